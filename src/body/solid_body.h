@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "body/body.h"
+
+namespace evenspit {
+
+/// How a body is made from one closed mesh.
+struct SolidBodyOptions {
+    std::string name;
+    std::optional<double> mass_kg;           ///< scale weight; wins over density
+    std::optional<double> density_kg_m3;     ///< default: lean meat with some fat, see solid_body.cpp for the source
+    bool align_to_principal_axes = false;    ///< `frame = "auto"`
+};
+
+/// A body of one density from a mesh in metres.
+///
+/// With align_to_principal_axes the mesh is moved so that its volume's centre is the origin, its longest principal axis (least
+/// moment) is x, its flattest (greatest moment) is z; signs follow the third moments (the thin end looks to +x), so that
+/// the same body always lands the same way, however the file had it.
+///
+/// \throws InputError (without a spot; the caller knows the file) naming the first gate that check_solid() closed.
+Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options);
+
+}  // namespace evenspit

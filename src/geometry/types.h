@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <Eigen/Core>
+#include <Eigen/Geometry>
+
+namespace evenspit {
+
+using Vec2 = Eigen::Vector2d;
+using Vec3 = Eigen::Vector3d;
+using Mat3 = Eigen::Matrix3d;
+
+/// A rigid move p ↦ R p + t; metres, no scale, no mirror.
+using Pose = Eigen::Isometry3d;
+
+using Box3 = Eigen::AlignedBox3d;
+
+}  // namespace evenspit

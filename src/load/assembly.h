@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "body/body.h"
+#include "rig/rig.h"
+
+namespace evenspit {
+
+/// The straight line that the rod takes through a body: (y, z) in the item frame where it crosses the planes of the body's least and
+/// greatest x, m.
+struct RodLine {
+    Vec2 from = Vec2::Zero();
+    Vec2 to = Vec2::Zero();
+};
+
+/// How an item sits on the rod.
+struct Seat {
+    double at_m = 0;                ///< rod station of the item's origin (its foot on the rod line)
+    Facing facing = Facing::point;  ///< which way the item's +x looks
+    double turn_rad = 0;            ///< the item's clock
+    RodLine line;
+};
+
+/// Item frame → rod frame for a body whose vertices reach from x_min to x_max.
+///
+/// The rod line becomes the X axis by the shortest turn that does it; `drive` first turns the item by half a turn about its z, so
+/// that with turn 0 the item's z stays at clock 90° either way; then the item is clocked about +X by `turn`.
+Pose seat_pose(const Seat& seat, double x_min, double x_max);
+
+/// A place whose temperature the cook wants to know.
+struct Probe {
+    std::string name;
+    Vec3 at = Vec3::Zero();  ///< item frame, m
+};
+
+/// One thing to be roasted, placed.
+struct Item {
+    std::string name;
+    std::shared_ptr<const PreparedBody> body;  ///< not null
+    Seat seat;
+    Pose pose = Pose::Identity();              ///< item → rod frame
+    bool trussed = true;
+    bool bird = false;                         ///< anatomy (vent, neck, tail) is known
+    std::optional<double> bearing_strength_pa;
+    std::vector<Probe> probes;
+    std::optional<double> conductivity_w_m_k;
+    std::optional<double> specific_heat_j_kg_k;
+    bool evaporation = true;
+};
+
+/// What the file says of the cook.
+struct Cook {
+    std::optional<double> cooker_temperature_k;
+    std::optional<double> start_temperature_k;
+    std::map<std::string, double> pull_k;
+    std::optional<double> serve_s;  ///< seconds after midnight
+    std::optional<double> convection_coefficient_w_m2_k;
+    bool radiation = true;
+    std::optional<double> duration_s;
+};
+
+/// Everything that turns and everything it must clear: the input of every analysis. Values only.
+struct Assembly {
+    std::string title;
+    std::string file;
+    Rod rod;
+    Motor motor;
+    Cooker cooker;
+    std::vector<Item> items;
+    std::vector<Fork> forks;
+    std::vector<Counterweight> counterweights;
+    std::vector<StockWeight> stock;
+    Cook cook;
+    std::vector<std::string> remarks;  ///< assumptions made while reading, one sentence each
+};
+
+}  // namespace evenspit
