@@ -49,11 +49,13 @@ class QuantityError : public std::runtime_error {
 ///
 /// Takes decimal numbers, "5/16 in", "1 1/2 in", "1 1/2 lb", sums of one dimension written largest first
 /// ("12 lb 8 oz", "3 h 20 min", "5 ft 2 in"), a sign in front, and the unit names of each dimension (see
-/// unit_examples()). Case matters only where two units would be confused (m, M). Temperatures take K, degC, °C, C,
-/// degF, °F, F; offsets are applied for temperature and not for temperature_difference.
+/// unit_examples()). Case matters only where two units would be confused (m, M). Temperatures take K, degC,
+/// °C, C, degF, °F, F; offsets are applied for temperature and not for temperature_difference.
 ///
-/// \throws QuantityError if the text is empty, holds no number, has no unit where one is due, names an unknown unit (the
-///         nearest known one is offered), measures something else (both dimensions are told), or is not finite.
+/// \throws QuantityError if the text is empty, holds no number, has no unit where one is due, names an
+/// unknown unit (the
+///         nearest known one is offered), measures something else (both dimensions are told), or is not
+///         finite.
 double parse_quantity(std::string_view text, Dimension dimension);
 
 /// The unit of length that stands alone, as for `scan_unit`: metres in one of it.
@@ -67,8 +69,9 @@ std::string_view dimension_name(Dimension dimension);
 /// How one writes such a quantity, e.g. "\"5.9 kg\" or \"12 lb 8 oz\"".
 std::string_view unit_examples(Dimension dimension);
 
-/// Prints an SI value in the unit a person would choose for its size and system, with `digits` significant digits:
-/// 0.0123 m as "12.3 mm" or "0.484 in", 5.9 kg as "5.9 kg" or "13 lb 0 oz", 422 K as "149 °C" or "300 °F".
+/// Prints an SI value in the unit a person would choose for its size and system, with `digits` significant
+/// digits: 0.0123 m as "12.3 mm" or "0.484 in", 5.9 kg as "5.9 kg" or "13 lb 0 oz", 422 K as "149 °C" or "300
+/// °F".
 ///
 /// The text reads back through parse_quantity() to the printed precision.
 std::string format_quantity(double si, Dimension dimension, UnitSystem system, int digits = 3);

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#include "units/error.h"
+
+#include <gtest/gtest.h>
+
+namespace evenspit {
+namespace {
+
+// Not braces: g++ 12 takes a Complaint in braces for half built where the test might throw.
+Complaint complain(SourceSpot spot, std::string key, std::string found, std::string expected,
+                   std::string mend) {
+    Complaint complaint;
+    complaint.spot = std::move(spot);
+    complaint.key = std::move(key);
+    complaint.found = std::move(found);
+    complaint.expected = std::move(expected);
+    complaint.mend = std::move(mend);
+    return complaint;
+}
+
+TEST(Complaint, TellsPlaceKeyAndAllThreePieces) {
+    const Complaint complaint =
+        complain({"goose.toml", 12, 8}, "item[1].mass", "'13 in', a length", "a mass", "write it in kg");
+    EXPECT_EQ(complaint.text(),
+              "goose.toml:12:8: item[1].mass: found '13 in', a length; expected a mass; write it in kg");
+}
+
+TEST(Complaint, LeavesOutWhatIsEmpty) {
+    EXPECT_EQ((complain({"goose.toml", 0, 0}, "", "nothing", "", "")).text(), "goose.toml: found nothing");
+    EXPECT_EQ((complain({"goose.toml", 3, 0}, "", "", "a table", "")).text(),
+              "goose.toml:3: expected a table");
+    EXPECT_EQ((complain({"", 0, 0}, "mass", "", "", "give one")).text(), "mass: give one");
+    EXPECT_EQ(Complaint{}.text(), "");
+}
+
+TEST(InputError, HoldsOneLineForEachComplaint) {
+    const InputError error(std::vector<Complaint>{complain({"a", 1, 1}, "k", "x", "y", "z"),
+                                                  complain({"a", 2, 1}, "l", "u", "v", "w")});
+    ASSERT_EQ(error.complaints().size(), 2U);
+    EXPECT_EQ(error.complaints()[1].key, "l");
+    EXPECT_STREQ(error.what(), "a:1:1: k: found x; expected y; z\na:2:1: l: found u; expected v; w");
+}
+
+TEST(InputError, TakesASingleComplaint) {
+    const InputError error(complain({"a", 0, 0}, "", "x", "", ""));
+    EXPECT_EQ(error.complaints().size(), 1U);
+    EXPECT_STREQ(error.what(), "a: found x");
+}
+
+}  // namespace
+}  // namespace evenspit
