@@ -21,82 +21,82 @@ std::string_view level_name(Level level);
 
 /// One thing worth telling.
 ///
-/// `message` is one plain sentence or two: what it is and what to do about it. It carries numbers in metric units; `value`,
-/// `limit` (SI) and `unit` let a program tell it otherwise.
+/// `message` is one plain sentence or two: what it is and what to do about it. It carries numbers in metric
+/// units; `value`, `limit` (SI) and `unit` let a program tell it otherwise.
 struct Finding {
     Level level = Level::ready;
-    std::string topic;    ///< "motor", "clearance", "rod", "grip", "place", "turning", "body", "safety", …
+    std::string topic;  ///< "motor", "clearance", "rod", "grip", "place", "turning", "body", "safety", …
     std::string message;
     std::optional<double> value;
     std::optional<double> limit;
-    std::string unit;     ///< of value and limit, "" if none
+    std::string unit;  ///< of value and limit, "" if none
 };
 
 /// Static balance of all that turns. Rod frame, SI.
 struct Balance {
-    double mass_kg = 0;                    ///< items, forks, counterweights, rod
-    double centre_x_m = 0;                 ///< station of the common centre of mass
-    Vec2 unbalance_kg_m = Vec2::Zero();    ///< Σ m e, [y, z]
+    double mass_kg = 0;                  ///< items, forks, counterweights, rod
+    double centre_x_m = 0;               ///< station of the common centre of mass
+    Vec2 unbalance_kg_m = Vec2::Zero();  ///< Σ m e, [y, z]
     double unbalance_kg_m_size = 0;
-    double heavy_side_rad = 0;             ///< clock of the unbalance, 0 ≤ a < 2π; 0 if there is none
-    Vec2 couple_kg_m2 = Vec2::Zero();      ///< Σ m e (x − centre_x); makes no gravity torque
-    double gravity_torque_peak_n_m = 0;    ///< g |U|
+    double heavy_side_rad = 0;           ///< clock of the unbalance, 0 ≤ a < 2π; 0 if there is none
+    Vec2 couple_kg_m2 = Vec2::Zero();    ///< Σ m e (x − centre_x); makes no gravity torque
+    double gravity_torque_peak_n_m = 0;  ///< g |U|
     double friction_torque_n_m = 0;
     double motor_torque_peak_n_m = 0;
     double rated_torque_n_m = 0;
-    double motor_use = 0;                  ///< peak over rated
-    double centrifugal_over_weight = 0;    ///< |U| ω² over m g, at the motor's speed
+    double motor_use = 0;                      ///< peak over rated
+    double centrifugal_over_weight = 0;        ///< |U| ω² over m g, at the motor's speed
     std::vector<std::array<double, 2>> curve;  ///< [turn angle deg, motor torque N m], 0 … 359
 };
 
 /// Speed over a turn.
 struct Turning {
     bool stalls = false;
-    bool overruns = false;                       ///< the load drives the gears over part of a turn
-    double overrun_share = 0;                    ///< of a turn's angle
-    std::optional<double> speed_mean_rad_s;      ///< a full turn over the time it takes; absent when it stalls
+    bool overruns = false;                   ///< the load drives the gears over part of a turn
+    double overrun_share = 0;                ///< of a turn's angle
+    std::optional<double> speed_mean_rad_s;  ///< a full turn over the time it takes; absent when it stalls
     std::optional<double> speed_min_rad_s;
     std::optional<double> speed_max_rad_s;
-    std::optional<double> irregularity;          ///< (max − min) / mean
+    std::optional<double> irregularity;  ///< (max − min) / mean
 };
 
 /// The rod as a beam on its two supports.
 struct RodResult {
-    std::array<double, 2> reactions_n{};   ///< drive, far; up is positive
-    double sag_max_m = 0;                  ///< greatest downward displacement
+    std::array<double, 2> reactions_n{};  ///< drive, far; up is positive
+    double sag_max_m = 0;                 ///< greatest downward displacement
     double sag_at_m = 0;
-    double stress_max_pa = 0;              ///< von Mises, worst attitude
+    double stress_max_pa = 0;  ///< von Mises, worst attitude
     double stress_at_m = 0;
     double yield_use = 0;
-    double youngs_modulus_pa = 0;          ///< as used, hot
-    double yield_strength_pa = 0;          ///< as used, hot
+    double youngs_modulus_pa = 0;               ///< as used, hot
+    double yield_strength_pa = 0;               ///< as used, hot
     std::vector<std::array<double, 2>> sag;     ///< [station m, downward m]
     std::vector<std::array<double, 2>> moment;  ///< [station m, N m]
 };
 
 struct TineGrip {
-    int item = -1;                     ///< the item it enters, −1 for none
-    double embedded_m = 0;             ///< inside the skin: flesh, bone and cavity
+    int item = -1;          ///< the item it enters, −1 for none
+    double embedded_m = 0;  ///< inside the skin: flesh, bone and cavity
     double in_bone_m = 0;
     double in_cavity_m = 0;
-    std::optional<double> cover_min_m; ///< least flesh between tine and skin; absent when it enters nothing
+    std::optional<double> cover_min_m;  ///< least flesh between tine and skin; absent when it enters nothing
     [[nodiscard]] double in_flesh_m() const { return embedded_m - in_bone_m - in_cavity_m; }
 };
 
 struct ForkGrip {
     double at_m = 0;
     std::vector<TineGrip> tines;
-    double weight_share = 0;               ///< of the items it holds; 0 if it holds none
-    double torque_capacity_n_m = 0;        ///< in the worst state of the cook
+    double weight_share = 0;         ///< of the items it holds; 0 if it holds none
+    double torque_capacity_n_m = 0;  ///< in the worst state of the cook
     double torque_capacity_raw_n_m = 0;
 };
 
 struct ItemGrip {
-    std::vector<int> forks;                ///< that hold it
-    double gravity_torque_n_m = 0;         ///< its own
-    double torque_capacity_n_m = 0;        ///< worst state
+    std::vector<int> forks;          ///< that hold it
+    double gravity_torque_n_m = 0;   ///< its own
+    double torque_capacity_n_m = 0;  ///< worst state
     double torque_capacity_raw_n_m = 0;
-    std::optional<double> torque_use;      ///< absent when no fork holds it
+    std::optional<double> torque_use;  ///< absent when no fork holds it
 };
 
 struct Grip {
@@ -110,8 +110,8 @@ struct SurfaceGap {
     std::string name;
     double gap_m = 0;
     double keep_m = 0;
-    double at_m = 0;          ///< station
-    std::string part;         ///< of the load
+    double at_m = 0;   ///< station
+    std::string part;  ///< of the load
     Vec3 on_load = Vec3::Zero();
     Vec3 on_surface = Vec3::Zero();
     bool fire = false;
@@ -133,7 +133,7 @@ struct Uncertainty {
 /// All answers for one load as it stands.
 struct Analysis {
     Level verdict = Level::ready;
-    std::vector<Finding> findings;   ///< worst first
+    std::vector<Finding> findings;  ///< worst first
     Balance balance;
     Turning turning;
     RodResult rod;

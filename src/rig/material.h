@@ -16,12 +16,13 @@ struct HotFactor {
 /// A rod's material.
 struct Material {
     std::string name;
-    double youngs_modulus_pa = 0;       ///< at 20 °C, or as given
-    double yield_strength_pa = 0;       ///< at 20 °C, or as given
+    double youngs_modulus_pa = 0;  ///< at 20 °C, or as given
+    double yield_strength_pa = 0;  ///< at 20 °C, or as given
     double density_kg_m3 = 0;
-    std::vector<HotFactor> hot;         ///< by rising temperature; empty: no reduction
+    std::vector<HotFactor> hot;  ///< by rising temperature; empty: no reduction
 
-    /// Stiffness and strength at a temperature; below the first row as at the first, above the last as at the last.
+    /// Stiffness and strength at a temperature; below the first row as at the first, above the last as at the
+    /// last.
     [[nodiscard]] double modulus_at(double temperature_k) const;
     [[nodiscard]] double yield_at(double temperature_k) const;
 };

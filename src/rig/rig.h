@@ -17,17 +17,18 @@ struct Motor {
     std::string name;
     MotorKind kind = MotorKind::dc;
     double rated_torque_n_m = 0;
-    double stall_torque_n_m = 0;            ///< dc: torque at which it stands; synchronous: pull-out torque at the output
-    double speed_rad_s = 0;                 ///< no-load for dc
+    double stall_torque_n_m =
+        0;                   ///< dc: torque at which it stands; synchronous: pull-out torque at the output
+    double speed_rad_s = 0;  ///< no-load for dc
     std::optional<double> friction_torque_n_m;  ///< at the supports, whole; wins over the coefficient
-    double support_friction = 0;            ///< coefficient at the supports
+    double support_friction = 0;                ///< coefficient at the supports
 };
 
 /// One tine of a fork: a straight pin along the rod.
 struct Tine {
     double clock_rad = 0;
-    double radius_m = 0;     ///< of the pin's axis from the rod's axis
-    double length_m = 0;     ///< from the hub
+    double radius_m = 0;  ///< of the pin's axis from the rod's axis
+    double length_m = 0;  ///< from the hub
     double diameter_m = 0;
 };
 
@@ -35,7 +36,7 @@ struct Tine {
 enum class Facing { point, drive };
 
 struct Fork {
-    double at_m = 0;         ///< station of the hub
+    double at_m = 0;  ///< station of the hub
     Facing points = Facing::point;
     double mass_kg = 0;
     std::vector<Tine> tines;
@@ -44,9 +45,10 @@ struct Fork {
 struct Counterweight {
     double at_m = 0;
     double mass_kg = 0;
-    double radius_m = 0;     ///< of its centre of mass
+    double radius_m = 0;  ///< of its centre of mass
     double clock_rad = 0;
-    double diameter_m = 0;   ///< the weight is taken as a round one, as long as it is wide, its axis along the rod
+    double diameter_m =
+        0;  ///< the weight is taken as a round one, as long as it is wide, its axis along the rod
 };
 
 /// A surface of the cooker that the load must clear.

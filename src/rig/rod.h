@@ -12,17 +12,17 @@ enum class Section { square, round, hexagon };
 /// What a rod's section is worth in bending and torsion.
 struct SectionProperties {
     double area_m2 = 0;
-    double second_moment_m4 = 0;       ///< I, the same about every axis of these sections
-    double least_modulus_m3 = 0;       ///< S in the worst attitude (corner outermost)
-    double torsion_constant_m4 = 0;    ///< K in T = G K θ'
-    double torsion_modulus_m3 = 0;     ///< τ_max = T / this
-    double outer_radius_m = 0;         ///< half the diagonal; of the circle it turns in
+    double second_moment_m4 = 0;     ///< I, the same about every axis of these sections
+    double least_modulus_m3 = 0;     ///< S in the worst attitude (corner outermost)
+    double torsion_constant_m4 = 0;  ///< K in T = G K θ'
+    double torsion_modulus_m3 = 0;   ///< τ_max = T / this
+    double outer_radius_m = 0;       ///< half the diagonal; of the circle it turns in
 };
 
 /// Properties of a solid section. `width` is the side, the diameter, or the distance across flats, m, > 0.
 ///
-/// Round: closed forms. Square: the torsion series of Saint-Venant. Hexagon: numbers computed for this program by finite elements,
-/// extrapolated (the often quoted 0.1154 d⁴ is 0.3 % high).
+/// Round: closed forms. Square: the torsion series of Saint-Venant. Hexagon: numbers computed for this
+/// program by finite elements, extrapolated (the often quoted 0.1154 d⁴ is 0.3 % high).
 SectionProperties section_properties(Section section, double width_m);
 
 /// The spit rod.
@@ -33,7 +33,7 @@ struct Rod {
     std::array<double, 2> supports_m{};  ///< stations: drive seat, far bearing
     std::array<double, 2> usable_m{};    ///< where items, forks and counterweights may sit
     Material material;
-    double temperature_k = 293.15;       ///< the material is reduced to this
+    double temperature_k = 293.15;  ///< the material is reduced to this
 };
 
 }  // namespace evenspit

@@ -1,0 +1,277 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/findings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <fmt/core.h>
+
+#include "units/quantity.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double motor_care = 0.6;
+constexpr double yield_care = 0.5;
+constexpr double sag_care_m = 0.005;
+constexpr double grip_care = 0.5;
+constexpr double cover_care_m = 0.008;
+/// Less bone than this is grazed, not pierced.
+constexpr double bone_care_m = 1e-4;
+
+std::string text(double si, Dimension dimension) {
+    return format_quantity(si, dimension, UnitSystem::metric);
+}
+std::string percent(double share) {
+    return fmt::format("{:.0f} %", 100 * share);
+}
+
+Level by_limits(double value, double care, double stop) {
+    return value >= stop ? Level::stop : value >= care ? Level::care : Level::ready;
+}
+
+/// Which side is heavy, in words that can be checked by hand.
+std::string heavy_side_text(const Balance& balance) {
+    return fmt::format("the heavy side is at clock {:.0f}°", balance.heavy_side_rad * 180 / std::numbers::pi);
+}
+
+void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
+    const Balance& b = a.balance;
+    const Level level = by_limits(b.motor_use, motor_care, 1);
+    std::string message =
+        fmt::format("The motor must give {} at the worst point of a turn, {} of its rating of {}",
+                    text(b.motor_torque_peak_n_m, Dimension::torque), percent(b.motor_use),
+                    text(b.rated_torque_n_m, Dimension::torque));
+    if (level == Level::ready) {
+        message += ".";
+    } else {
+        // What has to come off for the use to be in order; friction stays.
+        const double allowed =
+            std::max(0.0, motor_care * b.rated_torque_n_m - b.friction_torque_n_m) / standard_gravity;
+        message += fmt::format(" ({}). ", heavy_side_text(b));
+        if (b.unbalance_kg_m_size > allowed) {
+            message += fmt::format(
+                "Move the rod line toward the heavy side, or set a counterweight opposite it: at least "
+                "{:.0f} g "
+                "at 100 mm.",
+                std::ceil((b.unbalance_kg_m_size - allowed) / 0.1 * 1000));
+        } else {
+            message +=
+                "Friction at the supports takes the most of it: clean and grease them, or take a lighter "
+                "load.";
+        }
+    }
+    out.push_back(
+        {level, "motor", std::move(message), b.motor_use, level == Level::stop ? 1 : motor_care, "1"});
+
+    if (a.turning.stalls) {
+        out.push_back(
+            {Level::stop, "turning",
+             fmt::format(
+                 "The motor stands still: the peak of {} reaches its stall torque of {}. Balance the load "
+                 "before it goes on.",
+                 text(b.motor_torque_peak_n_m, Dimension::torque),
+                 text(assembly.motor.stall_torque_n_m, Dimension::torque)),
+             b.motor_torque_peak_n_m, assembly.motor.stall_torque_n_m, "N m"});
+    }
+    if (a.turning.overruns) {
+        out.push_back(
+            {Level::care, "turning",
+             fmt::format("Over {} of each turn the heavy side falls and drives the gears (it pulls {}, "
+                         "friction holds "
+                         "{}): it will flop over and knock in the gears' play. Balance it closer, by the rod "
+                         "line or a "
+                         "counterweight.",
+                         percent(a.turning.overrun_share), text(b.gravity_torque_peak_n_m, Dimension::torque),
+                         text(b.friction_torque_n_m, Dimension::torque)),
+             b.gravity_torque_peak_n_m, b.friction_torque_n_m, "N m"});
+    }
+    if (a.turning.irregularity && *a.turning.irregularity > 0.2) {
+        out.push_back({Level::ready, "turning",
+                       fmt::format("It does not turn evenly: the speed varies by {} over a turn, so the "
+                                   "heavy side lingers below "
+                                   "and browns more.",
+                                   percent(*a.turning.irregularity)),
+                       *a.turning.irregularity, std::nullopt, "1"});
+    }
+}
+
+void rod_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
+    const Level level = by_limits(a.rod.yield_use, yield_care, 1);
+    std::string message = fmt::format("The rod is stressed to {} at {}, {} of what it bears at {}",
+                                      text(a.rod.stress_max_pa, Dimension::pressure),
+                                      text(a.rod.stress_at_m, Dimension::length), percent(a.rod.yield_use),
+                                      text(assembly.rod.temperature_k, Dimension::temperature));
+    message += level == Level::ready  ? "."
+               : level == Level::care ? ": it is near bending for good. Take a thicker rod or a lighter load."
+                                      : ": it bends and stays bent. Take a thicker rod or a lighter load.";
+    out.push_back(
+        {level, "rod", std::move(message), a.rod.yield_use, level == Level::stop ? 1 : yield_care, "1"});
+    if (a.rod.sag_max_m > sag_care_m) {
+        out.push_back(
+            {Level::care, "rod",
+             fmt::format(
+                 "The rod sags by {} at {}. Take a thicker rod, or bring the load nearer to a support.",
+                 text(a.rod.sag_max_m, Dimension::length), text(a.rod.sag_at_m, Dimension::length)),
+             a.rod.sag_max_m, sag_care_m, "m"});
+    }
+}
+
+void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
+    for (std::size_t i = 0; i < a.grip.items.size(); ++i) {
+        const ItemGrip& item = a.grip.items[i];
+        const std::string& name = assembly.items[i].name;
+        if (item.forks.empty()) {
+            out.push_back({Level::stop, "grip",
+                           fmt::format("No fork enters {}: the rod will turn inside it. Set a fork at each "
+                                       "end, tines in the meat.",
+                                       name),
+                           std::nullopt, std::nullopt, ""});
+            continue;
+        }
+        if (!item.torque_use) {
+            out.push_back({Level::stop, "grip",
+                           fmt::format("The forks of {} find no flesh, only bone and cavity: they hold "
+                                       "nothing. Move or turn them "
+                                       "to where there is meat.",
+                                       name),
+                           std::nullopt, std::nullopt, ""});
+            continue;
+        }
+        const Level level = by_limits(*item.torque_use, grip_care, 1);
+        std::string message =
+            fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it", name,
+                        text(item.torque_capacity_n_m, Dimension::torque), name,
+                        text(item.gravity_torque_n_m, Dimension::torque), percent(*item.torque_use));
+        message +=
+            level == Level::ready ? "."
+            : level == Level::care
+                ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
+                : ": the meat will tear and slip as it softens. Set the tines deeper or wider apart, or "
+                  "balance the load closer.";
+        if (!assembly.items[i].bearing_strength_pa)
+            message += " Counted with the strength of cooked meat across its fibres.";
+        out.push_back(
+            {level, "grip", std::move(message), *item.torque_use, level == Level::stop ? 1 : grip_care, "1"});
+    }
+    for (std::size_t f = 0; f < a.grip.forks.size(); ++f) {
+        for (std::size_t t = 0; t < a.grip.forks[f].tines.size(); ++t) {
+            const TineGrip& tine = a.grip.forks[f].tines[t];
+            const std::string which = fmt::format("Tine {} of fork {}", t + 1, f + 1);
+            if (tine.in_bone_m > bone_care_m) {
+                out.push_back(
+                    {Level::care, "grip",
+                     fmt::format(
+                         "{} runs through {} of bone. Turn the fork, or move it, so that it passes beside.",
+                         which, text(tine.in_bone_m, Dimension::length)),
+                     tine.in_bone_m, 0.0, "m"});
+            }
+            if (tine.cover_min_m && *tine.cover_min_m < cover_care_m) {
+                std::string message =
+                    *tine.cover_min_m > 0
+                        ? fmt::format("{} has only {} of flesh over it, less than {}: it will tear the skin.",
+                                      which, text(*tine.cover_min_m, Dimension::length),
+                                      text(cover_care_m, Dimension::length))
+                        : fmt::format("{} comes out through the skin.", which);
+                message += " Turn the fork, or take shorter tines nearer the rod.";
+                out.push_back(
+                    {Level::care, "grip", std::move(message), *tine.cover_min_m, cover_care_m, "m"});
+            }
+        }
+    }
+}
+
+void clearance_findings(std::vector<Finding>& out, const Analysis& a) {
+    for (const SurfaceGap& surface : a.clearance.surfaces) {
+        const Level level = surface.gap_m < 0                ? Level::stop
+                            : surface.gap_m < surface.keep_m ? Level::care
+                                                             : Level::ready;
+        std::string message;
+        if (level == Level::stop) {
+            message = fmt::format(
+                "{} strikes {} at {}, by {}. Take a smaller load, tie it tighter, or bring the heavy side "
+                "nearer "
+                "the rod.",
+                surface.part, surface.name, text(surface.at_m, Dimension::length),
+                text(-surface.gap_m, Dimension::length));
+        } else {
+            message =
+                fmt::format("{} clears {} by {} at {}", surface.part, surface.name,
+                            text(surface.gap_m, Dimension::length), text(surface.at_m, Dimension::length));
+            message +=
+                level == Level::ready
+                    ? "."
+                    : fmt::format(", less than the {} to keep{}.", text(surface.keep_m, Dimension::length),
+                                  surface.fire ? " from fire: it will burn there" : "");
+        }
+        out.push_back({level, "clearance", std::move(message), surface.gap_m,
+                       level == Level::stop ? 0 : surface.keep_m, "m"});
+    }
+    if (a.clearance.surfaces.empty()) {
+        out.push_back({Level::ready, "clearance",
+                       "No cooker was given, so nothing is known about walls, lid and coals. Turn the load "
+                       "by hand through a full "
+                       "turn with the lid closed before lighting.",
+                       std::nullopt, std::nullopt, ""});
+    }
+}
+
+void body_findings(std::vector<Finding>& out, const Assembly& assembly) {
+    // Lighter than fat by a quarter, or heavier than most bone: no roast is, so a unit or a weight is wrong.
+    // From memory.
+    constexpr double light_kg_m3 = 700, heavy_kg_m3 = 1300;
+    for (const Item& item : assembly.items) {
+        if (!item.trussed) {
+            out.push_back(
+                {Level::care, "body",
+                 item.body->body.swung.empty()
+                     ? fmt::format(
+                           "{} is not trussed: what hangs loose flops over at every turn and sweeps further "
+                           "than computed here. Tie it tight.",
+                           item.name)
+                     : fmt::format("{} is not trussed: loose limbs flop over at every turn. They are counted "
+                                   "swung out. "
+                                   "Tie legs and wings tight.",
+                                   item.name),
+                 std::nullopt, std::nullopt, ""});
+        }
+        const double density = item.body->mass.amount / item.body->volume_m3;
+        if (density < light_kg_m3 || density > heavy_kg_m3) {
+            out.push_back({Level::care, "body",
+                           fmt::format("{} would weigh {} for its size, where meat weighs about 1050 kg/m3. "
+                                       "Check its weight and "
+                                       "the unit of its shape.",
+                                       item.name, text(density, Dimension::density)),
+                           density, density < light_kg_m3 ? light_kg_m3 : heavy_kg_m3, "kg/m3"});
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& analysis) {
+    std::vector<Finding> out;
+    motor_findings(out, assembly, analysis);
+    grip_findings(out, assembly, analysis);
+    clearance_findings(out, analysis);
+    rod_findings(out, assembly, analysis);
+    body_findings(out, assembly);
+    return out;
+}
+
+std::vector<Finding> remark_findings(const Assembly& assembly) {
+    std::vector<Finding> out;
+    for (const std::string& remark : assembly.remarks) {
+        out.push_back({Level::ready, "assumption", remark, std::nullopt, std::nullopt, ""});
+    }
+    for (const Item& item : assembly.items) {
+        for (const std::string& remark : item.body->body.remarks) {
+            out.push_back(
+                {Level::ready, "assumption", item.name + ": " + remark, std::nullopt, std::nullopt, ""});
+        }
+    }
+    return out;
+}
+
+}  // namespace evenspit

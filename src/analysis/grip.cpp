@@ -1,0 +1,228 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/grip.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace evenspit {
+namespace {
+
+/// Flesh that is shorter than this is grazed, not gripped.
+constexpr double least_bite_m = 1e-4;
+
+double length_of(const std::vector<Interval>& runs) {
+    return std::accumulate(runs.begin(), runs.end(), 0.0,
+                           [](double sum, const Interval& run) { return sum + run.length(); });
+}
+
+/// The union of stretches, in order and disjoint.
+std::vector<Interval> merged(std::vector<Interval> runs) {
+    std::sort(runs.begin(), runs.end(), [](const Interval& a, const Interval& b) { return a.from < b.from; });
+    std::vector<Interval> out;
+    for (const Interval& run : runs) {
+        if (!out.empty() && run.from <= out.back().to) {
+            out.back().to = std::max(out.back().to, run.to);
+        } else {
+            out.push_back(run);
+        }
+    }
+    return out;
+}
+
+/// What a tine passes through inside one item.
+struct Passage {
+    std::vector<Interval> skin;  ///< inside the body: flesh, bone and cavity
+    double in_bone_m = 0;
+    double in_cavity_m = 0;
+};
+
+Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
+    const Pose to_item = item.pose.inverse();
+    const Vec3 a = to_item * hub, b = to_item * tip;
+    const std::vector<Part>& parts = item.body->body.parts;
+    std::vector<Interval> all, bone, hollow;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        const std::vector<Interval> runs = item.body->queries[i].inside(a, b);
+        all.insert(all.end(), runs.begin(), runs.end());
+        if (parts[i].kind == PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
+        // Stuffing fills a cavity and holds nothing.
+        if (parts[i].kind == PartKind::cavity || parts[i].kind == PartKind::stuffing) {
+            hollow.insert(hollow.end(), runs.begin(), runs.end());
+        }
+    }
+    return {merged(std::move(all)), length_of(merged(std::move(bone))), length_of(merged(std::move(hollow)))};
+}
+
+double squared_distance_to_edge(const Vec2& p, const Vec2& a, const Vec2& b) {
+    const Vec2 d = b - a;
+    const double length2 = d.squaredNorm();
+    const double t = length2 > 0 ? std::clamp((p - a).dot(d) / length2, 0.0, 1.0) : 0.0;
+    return (p - a - t * d).squaredNorm();
+}
+
+/// Squared distance, seen along X, from a point to the piece of a triangle that lies between two stations;
+/// infinite if none does.
+double squared_side_distance(const Vec2& p, const std::array<Vec3, 3>& corners, double x0, double x1) {
+    // Sutherland–Hodgman against the two planes; a triangle cut twice has five corners at most.
+    std::array<Vec3, 8> polygon{corners[0], corners[1], corners[2]};
+    std::size_t count = 3;
+    for (const auto& [plane, sign] : {std::pair{x0, 1.0}, std::pair{x1, -1.0}}) {
+        std::array<Vec3, 8> kept{};
+        std::size_t n = 0;
+        for (std::size_t i = 0; i < count; ++i) {
+            const Vec3 &a = polygon[i], &b = polygon[(i + 1) % count];
+            const double da = sign * (a.x() - plane), db = sign * (b.x() - plane);
+            if (da >= 0) kept[n++] = a;
+            if ((da > 0 && db < 0) || (da < 0 && db > 0)) kept[n++] = a + (b - a) * (da / (da - db));
+        }
+        polygon = kept;
+        count = n;
+    }
+    double best = std::numeric_limits<double>::infinity();
+    bool left = count >= 3, right = count >= 3;
+    for (std::size_t i = 0; i < count; ++i) {
+        const Vec2 a = polygon[i].tail<2>(), b = polygon[(i + 1) % count].tail<2>();
+        best = std::min(best, squared_distance_to_edge(p, a, b));
+        const double side = (b - a).x() * (p - a).y() - (b - a).y() * (p - a).x();
+        left = left && side >= 0;
+        right = right && side <= 0;
+    }
+    // Inside the polygon's shadow: the pin itself runs through the skin there.
+    return left != right ? 0 : best;
+}
+
+/// Least distance at right angles to X from the line (y, z) = p to the skin between two stations.
+double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, double x0, double x1) {
+    double best = std::numeric_limits<double>::infinity();
+    for (std::size_t part = 0; part < body.parts.size(); ++part) {
+        if (body.parts[part].kind != PartKind::flesh) continue;
+        const TriangleMesh& mesh = placed.parts[part];
+        const std::vector<std::uint8_t>& regions = body.parts[part].regions;
+        for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+            const std::array<Vec3, 3> c{mesh.corner(mesh.triangles[t], 0), mesh.corner(mesh.triangles[t], 1),
+                                        mesh.corner(mesh.triangles[t], 2)};
+            if (std::max({c[0].x(), c[1].x(), c[2].x()}) < x0 ||
+                std::min({c[0].x(), c[1].x(), c[2].x()}) > x1)
+                continue;
+            if (!regions.empty() && body.region_names[regions[t]] == "cavity wall") continue;
+            best = std::min(best, squared_side_distance(p, c, x0, x1));
+        }
+    }
+    return std::sqrt(best);
+}
+
+/// Flesh beside and ahead of a tine; see grip().
+double least_cover(const Item& item, const PlacedItem& placed, const Fork& fork, const Tine& tine,
+                   const std::vector<Interval>& skin) {
+    const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine.clock_rad);
+    const double way = fork.points == Facing::point ? 1.0 : -1.0;
+    const double first = skin.front().from, last = skin.back().to;
+    if (last < tine.length_m - least_bite_m) return 0;  // it comes out again
+    const double judged = first + std::min(entry_stretch_m, (last - first) / 2);
+    const double xa = fork.at_m + way * judged, xb = fork.at_m + way * last;
+    const double beside =
+        side_distance(item.body->body, placed, hub.tail<2>(), std::min(xa, xb), std::max(xa, xb));
+
+    // Ahead of the tip: how far the point would travel before it shows.
+    const Vec3 tip = hub + Vec3(way * tine.length_m, 0, 0);
+    const Vec3 beyond = tip + Vec3(way * (placed.to() - placed.from() + 1e-3), 0, 0);
+    const std::vector<Interval> on = passage(item, tip, beyond).skin;
+    const double ahead = on.empty() || on.front().from > least_bite_m ? 0 : on.front().to;
+    return std::max(0.0, std::min(beside - tine.diameter_m / 2, ahead));
+}
+
+}  // namespace
+
+std::vector<double> weight_shares(const std::vector<double>& stations_m, double centre_m) {
+    const auto n = static_cast<double>(stations_m.size());
+    const double mean = std::accumulate(stations_m.begin(), stations_m.end(), 0.0) / n;
+    double spread = 0;
+    for (const double x : stations_m) spread += (x - mean) * (x - mean);
+    std::vector<double> shares;
+    for (const double x : stations_m) {
+        // All at one station: nothing but an even split can be said.
+        shares.push_back(1 / n + (spread > 0 ? (x - mean) * (centre_m - mean) / spread : 0));
+    }
+    return shares;
+}
+
+Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+    Grip result;
+    result.items.resize(assembly.items.size());
+    result.forks.resize(assembly.forks.size());
+    std::vector<double> carried(assembly.forks.size(), 0.0), held(assembly.forks.size(), 0.0);
+
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        result.forks[f].at_m = assembly.forks[f].at_m;
+        result.forks[f].tines.resize(assembly.forks[f].tines.size());
+    }
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        const Item& item = assembly.items[i];
+        ItemGrip& item_grip = result.items[i];
+        item_grip.gravity_torque_n_m = standard_gravity * placed[i].unbalance_kg_m().norm();
+        const double raw = item.bearing_strength_pa.value_or(raw_bearing_strength_pa);
+        const double cooked = item.bearing_strength_pa.value_or(cooked_bearing_strength_pa);
+
+        for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+            const Fork& fork = assembly.forks[f];
+            double bite_m3 = 0;  // Σ radius · diameter · length in flesh
+            bool enters = false;
+            for (std::size_t t = 0; t < fork.tines.size(); ++t) {
+                const Tine& tine = fork.tines[t];
+                const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine.clock_rad);
+                const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine.clock_rad);
+                const Passage through = passage(item, hub, tip);
+                const double embedded = length_of(through.skin);
+                if (embedded < least_bite_m) continue;
+                enters = true;
+                TineGrip& told = result.forks[f].tines[t];
+                if (told.item < 0) told.item = static_cast<int>(i);
+                told.embedded_m += embedded;
+                told.in_bone_m += through.in_bone_m;
+                told.in_cavity_m += through.in_cavity_m;
+                const double cover = least_cover(item, placed[i], fork, tine, through.skin);
+                told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
+                bite_m3 += tine.radius_m * tine.diameter_m *
+                           std::max(0.0, embedded - through.in_bone_m - through.in_cavity_m);
+            }
+            if (!enters) continue;
+            item_grip.forks.push_back(static_cast<int>(f));
+            item_grip.torque_capacity_raw_n_m += raw * bite_m3;
+            item_grip.torque_capacity_n_m += std::min(raw, cooked) * bite_m3;
+            result.forks[f].torque_capacity_raw_n_m += raw * bite_m3;
+            result.forks[f].torque_capacity_n_m += std::min(raw, cooked) * bite_m3;
+        }
+
+        if (item_grip.forks.empty()) continue;
+        std::vector<double> hubs;
+        for (const int f : item_grip.forks) hubs.push_back(assembly.forks[static_cast<std::size_t>(f)].at_m);
+        std::vector<double> shares = weight_shares(hubs, placed[i].centre.x());
+        if (hubs.size() == 1) {
+            // One fork: the body's far end rests on the rod and takes the rest.
+            const double far = std::abs(placed[i].to() - hubs[0]) > std::abs(placed[i].from() - hubs[0])
+                                   ? placed[i].to()
+                                   : placed[i].from();
+            shares = {weight_shares({hubs[0], far}, placed[i].centre.x())[0]};
+        }
+        for (std::size_t k = 0; k < item_grip.forks.size(); ++k) {
+            const auto f = static_cast<std::size_t>(item_grip.forks[k]);
+            carried[f] += shares[k] * placed[i].mass_kg;
+            held[f] += placed[i].mass_kg;
+        }
+        if (item_grip.torque_capacity_n_m > 0) {
+            item_grip.torque_use = item_grip.gravity_torque_n_m / item_grip.torque_capacity_n_m;
+            if (!result.torque_use || *item_grip.torque_use > *result.torque_use) {
+                result.torque_use = item_grip.torque_use;
+                result.torque_capacity_n_m = item_grip.torque_capacity_n_m;
+            }
+        }
+    }
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        if (held[f] > 0) result.forks[f].weight_share = carried[f] / held[f];
+    }
+    return result;
+}
+
+}  // namespace evenspit

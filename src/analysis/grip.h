@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "analysis/analysis.h"
+#include "analysis/placed.h"
+
+namespace evenspit {
+
+/// Across-fibre strength of cooked meat, Pa: the bound a fork can count on at the end of the cook. About 25
+/// kPa across and 300 kPa along the fibres of cooked beef: P. P. Purslow, "The physical basis of meat
+/// texture", Meat Science 12 (1985).
+inline constexpr double cooked_bearing_strength_pa = 25e3;
+
+/// Bearing strength of raw muscle, Pa. No published figure for raw poultry under a pin was found; this one is
+/// from memory, and no verdict hangs on it, as the cooked bound is lower.
+inline constexpr double raw_bearing_strength_pa = 60e3;
+
+/// The stretch behind the point of entry in which cover is not judged: the skin is pierced there, so it is
+/// near by necessity. Common practice, no source; half of the embedded length if that is less.
+inline constexpr double entry_stretch_m = 0.020;
+
+/// What each tine meets on its way, how well each fork holds, and who carries what.
+///
+/// Tines are taken as straight pins along the rod from the hub to the tip; stretches in flesh, bone and
+/// cavity are exact intervals between the meshes. Cover is the least thickness of flesh beside the pin's
+/// surface, at right angles to it, from the end of the entry stretch to the tip, and ahead of the tip; a tine
+/// that comes out again has none. Torque capacity of a fork is Σ radius · bearing strength · diameter ·
+/// length in flesh.
+Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed);
+
+/// How an item's weight is shared out over stations by statics about its centre of mass; shares add up to 1
+/// and may be negative (pulled up). More than two stations: the smallest shares (in the sum of squares) that
+/// balance.
+///
+/// \pre stations not empty
+std::vector<double> weight_shares(const std::vector<double>& stations_m, double centre_m);
+
+}  // namespace evenspit

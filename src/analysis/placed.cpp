@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/placed.h"
+
+#include <cmath>
+
+namespace evenspit {
+
+std::vector<PlacedItem> place_items(const Assembly& assembly) {
+    std::vector<PlacedItem> placed;
+    placed.reserve(assembly.items.size());
+    for (const Item& item : assembly.items) {
+        PlacedItem p;
+        for (const Part& part : item.body->body.parts) {
+            p.parts.push_back(transformed(part.mesh, item.pose));
+            if (part.parent < 0) p.bounds.extend(bounds(p.parts.back()));
+        }
+        for (const SwungLimb& limb : item.body->body.swung)
+            p.swung.push_back(transformed(limb.mesh, item.pose));
+        p.centre = item.pose * item.body->mass.centre;
+        p.mass_kg = item.body->mass.amount;
+        placed.push_back(std::move(p));
+    }
+    return placed;
+}
+
+Vec3 rod_point(double at_m, double radius_m, double clock_rad) {
+    return {at_m, radius_m * std::cos(clock_rad), radius_m * std::sin(clock_rad)};
+}
+
+double tine_tip(const Fork& fork, const Tine& tine) {
+    return fork.points == Facing::point ? fork.at_m + tine.length_m : fork.at_m - tine.length_m;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "load/assembly.h"
+
+namespace evenspit {
+
+/// An item's meshes moved into the rod frame, turn angle 0. Made once per analysis; every question reads it.
+struct PlacedItem {
+    std::vector<TriangleMesh> parts;  ///< as in Body::parts
+    std::vector<TriangleMesh> swung;  ///< as in Body::swung
+    Box3 bounds;                      ///< of the parts that displace (no swung limbs)
+    Vec3 centre = Vec3::Zero();       ///< centre of mass
+    double mass_kg = 0;
+
+    /// First and last station of the body, m.
+    [[nodiscard]] double from() const { return bounds.min().x(); }
+    [[nodiscard]] double to() const { return bounds.max().x(); }
+    /// Static unbalance Σ m e of the item alone, [y, z], kg m.
+    [[nodiscard]] Vec2 unbalance_kg_m() const { return mass_kg * centre.tail<2>(); }
+};
+
+std::vector<PlacedItem> place_items(const Assembly& assembly);
+
+/// Position on the rod from station, radius and clock, rod frame, m.
+Vec3 rod_point(double at_m, double radius_m, double clock_rad);
+
+/// Station of a tine's tip, m.
+double tine_tip(const Fork& fork, const Tine& tine);
+
+}  // namespace evenspit

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "analysis/analysis.h"
+
+namespace evenspit {
+
+/// Speed over a turn under T(θ) = A cos(…) + F, inertia of the load left out (it is nothing against the
+/// gears' at spit speed).
+///
+/// dc: ω = ω₀ (1 − T/T_stall), above ω₀ where the load drives; a turn takes ∮dθ/ω, so the mean is ω₀ √(c² −
+/// b²) with c = 1 − F/T_stall and b = A/T_stall. synchronous: ω₀ throughout. Either stands when the peak
+/// reaches the stall torque. The load overruns the gears where A cos(…) < −F.
+Turning turning(const Balance& balance, const Motor& motor);
+
+}  // namespace evenspit

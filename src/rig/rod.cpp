@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: MIT
+#include "rig/rod.h"
+
+#include <cmath>
+#include <numbers>
+
+namespace evenspit {
+namespace {
+
+using std::numbers::pi;
+using std::numbers::sqrt2;
+using std::numbers::sqrt3;
+
+SectionProperties round_section(double d) {
+    return {.area_m2 = pi * d * d / 4,
+            .second_moment_m4 = pi * std::pow(d, 4) / 64,
+            .least_modulus_m3 = pi * std::pow(d, 3) / 32,
+            .torsion_constant_m4 = pi * std::pow(d, 4) / 32,
+            .torsion_modulus_m3 = pi * std::pow(d, 3) / 16,
+            .outer_radius_m = d / 2};
+}
+
+// Saint-Venant's series for a square bar (Timoshenko and Goodier, Theory of Elasticity, §109; from memory).
+// Twenty odd terms are more than double precision can tell apart.
+SectionProperties square_section(double s) {
+    double constant_sum = 0, stress_sum = 0;
+    for (int n = 1; n < 40; n += 2) {
+        constant_sum += std::tanh(n * pi / 2) / std::pow(n, 5);
+        stress_sum += 1 / (n * n * std::cosh(n * pi / 2));
+    }
+    const double constant = (1 - 192 / std::pow(pi, 5) * constant_sum) / 3;  // K / s⁴
+    const double stress = 1 - 8 / (pi * pi) * stress_sum;                    // τ_max / (G θ' s)
+    return {.area_m2 = s * s,
+            .second_moment_m4 = std::pow(s, 4) / 12,
+            .least_modulus_m3 = std::pow(s, 3) / (6 * sqrt2),
+            .torsion_constant_m4 = constant * std::pow(s, 4),
+            .torsion_modulus_m3 = constant / stress * std::pow(s, 3),
+            .outer_radius_m = s / sqrt2};
+}
+
+// Bending in closed form. Torsion has none: the numbers are this project's own finite-element solution of
+// Prandtl's stress function, extrapolated; the tests solve it again.
+SectionProperties hexagon_section(double d) {
+    return {.area_m2 = sqrt3 / 2 * d * d,
+            .second_moment_m4 = 5 * sqrt3 / 144 * std::pow(d, 4),
+            .least_modulus_m3 = 5.0 / 48 * std::pow(d, 3),
+            .torsion_constant_m4 = 0.11505 * std::pow(d, 4),
+            .torsion_modulus_m3 = 0.187 * std::pow(d, 3),
+            .outer_radius_m = d / sqrt3};
+}
+
+}  // namespace
+
+SectionProperties section_properties(Section section, double width_m) {
+    switch (section) {
+        case Section::round:
+            return round_section(width_m);
+        case Section::square:
+            return square_section(width_m);
+        case Section::hexagon:
+            return hexagon_section(width_m);
+    }
+    return {};
+}
+
+}  // namespace evenspit
