@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -19,43 +18,57 @@ struct Interval {
 
 /// Where on a mesh a query ended.
 struct ClosestPoint {
-    double distance = 0;      ///< m
+    double distance = 0;  ///< m
     Vec3 point = Vec3::Zero();
     std::int32_t triangle = -1;
 };
 
 /// A closed mesh made ready for queries: a tree of boxes over its triangles, all in double.
 ///
-/// Keeps its own copy of the mesh. Building is O(n log n); each query about O(log n).
+/// Inside is where the surface winds round a point at least once: parts that overlap count once, an inner
+/// shell turned over is a cavity. Keeps its own copy of the mesh. Building is O(n log n); each query about
+/// O(log n). Queries change nothing and may run side by side.
 class SolidQueries {
   public:
     /// \pre check_solid(mesh).ok()
+    /// \throws std::invalid_argument if there are no triangles
     explicit SolidQueries(TriangleMesh mesh);
 
     [[nodiscard]] const TriangleMesh& mesh() const { return mesh_; }
 
-    /// The stretches of the segment a→b inside the solid, in order, disjoint.
+    /// The stretches of the segment a→b inside the solid, in order, disjoint, each longer than 0.
     ///
-    /// Crossings are counted with edge signs that both neighbours of an edge evaluate alike, ties broken the same way for both, so
-    /// that a segment through an edge or a corner is counted exactly once and parity never fails. A segment that starts inside begins
-    /// at 0; one that ends inside ends at |b − a|.
+    /// Crossings are counted in the plane across the segment with exact signs, ties broken by an infinitely
+    /// small shift of the segment that is the same for all triangles: a segment through an edge or a corner
+    /// is counted exactly once and the count never fails. A segment that starts inside begins at 0; one that
+    /// ends inside ends at |b − a|. One that runs within the surface may count as inside or outside there. A
+    /// segment without length, or with a coordinate that is not finite, has no stretches.
     [[nodiscard]] std::vector<Interval> inside(const Vec3& a, const Vec3& b) const;
 
-    /// Whether a point lies inside (on the surface: either answer).
+    /// Whether a point lies inside (on the surface: either answer; not finite: no).
     [[nodiscard]] bool contains(const Vec3& point) const;
 
     /// The nearest point of the surface.
+    ///
+    /// \pre the point is finite
     [[nodiscard]] ClosestPoint closest(const Vec3& point) const;
 
   private:
     struct Node {
         Box3 box;
-        std::int32_t first = 0;  // first triangle of a leaf, or index of the left child; the right child follows it
+        std::int32_t first =
+            0;  // first place in order_ of a leaf, or index of the left child; the right child follows it
         std::int32_t count = 0;  // triangles of a leaf, 0 for an inner node
     };
+    struct Builder;
+    struct Line;
+    struct Crossing;
+
+    [[nodiscard]] std::vector<Crossing> crossings(const Line& line) const;
+
     TriangleMesh mesh_;
-    std::vector<std::int32_t> order_;
-    std::vector<Node> nodes_;
+    std::vector<std::int32_t> order_;  // triangles, those of a leaf side by side
+    std::vector<Node> nodes_;          // the root first
 };
 
 }  // namespace evenspit
