@@ -10,8 +10,8 @@ namespace evenspit {
 
 struct TextOptions {
     UnitSystem units = UnitSystem::metric;
-    bool colour = false;   ///< ANSI colours
-    int width = 80;        ///< columns to wrap at
+    bool colour = false;  ///< ANSI colours
+    int width = 80;       ///< columns to wrap at
 };
 
 /// What a cook reads: the verdict, then each finding with what to do, then the figures.
@@ -20,8 +20,8 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
 /// The result as one JSON object, SI, keys with their units; numbers that could not be computed are left out.
 std::string json_report(const Assembly& assembly, const Analysis& analysis);
 
-/// The curves as CSV with a header line each: torque over a turn, sag and radius along the rod; one table after the
-/// other, told apart by the first column.
+/// The curves as CSV with a header line each: torque over a turn, sag and radius along the rod; one table
+/// after the other, told apart by the first column.
 std::string csv_report(const Analysis& analysis);
 
 }  // namespace evenspit

@@ -1,0 +1,230 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/json_writer.h"
+#include "report/report.h"
+#include "report/tool.h"
+
+namespace evenspit {
+namespace {
+
+// Adding zero turns −0 into 0, which some readers would show with its sign.
+void put(Json& object, std::string_view key, double value) {
+    if (std::isfinite(value)) object[std::string(key)] = value + 0.0;
+}
+
+void put(Json& object, std::string_view key, const std::optional<double>& value) {
+    if (value) put(object, key, *value);
+}
+
+// A vector or matrix with a hole in it is left out whole: its readers count on its shape.
+template <typename Derived>
+void put(Json& object, std::string_view key, const Eigen::MatrixBase<Derived>& matrix) {
+    if (!matrix.allFinite()) return;
+    Json rows = Json::array();
+    for (Eigen::Index i = 0; i < matrix.rows(); ++i) {
+        if constexpr (Derived::ColsAtCompileTime == 1) {
+            rows.push_back(matrix(i) + 0.0);
+        } else {
+            Json row = Json::array();
+            for (Eigen::Index j = 0; j < matrix.cols(); ++j) row.push_back(matrix(i, j) + 0.0);
+            rows.push_back(std::move(row));
+        }
+    }
+    object[std::string(key)] = std::move(rows);
+}
+
+// Points that could not be computed are left out of a curve; a curve without points is left out.
+void put(Json& object, std::string_view key, const std::vector<std::array<double, 2>>& curve) {
+    Json points = Json::array();
+    for (const auto& [x, y] : curve) {
+        if (std::isfinite(x) && std::isfinite(y)) points.push_back({x + 0.0, y + 0.0});
+    }
+    if (!points.empty()) object[std::string(key)] = std::move(points);
+}
+
+// The rounding of a tiny negative angle must not end at 360.
+double degrees_in_turn(double angle_rad) {
+    const double turn = std::fmod(angle_rad * 180.0 / std::numbers::pi, 360.0);
+    const double positive = turn < 0 ? turn + 360.0 : turn;
+    return positive < 360.0 ? positive : 0.0;
+}
+
+std::string_view mass_model_name(MassModel model) {
+    return model == MassModel::scale_weight ? "scale_weight" : "density_and_volume";
+}
+
+std::string item_name(const Assembly& assembly, int index) {
+    const auto i = static_cast<std::size_t>(index);
+    return index >= 0 && i < assembly.items.size() ? assembly.items[i].name : std::string();
+}
+
+Json finding_json(const Finding& finding) {
+    Json json;
+    json["level"] = level_name(finding.level);
+    json["topic"] = finding.topic;
+    json["message"] = finding.message;
+    put(json, "value", finding.value);
+    put(json, "limit", finding.limit);
+    if (json.contains("value") || json.contains("limit")) json["unit"] = finding.unit;
+    return json;
+}
+
+Json item_json(const Item& item) {
+    const PreparedBody& body = *item.body;
+    Json json;
+    json["name"] = item.name;
+    put(json, "mass_kg", body.mass.amount);
+    put(json, "volume_m3", body.volume_m3);
+    put(json, "density_kg_m3", body.mass.amount / body.volume_m3);
+    put(json, "centre_of_mass_m", body.mass.centre);
+    put(json, "inertia_kg_m2", body.mass.inertia());
+    json["mass_model"] = mass_model_name(body.body.mass_model);
+    return json;
+}
+
+Json balance_json(const Balance& balance) {
+    Json json;
+    put(json, "mass_kg", balance.mass_kg);
+    put(json, "centre_x_m", balance.centre_x_m);
+    put(json, "unbalance_kg_m", balance.unbalance_kg_m);
+    put(json, "unbalance_size_kg_m", balance.unbalance_kg_m_size);
+    // Without unbalance there is no heavy side, and 0° would be a direction like any other.
+    if (balance.unbalance_kg_m_size > 0) put(json, "heavy_side_deg", degrees_in_turn(balance.heavy_side_rad));
+    put(json, "couple_kg_m2", balance.couple_kg_m2);
+    put(json, "gravity_torque_peak_n_m", balance.gravity_torque_peak_n_m);
+    put(json, "friction_torque_n_m", balance.friction_torque_n_m);
+    put(json, "motor_torque_peak_n_m", balance.motor_torque_peak_n_m);
+    put(json, "rated_torque_n_m", balance.rated_torque_n_m);
+    put(json, "motor_use", balance.motor_use);
+    put(json, "centrifugal_over_weight", balance.centrifugal_over_weight);
+    put(json, "curve", balance.curve);
+    return json;
+}
+
+Json turning_json(const Turning& turning) {
+    Json json;
+    put(json, "speed_mean_rad_s", turning.speed_mean_rad_s);
+    put(json, "speed_min_rad_s", turning.speed_min_rad_s);
+    put(json, "speed_max_rad_s", turning.speed_max_rad_s);
+    put(json, "irregularity", turning.irregularity);
+    json["stalls"] = turning.stalls;
+    json["overruns"] = turning.overruns;
+    put(json, "overrun_share", turning.overrun_share);
+    return json;
+}
+
+Json rod_json(const RodResult& rod) {
+    Json json;
+    put(json, "reactions_n", Vec2(rod.reactions_n[0], rod.reactions_n[1]));
+    put(json, "sag_max_m", rod.sag_max_m);
+    put(json, "sag_at_m", rod.sag_at_m);
+    put(json, "stress_max_pa", rod.stress_max_pa);
+    put(json, "stress_at_m", rod.stress_at_m);
+    put(json, "yield_use", rod.yield_use);
+    put(json, "youngs_modulus_pa", rod.youngs_modulus_pa);
+    put(json, "yield_strength_pa", rod.yield_strength_pa);
+    put(json, "sag_curve_m", rod.sag);
+    put(json, "moment_curve_n_m", rod.moment);
+    return json;
+}
+
+Json tine_json(const Assembly& assembly, const TineGrip& tine) {
+    Json json;
+    if (const std::string name = item_name(assembly, tine.item); !name.empty()) json["item"] = name;
+    put(json, "embedded_m", tine.embedded_m);
+    put(json, "in_flesh_m", tine.in_flesh_m());
+    put(json, "in_bone_m", tine.in_bone_m);
+    put(json, "in_cavity_m", tine.in_cavity_m);
+    put(json, "cover_min_m", tine.cover_min_m);
+    return json;
+}
+
+Json fork_json(const Assembly& assembly, const ForkGrip& fork) {
+    Json json;
+    put(json, "at_m", fork.at_m);
+    json["tines"] = Json::array();
+    for (const TineGrip& tine : fork.tines) json["tines"].push_back(tine_json(assembly, tine));
+    put(json, "weight_share", fork.weight_share);
+    put(json, "torque_capacity_n_m", fork.torque_capacity_n_m);
+    put(json, "torque_capacity_raw_n_m", fork.torque_capacity_raw_n_m);
+    return json;
+}
+
+Json grip_json(const Assembly& assembly, const Grip& grip) {
+    Json json = Json::object();
+    put(json, "torque_capacity_n_m", grip.torque_capacity_n_m);
+    put(json, "torque_use", grip.torque_use);
+    json["items"] = Json::array();
+    for (std::size_t i = 0; i < grip.items.size(); ++i) {
+        const ItemGrip& item = grip.items[i];
+        Json entry;
+        entry["name"] = item_name(assembly, static_cast<int>(i));
+        entry["forks"] = item.forks;
+        put(entry, "gravity_torque_n_m", item.gravity_torque_n_m);
+        put(entry, "torque_capacity_n_m", item.torque_capacity_n_m);
+        put(entry, "torque_capacity_raw_n_m", item.torque_capacity_raw_n_m);
+        put(entry, "torque_use", item.torque_use);
+        json["items"].push_back(std::move(entry));
+    }
+    return json;
+}
+
+Json clearance_json(const Clearance& clearance) {
+    Json json = Json::object();
+    put(json, "gap_min_m", clearance.gap_min_m);
+    json["surfaces"] = Json::array();
+    for (const SurfaceGap& surface : clearance.surfaces) {
+        Json entry;
+        entry["name"] = surface.name;
+        put(entry, "gap_m", surface.gap_m);
+        put(entry, "keep_m", surface.keep_m);
+        put(entry, "at_m", surface.at_m);
+        entry["part"] = surface.part;
+        entry["fire"] = surface.fire;
+        put(entry, "on_load_m", surface.on_load);
+        put(entry, "on_surface_m", surface.on_surface);
+        json["surfaces"].push_back(std::move(entry));
+    }
+    put(json, "profile", clearance.profile);
+    return json;
+}
+
+Json uncertainty_json(const Uncertainty& uncertainty) {
+    Json json;
+    put(json, "gravity_torque_p95_n_m", uncertainty.gravity_torque_p95_n_m);
+    put(json, "stall_probability", uncertainty.stall_probability);
+    json["samples"] = uncertainty.samples;
+    return json;
+}
+
+}  // namespace
+
+std::string json_report(const Assembly& assembly, const Analysis& analysis) {
+    Json json;
+    json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
+    json["load"] = {{"title", assembly.title}, {"file", assembly.file}};
+    json["verdict"] = level_name(analysis.verdict);
+    json["findings"] = Json::array();
+    for (const Finding& finding : analysis.findings) json["findings"].push_back(finding_json(finding));
+    json["items"] = Json::array();
+    for (const Item& item : assembly.items) json["items"].push_back(item_json(item));
+    json["balance"] = balance_json(analysis.balance);
+    json["turning"] = turning_json(analysis.turning);
+    json["rod"] = rod_json(analysis.rod);
+    json["forks"] = Json::array();
+    for (const ForkGrip& fork : analysis.grip.forks) json["forks"].push_back(fork_json(assembly, fork));
+    json["grip"] = grip_json(assembly, analysis.grip);
+    json["clearance"] = clearance_json(analysis.clearance);
+    if (analysis.uncertainty) json["uncertainty"] = uncertainty_json(*analysis.uncertainty);
+    return json_text(json);
+}
+
+}  // namespace evenspit

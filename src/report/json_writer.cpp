@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+#include "report/json_writer.h"
+
+#include <algorithm>
+#include <string_view>
+
+namespace evenspit {
+namespace {
+
+constexpr std::size_t row_length = 100;
+
+std::string compact(const Json& value) {
+    return value.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+bool is_plain_list(const Json& value) {
+    return value.is_array() &&
+           std::none_of(value.begin(), value.end(), [](const Json& e) { return e.is_structured(); });
+}
+
+// A list of numbers, or a list of short lists: a vector, a matrix, a curve.
+bool goes_in_rows(const Json& value) {
+    return is_plain_list(value) ||
+           (value.is_array() &&
+            std::all_of(value.begin(), value.end(), [](const Json& e) { return is_plain_list(e); }));
+}
+
+void write(std::string& out, const Json& value, std::size_t indent);
+
+void write_rows(std::string& out, const Json& list, std::size_t indent) {
+    const std::string whole = compact(list);
+    if (indent + whole.size() <= row_length) {
+        out += whole;
+        return;
+    }
+    std::string row(indent + 2, ' ');
+    const std::size_t margin = row.size();
+    out += "[\n";
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        const std::string element = compact(list[i]) + (i + 1 < list.size() ? "," : "");
+        if (row.size() > margin && row.size() + 1 + element.size() > row_length) {
+            out += row + '\n';
+            row.resize(margin);
+        }
+        if (row.size() > margin) row += ' ';
+        row += element;
+    }
+    out += row + '\n' + std::string(indent, ' ') + ']';
+}
+
+void write_object(std::string& out, const Json& object, std::size_t indent) {
+    out += "{\n";
+    std::size_t left = object.size();
+    for (const auto& [key, value] : object.items()) {
+        out += std::string(indent + 2, ' ') + compact(key) + ": ";
+        write(out, value, indent + 2);
+        out += --left > 0 ? ",\n" : "\n";
+    }
+    out += std::string(indent, ' ') + '}';
+}
+
+void write_array(std::string& out, const Json& array, std::size_t indent) {
+    out += "[\n";
+    for (std::size_t i = 0; i < array.size(); ++i) {
+        out += std::string(indent + 2, ' ');
+        write(out, array[i], indent + 2);
+        out += i + 1 < array.size() ? ",\n" : "\n";
+    }
+    out += std::string(indent, ' ') + ']';
+}
+
+void write(std::string& out, const Json& value, std::size_t indent) {
+    if (value.is_object() && !value.empty()) {
+        write_object(out, value, indent);
+    } else if (!value.is_array() || value.empty()) {
+        out += compact(value);
+    } else if (goes_in_rows(value)) {
+        write_rows(out, value, indent);
+    } else {
+        write_array(out, value, indent);
+    }
+}
+
+}  // namespace
+
+std::string json_text(const Json& value) {
+    std::string out;
+    write(out, value, 0);
+    return out + '\n';
+}
+
+}  // namespace evenspit

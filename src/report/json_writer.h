@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+
+#include <nlohmann/json.hpp>
+
+namespace evenspit {
+
+/// Keys stay in the order in which they were put.
+using Json = nlohmann::ordered_json;
+
+/// A JSON value as text, made to be read: one key a line, but lists of numbers and of number pairs in rows.
+///
+/// Numbers have the fewest digits that read back as the same double. Bytes that are no UTF-8 become U+FFFD.
+/// Ends with a line break.
+std::string json_text(const Json& value);
+
+}  // namespace evenspit

@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: MIT
+#include "report/layout.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <iterator>
+#include <numeric>
+
+namespace evenspit {
+namespace {
+
+constexpr std::string_view replacement = "\xEF\xBF\xBD";  // U+FFFD
+constexpr std::string_view ellipsis = "\xE2\x80\xA6";     // U+2026
+constexpr int column_gap = 2;
+
+struct Character {
+    std::string_view bytes;  // never empty
+    char32_t code = 0;
+    bool valid = false;
+};
+
+struct Range {
+    char32_t first, last;
+};
+
+// Unicode 15, East Asian Width W and F, roughly blocked; and the combining marks of the Latin alphabets.
+constexpr std::array wide = {Range{0x1100, 0x115F},   Range{0x2E80, 0x303E},   Range{0x3041, 0xA4CF},
+                             Range{0xAC00, 0xD7A3},   Range{0xF900, 0xFAFF},   Range{0xFE30, 0xFE6F},
+                             Range{0xFF00, 0xFF60},   Range{0xFFE0, 0xFFE6},   Range{0x1F300, 0x1F64F},
+                             Range{0x1F680, 0x1F6FF}, Range{0x1F900, 0x1FAFF}, Range{0x20000, 0x3FFFD}};
+constexpr std::array unseen = {Range{0x0300, 0x036F}, Range{0x200B, 0x200F}, Range{0xFE00, 0xFE0F}};
+
+template <std::size_t N>
+bool within(const std::array<Range, N>& ranges, char32_t code) {
+    return std::any_of(ranges.begin(), ranges.end(),
+                       [&](Range r) { return code >= r.first && code <= r.last; });
+}
+
+// The character that a non-empty text begins with (RFC 3629: no overlong forms, no surrogates).
+Character first_character(std::string_view text) {
+    const auto byte = [&](std::size_t i) { return static_cast<std::uint8_t>(text[i]); };
+    const std::uint8_t lead = byte(0);
+    const std::size_t length = lead < 0x80   ? 1
+                               : lead < 0xC2 ? 0
+                               : lead < 0xE0 ? 2
+                               : lead < 0xF0 ? 3
+                               : lead < 0xF5 ? 4
+                                             : 0;
+    const Character bad{text.substr(0, 1), 0xFFFD, false};
+    if (length == 0 || text.size() < length) return bad;
+    char32_t code = length == 1 ? lead : lead & (0x7F >> length);
+    for (std::size_t i = 1; i < length; ++i) {
+        if ((byte(i) & 0xC0) != 0x80) return bad;
+        code = (code << 6) | (byte(i) & 0x3F);
+    }
+    const bool overlong = (length == 3 && code < 0x800) || (length == 4 && code < 0x10000);
+    if (overlong || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) return bad;
+    return {text.substr(0, length), code, true};
+}
+
+int columns_of(const Character& c) {
+    return within(unseen, c.code) ? 0 : within(wide, c.code) ? 2 : 1;
+}
+
+// The longest beginning of a text that is no wider than `width`.
+std::string_view beginning(std::string_view text, int width) {
+    std::size_t end = 0;
+    int used = 0;
+    while (end < text.size()) {
+        const Character c = first_character(text.substr(end));
+        used += columns_of(c);
+        if (used > width) break;
+        end += c.bytes.size();
+    }
+    return text.substr(0, end);
+}
+
+std::vector<std::string_view> words_of(std::string_view text) {
+    std::vector<std::string_view> words;
+    std::size_t at = 0;
+    while ((at = text.find_first_not_of(" \n\t", at)) != std::string_view::npos) {
+        const std::size_t end = std::min(text.find_first_of(" \n\t", at), text.size());
+        words.push_back(text.substr(at, end - at));
+        at = end;
+    }
+    return words;
+}
+
+std::string spaces(int count) {
+    return std::string(static_cast<std::size_t>(std::max(count, 0)), ' ');
+}
+
+}  // namespace
+
+int display_width(std::string_view text) {
+    int width = 0;
+    while (!text.empty()) {
+        const Character c = first_character(text);
+        width += columns_of(c);
+        text.remove_prefix(c.bytes.size());
+    }
+    return width;
+}
+
+std::string printable(std::string_view text) {
+    std::string out;
+    while (!text.empty()) {
+        const Character c = first_character(text);
+        const bool control = c.code < 0x20 || (c.code >= 0x7F && c.code < 0xA0);
+        out += !c.valid ? replacement : control ? " " : c.bytes;
+        text.remove_prefix(c.bytes.size());
+    }
+    return out;
+}
+
+std::string shortened(std::string_view text, int width) {
+    if (display_width(text) <= width) return std::string(text);
+    return std::string(beginning(text, width - 1)).append(ellipsis);
+}
+
+std::vector<std::string> wrapped(std::string_view text, int width) {
+    std::vector<std::string> lines;
+    std::string line;
+    for (std::string_view word : words_of(text)) {
+        if (!line.empty() && display_width(line) + 1 + display_width(word) > width) {
+            lines.push_back(std::move(line));
+            line.clear();
+        }
+        while (display_width(word) > width) {
+            const std::string_view piece = beginning(word, width);
+            lines.emplace_back(piece);
+            word.remove_prefix(piece.size());
+        }
+        if (!line.empty()) line += ' ';
+        line += word;
+    }
+    if (!line.empty()) lines.push_back(std::move(line));
+    return lines;
+}
+
+std::vector<int> Table::natural_widths() const {
+    std::vector<int> widths;
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+        int width = display_width(columns_[c].head);
+        for (const auto& row : rows_) width = std::max(width, display_width(row[c]));
+        widths.push_back(width);
+    }
+    return widths;
+}
+
+std::string Table::line(const std::vector<std::string>& cells, const std::vector<int>& widths) const {
+    std::string out;
+    for (std::size_t c = 0; c < columns_.size(); ++c) {
+        const std::string cell = shortened(cells[c], std::max(widths[c], 1));
+        const std::string padding = spaces(widths[c] - display_width(cell));
+        if (c > 0) out += spaces(column_gap);
+        out += columns_[c].to_the_right ? padding + cell : cell + padding;
+    }
+    out.erase(out.find_last_not_of(' ') + 1);
+    return out;
+}
+
+std::vector<std::string> Table::told_in_words(int width) const {
+    std::vector<std::string> out;
+    for (const auto& row : rows_) {
+        std::string words;
+        for (std::size_t c = 0; c < columns_.size(); ++c) {
+            if (row[c].empty()) continue;
+            words += (words.empty() ? "" : ", ") + (c == 0 ? row[c] : columns_[c].head + " " + row[c]);
+        }
+        std::ranges::move(wrapped(words, width), std::back_inserter(out));
+    }
+    return out;
+}
+
+std::vector<std::string> Table::lines(int width) const {
+    constexpr int least_shrunk = 6;
+    std::vector<int> widths = natural_widths();
+    const int gaps = column_gap * (static_cast<int>(columns_.size()) - 1);
+    while (std::accumulate(widths.begin(), widths.end(), gaps) > width) {
+        int* widest = nullptr;
+        for (std::size_t c = 0; c < columns_.size(); ++c) {
+            const bool can =
+                columns_[c].may_shrink && widths[c] > std::max(least_shrunk, display_width(columns_[c].head));
+            if (can && (widest == nullptr || widths[c] > *widest)) widest = &widths[c];
+        }
+        if (widest == nullptr) return told_in_words(width);
+        --*widest;
+    }
+    std::vector<std::string> heads;
+    for (const Column& column : columns_) heads.push_back(column.head);
+    std::vector<std::string> out{line(heads, widths)};
+    for (const auto& row : rows_) out.push_back(line(row, widths));
+    return out;
+}
+
+std::string bars(const std::vector<double>& values) {
+    constexpr std::array<std::string_view, 8> heights = {"▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"};
+    if (values.empty()) return {};
+    const auto [least, most] = std::minmax_element(values.begin(), values.end());
+    std::string out;
+    for (const double value : values) {
+        const double share = *most > *least ? (value - *least) / (*most - *least) : 0.5;
+        out += heights[std::min(static_cast<std::size_t>(share * 8), heights.size() - 1)];
+    }
+    return out;
+}
+
+}  // namespace evenspit

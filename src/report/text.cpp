@@ -1,0 +1,381 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "report/layout.h"
+#include "report/report.h"
+
+namespace evenspit {
+namespace {
+
+constexpr int least_width = 24;
+constexpr int margin = 2;
+constexpr int label_width = 18;
+constexpr std::string_view not_known = "not known";
+
+enum class Ink { plain, bold, good, caution, bad };
+
+// A page that only ever gets whole lines, none wider than asked for.
+class Page {
+  public:
+    explicit Page(const TextOptions& options)
+        : colour_(options.colour), width_(std::max(options.width, least_width)) {}
+
+    [[nodiscard]] int room() const { return width_ - margin; }
+    [[nodiscard]] const std::string& text() const { return text_; }
+
+    void gap() { text_ += '\n'; }
+
+    void paragraph(std::string_view words, int indent = 0) {
+        for (const std::string& line : wrapped(words, width_ - indent)) put(indent, line);
+    }
+
+    void heading(std::string_view words) {
+        gap();
+        for (const std::string& line : wrapped(words, width_)) put(0, inked(line, Ink::bold));
+    }
+
+    // The mark in ink at the left, the words in a block of their own beside it.
+    void marked(std::string_view mark, Ink ink, std::string_view words, int indent = margin) {
+        const int block = indent + display_width(mark) + 2;
+        std::string lead = inked(mark, ink) + "  ";
+        for (const std::string& line : wrapped(words, width_ - block)) {
+            put(lead.empty() ? block : indent, lead + line);
+            lead.clear();
+        }
+    }
+
+    // A label and what there is to say under it; on a narrow page the words go below the label.
+    void figure(std::string_view label, std::string_view words) {
+        const bool beside = width_ >= 2 * (margin + label_width);
+        const int block = beside ? margin + label_width : 2 * margin;
+        std::string lead(label);
+        if (beside) {
+            lead.append(static_cast<std::size_t>(std::max(label_width - display_width(label), 1)), ' ');
+        } else {
+            put(margin, shortened(lead, room()));
+            lead.clear();
+        }
+        for (const std::string& line : wrapped(words, width_ - block)) {
+            put(lead.empty() ? block : margin, lead + line);
+            lead.clear();
+        }
+    }
+
+    void table(const Table& table) {
+        for (const std::string& line : table.lines(room())) put(margin, line);
+    }
+
+  private:
+    void put(int indent, std::string_view line) {
+        text_.append(static_cast<std::size_t>(indent), ' ').append(line) += '\n';
+    }
+
+    [[nodiscard]] std::string inked(std::string_view words, Ink ink) const {
+        constexpr std::array<std::string_view, 5> codes = {"", "1", "1;32", "1;33", "1;31"};
+        if (!colour_ || ink == Ink::plain) return std::string(words);
+        return fmt::format("\x1b[{}m{}\x1b[0m", codes[static_cast<std::size_t>(ink)], words);
+    }
+
+    bool colour_;
+    int width_;
+    std::string text_;
+};
+
+// Figures in the reader's units.
+class Units {
+  public:
+    explicit Units(UnitSystem system) : system_(system) {}
+
+    [[nodiscard]] std::string of(double si, Dimension dimension) const {
+        return std::isfinite(si) ? format_quantity(si, dimension, system_) : std::string(not_known);
+    }
+    [[nodiscard]] std::string length(double si) const { return of(si, Dimension::length); }
+    [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
+    [[nodiscard]] std::string torque(double si) const { return of(si, Dimension::torque); }
+    [[nodiscard]] std::string force(double si) const { return of(si, Dimension::force); }
+    [[nodiscard]] std::string stress(double si) const { return of(si, Dimension::pressure); }
+    [[nodiscard]] std::string speed(double si) const { return of(si, Dimension::angular_speed); }
+    [[nodiscard]] std::string density(double si) const { return of(si, Dimension::density); }
+
+    // kg m is no quantity that load files know, so it is printed here.
+    [[nodiscard]] std::string unbalance(double kg_m) const {
+        constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
+        return metric() ? fmt::format("{:.3g} kg m", kg_m)
+                        : fmt::format("{:.3g} lb in", kg_m / kg_m_per_lb_in);
+    }
+    // A round arm to hold a weight at, so that an unbalance can be pictured.
+    [[nodiscard]] double picture_arm_m() const { return metric() ? 0.1 : 4 * 0.0254; }
+    [[nodiscard]] bool metric() const { return system_ == UnitSystem::metric; }
+
+  private:
+    UnitSystem system_;
+};
+
+std::string percent(double share) {
+    if (!std::isfinite(share)) return std::string(not_known);
+    const double hundredths = 100 * share;
+    return hundredths < 9.95 ? fmt::format("{:.2g} %", hundredths) : fmt::format("{:.0f} %", hundredths);
+}
+
+std::string degrees(double deg) {
+    return fmt::format("{:.0f}°", deg);
+}
+
+Ink ink_of(Level level) {
+    return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
+}
+
+std::string_view mark_of(Level level) {
+    return level == Level::stop ? "STOP" : level == Level::care ? "CARE" : "READY";
+}
+
+void add_verdict(Page& page, const Assembly& assembly, Level verdict) {
+    const std::string_view words = verdict == Level::stop   ? "Do not put this load on the fire as it stands."
+                                   : verdict == Level::care ? "It can turn; see to what stands below first."
+                                                            : "Nothing stands against this load.";
+    page.marked(mark_of(verdict), ink_of(verdict), words, 0);
+    const std::string title = printable(assembly.title);
+    const std::string file = printable(assembly.file);
+    page.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
+}
+
+std::optional<Dimension> dimension_of(std::string_view unit) {
+    constexpr std::array<std::pair<std::string_view, Dimension>, 7> known = {{
+        {"m", Dimension::length},
+        {"kg", Dimension::mass},
+        {"N", Dimension::force},
+        {"N m", Dimension::torque},
+        {"Pa", Dimension::pressure},
+        {"K", Dimension::temperature},
+        {"kg/m3", Dimension::density},
+    }};
+    const auto* const found =
+        std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == unit; });
+    return found == known.end() ? std::nullopt : std::optional(found->second);
+}
+
+// Messages carry metric numbers; a reader of US units gets the figures once more in those.
+std::string finding_words(const Finding& finding, const Units& units) {
+    std::string words = printable(finding.message);
+    const std::optional<Dimension> dimension = dimension_of(finding.unit);
+    if (units.metric() || !dimension || !finding.value) return words;
+    words += fmt::format(" (In US units: {}", units.of(*finding.value, *dimension));
+    if (finding.limit) words += fmt::format("; the limit is {}", units.of(*finding.limit, *dimension));
+    return words + ".)";
+}
+
+void add_findings(Page& page, std::string_view heading, const std::vector<Finding>& findings, bool to_mend,
+                  const Units& units) {
+    const auto wanted = [&](const Finding& f) { return (f.level != Level::ready) == to_mend; };
+    if (std::none_of(findings.begin(), findings.end(), wanted)) return;
+    page.heading(heading);
+    for (const Finding& finding : findings) {
+        if (!wanted(finding)) continue;
+        const std::string_view mark = to_mend ? mark_of(finding.level) : "-";
+        page.marked(mark, to_mend ? ink_of(finding.level) : Ink::plain, finding_words(finding, units));
+    }
+}
+
+void add_items(Page& page, const std::vector<Item>& items, const Units& units) {
+    if (items.empty()) return;
+    page.heading("Items");
+    Table table({{"item", false, true},
+                 {"mass", true},
+                 {"density", true},
+                 {"centre of mass x, y, z", true},
+                 {"mass from"}});
+    for (const Item& item : items) {
+        const Moments& mass = item.body->mass;
+        const Vec3& c = mass.centre;
+        table.add_row(
+            {printable(item.name), units.mass(mass.amount), units.density(mass.amount / item.body->volume_m3),
+             fmt::format("{}, {}, {}", units.length(c.x()), units.length(c.y()), units.length(c.z())),
+             item.body->body.mass_model == MassModel::scale_weight ? "the scale" : "density"});
+    }
+    page.table(table);
+}
+
+// The curve, thinned to `columns` bars, and its two extremes.
+void add_torque_curve(Page& page, const std::vector<std::array<double, 2>>& curve, const Units& units) {
+    std::vector<std::array<double, 2>> points;
+    for (const auto& point : curve) {
+        if (std::isfinite(point[0]) && std::isfinite(point[1])) points.push_back(point);
+    }
+    if (points.empty()) return;
+    const auto columns = static_cast<std::size_t>(std::clamp(page.room() - label_width, 12, 36));
+    std::vector<double> torques;
+    for (std::size_t i = 0; i < columns; ++i) torques.push_back(points[i * points.size() / columns][1]);
+    const auto by_torque = [](const auto& a, const auto& b) { return a[1] < b[1]; };
+    const auto [least, most] = std::minmax_element(points.begin(), points.end(), by_torque);
+    page.figure("over one turn", bars(torques));
+    page.figure("", fmt::format("least {} at {}, most {} at {}", units.torque((*least)[1]),
+                                degrees((*least)[0]), units.torque((*most)[1]), degrees((*most)[0])));
+}
+
+void add_speed(Page& page, const Turning& turning, const Units& units) {
+    if (turning.stalls) {
+        page.figure("speed", "the motor stands still under this load");
+    } else if (turning.speed_mean_rad_s) {
+        std::string words = units.speed(*turning.speed_mean_rad_s) + " on average";
+        if (turning.speed_min_rad_s && turning.speed_max_rad_s) {
+            words += fmt::format(", from {} to {}", units.speed(*turning.speed_min_rad_s),
+                                 units.speed(*turning.speed_max_rad_s));
+        }
+        if (turning.irregularity) words += fmt::format(", uneven by {}", percent(*turning.irregularity));
+        page.figure("speed", words);
+    }
+    if (turning.overruns) {
+        page.figure("overrun", fmt::format("the load drives the gears over {} of each turn",
+                                           percent(turning.overrun_share)));
+    }
+}
+
+std::string centrifugal_words(double over_weight) {
+    // From a hundredth of the weight on, the static answer is no longer the whole one.
+    constexpr double negligible = 0.01;
+    const std::string figure =
+        fmt::format("Centrifugal force at this speed is {:.1g} of the weight: ", over_weight);
+    return figure + (over_weight < negligible
+                         ? "one counterweight is enough, balancing in two planes is not needed."
+                         : "one counterweight may leave it shaking, balance in two planes.");
+}
+
+void add_motor(Page& page, const Balance& balance, const Turning& turning, const Units& units) {
+    page.heading("Balance and motor");
+    page.figure("all that turns", units.mass(balance.mass_kg) + ", the rod included");
+    if (std::isfinite(balance.unbalance_kg_m_size)) {
+        const double arm = units.picture_arm_m();
+        page.figure("unbalance",
+                    fmt::format("{}, as {} held {} off the rod", units.unbalance(balance.unbalance_kg_m_size),
+                                units.mass(balance.unbalance_kg_m_size / arm), units.length(arm)));
+        if (balance.unbalance_kg_m_size > 0) {
+            const double clock = balance.heavy_side_rad * 180 / std::numbers::pi;
+            page.figure("heavy side", "at clock " + degrees(std::fmod(std::round(clock), 360)));
+        }
+    }
+    page.figure("torque to turn it", fmt::format("{} at most: {} gravity, {} friction",
+                                                 units.torque(balance.motor_torque_peak_n_m),
+                                                 units.torque(balance.gravity_torque_peak_n_m),
+                                                 units.torque(balance.friction_torque_n_m)));
+    page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
+                                     percent(balance.motor_use)));
+    add_torque_curve(page, balance.curve, units);
+    add_speed(page, turning, units);
+    if (std::isfinite(balance.centrifugal_over_weight)) {
+        page.paragraph(centrifugal_words(balance.centrifugal_over_weight), margin);
+    }
+}
+
+void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& units) {
+    page.heading("How sure this is");
+    page.figure("gravity torque",
+                fmt::format("under {} in 95 of 100 loads like this one ({} tried)",
+                            units.torque(uncertainty.gravity_torque_p95_n_m), uncertainty.samples));
+    page.figure("chance of a stall", percent(uncertainty.stall_probability));
+}
+
+void add_rod(Page& page, const RodResult& rod, const Units& units) {
+    page.heading("Rod");
+    page.figure("supports carry",
+                fmt::format("{} at the drive, {} at the far bearing", units.force(rod.reactions_n[0]),
+                            units.force(rod.reactions_n[1])));
+    page.figure("sag",
+                fmt::format("{} at station {}", units.length(rod.sag_max_m), units.length(rod.sag_at_m)));
+    page.figure("stress",
+                fmt::format("{} at station {}, {} of its yield strength", units.stress(rod.stress_max_pa),
+                            units.length(rod.stress_at_m), percent(rod.yield_use)));
+}
+
+// "80 mm", or "72 mm to 80 mm" where the values differ in print; "none" for no values.
+std::string span_of(const std::vector<double>& values, const Units& units) {
+    if (values.empty()) return "none";
+    const auto [least, most] = std::minmax_element(values.begin(), values.end());
+    const std::string from = units.length(*least);
+    const std::string to = units.length(*most);
+    return from == to ? from : from + " to " + to;
+}
+
+void add_forks(Page& page, const Grip& grip, const Units& units) {
+    if (grip.forks.empty()) return;
+    page.heading("Forks");
+    Table table({{"hub at"},
+                 {"of weight", true},
+                 {"holds", true},
+                 {"holds raw", true},
+                 {"tines in flesh", true},
+                 {"cover", true}});
+    for (const ForkGrip& fork : grip.forks) {
+        std::vector<double> in_flesh;
+        std::optional<double> cover;
+        for (const TineGrip& tine : fork.tines) {
+            in_flesh.push_back(tine.in_flesh_m());
+            if (tine.cover_min_m) cover = std::min(cover.value_or(*tine.cover_min_m), *tine.cover_min_m);
+        }
+        table.add_row({units.length(fork.at_m), percent(fork.weight_share),
+                       units.torque(fork.torque_capacity_n_m), units.torque(fork.torque_capacity_raw_n_m),
+                       span_of(in_flesh, units), cover ? units.length(*cover) : "none"});
+    }
+    page.table(table);
+    if (grip.torque_use && grip.torque_capacity_n_m) {
+        page.figure("grip", fmt::format("{} used of the {} held in the worst state of the cook",
+                                        percent(*grip.torque_use), units.torque(*grip.torque_capacity_n_m)));
+    }
+}
+
+void add_clearance(Page& page, const Clearance& clearance, const Units& units) {
+    if (clearance.surfaces.empty()) return;
+    page.heading("Clearance, sag included");
+    Table table({{"surface", false, true},
+                 {"gap", true},
+                 {"keep", true},
+                 {"at station", true},
+                 {"part", false, true},
+                 {""}});
+    for (const SurfaceGap& surface : clearance.surfaces) {
+        const std::string_view mark = surface.gap_m < 0                ? "STRIKES"
+                                      : surface.gap_m < surface.keep_m ? "close"
+                                                                       : "";
+        table.add_row({printable(surface.name), units.length(surface.gap_m), units.length(surface.keep_m),
+                       units.length(surface.at_m), printable(surface.part), std::string(mark)});
+    }
+    page.table(table);
+}
+
+void add_safety(Page& page) {
+    page.heading("Before the fire");
+    page.paragraph(
+        "Rod, forks and weights come off hot enough to burn, and fat can catch fire: keep gloves, room and a "
+        "lid or extinguisher at hand. A thermometer in the thickest flesh decides when it is done. What the "
+        "makers' manuals of cooker and motor say comes first.",
+        margin);
+}
+
+}  // namespace
+
+std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options) {
+    const Units units(options.units);
+    Page page(options);
+    add_verdict(page, assembly, analysis.verdict);
+    add_findings(page, "To mend, worst first", analysis.findings, true, units);
+    add_findings(page, "Good to know", analysis.findings, false, units);
+    add_items(page, assembly.items, units);
+    add_motor(page, analysis.balance, analysis.turning, units);
+    if (analysis.uncertainty) add_uncertainty(page, *analysis.uncertainty, units);
+    add_rod(page, analysis.rod, units);
+    add_forks(page, analysis.grip, units);
+    add_clearance(page, analysis.clearance, units);
+    add_safety(page);
+    return page.text();
+}
+
+}  // namespace evenspit
