@@ -54,7 +54,7 @@ void put(Json& object, std::string_view key, const std::vector<std::array<double
 double degrees_in_turn(double angle_rad) {
     const double turn = std::fmod(angle_rad * 180.0 / std::numbers::pi, 360.0);
     const double positive = turn < 0 ? turn + 360.0 : turn;
-    return positive < 360.0 ? positive : 0.0;
+    return positive >= 360.0 ? 0.0 : positive;
 }
 
 std::string_view mass_model_name(MassModel model) {

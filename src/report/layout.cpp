@@ -77,12 +77,30 @@ std::string_view beginning(std::string_view text, int width) {
     return text.substr(0, end);
 }
 
-std::vector<std::string_view> words_of(std::string_view text) {
-    std::vector<std::string_view> words;
+bool is_figure(std::string_view word) {
+    const std::size_t sign = word.starts_with('-') || word.starts_with('+') ? 1 : 0;
+    return word.size() > sign && word[sign] >= '0' && word[sign] <= '9' && word.back() != ',' &&
+           word.back() != '.';
+}
+
+// Words as they may be parted at a line's end: a figure keeps the short word behind it, which is its unit, or
+// nearly always so ("N m" is two words).
+std::vector<std::string> words_of(std::string_view text) {
+    constexpr int longest_unit = 6;
+    std::vector<std::string> words;
+    bool figure_before = false;
     std::size_t at = 0;
     while ((at = text.find_first_not_of(" \n\t", at)) != std::string_view::npos) {
         const std::size_t end = std::min(text.find_first_of(" \n\t", at), text.size());
-        words.push_back(text.substr(at, end - at));
+        const std::string_view word = text.substr(at, end - at);
+        const bool newton_before = !words.empty() && words.back().ends_with(" N");
+        if ((figure_before && display_width(word) <= longest_unit && !is_figure(word)) ||
+            (newton_before && word.starts_with('m'))) {
+            words.back().append(" ").append(word);
+        } else {
+            words.emplace_back(word);
+        }
+        figure_before = is_figure(word);
         at = end;
     }
     return words;
@@ -117,21 +135,25 @@ std::string printable(std::string_view text) {
 
 std::string shortened(std::string_view text, int width) {
     if (display_width(text) <= width) return std::string(text);
-    return std::string(beginning(text, width - 1)).append(ellipsis);
+    std::string out(beginning(text, width - 1));
+    out.erase(out.find_last_not_of(' ') + 1);
+    return out.append(ellipsis);
 }
 
 std::vector<std::string> wrapped(std::string_view text, int width) {
     std::vector<std::string> lines;
     std::string line;
-    for (std::string_view word : words_of(text)) {
+    for (const std::string& whole : words_of(text)) {
+        std::string_view word = whole;
         if (!line.empty() && display_width(line) + 1 + display_width(word) > width) {
             lines.push_back(std::move(line));
             line.clear();
         }
         while (display_width(word) > width) {
             const std::string_view piece = beginning(word, width);
-            lines.emplace_back(piece);
+            lines.emplace_back(piece.substr(0, piece.find_last_not_of(' ') + 1));
             word.remove_prefix(piece.size());
+            word.remove_prefix(std::min(word.find_first_not_of(' '), word.size()));
         }
         if (!line.empty()) line += ' ';
         line += word;

@@ -18,8 +18,8 @@ std::string printable(std::string_view text);
 /// The text, cut to `width` columns with "…" at its end if it is longer. Asks for width ≥ 1.
 std::string shortened(std::string_view text, int width);
 
-/// The text in lines of at most `width` columns, broken at spaces; a word longer than a line is cut. Asks for
-/// width ≥ 2. Gives no lines for a blank text.
+/// The text in lines of at most `width` columns, broken at spaces, though not between a figure and
+/// its unit; a word longer than a line is cut. Asks for width ≥ 2. Gives no lines for a blank text.
 std::vector<std::string> wrapped(std::string_view text, int width);
 
 /// One column of a table.

@@ -59,7 +59,9 @@ class Page {
         const bool beside = width_ >= 2 * (margin + label_width);
         const int block = beside ? margin + label_width : 2 * margin;
         std::string lead(label);
-        if (beside) {
+        if (label.empty()) {
+            lead.assign(beside ? static_cast<std::size_t>(label_width) : margin, ' ');
+        } else if (beside) {
             lead.append(static_cast<std::size_t>(std::max(label_width - display_width(label), 1)), ' ');
         } else {
             put(margin, shortened(lead, room()));
@@ -174,15 +176,26 @@ std::string finding_words(const Finding& finding, const Units& units) {
     return words + ".)";
 }
 
-void add_findings(Page& page, std::string_view heading, const std::vector<Finding>& findings, bool to_mend,
+// A passed check has a value and a limit and asks for nothing: the figures tell it. Assumptions come last, on
+// their own.
+enum class Told { to_mend, in_passing, as_assumption, by_the_figures };
+
+Told told(const Finding& finding) {
+    if (finding.level != Level::ready) return Told::to_mend;
+    if (finding.topic == "assumption") return Told::as_assumption;
+    return finding.value && finding.limit ? Told::by_the_figures : Told::in_passing;
+}
+
+void add_findings(Page& page, std::string_view heading, const std::vector<Finding>& findings, Told kind,
                   const Units& units) {
-    const auto wanted = [&](const Finding& f) { return (f.level != Level::ready) == to_mend; };
+    const auto wanted = [&](const Finding& f) { return told(f) == kind; };
     if (std::none_of(findings.begin(), findings.end(), wanted)) return;
     page.heading(heading);
     for (const Finding& finding : findings) {
         if (!wanted(finding)) continue;
-        const std::string_view mark = to_mend ? mark_of(finding.level) : "-";
-        page.marked(mark, to_mend ? ink_of(finding.level) : Ink::plain, finding_words(finding, units));
+        const bool mend = kind == Told::to_mend;
+        page.marked(mend ? mark_of(finding.level) : "-", mend ? ink_of(finding.level) : Ink::plain,
+                    finding_words(finding, units));
     }
 }
 
@@ -240,11 +253,17 @@ void add_speed(Page& page, const Turning& turning, const Units& units) {
     }
 }
 
+// One significant digit without a power of ten: "0.00009".
+std::string small_share(double share) {
+    const int decimals = share > 0 ? static_cast<int>(std::ceil(-std::log10(share))) : 0;
+    return fmt::format("{:.{}f}", share, std::clamp(decimals, 0, 9));
+}
+
 std::string centrifugal_words(double over_weight) {
     // From a hundredth of the weight on, the static answer is no longer the whole one.
     constexpr double negligible = 0.01;
     const std::string figure =
-        fmt::format("Centrifugal force at this speed is {:.1g} of the weight: ", over_weight);
+        "Centrifugal force at this speed is " + small_share(over_weight) + " of the weight: ";
     return figure + (over_weight < negligible
                          ? "one counterweight is enough, balancing in two planes is not needed."
                          : "one counterweight may leave it shaking, balance in two planes.");
@@ -263,10 +282,10 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
             page.figure("heavy side", "at clock " + degrees(std::fmod(std::round(clock), 360)));
         }
     }
-    page.figure("torque to turn it", fmt::format("{} at most: {} gravity, {} friction",
-                                                 units.torque(balance.motor_torque_peak_n_m),
-                                                 units.torque(balance.gravity_torque_peak_n_m),
-                                                 units.torque(balance.friction_torque_n_m)));
+    page.figure("turning torque", fmt::format("{} at most: {} gravity, {} friction",
+                                              units.torque(balance.motor_torque_peak_n_m),
+                                              units.torque(balance.gravity_torque_peak_n_m),
+                                              units.torque(balance.friction_torque_n_m)));
     page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
                                      percent(balance.motor_use)));
     add_torque_curve(page, balance.curve, units);
@@ -296,32 +315,41 @@ void add_rod(Page& page, const RodResult& rod, const Units& units) {
                             units.length(rod.stress_at_m), percent(rod.yield_use)));
 }
 
-// "80 mm", or "72 mm to 80 mm" where the values differ in print; "none" for no values.
+// "80 mm", or "72 to 80 mm" where the values differ in print; "none" for no values.
 std::string span_of(const std::vector<double>& values, const Units& units) {
     if (values.empty()) return "none";
     const auto [least, most] = std::minmax_element(values.begin(), values.end());
     const std::string from = units.length(*least);
     const std::string to = units.length(*most);
-    return from == to ? from : from + " to " + to;
+    if (from == to) return from;
+    // One unit is enough where both are a single figure in the same one.
+    const auto unit_of = [](const std::string& text) {
+        return text.substr(std::min(text.find(' '), text.size()));
+    };
+    const std::string unit = unit_of(to);
+    const bool shared = unit_of(from) == unit && unit.rfind(' ') == 0;
+    return (shared ? from.substr(0, from.size() - unit.size()) : from) + " to " + to;
 }
 
 void add_forks(Page& page, const Grip& grip, const Units& units) {
     if (grip.forks.empty()) return;
     page.heading("Forks");
-    Table table({{"hub at"},
-                 {"of weight", true},
+    Table table({{""},
+                 {"at", true},
+                 {"carries", true},
                  {"holds", true},
-                 {"holds raw", true},
-                 {"tines in flesh", true},
+                 {"raw", true},
+                 {"in flesh", true},
                  {"cover", true}});
-    for (const ForkGrip& fork : grip.forks) {
+    for (std::size_t f = 0; f < grip.forks.size(); ++f) {
+        const ForkGrip& fork = grip.forks[f];
         std::vector<double> in_flesh;
         std::optional<double> cover;
         for (const TineGrip& tine : fork.tines) {
             in_flesh.push_back(tine.in_flesh_m());
             if (tine.cover_min_m) cover = std::min(cover.value_or(*tine.cover_min_m), *tine.cover_min_m);
         }
-        table.add_row({units.length(fork.at_m), percent(fork.weight_share),
+        table.add_row({fmt::format("fork {}", f + 1), units.length(fork.at_m), percent(fork.weight_share),
                        units.torque(fork.torque_capacity_n_m), units.torque(fork.torque_capacity_raw_n_m),
                        span_of(in_flesh, units), cover ? units.length(*cover) : "none"});
     }
@@ -366,14 +394,15 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     const Units units(options.units);
     Page page(options);
     add_verdict(page, assembly, analysis.verdict);
-    add_findings(page, "To mend, worst first", analysis.findings, true, units);
-    add_findings(page, "Good to know", analysis.findings, false, units);
+    add_findings(page, "To mend, worst first", analysis.findings, Told::to_mend, units);
+    add_findings(page, "Good to know", analysis.findings, Told::in_passing, units);
     add_items(page, assembly.items, units);
     add_motor(page, analysis.balance, analysis.turning, units);
     if (analysis.uncertainty) add_uncertainty(page, *analysis.uncertainty, units);
     add_rod(page, analysis.rod, units);
     add_forks(page, analysis.grip, units);
     add_clearance(page, analysis.clearance, units);
+    add_findings(page, "Assumed", analysis.findings, Told::as_assumption, units);
     add_safety(page);
     return page.text();
 }

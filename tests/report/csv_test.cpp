@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
-#include <gtest/gtest.h>
-
 #include <limits>
 #include <map>
 #include <sstream>
 #include <string>
+
+#include <gtest/gtest.h>
 
 #include "report/report.h"
 #include "report/sample_result.h"

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "report/json_writer.h"
 
-#include <gtest/gtest.h>
-
 #include <limits>
+
+#include <gtest/gtest.h>
 
 namespace evenspit {
 namespace {
@@ -47,7 +47,8 @@ TEST(JsonText, EmptyThingsStayOnTheirLine) {
 }
 
 TEST(JsonText, NumbersReadBackToTheLastBit) {
-    for (const double value : {0.1, 1.0 / 3.0, 9.80665, 5e-324, 1.7976931348623157e308, -2.2250738585072014e-308}) {
+    for (const double value :
+         {0.1, 1.0 / 3.0, 9.80665, 5e-324, 1.7976931348623157e308, -2.2250738585072014e-308}) {
         EXPECT_EQ(Json::parse(json_text(Json::array({value})))[0].get<double>(), value);
     }
 }

@@ -50,6 +50,14 @@ TEST(Wrapped, BreaksAtSpacesAndNeverExceeds) {
     EXPECT_THAT(wrapped("exactly ten", 11), ElementsAre("exactly ten"));
 }
 
+TEST(Wrapped, KeepsAFigureAndItsUnitTogether) {
+    EXPECT_THAT(wrapped("it strikes by 6 mm", 15), ElementsAre("it strikes by", "6 mm"));
+    EXPECT_THAT(wrapped("at most 0.55 N m, friction", 14), ElementsAre("at most", "0.55 N m,", "friction"));
+    EXPECT_THAT(wrapped("weighs 10 lb 2 oz", 14), ElementsAre("weighs 10 lb", "2 oz"));
+    EXPECT_THAT(wrapped("-40 %", 4), ElementsAre("-40", "%")) << "where even that does not fit, it is cut";
+    EXPECT_THAT(wrapped("take 2 counterweights", 10), ElementsAre("take 2", "counterwei", "ghts"));
+}
+
 TEST(Wrapped, CutsWordsLongerThanALine) {
     EXPECT_THAT(wrapped("a /very/long/path b", 6), ElementsAre("a", "/very/", "long/p", "ath b"));
     EXPECT_THAT(wrapped("鵞鳥鵞", 4), ElementsAre("鵞鳥", "鵞"));
@@ -63,15 +71,14 @@ Table sample_table() {
 }
 
 TEST(Table, AlignsNamesLeftAndFiguresRight) {
-    EXPECT_THAT(sample_table().lines(60), ElementsAre("surface                    gap",          //
-                                                      "coal bed of the cooker   61 mm",          //
+    EXPECT_THAT(sample_table().lines(60), ElementsAre("surface                    gap",  //
+                                                      "coal bed of the cooker   61 mm",  //
                                                       "dome                    104 mm  close"));
 }
 
 TEST(Table, ShortensNamesWhereRoomIsScarce) {
     EXPECT_THAT(sample_table().lines(25), ElementsAre("surface        gap",  //
-                                                      "coal bed…    61 mm",
-                                                      "dome        104 mm  close"));
+                                                      "coal bed…    61 mm", "dome        104 mm  close"));
 }
 
 TEST(Table, TellsRowsInWordsWhereNoTableFits) {

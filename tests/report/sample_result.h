@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// A load and its analysis with every figure written by hand, for tests of what is printed. The figures are invented; they do not come
-// from a computation and need not agree with each other.
+// A load and its analysis with every figure written by hand, for tests of what is printed. The figures are
+// invented; they do not come from a computation and need not agree with each other.
 #pragma once
 
 #include <cmath>
@@ -109,7 +109,8 @@ inline Clearance sample_clearance() {
     clearance.gap_min_m = -0.006;
     clearance.surfaces.push_back(
         {"coal bed", 0.041, 0.05, 0.36, "goose", Vec3(0.36, 0, -0.12), Vec3(0.36, 0, -0.161), true});
-    clearance.surfaces.push_back({"dome", 0.1, 0.025, 0.3, "goose", Vec3(0.3, 0, 0.12), Vec3(0.3, 0, 0.22), false});
+    clearance.surfaces.push_back(
+        {"dome", 0.1, 0.025, 0.3, "goose", Vec3(0.3, 0, 0.12), Vec3(0.3, 0, 0.22), false});
     clearance.surfaces.push_back(
         {"drip tray", -0.006, 0.025, 0.5, "fork 2", Vec3(0.5, 0, -0.1), Vec3(0.5, 0, -0.094), false});
     clearance.profile = {{0.2, 0.03}, {0.34, 0.12}, {0.5, 0.04}};
@@ -120,10 +121,16 @@ inline Analysis sample_analysis() {
     Analysis analysis;
     analysis.verdict = Level::stop;
     analysis.findings = {
-        {Level::stop, "clearance", "Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray or move the fork.",
-         -0.006, 0.0, "m"},
-        {Level::care, "motor", "The load drives the gears over 40 % of each turn: add a counterweight.", 0.4, 0.0, ""},
-        {Level::ready, "body", "The bones are placed by the species' proportions.", std::nullopt, std::nullopt, ""},
+        {Level::stop, "clearance",
+         "Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray or move the fork.", -0.006,
+         0.0, "m"},
+        {Level::care, "motor", "The load drives the gears over 40 % of each turn: add a counterweight.", 0.4,
+         0.0, "1"},
+        {Level::ready, "rod", "The rod is stressed to 72 MPa at 410 mm, 36 % of what it bears.", 0.36, 0.5,
+         "1"},
+        {Level::ready, "turning", "The speed varies by 13 % over a turn.", 0.1333, std::nullopt, "1"},
+        {Level::ready, "assumption", "goose: The bones are placed by the species' proportions.", std::nullopt,
+         std::nullopt, ""},
     };
     analysis.balance = sample_balance();
     analysis.turning = sample_turning();

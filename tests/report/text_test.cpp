@@ -1,0 +1,320 @@
+// SPDX-License-Identifier: MIT
+#include <limits>
+#include <sstream>
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "report/layout.h"
+#include "report/report.h"
+#include "report/sample_result.h"
+
+namespace evenspit {
+namespace {
+
+using test::sample_analysis;
+using test::sample_assembly;
+using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+
+std::string told(const Analysis& analysis, const TextOptions& options = {}) {
+    return text_report(sample_assembly(), analysis, options);
+}
+
+// The report with its line breaks and runs of spaces as single spaces, for phrases that may be wrapped.
+std::string in_one_line(const std::string& text) {
+    std::istringstream words(text);
+    std::string out;
+    for (std::string word; words >> word;) out += (out.empty() ? "" : " ") + word;
+    return out;
+}
+
+std::string between(const std::string& text, const std::string& from, const std::string& to) {
+    const std::size_t a = text.find(from);
+    const std::size_t b = text.find(to, a);
+    return a == std::string::npos || b == std::string::npos ? std::string() : text.substr(a, b - a);
+}
+
+TEST(TextReport, WholeInMetricUnits) {
+    EXPECT_EQ(told(sample_analysis()), R"(STOP  Do not put this load on the fire as it stands.
+Goose for the rowing club supper (goose.toml)
+
+To mend, worst first
+  STOP  Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray
+        or move the fork.
+  CARE  The load drives the gears over 40 % of each turn: add a counterweight.
+
+Good to know
+  -  The speed varies by 13 % over a turn.
+
+Items
+  item     mass     density  centre of mass x, y, z  mass from
+  goose  4.6 kg  1150 kg/m³    12.5 mm, 0 mm, -4 mm  the scale
+
+Balance and motor
+  all that turns    5.5 kg, the rod included
+  unbalance         0.05 kg m, as 500 g held 100 mm off the rod
+  heavy side        at clock 307°
+  turning torque    0.55 N m at most: 0.49 N m gravity, 0.06 N m friction
+  motor             rated 2.5 N m, 22 % used
+  over one turn     ▇▇████████▇▇▆▅▅▄▃▃▂▂▁▁▁▁▁▁▁▁▂▂▃▄▄▅▆▆
+                    least -0.43 N m at 233°, most 0.55 N m at 53°
+  speed             2.86 rpm on average, from 2.67 rpm to 3.06 rpm, uneven by
+                    13 %
+  overrun           the load drives the gears over 40 % of each turn
+  Centrifugal force at this speed is 0.00009 of the weight: one counterweight is
+  enough, balancing in two planes is not needed.
+
+Rod
+  supports carry    28 N at the drive, 25 N at the far bearing
+  sag               2.1 mm at station 335 mm
+  stress            72 MPa at station 410 mm, 36 % of its yield strength
+
+Forks
+              at  carries    holds      raw     in flesh  cover
+  fork 1  190 mm     55 %  0.9 N m  1.8 N m  75 to 80 mm  11 mm
+  fork 2  500 mm      0 %    0 N m    0 N m         0 mm   none
+  grip              50 % used of the 0.9 N m held in the worst state of the cook
+
+Clearance, sag included
+  surface       gap   keep  at station  part
+  coal bed    41 mm  50 mm      360 mm  goose   close
+  dome       100 mm  25 mm      300 mm  goose
+  drip tray   -6 mm  25 mm      500 mm  fork 2  STRIKES
+
+Assumed
+  -  goose: The bones are placed by the species' proportions.
+
+Before the fire
+  Rod, forks and weights come off hot enough to burn, and fat can catch fire:
+  keep gloves, room and a lid or extinguisher at hand. A thermometer in the
+  thickest flesh decides when it is done. What the makers' manuals of cooker and
+  motor say comes first.
+)");
+}
+
+TEST(TextReport, WholeInUsUnits) {
+    EXPECT_EQ(told(sample_analysis(), {.units = UnitSystem::us}),
+              R"(STOP  Do not put this load on the fire as it stands.
+Goose for the rowing club supper (goose.toml)
+
+To mend, worst first
+  STOP  Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray
+        or move the fork. (In US units: -0.236 in; the limit is 0 in.)
+  CARE  The load drives the gears over 40 % of each turn: add a counterweight.
+
+Good to know
+  -  The speed varies by 13 % over a turn.
+
+Items
+  item         mass      density     centre of mass x, y, z  mass from
+  goose  10 lb 2 oz  71.8 lb/ft³  0.492 in, 0 in, -0.157 in  the scale
+
+Balance and motor
+  all that turns    12 lb 2 oz, the rod included
+  unbalance         4.34 lb in, as 1 lb 1.4 oz held 4 in off the rod
+  heavy side        at clock 307°
+  turning torque    4.87 lbf in at most: 4.34 lbf in gravity, 0.531 lbf in
+                    friction
+  motor             rated 22.1 lbf in, 22 % used
+  over one turn     ▇▇████████▇▇▆▅▅▄▃▃▂▂▁▁▁▁▁▁▁▁▂▂▃▄▄▅▆▆
+                    least -3.81 lbf in at 233°, most 4.87 lbf in at 53°
+  speed             2.86 rpm on average, from 2.67 rpm to 3.06 rpm, uneven by
+                    13 %
+  overrun           the load drives the gears over 40 % of each turn
+  Centrifugal force at this speed is 0.00009 of the weight: one counterweight is
+  enough, balancing in two planes is not needed.
+
+Rod
+  supports carry    6.29 lbf at the drive, 5.62 lbf at the far bearing
+  sag               0.0827 in at station 13.2 in
+  stress            10.4 ksi at station 16.1 in, 36 % of its yield strength
+
+Forks
+               at  carries        holds          raw         in flesh     cover
+  fork 1  7.48 in     55 %  7.97 lbf in  15.9 lbf in  2.95 to 3.15 in  0.433 in
+  fork 2  19.7 in      0 %     0 lbf in     0 lbf in             0 in      none
+  grip              50 % used of the 7.97 lbf in held in the worst state of the
+                    cook
+
+Clearance, sag included
+  surface          gap      keep  at station  part
+  coal bed     1.61 in   1.97 in     14.2 in  goose   close
+  dome         3.94 in  0.984 in     11.8 in  goose
+  drip tray  -0.236 in  0.984 in     19.7 in  fork 2  STRIKES
+
+Assumed
+  -  goose: The bones are placed by the species' proportions.
+
+Before the fire
+  Rod, forks and weights come off hot enough to burn, and fat can catch fire:
+  keep gloves, room and a lid or extinguisher at hand. A thermometer in the
+  thickest flesh decides when it is done. What the makers' manuals of cooker and
+  motor say comes first.
+)");
+}
+
+TEST(TextReport, BeginsWithTheVerdict) {
+    Analysis analysis = sample_analysis();
+    EXPECT_THAT(told(analysis), StartsWith("STOP  "));
+    analysis.verdict = Level::care;
+    EXPECT_THAT(told(analysis), StartsWith("CARE  "));
+    analysis.verdict = Level::ready;
+    EXPECT_THAT(told(analysis), StartsWith("READY  "));
+}
+
+TEST(TextReport, NoLineIsWiderThanAsked) {
+    Assembly assembly = sample_assembly();
+    assembly.title =
+        "A title that goes on and on, for the supper of the rowing club and all of its many friends 鵞鳥 at "
+        "once";
+    assembly.items[0].name = "a-very-long-name-without-any-space-in-it-at-all-that-fits-no-column";
+    Analysis analysis = sample_analysis();
+    analysis.uncertainty = Uncertainty{0.6, 0.02, 500};
+    analysis.clearance.surfaces[0].name = "the bed of coals on the left side of the cooker";
+    analysis.clearance.surfaces[0].part = assembly.items[0].name;
+    for (const UnitSystem units : {UnitSystem::metric, UnitSystem::us}) {
+        for (int width = 24; width <= 130; ++width) {
+            std::istringstream lines(text_report(assembly, analysis, {.units = units, .width = width}));
+            for (std::string line; std::getline(lines, line);) {
+                ASSERT_LE(display_width(line), width) << line;
+                ASSERT_TRUE(line.empty() || line.back() != ' ') << "trailing space: " << line;
+            }
+        }
+    }
+}
+
+TEST(TextReport, PlainWithoutColourAndTheSameWordsWithIt) {
+    const std::string plain = told(sample_analysis());
+    EXPECT_THAT(plain, Not(HasSubstr("\x1b")));
+    std::string coloured = told(sample_analysis(), {.colour = true});
+    EXPECT_THAT(coloured, HasSubstr("\x1b[1;31mSTOP\x1b[0m"));
+    EXPECT_THAT(coloured, HasSubstr("\x1b[1;33mCARE\x1b[0m"));
+    for (std::size_t at = 0; (at = coloured.find('\x1b')) != std::string::npos;) {
+        coloured.erase(at, coloured.find('m', at) + 1 - at);
+    }
+    EXPECT_EQ(coloured, plain);
+}
+
+TEST(TextReport, NamesCannotCommandTheTerminal) {
+    Assembly assembly = sample_assembly();
+    assembly.title = "goose\x1b]0;owned\x07";
+    assembly.items[0].name = "goose\x1b[2J";
+    Analysis analysis = sample_analysis();
+    analysis.findings[0].message = "\x1b[2Jgoose";
+    const std::string text = text_report(assembly, analysis, {});
+    EXPECT_THAT(text, Not(HasSubstr("\x1b")));
+    EXPECT_THAT(text, Not(HasSubstr("\x07")));
+}
+
+TEST(TextReport, MendsStandInTheOrderOfTheFindings) {
+    const std::string mend = between(told(sample_analysis()), "To mend", "Good to know");
+    EXPECT_LT(mend.find("STOP  Fork 2 strikes"), mend.find("CARE  The load drives"));
+    EXPECT_THAT(mend, Not(HasSubstr("bones")));
+}
+
+TEST(TextReport, APassedCheckIsLeftToTheFigures) {
+    EXPECT_THAT(told(sample_analysis()), Not(HasSubstr("of what it bears")));
+}
+
+TEST(TextReport, AssumptionsComeAfterTheFigures) {
+    const std::string text = told(sample_analysis());
+    EXPECT_LT(text.find("Clearance"), text.find("The bones are placed"));
+}
+
+TEST(TextReport, NothingToMendLeavesNoHeading) {
+    Analysis analysis = sample_analysis();
+    analysis.verdict = Level::ready;
+    analysis.findings.clear();
+    const std::string text = told(analysis);
+    for (const char* heading : {"To mend", "Good to know", "Assumed"})
+        EXPECT_THAT(text, Not(HasSubstr(heading)));
+}
+
+TEST(TextReport, CautionsAreAlwaysThere) {
+    const std::string text = in_one_line(told(Analysis{}));
+    EXPECT_THAT(text, HasSubstr("hot enough to burn"));
+    EXPECT_THAT(text, HasSubstr("A thermometer in the thickest flesh decides"));
+    EXPECT_THAT(text, HasSubstr("makers' manuals"));
+}
+
+TEST(TextReport, CentrifugalForceIsToldOnceAndJudged) {
+    Analysis analysis = sample_analysis();
+    analysis.balance.centrifugal_over_weight = 2.3e-5;
+    std::string text = in_one_line(told(analysis));
+    EXPECT_THAT(
+        text,
+        HasSubstr("Centrifugal force at this speed is 0.00002 of the weight: one counterweight is enough, "
+                  "balancing in two planes is not needed."));
+    EXPECT_EQ(text.find("Centrifugal"), text.rfind("Centrifugal"));
+    analysis.balance.centrifugal_over_weight = 0.25;
+    text = in_one_line(told(analysis));
+    EXPECT_THAT(text, HasSubstr("is 0.2 of the weight"));
+    EXPECT_THAT(text, Not(HasSubstr("not needed")));
+    analysis.balance.centrifugal_over_weight = nan;
+    EXPECT_THAT(told(analysis), Not(HasSubstr("Centrifugal")));
+}
+
+TEST(TextReport, AStallingLoadHasNoSpeed) {
+    Analysis analysis = sample_analysis();
+    analysis.turning = Turning{};
+    analysis.turning.stalls = true;
+    const std::string text = told(analysis);
+    EXPECT_THAT(text, HasSubstr("the motor stands still under this load"));
+    EXPECT_THAT(text, Not(HasSubstr("rpm")));
+}
+
+TEST(TextReport, WhatIsNotKnownIsSaidNotPrinted) {
+    Analysis analysis = sample_analysis();
+    analysis.balance.motor_use = nan;
+    analysis.balance.unbalance_kg_m_size = nan;
+    analysis.balance.curve[3][1] = nan;
+    analysis.rod.stress_max_pa = std::numeric_limits<double>::infinity();
+    const std::string text = told(analysis);
+    EXPECT_THAT(text, HasSubstr("rated 2.5 N m, not known used"));
+    EXPECT_THAT(text, HasSubstr("stress            not known at"));
+    EXPECT_THAT(text, Not(HasSubstr("heavy side ")));
+    for (const char* word : {"nan", "inf "}) EXPECT_THAT(text, Not(HasSubstr(word)));
+}
+
+TEST(TextReport, SectionsWithoutContentAreLeftOut) {
+    Assembly assembly = sample_assembly();
+    assembly.items.clear();
+    Analysis analysis = sample_analysis();
+    analysis.grip = Grip{};
+    analysis.clearance = Clearance{};
+    const std::string text = text_report(assembly, analysis, {});
+    for (const char* heading : {"\nItems", "\nForks", "\nClearance", "\nHow sure"})
+        EXPECT_THAT(text, Not(HasSubstr(heading)));
+}
+
+TEST(TextReport, UncertaintyIsToldWhenKnown) {
+    Analysis analysis = sample_analysis();
+    analysis.uncertainty = Uncertainty{0.6, 0.02, 500};
+    const std::string text = in_one_line(told(analysis));
+    EXPECT_THAT(text, HasSubstr("under 0.6 N m in 95 of 100 loads like this one (500 tried)"));
+    EXPECT_THAT(text, HasSubstr("chance of a stall 2 %"));
+}
+
+TEST(TextReport, UsReadersGetTheFiguresOfAFindingInTheirUnits) {
+    Analysis analysis = sample_analysis();
+    analysis.findings = {{Level::stop, "clearance", "It strikes.", -0.0254, std::nullopt, "m"},
+                         {Level::care, "motor", "It uses much.", 0.7, 0.6, "1"}};
+    EXPECT_THAT(told(analysis, {.units = UnitSystem::us}), HasSubstr("It strikes. (In US units: -1 in.)\n"));
+    EXPECT_THAT(told(analysis, {.units = UnitSystem::us}), HasSubstr("It uses much.\n"));
+    EXPECT_THAT(told(analysis), HasSubstr("It strikes.\n"));
+}
+
+TEST(TextReport, AGapBelowZeroAndAGapBelowKeepAreMarked) {
+    const std::string text = told(sample_analysis());
+    EXPECT_THAT(text, HasSubstr("goose   close\n"));
+    EXPECT_THAT(text, HasSubstr("fork 2  STRIKES\n"));
+    EXPECT_THAT(text, HasSubstr("300 mm  goose\n"));
+}
+
+}  // namespace
+}  // namespace evenspit
