@@ -16,38 +16,42 @@ enum class PartKind { flesh, bone, cavity, stuffing };
 
 /// One closed piece of a body, in the item frame.
 ///
-/// Parts nest: a part with a parent lies inside it and replaces the parent's matter there. A cavity that is open to the outside
-/// has no parent (nothing is taken from the flesh, whose own surface runs along the cavity's wall).
+/// Parts nest: a part with a parent lies inside it and replaces the parent's matter there. A cavity that is
+/// open to the outside has no parent (nothing is taken from the flesh, whose own surface runs along the
+/// cavity's wall).
 struct Part {
-    std::string name;
+    std::string name{};
     PartKind kind = PartKind::flesh;
-    TriangleMesh mesh;                 ///< closed, outward, m
-    double density_kg_m3 = 0;          ///< mean over the part where nothing nested replaces it; 0 for an empty cavity
-    int parent = -1;                   ///< index into Body::parts, −1 for none
-    std::vector<std::uint8_t> regions; ///< per triangle an index into Body::region_names; empty if there are none
+    TriangleMesh mesh{};       ///< closed, outward, m
+    double density_kg_m3 = 0;  ///< mean over the part where nothing nested replaces it; 0 for an empty cavity
+    int parent = -1;           ///< index into Body::parts, −1 for none
+    /// Per triangle an index into Body::region_names; empty if there are none.
+    std::vector<std::uint8_t> regions{};
 };
 
-/// Where an untied limb may be found: a closed hull it fills somewhere in its swing. Counts for what is swept, not for mass.
+/// Where an untied limb may be found: a closed hull it fills somewhere in its swing. Counts for what is
+/// swept, not for mass.
 struct SwungLimb {
-    std::string name;  ///< "left wing"
-    TriangleMesh mesh; ///< item frame, m
+    std::string name;   ///< "left wing"
+    TriangleMesh mesh;  ///< item frame, m
 };
 
 /// How the mass of a body was arrived at; told in the result.
 enum class MassModel {
-    scale_weight,         ///< densities scaled so that the sum is the weight on the scale
-    density_and_volume,   ///< the stated density times the enclosed volume
+    scale_weight,        ///< densities scaled so that the sum is the weight on the scale
+    density_and_volume,  ///< the stated density times the enclosed volume
 };
 
 /// What is roasted.
 struct Body {
     std::string name;
-    std::vector<Part> parts;                ///< parents before children; parts[0] is flesh
-    std::vector<std::string> region_names;  ///< "breast", "left thigh", … and "cavity wall" where flesh borders an open cavity
-    std::vector<SwungLimb> swung;           ///< empty when trussed
+    std::vector<Part> parts;  ///< parents before children; parts[0] is flesh
+    /// "breast", "left thigh", … and "cavity wall" where flesh borders an open cavity.
+    std::vector<std::string> region_names;
+    std::vector<SwungLimb> swung;  ///< empty when trussed
     MassModel mass_model = MassModel::density_and_volume;
-    bool pointed_ends_known = false;        ///< parametric or labelled: x really runs vent → neck
-    std::vector<std::string> remarks;       ///< assumptions worth telling, one sentence each
+    bool pointed_ends_known = false;   ///< parametric or labelled: x really runs vent → neck
+    std::vector<std::string> remarks;  ///< assumptions worth telling, one sentence each
 };
 
 /// Σ (ρ_part − ρ_parent)·moments of the part, in the item frame, kg.
@@ -56,19 +60,21 @@ Moments mass_moments(const Body& body);
 /// Volume that the body displaces (parts without a parent, cavities left out), m3.
 double flesh_volume(const Body& body);
 
-/// Scales the densities of flesh and bone together so that the whole weighs `mass_kg`; stuffing keeps its own weight.
+/// Scales the densities of flesh and bone together so that the whole weighs `mass_kg`; stuffing keeps its own
+/// weight.
 ///
 /// \pre mass_kg > 0 and more than the stuffing
 /// \throws std::invalid_argument otherwise
 Body with_scale_weight(Body body, double mass_kg);
 
-/// A body whose moments are integrated and whose parts answer ray and distance queries. Made once, shared, never changed.
+/// A body whose moments are integrated and whose parts answer ray and distance queries. Made once, shared,
+/// never changed.
 struct PreparedBody {
     Body body;
-    Moments mass;                        ///< kg, item frame
-    double volume_m3 = 0;                ///< flesh_volume()
-    Box3 bounds;                         ///< of the parts' vertices (not of swung limbs), item frame
-    std::vector<SolidQueries> queries;   ///< one per part, same order
+    Moments mass;                       ///< kg, item frame
+    double volume_m3 = 0;               ///< flesh_volume()
+    Box3 bounds;                        ///< of the parts' vertices (not of swung limbs), item frame
+    std::vector<SolidQueries> queries;  ///< one per part, same order
 };
 
 /// \pre every part passes check_solid()

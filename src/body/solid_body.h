@@ -10,19 +10,21 @@ namespace evenspit {
 
 /// How a body is made from one closed mesh.
 struct SolidBodyOptions {
-    std::string name;
-    std::optional<double> mass_kg;           ///< scale weight; wins over density
-    std::optional<double> density_kg_m3;     ///< default: lean meat with some fat, see solid_body.cpp for the source
-    bool align_to_principal_axes = false;    ///< `frame = "auto"`
+    std::string name{};
+    std::optional<double> mass_kg{};  ///< scale weight; wins over density
+    /// Default: lean meat with some fat, 1052 kg/m3; see solid_body.cpp for the source.
+    std::optional<double> density_kg_m3{};
+    bool align_to_principal_axes = false;  ///< `frame = "auto"`
 };
 
 /// A body of one density from a mesh in metres.
 ///
-/// With align_to_principal_axes the mesh is moved so that its volume's centre is the origin, its longest principal axis (least
-/// moment) is x, its flattest (greatest moment) is z; signs follow the third moments (the thin end looks to +x), so that
-/// the same body always lands the same way, however the file had it.
+/// With align_to_principal_axes the mesh is moved so that its volume's centre is the origin, its longest
+/// principal axis (least moment) is x, its flattest (greatest moment) is z; signs follow the third moments
+/// (the thin end looks to +x), so that the same body always lands the same way, however the file had it.
 ///
-/// \throws InputError (without a spot; the caller knows the file) naming the first gate that check_solid() closed.
+/// \throws InputError (without a spot; the caller knows the file) naming the first gate that check_solid()
+/// closed.
 Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options);
 
 }  // namespace evenspit

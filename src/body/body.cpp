@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+#include "body/body.h"
+
+#include <stdexcept>
+#include <utility>
+
+namespace evenspit {
+namespace {
+
+double parent_density(const Body& body, const Part& part) {
+    return part.parent < 0 ? 0.0 : body.parts[static_cast<std::size_t>(part.parent)].density_kg_m3;
+}
+
+bool scales_with_weight(const Part& part) {
+    return part.kind == PartKind::flesh || part.kind == PartKind::bone;
+}
+
+// The volume that each part fills itself: its own less what is nested directly in it.
+std::vector<double> net_volumes(const Body& body) {
+    std::vector<double> volumes(body.parts.size(), 0.0);
+    for (std::size_t i = 0; i < body.parts.size(); ++i) {
+        const double volume = volume_moments(body.parts[i].mesh).amount;
+        volumes[i] += volume;
+        if (const int parent = body.parts[i].parent; parent >= 0)
+            volumes[static_cast<std::size_t>(parent)] -= volume;
+    }
+    return volumes;
+}
+
+}  // namespace
+
+Moments mass_moments(const Body& body) {
+    Moments sum;
+    for (const Part& part : body.parts) {
+        const double density = part.density_kg_m3 - parent_density(body, part);
+        if (density != 0) sum = sum + density * volume_moments(part.mesh);
+    }
+    return sum;
+}
+
+double flesh_volume(const Body& body) {
+    double sum = 0;
+    for (const Part& part : body.parts) {
+        if (part.parent < 0 && part.kind != PartKind::cavity) sum += volume_moments(part.mesh).amount;
+    }
+    return sum;
+}
+
+Body with_scale_weight(Body body, double mass_kg) {
+    const std::vector<double> volumes = net_volumes(body);
+    double scaled_kg = 0;
+    double kept_kg = 0;
+    for (std::size_t i = 0; i < body.parts.size(); ++i) {
+        const double kg = body.parts[i].density_kg_m3 * volumes[i];
+        (scales_with_weight(body.parts[i]) ? scaled_kg : kept_kg) += kg;
+    }
+    if (!(mass_kg > 0) || !(mass_kg > kept_kg)) {
+        throw std::invalid_argument("the scale weight must be positive and more than the stuffing");
+    }
+    if (!(scaled_kg > 0))
+        throw std::invalid_argument("the body has neither flesh nor bone to carry its weight");
+    const double factor = (mass_kg - kept_kg) / scaled_kg;
+    for (Part& part : body.parts) {
+        if (scales_with_weight(part)) part.density_kg_m3 *= factor;
+    }
+    body.mass_model = MassModel::scale_weight;
+    return body;
+}
+
+std::shared_ptr<const PreparedBody> prepare(Body body) {
+    auto prepared = std::make_shared<PreparedBody>();
+    prepared->mass = mass_moments(body);
+    prepared->volume_m3 = flesh_volume(body);
+    prepared->queries.reserve(body.parts.size());
+    for (const Part& part : body.parts) {
+        prepared->bounds.extend(bounds(part.mesh));
+        prepared->queries.emplace_back(part.mesh);
+    }
+    prepared->body = std::move(body);
+    return prepared;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#include "body/composition.h"
+
+#include <array>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+
+namespace evenspit {
+namespace {
+
+// ρ = a + b·T + c·T², kg/m3, T in °C: Choi & Okos (1986), as reprinted in the ASHRAE Handbook, Refrigeration,
+// chapter "Thermal properties of foods".
+struct DensityLine {
+    double a, b, c;
+    [[nodiscard]] double at(double t) const { return a + t * (b + t * c); }
+};
+constexpr DensityLine kWater{997.18, 3.1439e-3, -3.7574e-3};
+constexpr DensityLine kProtein{1329.9, -0.51840, 0};
+constexpr DensityLine kFat{925.59, -0.41757, 0};
+constexpr DensityLine kCarbohydrate{1599.1, -0.31046, 0};
+constexpr DensityLine kFibre{1311.5, -0.36589, 0};
+constexpr DensityLine kAsh{2423.8, -0.28063, 0};
+
+constexpr Composition meat(double water, double protein, double fat, double ash) {
+    return {.water = water / 100, .protein = protein / 100, .fat = fat / 100, .ash = ash / 100};
+}
+
+}  // namespace
+
+double composition_density(const Composition& composition, double temperature_celsius) {
+    if (!(temperature_celsius >= -40 && temperature_celsius <= 150)) {
+        throw std::invalid_argument("density by composition holds from -40 to 150 degC");
+    }
+    const std::array<std::pair<double, DensityLine>, 6> shares{{{composition.water, kWater},
+                                                                {composition.protein, kProtein},
+                                                                {composition.fat, kFat},
+                                                                {composition.carbohydrate, kCarbohydrate},
+                                                                {composition.fibre, kFibre},
+                                                                {composition.ash, kAsh}}};
+    double sum = 0;
+    double volume = 0;
+    for (const auto& [fraction, line] : shares) {
+        if (!(fraction >= 0)) throw std::invalid_argument("a mass fraction is negative");
+        sum += fraction;
+        volume += fraction / line.at(temperature_celsius);
+    }
+    if (std::abs(sum - 1) > 0.02) throw std::invalid_argument("mass fractions do not sum to 1");
+    return sum / volume;
+}
+
+const std::vector<RawFood>& raw_foods() {
+    static const std::vector<RawFood> foods{
+        {"turkey, whole, meat and skin", "05165", meat(72.69, 21.64, 5.64, 0.98), 0.29},
+        {"turkey, breast meat", "05219", meat(74.89, 23.66, 1.48, 1.04), 0.12},
+        {"turkey, skin", "05169", meat(48.38, 12.96, 38.93, 0.52), 0},
+        {"chicken, broiler, meat and skin", "05006", meat(65.99, 18.60, 15.06, 0.79), 0.32},
+        {"duck, meat and skin", "05139", meat(48.50, 11.49, 39.34, 0.68), 0.28},
+        {"goose, meat and skin", "05146", meat(49.66, 15.86, 33.62, 0.87), 0.19},
+        {"pork shoulder, whole", "10070", meat(64.02, 17.18, 17.99, 0.88), 0.25},
+        {"lamb leg", "17011", meat(64.32, 17.91, 17.07, 0.94), 0.21},
+        {"beef rib, small end and large end", "13827", meat(53.85, 16.34, 27.93, 0.77), 0.17},
+    };
+    return foods;
+}
+
+const RawFood& raw_food(std::string_view ndb) {
+    for (const RawFood& food : raw_foods()) {
+        if (food.ndb == ndb) return food;
+    }
+    throw std::out_of_range("no food numbered " + std::string(ndb));
+}
+
+}  // namespace evenspit
