@@ -12,8 +12,8 @@
 
 namespace evenspit {
 
-/// The straight line that the rod takes through a body: (y, z) in the item frame where it crosses the planes of the body's least and
-/// greatest x, m.
+/// The straight line that the rod takes through a body: (y, z) in the item frame where it crosses the planes
+/// of the body's least and greatest x, m.
 struct RodLine {
     Vec2 from = Vec2::Zero();
     Vec2 to = Vec2::Zero();
@@ -24,13 +24,14 @@ struct Seat {
     double at_m = 0;                ///< rod station of the item's origin (its foot on the rod line)
     Facing facing = Facing::point;  ///< which way the item's +x looks
     double turn_rad = 0;            ///< the item's clock
-    RodLine line;
+    RodLine line = {};
 };
 
 /// Item frame → rod frame for a body whose vertices reach from x_min to x_max.
 ///
-/// The rod line becomes the X axis by the shortest turn that does it; `drive` first turns the item by half a turn about its z, so
-/// that with turn 0 the item's z stays at clock 90° either way; then the item is clocked about +X by `turn`.
+/// The rod line becomes the X axis by the shortest turn that does it; `drive` first turns the item by half a
+/// turn about its z, so that with turn 0 the item's z stays at clock 90° either way; then the item is clocked
+/// about +X by `turn`.
 Pose seat_pose(const Seat& seat, double x_min, double x_max);
 
 /// A place whose temperature the cook wants to know.
@@ -44,9 +45,9 @@ struct Item {
     std::string name;
     std::shared_ptr<const PreparedBody> body;  ///< not null
     Seat seat;
-    Pose pose = Pose::Identity();              ///< item → rod frame
+    Pose pose = Pose::Identity();  ///< item → rod frame
     bool trussed = true;
-    bool bird = false;                         ///< anatomy (vent, neck, tail) is known
+    bool bird = false;  ///< anatomy (vent, neck, tail) is known
     std::optional<double> bearing_strength_pa;
     std::vector<Probe> probes;
     std::optional<double> conductivity_w_m_k;

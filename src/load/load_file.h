@@ -9,12 +9,13 @@ namespace evenspit {
 
 /// Reads a load file and all it names (models, scans), makes the bodies, and puts everything together.
 ///
-/// Paths in the file are relative to it; `model = "name"` is looked up in `models`. Every complaint of the file is collected before
-/// giving up, so that a cook mends them in one go.
+/// Paths in the file are relative to it; `model = "name"` is looked up in `models`. Every complaint of the
+/// file is collected before giving up, so that a cook mends them in one go.
 ///
-/// \throws InputError naming file, line, column, key, what was found, what was expected and how to mend it: not TOML, unknown keys
-///         (with the nearest known one), a bare number where a unit is due, the wrong dimension, values out of range, contradictory
-///         keys, missing keys, files that are not there, meshes that bound no solid.
+/// \throws InputError naming file, line, column, key, what was found, what was expected and how to mend it:
+/// not TOML, unknown keys
+///         (with the nearest known one), a bare number where a unit is due, the wrong dimension, values out
+///         of range, contradictory keys, missing keys, files that are not there, meshes that bound no solid.
 Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models);
 
 }  // namespace evenspit

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace evenspit {
@@ -19,5 +20,16 @@ struct ModelEntry {
 ///
 /// \throws InputError if the folder is not there or a file in it cannot be read.
 std::vector<ModelEntry> list_models(const std::filesystem::path& folder);
+
+/// The file of a model; an empty path if there is none of that name.
+///
+/// Names are compared without regard to case, with spaces and underscores as hyphens: "Stainless steel" is
+/// stainless-steel.toml. Only files that lie in the folder are found: a name with path signs in it leads
+/// nowhere.
+std::filesystem::path find_model(const std::filesystem::path& folder, std::string_view kind,
+                                 std::string_view name);
+
+/// The names of all models of a kind, sorted; empty if there are none.
+std::vector<std::string> model_names(const std::filesystem::path& folder, std::string_view kind);
 
 }  // namespace evenspit

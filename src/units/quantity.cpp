@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "units/nearest.h"
+#include "units/quote.h"
 
 namespace evenspit {
 
@@ -140,21 +141,6 @@ const Unit* find_unit(std::string_view name, Dimension wanted) {
 }
 
 // --- words for messages ---
-
-std::string quoted(std::string_view text) {
-    constexpr std::size_t longest = 60;
-    std::string shown;
-    for (const char c : text.substr(0, longest)) {
-        shown += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
-    }
-    if (text.size() > longest) {
-        // Not in the middle of a character of several bytes.
-        while (!shown.empty() && (static_cast<unsigned char>(text[shown.size()]) & 0xc0U) == 0x80U)
-            shown.pop_back();
-        shown += "…";
-    }
-    return "'" + shown + "'";
-}
 
 std::string write_like(Dimension dimension) {
     if (dimension == number) return "write it without a unit and without quotes, like 0.15";
@@ -293,14 +279,15 @@ class Reader {
         if (peek() == '-' || peek() == '+') ++at_;
         skip_space();
         if (at_ == text_.size()) {
-            refuse(whole_.empty() ? "an empty text" : quoted(whole_) + ", which holds no number", dimension_);
+            refuse(whole_.empty() ? "an empty text" : in_quotes(whole_) + ", which holds no number",
+                   dimension_);
         }
         std::vector<Term> terms;
         while (at_ < text_.size()) {
             if (!starts_number(at_)) {
                 const bool sign_inside = peek() == '-' || peek() == '+';
-                refuse(quoted(whole_) + (sign_inside ? ", with a sign in its middle"
-                                                     : ", which does not start with a number"),
+                refuse(in_quotes(whole_) + (sign_inside ? ", with a sign in its middle"
+                                                        : ", which does not start with a number"),
                        dimension_);
             }
             Term term;
@@ -330,10 +317,10 @@ class Reader {
         const char* first = text_.data() + at_;
         const auto [end, error] = std::from_chars(first, text_.data() + text_.size(), value);
         if (error == std::errc::result_out_of_range)
-            refuse(quoted(whole_) + ", beyond what can be counted", dimension_);
+            refuse(in_quotes(whole_) + ", beyond what can be counted", dimension_);
         at_ += static_cast<std::size_t>(end - first);
         if (peek() == ',' && is_digit(peek(1))) {
-            refuse(quoted(whole_) + ", with a comma in the number", dimension_,
+            refuse(in_quotes(whole_) + ", with a comma in the number", dimension_,
                    "write the decimal point as '.' and leave thousands unmarked");
         }
         return value;
@@ -353,7 +340,7 @@ class Reader {
         const double top = decimal();
         ++at_;
         const double bottom = decimal();
-        if (bottom == 0) refuse(quoted(whole_) + ", a fraction with nothing below the line", dimension_);
+        if (bottom == 0) refuse(in_quotes(whole_) + ", a fraction with nothing below the line", dimension_);
         return top / bottom;
     }
 
@@ -424,15 +411,15 @@ const Unit& unit_of(const Term& term, std::string_view whole, Dimension wanted) 
         const auto [first, second] = common_units(wanted);
         std::string mend = fmt::format("write the unit behind it, like \"{} {}\"", term.value, first);
         if (!second.empty()) mend += fmt::format(" or \"{} {}\"", term.value, second);
-        refuse(quoted(whole) + ", a number without a unit", wanted, mend);
+        refuse(in_quotes(whole) + ", a number without a unit", wanted, mend);
     }
     const Unit* unit = find_unit(term.unit, wanted);
     if (unit == nullptr) {
-        refuse(fmt::format("{}, with the unknown unit {}", quoted(whole), quoted(term.written)), wanted,
+        refuse(fmt::format("{}, with the unknown unit {}", in_quotes(whole), in_quotes(term.written)), wanted,
                unit_names_near(term.unit, wanted) + write_like(wanted));
     }
     if (unit->dimension != wanted) {
-        refuse(fmt::format("{}, {}", quoted(whole), dimension_name(unit->dimension)), wanted);
+        refuse(fmt::format("{}, {}", in_quotes(whole), dimension_name(unit->dimension)), wanted);
     }
     return *unit;
 }
@@ -536,25 +523,25 @@ double parse_quantity(std::string_view text, Dimension dimension) {
     double si = 0;
     if (dimension == number) {
         if (terms.size() > 1 || !terms.front().unit.empty())
-            refuse(quoted(text) + ", which is more than a number", number);
+            refuse(in_quotes(text) + ", which is more than a number", number);
         si = sign * terms.front().value;
     } else {
         const Unit* before = nullptr;
         for (const Term& term : terms) {
             const Unit& unit = unit_of(term, text, dimension);
             if (before != nullptr && !may_be_summed(dimension)) {
-                refuse(quoted(text) + ", which holds two numbers", dimension);
+                refuse(in_quotes(text) + ", which holds two numbers", dimension);
             }
             if (before != nullptr && unit.factor >= before->factor) {
-                refuse(quoted(text) + ", whose parts do not run from the larger unit to the smaller",
+                refuse(in_quotes(text) + ", whose parts do not run from the larger unit to the smaller",
                        dimension);
             }
             si += (sign * term.value + unit.shift) * unit.factor;
             before = &unit;
         }
     }
-    if (!std::isfinite(si)) refuse(quoted(text) + ", beyond what can be counted", dimension);
-    if (dimension == temperature && si < 0) refuse(quoted(text) + ", below absolute zero", dimension);
+    if (!std::isfinite(si)) refuse(in_quotes(text) + ", beyond what can be counted", dimension);
+    if (dimension == temperature && si < 0) refuse(in_quotes(text) + ", below absolute zero", dimension);
     return si;
 }
 
@@ -562,8 +549,8 @@ double parse_length_unit(std::string_view text) {
     const Unit* unit = find_unit(canonical_unit(plain_spelling(text)), length);
     if (unit == nullptr || unit->dimension != length) {
         throw QuantityError(unit == nullptr
-                                ? quoted(text)
-                                : fmt::format("{}, {}", quoted(text), dimension_name(unit->dimension)),
+                                ? in_quotes(text)
+                                : fmt::format("{}, {}", in_quotes(text), dimension_name(unit->dimension)),
                             "a unit of length", R"(write "mm", "cm", "m", "in" or "ft")");
     }
     return unit->factor;
@@ -633,10 +620,14 @@ std::string_view unit_examples(Dimension dimension) {
             return R"("120 kPa", "200 GPa" or "18 psi")";
         case density:
             return R"("1060 kg/m3" or "66 lb/ft3")";
-        case heat_transfer_coefficient: return R"x("25 W/(m2 K)")x";
-        case conductivity: return R"x("0.5 W/(m K)")x";
-        case specific_heat: return R"x("3500 J/(kg K)" or "3.5 kJ/(kg K)")x";
-        case power: return R"("4 W" or "2 kW")";
+        case heat_transfer_coefficient:
+            return R"x("25 W/(m2 K)")x";
+        case conductivity:
+            return R"x("0.5 W/(m K)")x";
+        case specific_heat:
+            return R"x("3500 J/(kg K)" or "3.5 kJ/(kg K)")x";
+        case power:
+            return R"("4 W" or "2 kW")";
     }
     return "";
 }

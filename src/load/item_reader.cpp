@@ -1,0 +1,278 @@
+// SPDX-License-Identifier: MIT
+#include "load/item_reader.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "body/bird.h"
+#include "body/solid_body.h"
+#include "geometry/mesh_io.h"
+#include "geometry/solid_check.h"
+#include "units/nearest.h"
+#include "units/quantity.h"
+#include "units/quote.h"
+
+namespace evenspit {
+
+namespace {
+
+using enum Dimension;
+
+// What a scan that stands in the wrong unit is told by. Common practice, no source.
+constexpr double longest_body_m = 3;
+constexpr double shortest_body_m = 0.030;
+constexpr double usual_body_m = 0.3;
+// Scale weight and density × volume may differ by so much before it is worth telling.
+constexpr double usual_disagreement = 0.05;
+
+std::string metric(double si, Dimension dimension) {
+    return format_quantity(si, dimension, UnitSystem::metric);
+}
+
+// The unit in which a length of so many units is nearest to the usual size of a roast.
+std::string likely_unit(double length_in_units) {
+    std::string likely;
+    double least = 0;
+    for (const char* unit : {"mm", "cm", "in", "m"}) {
+        const double miss = std::abs(std::log(length_in_units * parse_length_unit(unit) / usual_body_m));
+        if (!likely.empty() && miss >= least) continue;
+        likely = unit;
+        least = miss;
+    }
+    return likely;
+}
+
+// The keys that tell the two kinds of body apart.
+constexpr std::array<std::string_view, 1> shape_only = {"stuffing"};
+constexpr std::array<std::string_view, 5> scan_only = {"scan_unit", "scale", "density", "frame", "clean"};
+
+template <std::size_t N>
+void refuse_keys(TableReader& given, const std::array<std::string_view, N>& keys, std::string_view expected) {
+    for (const std::string_view key : keys) {
+        if (given.has(key))
+            given.complain(key, fmt::format("{} = {}", key, given.find(key)->shown()), std::string(expected),
+                           "take it out");
+    }
+}
+
+// --- parametric bodies ---
+
+std::optional<Body> read_shape_body(TableReader& given, Item& item) {
+    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
+    const std::size_t before = given.complaints().count();
+
+    BirdOptions options;
+    const auto shape = given.text("shape");
+    const std::vector<std::string> species = bird_species();
+    if (shape && std::find(species.begin(), species.end(), *shape) == species.end()) {
+        const auto near = nearest_word(*shape, species);
+        given.complain(
+            "shape", in_quotes(*shape), fmt::format("one of: {}", fmt::join(species, ", ")),
+            near ? fmt::format("did you mean \"{}\"?", *near) : "or scan = \"…\" for a body of your own");
+    }
+    options.species = shape.value_or("");
+    options.mass_kg = given.quantity("mass", mass, Range::positive, Need::required).value_or(0);
+    options.trussing = item.trussed ? Trussing::tight : Trussing::loose;
+    options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
+    if (given.has("stuffing") && given.has("cavity")) {
+        given.complain("stuffing", fmt::format("stuffing beside cavity = {}", given.find("cavity")->shown()),
+                       "one of the two", "a cavity with stuffing in it is not empty");
+    }
+    item.bird = true;
+    if (item.name.empty()) item.name = options.species;
+    if (given.complaints().count() != before) return std::nullopt;
+    try {
+        Body body = make_bird(options);
+        body.name = item.name;
+        return body;
+    } catch (const InputError& error) {
+        // It names the key that it minds.
+        const std::string& key = error.complaints().front().key;
+        complain_at(given, given.has(key) ? key : "shape", error);
+        return std::nullopt;
+    }
+}
+
+// --- scans ---
+
+// Metres in a unit of the scan, from the file's format or the load file; nothing if they are at odds.
+std::optional<double> scan_unit(TableReader& given, const MeshFile& file) {
+    const auto word = given.text("scan_unit");
+    if (!word) return file.metres_per_unit.value_or(1);
+    if (file.metres_per_unit) {
+        given.complain("scan_unit",
+                       fmt::format("scan_unit = {} for a format that defines its own unit", in_quotes(*word)),
+                       "no scan_unit", "take it out; scale = … makes the body larger or smaller");
+        return std::nullopt;
+    }
+    try {
+        return parse_length_unit(*word);
+    } catch (const QuantityError& error) {
+        given.complain("scan_unit", error.found(), error.expected(), error.mend());
+        return std::nullopt;
+    }
+}
+
+// Complains about a body of impossible size, unless the load file names the unit: what is stated is believed.
+void check_size(TableReader& given, const MeshFile& file, const TriangleMesh& mesh, double scale) {
+    if (given.has("scan_unit")) return;
+    const double longest = bounds(mesh).sizes().maxCoeff();
+    if (longest <= longest_body_m && longest >= shortest_body_m) return;
+    const std::string found = fmt::format("a body {} long", metric(longest, length));
+    const std::string expected =
+        fmt::format("one between {} and {}", metric(shortest_body_m, length), metric(longest_body_m, length));
+    if (file.metres_per_unit) {
+        given.complain("scan", found + " (the format counts in metres)", expected,
+                       fmt::format("make it so with scale = {:.2g}", usual_body_m / longest));
+        return;
+    }
+    const std::string unit = likely_unit(longest / scale);
+    given.complain("scan", found + " when its numbers are metres", expected,
+                   unit == "m" ? fmt::format("make it so with scale = {:.2g}", scale * usual_body_m / longest)
+                               : fmt::format("it looks like {0}: add scan_unit = \"{0}\"", unit));
+}
+
+// The scan as a closed mesh in metres, in the file's frame.
+std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& name, double scale) {
+    const std::filesystem::path path = beside(given.find("scan")->spot, name);
+    MeshFile file;
+    try {
+        file = read_mesh(path);
+    } catch (const InputError& error) {
+        complain_at(given, "scan", error);
+        return std::nullopt;
+    }
+    const auto unit = scan_unit(given, file);
+    if (!unit) return std::nullopt;
+    TriangleMesh mesh = scaled(file.mesh, *unit * scale);
+
+    if (const SolidReport report = check_solid(mesh); !report.ok()) {
+        const bool to_be_cleaned = given.flag("clean").value_or(false);
+        given.complain(
+            "scan", fmt::format("{}: {}", path.string(), report.found), "a closed mesh that bounds a solid",
+            to_be_cleaned ? "this version cannot clean scans: close the mesh with another tool first"
+                          : report.mend);
+        return std::nullopt;
+    }
+    const std::size_t before = given.complaints().count();
+    check_size(given, file, mesh, scale);
+    return given.complaints().count() == before ? std::optional(std::move(mesh)) : std::nullopt;
+}
+
+std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
+    refuse_keys(given, shape_only, "this key only beside a shape; the item is a scan");
+    const std::size_t before = given.complaints().count();
+
+    SolidBodyOptions options;
+    const auto name = given.text("scan");
+    if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
+    options.name = item.name;
+    options.mass_kg = given.quantity("mass", mass, Range::positive);
+    options.density_kg_m3 = given.quantity("density", density, Range::positive);
+    options.align_to_principal_axes =
+        given.choice<bool>("frame", {{"file", false}, {"auto", true}}).value_or(false);
+    const double scale = given.number("scale", Range::positive).value_or(1);
+    given.flag("clean");
+    given.text("scan_unit");
+    if (given.complaints().count() != before) return std::nullopt;
+
+    auto mesh = read_scan(given, *name, scale);
+    if (!mesh) return std::nullopt;
+    if (options.mass_kg && options.density_kg_m3) {
+        const double implied = *options.mass_kg / volume_moments(*mesh).amount;
+        if (std::abs(implied / *options.density_kg_m3 - 1) > usual_disagreement) {
+            reading.remarks.push_back(fmt::format(
+                "Mass and density of {} disagree: {} in the scan's volume make {}, not {}; the mass is used.",
+                item.name, metric(*options.mass_kg, mass), metric(implied, density),
+                metric(*options.density_kg_m3, density)));
+        }
+    }
+    if (given.has("cavity")) {
+        reading.remarks.push_back(fmt::format(
+            "The scan of {} is taken as it is: a cavity counts as empty only where the mesh goes round it.",
+            item.name));
+    }
+    try {
+        return solid_body(std::move(*mesh), options);
+    } catch (const InputError& error) {
+        complain_at(given, "scan", error);
+        return std::nullopt;
+    }
+}
+
+// --- how it sits ---
+
+RodLine read_line(TableReader& given) {
+    RodLine line;
+    if (auto reader = given.table("line")) {
+        line.from = reader->vector2("from", Need::required).value_or(Vec2::Zero());
+        line.to = reader->vector2("to", Need::required).value_or(Vec2::Zero());
+        reader->refuse_unknown();
+    }
+    return line;
+}
+
+Seat read_seat(TableReader& given) {
+    Seat seat;
+    seat.at_m = given.quantity("at", length, Range::any, Need::required).value_or(0);
+    seat.facing = given.choice<Facing>("facing", {{"point", Facing::point}, {"drive", Facing::drive}})
+                      .value_or(Facing::point);
+    seat.turn_rad = given.quantity("turn", angle).value_or(0);
+    seat.line = read_line(given);
+    return seat;
+}
+
+std::vector<Probe> read_probes(TableReader& given) {
+    std::vector<Probe> probes;
+    for (TableReader& reader : given.tables("probe")) {
+        Probe probe;
+        probe.name = reader.text("name", Need::required).value_or("");
+        probe.at = reader.vector3("at", Need::required).value_or(Vec3::Zero());
+        reader.refuse_unknown();
+        probes.push_back(std::move(probe));
+    }
+    return probes;
+}
+
+}  // namespace
+
+Item read_item(TableReader& given, Reading& reading) {
+    const std::size_t before = given.complaints().count();
+    Item item;
+    item.name = given.text("name").value_or("");
+    item.seat = read_seat(given);
+    item.trussed = given.flag("trussed").value_or(true);
+    given.choice<bool>("cavity", {{"empty", true}});
+    item.bearing_strength_pa = given.quantity("bearing_strength", pressure, Range::positive);
+    item.conductivity_w_m_k = given.quantity("conductivity", conductivity, Range::positive);
+    item.specific_heat_j_kg_k = given.quantity("specific_heat", specific_heat, Range::positive);
+    item.evaporation = given.flag("evaporation").value_or(true);
+    item.probes = read_probes(given);
+    given.know({"mass"});
+
+    std::optional<Body> body;
+    if (given.has("shape") && given.has("scan")) {
+        given.complain("scan", "scan beside shape", "one of the two",
+                       "the body is either parametric or scanned");
+    } else if (given.has("shape")) {
+        body = read_shape_body(given, item);
+    } else if (given.has("scan")) {
+        body = read_scan_body(given, item, reading);
+    } else {
+        given.missing("shape", "a shape, or a scan", R"(add shape = "turkey", or scan = "file.ply")");
+    }
+    for (const std::string_view key : shape_only) given.know({key});
+    for (const std::string_view key : scan_only) given.know({key});
+    given.refuse_unknown();
+    if (!body || given.complaints().count() != before) return item;
+
+    item.body = prepare(std::move(*body));
+    item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());
+    return item;
+}
+
+}  // namespace evenspit

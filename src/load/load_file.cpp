@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include "load/load_file.h"
+
+#include "load/cook_reader.h"
+#include "load/item_reader.h"
+#include "load/reading.h"
+#include "load/rig_reader.h"
+#include "load/surface_reader.h"
+
+namespace evenspit {
+
+Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models) {
+    const TomlNode root = read_toml(file);
+    Reading reading;
+    reading.models = models;
+    TableReader reader(root, "", reading.complaints);
+
+    Assembly assembly;
+    assembly.file = file.string();
+    assembly.title = reader.text("title").value_or(file.stem().string());
+    // The cook first: its temperature is the rod's unless that has its own.
+    if (auto cook = reader.table("cook")) assembly.cook = read_cook(*cook);
+    if (auto rod = reader.table("rod", Need::required)) {
+        assembly.rod = read_rod(*rod, assembly.cook.cooker_temperature_k, reading);
+    }
+    if (auto motor = reader.table("motor", Need::required)) assembly.motor = read_motor(*motor, reading);
+    if (auto cooker = reader.table("cooker")) assembly.cooker = read_cooker(*cooker, reading);
+    if (assembly.cooker.surfaces.empty()) {
+        reading.remarks.emplace_back("No cooker surfaces are given, so no clearance is computed.");
+    }
+    for (TableReader& item : reader.tables("item")) assembly.items.push_back(read_item(item, reading));
+    const TomlNode* items = reader.find("item");
+    if (items == nullptr || (items->kind == TomlNode::Kind::array && items->elements.empty())) {
+        reader.missing("item", "at least one item", "add a section [[item]] for what is roasted");
+    }
+    for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
+    for (TableReader& weight : reader.tables("counterweight")) {
+        assembly.counterweights.push_back(read_counterweight(weight));
+    }
+    if (auto stock = reader.table("stock")) assembly.stock = read_stock(*stock);
+    reader.refuse_unknown();
+
+    reading.complaints.throw_if_any(assembly.file);
+    assembly.remarks = std::move(reading.remarks);
+    return assembly;
+}
+
+}  // namespace evenspit

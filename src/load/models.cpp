@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+#include "load/models.h"
+
+#include <algorithm>
+#include <array>
+#include <system_error>
+
+#include <fmt/format.h>
+
+#include "load/table_reader.h"
+#include "load/toml_tree.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr std::array<std::string_view, 5> kinds = {"rod", "fork", "motor", "cooker", "material"};
+
+std::filesystem::path folder_of(const std::filesystem::path& folder, std::string_view kind) {
+    return folder / fmt::format("{}s", kind);
+}
+
+std::string plain_name(std::string_view name) {
+    std::string plain;
+    for (const char c : name) {
+        if (c >= 'A' && c <= 'Z') {
+            plain += static_cast<char>(c - 'A' + 'a');
+        } else {
+            plain += c == ' ' || c == '_' ? '-' : c;
+        }
+    }
+    return plain;
+}
+
+}  // namespace
+
+std::vector<std::string> model_names(const std::filesystem::path& folder, std::string_view kind) {
+    std::vector<std::string> names;
+    std::error_code error;
+    for (const auto& entry : std::filesystem::directory_iterator(folder_of(folder, kind), error)) {
+        if (entry.path().extension() == ".toml") names.push_back(entry.path().stem().string());
+    }
+    std::sort(names.begin(), names.end());
+    return names;
+}
+
+std::filesystem::path find_model(const std::filesystem::path& folder, std::string_view kind,
+                                 std::string_view name) {
+    for (const std::string& known : model_names(folder, kind)) {
+        if (plain_name(known) == plain_name(name)) return folder_of(folder, kind) / (known + ".toml");
+    }
+    return {};
+}
+
+std::vector<ModelEntry> list_models(const std::filesystem::path& folder) {
+    Complaints complaints;
+    std::error_code error;
+    if (!std::filesystem::is_directory(folder, error)) {
+        complaints.add({folder.string(), 0, 0}, "", "no such folder", "the folder of the models", "");
+    }
+    std::vector<ModelEntry> entries;
+    for (const std::string_view kind : kinds) {
+        for (const std::string& name : model_names(folder, kind)) {
+            const std::filesystem::path file = find_model(folder, kind, name);
+            try {
+                const TomlNode root = read_toml(file);
+                const auto about = TableReader(root, "", complaints).text("about", Need::required);
+                entries.push_back({std::string(kind), name, about.value_or(""), file});
+            } catch (const InputError& unreadable) {
+                complaints.add(unreadable);
+            }
+        }
+    }
+    complaints.throw_if_any("");
+    return entries;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "load/table_reader.h"
+
+namespace evenspit {
+
+/// What the readers of one load file share.
+struct Reading {
+    std::filesystem::path models;  ///< the model library
+    Complaints complaints;
+    std::vector<std::string> remarks;  ///< assumptions, one sentence each
+};
+
+/// Keys of a model that make no sense any more beside a key that the load file gives.
+struct Displaced {
+    std::string_view by;
+    std::vector<std::string_view> keys;
+};
+
+/// A table of the load file laid over the model that its `model` key names.
+struct WithModel {
+    TomlNode table;        ///< without `model`, `about` and `source`; every value keeps its own place
+    std::string model;     ///< name of the model, "" if there is none
+    bool complete = true;  ///< false: the model was not found or not read, which has been told
+};
+
+/// Lays a table over its model, if it names one.
+WithModel over_model(TableReader& given, std::string_view kind, const std::vector<Displaced>& displaced,
+                     Reading& reading);
+
+/// The file of a model with `about` and `source` taken off; complains (at `key` of `user`) about a name that
+/// is not there, with those that are.
+std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std::string_view kind,
+                                   std::string_view name, Reading& reading);
+
+/// A path in a file, relative to that file.
+std::filesystem::path beside(const SourceSpot& spot, const std::string& path);
+
+/// Tells the complaints of something that knows nothing of the load file (a mesh, a body) at a key of it.
+void complain_at(TableReader& table, std::string_view key, const InputError& error);
+
+}  // namespace evenspit

@@ -1,0 +1,248 @@
+// SPDX-License-Identifier: MIT
+#include "load/rig_reader.h"
+
+#include <array>
+
+#include <fmt/format.h>
+
+#include "units/quantity.h"
+
+namespace evenspit {
+
+namespace {
+
+using enum Dimension;
+
+constexpr double room_temperature_k = 293.15;
+// Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
+constexpr double usual_support_friction = 0.15;
+
+std::string metric(double si, Dimension dimension) {
+    return format_quantity(si, dimension, UnitSystem::metric);
+}
+
+// A named material from the models.
+Material read_named_material(TableReader& rod, const std::string& name, Reading& reading) {
+    Material material;
+    material.name = name;
+    const auto file = read_model(rod, "material", "material", name, reading);
+    if (!file) return material;
+    TableReader reader(*file, "", reading.complaints);
+    material.youngs_modulus_pa =
+        reader.quantity("youngs_modulus", pressure, Range::positive, Need::required).value_or(0);
+    material.yield_strength_pa =
+        reader.quantity("yield_strength", pressure, Range::positive, Need::required).value_or(0);
+    material.density_kg_m3 = reader.quantity("density", density, Range::positive, Need::required).value_or(0);
+    for (TableReader& row : reader.tables("hot")) {
+        HotFactor factor;
+        factor.temperature_k =
+            row.quantity("temperature", temperature, Range::any, Need::required).value_or(0);
+        factor.modulus = row.number("modulus", Range::positive).value_or(1);
+        factor.strength = row.number("strength", Range::positive).value_or(1);
+        row.refuse_unknown();
+        if (!material.hot.empty() && factor.temperature_k <= material.hot.back().temperature_k) {
+            row.complain("temperature", metric(factor.temperature_k, temperature),
+                         "temperatures that rise from row to row", "");
+        }
+        material.hot.push_back(factor);
+    }
+    reader.refuse_unknown();
+    return material;
+}
+
+Material read_material(TableReader& rod, Reading& reading) {
+    const auto name = rod.text("material");
+    Material material;
+    if (name) {
+        material = read_named_material(rod, *name, reading);
+    } else if (!rod.has("youngs_modulus") && !rod.has("yield_strength") && !rod.has("density")) {
+        rod.missing("material", "a material, or its youngs_modulus, yield_strength and density",
+                    "add material = \"stainless steel\"");
+        return material;
+    }
+    const Need need = name ? Need::optional : Need::required;
+    // What is given stands as it is, at whatever temperature; the rest of a named material still weakens with
+    // heat.
+    if (const auto modulus = rod.quantity("youngs_modulus", pressure, Range::positive, need)) {
+        material.youngs_modulus_pa = *modulus;
+        for (HotFactor& row : material.hot) row.modulus = 1;
+    }
+    if (const auto strength = rod.quantity("yield_strength", pressure, Range::positive, need)) {
+        material.yield_strength_pa = *strength;
+        for (HotFactor& row : material.hot) row.strength = 1;
+    }
+    if (const auto own_density = rod.quantity("density", density, Range::positive, need))
+        material.density_kg_m3 = *own_density;
+    return material;
+}
+
+// Complains unless a stretch of the rod lies on it.
+void keep_on_rod(TableReader& rod, std::string_view key, const std::optional<std::array<double, 2>>& stretch,
+                 std::optional<double> length_m) {
+    if (!stretch || !length_m || ((*stretch)[0] >= 0 && (*stretch)[1] <= *length_m)) return;
+    rod.complain(key, fmt::format("{} to {}", metric((*stretch)[0], length), metric((*stretch)[1], length)),
+                 fmt::format("stations on the rod, from 0 to its length, {}", metric(*length_m, length)), "");
+}
+
+bool weakens(const Material& material) {
+    for (const HotFactor& row : material.hot) {
+        if (row.modulus != 1 || row.strength != 1) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Reading& reading) {
+    const WithModel merged =
+        over_model(given, "rod", {{"material", {"youngs_modulus", "yield_strength", "density"}}}, reading);
+    TableReader reader(merged.table, given.path(), reading.complaints);
+    if (!merged.complete) reader.forgive_missing();
+
+    Rod rod;
+    rod.section =
+        reader
+            .choice<Section>(
+                "section",
+                {{"square", Section::square}, {"round", Section::round}, {"hexagon", Section::hexagon}},
+                Need::required)
+            .value_or(Section::square);
+    rod.width_m = reader.quantity("width", length, Range::positive, Need::required).value_or(0);
+    const auto rod_length = reader.quantity("length", length, Range::positive, Need::required);
+    const auto supports = reader.stretch("supports", Need::required);
+    const auto usable = reader.stretch("usable", Need::required);
+    keep_on_rod(reader, "supports", supports, rod_length);
+    keep_on_rod(reader, "usable", usable, rod_length);
+    rod.length_m = rod_length.value_or(0);
+    rod.supports_m = supports.value_or(rod.supports_m);
+    rod.usable_m = usable.value_or(rod.usable_m);
+    rod.material = read_material(reader, reading);
+
+    if (const auto own = reader.quantity("temperature", temperature)) {
+        rod.temperature_k = *own;
+    } else if (cooker_temperature_k) {
+        rod.temperature_k = *cooker_temperature_k;
+    } else {
+        rod.temperature_k = room_temperature_k;
+        if (weakens(rod.material)) {
+            reading.remarks.push_back(
+                "The rod is taken as cold (20 °C), because neither rod.temperature nor "
+                "cook.cooker_temperature is given; hot steel is "
+                "softer and weaker.");
+        }
+    }
+    reader.know({"model"});
+    reader.refuse_unknown();
+    return rod;
+}
+
+Motor read_motor(TableReader& given, Reading& reading) {
+    const WithModel merged = over_model(
+        given, "motor",
+        {{"friction_torque", {"support_friction"}}, {"support_friction", {"friction_torque"}}}, reading);
+    TableReader reader(merged.table, given.path(), reading.complaints);
+    if (!merged.complete) reader.forgive_missing();
+
+    Motor motor;
+    motor.name = merged.model.empty() ? "motor" : merged.model;
+    const auto kind = reader.choice<MotorKind>(
+        "kind", {{"dc", MotorKind::dc}, {"synchronous", MotorKind::synchronous}}, Need::optional);
+    if (!kind && !reader.has("kind") && merged.complete) {
+        reading.remarks.push_back(
+            "The motor's kind is not given; it is taken as a dc motor, whose speed falls in a line from "
+            "no-load to stall.");
+    }
+    motor.kind = kind.value_or(MotorKind::dc);
+    const auto rated = reader.quantity("rated_torque", torque, Range::positive, Need::required);
+    const auto stall = reader.quantity("stall_torque", torque, Range::positive, Need::required);
+    if (rated && stall && *rated > *stall) {
+        reader.complain("rated_torque", metric(*rated, torque),
+                        fmt::format("at most the stall_torque, {}", metric(*stall, torque)),
+                        "the rated torque is what the motor gives for hours, the stall torque what stops it");
+    }
+    motor.rated_torque_n_m = rated.value_or(0);
+    motor.stall_torque_n_m = stall.value_or(0);
+    motor.speed_rad_s = reader.quantity("speed", angular_speed, Range::positive, Need::required).value_or(0);
+
+    motor.friction_torque_n_m = reader.quantity("friction_torque", torque, Range::not_negative);
+    const auto coefficient = reader.number("support_friction", Range::not_negative);
+    if (reader.has("friction_torque") && reader.has("support_friction")) {
+        reader.complain("friction_torque", "friction_torque beside support_friction", "one of the two",
+                        "a torque for the whole, or a coefficient that makes one from the load");
+    } else if (!reader.has("friction_torque") && !reader.has("support_friction") && merged.complete) {
+        reading.remarks.push_back(fmt::format(
+            "The friction coefficient at the supports is taken as {} (common practice, no source).",
+            usual_support_friction));
+    }
+    motor.support_friction = coefficient.value_or(usual_support_friction);
+    reader.know({"model"});
+    reader.refuse_unknown();
+    return motor;
+}
+
+Fork read_fork(TableReader& given, Reading& reading) {
+    const WithModel merged = over_model(given, "fork", {}, reading);
+    TableReader reader(merged.table, given.path(), reading.complaints);
+    if (!merged.complete) reader.forgive_missing();
+
+    Fork fork;
+    fork.at_m = reader.quantity("at", length, Range::any, Need::required).value_or(0);
+    fork.points =
+        reader.choice<Facing>("points", {{"point", Facing::point}, {"drive", Facing::drive}}, Need::required)
+            .value_or(Facing::point);
+    fork.mass_kg = reader.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
+    for (TableReader& row : reader.tables("tine")) {
+        Tine tine;
+        tine.clock_rad = row.quantity("clock", angle, Range::any, Need::required).value_or(0);
+        tine.radius_m = row.quantity("radius", length, Range::positive, Need::required).value_or(0);
+        tine.length_m = row.quantity("length", length, Range::positive, Need::required).value_or(0);
+        tine.diameter_m = row.quantity("diameter", length, Range::positive, Need::required).value_or(0);
+        row.refuse_unknown();
+        fork.tines.push_back(tine);
+    }
+    const TomlNode* tines = reader.find("tine");
+    if (tines == nullptr || (tines->kind == TomlNode::Kind::array && tines->elements.empty())) {
+        reader.missing(
+            "tine", "at least one tine",
+            R"(add tine = [ { clock = "0 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" } ])");
+    }
+    reader.know({"model"});
+    reader.refuse_unknown();
+    return fork;
+}
+
+Counterweight read_counterweight(TableReader& given) {
+    Counterweight weight;
+    weight.at_m = given.quantity("at", length, Range::any, Need::required).value_or(0);
+    weight.mass_kg = given.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
+    weight.radius_m = given.quantity("radius", length, Range::not_negative, Need::required).value_or(0);
+    weight.clock_rad = given.quantity("clock", angle, Range::any, Need::required).value_or(0);
+    weight.diameter_m = given.quantity("diameter", length, Range::positive, Need::required).value_or(0);
+    given.refuse_unknown();
+    return weight;
+}
+
+std::vector<StockWeight> read_stock(TableReader& given) {
+    std::vector<StockWeight> stock;
+    for (TableReader& row : given.tables("counterweights")) {
+        StockWeight weight;
+        weight.mass_kg = row.quantity("mass", mass, Range::positive, Need::required).value_or(0);
+        weight.diameter_m = row.quantity("diameter", length, Range::positive, Need::required).value_or(0);
+        if (const auto radius = row.quantities("radius", 2, length, Need::required)) {
+            weight.radius_min_m = (*radius)[0];
+            weight.radius_max_m = (*radius)[1];
+            if (weight.radius_min_m < 0 || weight.radius_min_m > weight.radius_max_m) {
+                row.complain("radius",
+                             fmt::format("{} to {}", metric(weight.radius_min_m, length),
+                                         metric(weight.radius_max_m, length)),
+                             "the least and the greatest radius, not below zero", "");
+            }
+        }
+        row.refuse_unknown();
+        stock.push_back(weight);
+    }
+    given.refuse_unknown();
+    return stock;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "load/reading.h"
+#include "rig/rig.h"
+
+namespace evenspit {
+
+// Each reads one table of the load file, complains about what is wrong and remarks on what it assumes. What
+// could not be read keeps its default: a reading with complaints is thrown away.
+
+/// \param cooker_temperature_k what the rod's temperature defaults to
+Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Reading& reading);
+Motor read_motor(TableReader& given, Reading& reading);
+Fork read_fork(TableReader& given, Reading& reading);
+Counterweight read_counterweight(TableReader& given);
+std::vector<StockWeight> read_stock(TableReader& given);
+
+}  // namespace evenspit
