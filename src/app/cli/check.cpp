@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+
+#include "analysis/analysis.h"
+#include "app/cli/model_folder.h"
+#include "app/cli/verbs.h"
+#include "load/load_file.h"
+#include "report/report.h"
+
+namespace evenspit {
+namespace {
+
+// Longer lines than this are hard to read, however wide the terminal.
+constexpr int widest = 100;
+constexpr int narrowest = 40;
+
+TextOptions text_options(const Request& request, const Surroundings& around) {
+    TextOptions options{.units = request.units};
+    if (around.out_is_terminal && !request.output) {
+        options.colour = !around.has("NO_COLOR") && !around.plain_terminal();
+        options.width = std::clamp(around.columns, narrowest, widest);
+    }
+    return options;
+}
+
+}  // namespace
+
+Outcome check(const Request& request, const Surroundings& around, Progress& progress) {
+    progress.now("reading " + request.load.filename().string());
+    const Assembly assembly = read_load(request.load, model_folder(around));
+    progress.now("working out balance, grip and clearance");
+    const Analysis analysis = analyse(assembly);
+    progress.done();
+
+    Outcome outcome;
+    outcome.status = analysis.verdict == Level::stop ? computed_stop : computed;
+    switch (request.format) {
+        case Format::text:
+            outcome.text = text_report(assembly, analysis, text_options(request, around));
+            break;
+        case Format::json:
+            outcome.text = json_report(assembly, analysis);
+            break;
+        case Format::csv:
+            outcome.text = csv_report(analysis);
+            break;
+    }
+    return outcome;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,209 @@
+// SPDX-License-Identifier: MIT
+// The only unit that sees the parser's header, which takes long to compile.
+#include "app/cli/options.h"
+
+#include <map>
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "report/tool.h"
+#include "units/nearest.h"
+
+namespace evenspit {
+namespace {
+
+constexpr int option_column = 22;
+
+constexpr const char* status_footer =
+    "Exit status:\n"
+    "  0  computed, the verdict is ready or care\n"
+    "  1  computed, the verdict is stop\n"
+    "  2  bad input or bad usage; the message says what to mend\n"
+    "  3  a fault of the program's own";
+
+constexpr const char* environment_footer =
+    "\n\nEnvironment:\n"
+    "  EVENSPIT_MODELS     Folder of models, instead of those that came along\n"
+    "  NO_COLOR            If set, no colour";
+
+// The usage line as people write it: what must be given first, options last.
+class HelpFormatter : public CLI::Formatter {
+  public:
+    HelpFormatter() {
+        column_width(option_column);
+        label("Positionals", "Files");
+    }
+
+    std::string make_usage(const CLI::App* app, std::string name) const override {
+        std::string usage = "\nUsage: " + name;
+        if (!app->get_subcommands({}).empty()) usage += " VERB";
+        for (const CLI::Option* option : app->get_options()) {
+            if (option->get_positional()) usage += ' ' + option->get_name(true);
+        }
+        return usage + " [OPTIONS]\n";
+    }
+};
+
+// The parser writes what it reads into members, so that all of it lives in one place that does not move.
+struct Parser {
+    Request request;
+    std::string units = "metric";
+    std::optional<std::string> output;
+    bool json = false;
+    bool csv = false;
+    CLI::App app{
+        "Tells, before the fire is lit, whether a load on a motor-driven spit is\n"
+        "balanced, gripped, stiff and clear of the cooker.",
+        std::string(tool_name())};
+    std::map<const CLI::App*, Verb> verbs;
+
+    Parser();
+    Parser(const Parser&) = delete;
+    Parser& operator=(const Parser&) = delete;
+
+  private:
+    CLI::App* add_verb(Verb verb, const std::string& name, const std::string& about);
+    void add_check();
+    void add_models();
+};
+
+std::string check_units(const std::string& name) {
+    return name == "metric" || name == "us" ? "" : fmt::format("found '{}'; expected metric or us", name);
+}
+
+Parser::Parser() {
+    app.formatter(std::make_shared<HelpFormatter>());
+    app.set_help_flag("-h,--help", "Print help and exit; behind a verb, its own help");
+    app.set_version_flag("--version", fmt::format("{} {}", tool_name(), tool_version()),
+                         "Print the version and exit");
+    add_check();
+    add_models();
+    app.footer(std::string(status_footer) + environment_footer);
+}
+
+CLI::App* Parser::add_verb(Verb verb, const std::string& name, const std::string& about) {
+    CLI::App* sub = app.add_subcommand(name, about);
+    sub->group("Verbs");
+    sub->allow_extras();
+    sub->add_flag("--json", json, "The result as one JSON object, in SI units");
+    sub->add_flag("--quiet", request.quiet, "No progress on standard error");
+    verbs[sub] = verb;
+    return sub;
+}
+
+void Parser::add_check() {
+    CLI::App* check =
+        add_verb(Verb::check, "check", "Balance, turning, rod, grip, clearance, and the verdict");
+    check->add_option("LOAD", request.load, "The load file (TOML)")->type_name("");
+    check->add_flag("--csv", csv, "The curves as CSV: torque, sag, moment, radius");
+    check->add_option("--units", units, "metric or us, for the text (default metric)")
+        ->type_name("SYSTEM")
+        ->check(CLI::Validator(check_units, ""));
+    check->add_option("-o,--output", output, "Write the result to FILE, whole or not at all")
+        ->type_name("FILE");
+    check->footer(status_footer);
+}
+
+void Parser::add_models() {
+    add_verb(Verb::models, "models", "The rods, forks, motors and cookers that loads can name");
+}
+
+std::string did_you_mean(const std::string& word, const std::vector<std::string>& known) {
+    const std::optional<std::string> nearest = nearest_word(word, known);
+    return nearest ? fmt::format("; did you mean '{}'?", *nearest) : std::string();
+}
+
+std::vector<std::string> verb_names(const CLI::App& app) {
+    std::vector<std::string> names;
+    for (const CLI::App* verb : app.get_subcommands({})) names.push_back(verb->get_name());
+    return names;
+}
+
+std::vector<std::string> option_names(const CLI::App& verb) {
+    std::vector<std::string> names;
+    for (const CLI::Option* option : verb.get_options()) {
+        for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+    }
+    return names;
+}
+
+void require_verb(const CLI::App& app, const std::vector<std::string>& arguments) {
+    const std::vector<std::string> verbs = verb_names(app);
+    if (arguments.empty()) throw UsageError(fmt::format("a verb is missing: {}", fmt::join(verbs, " or ")));
+    const std::string& first = arguments.front();
+    const std::vector<std::string> own_options = option_names(app);
+    if (first == "-h" || std::find(own_options.begin(), own_options.end(), first) != own_options.end())
+        return;
+    if (first.starts_with("-")) {
+        const std::string guess = did_you_mean(first, own_options);
+        throw UsageError(
+            guess.empty() ? fmt::format("'{}' cannot stand before the verb; options stand behind it", first)
+                          : fmt::format("unknown option '{}'{}", first, guess));
+    }
+    if (std::find(verbs.begin(), verbs.end(), first) == verbs.end()) {
+        const std::string guess = did_you_mean(first, verbs);
+        throw UsageError(
+            fmt::format("unknown verb '{}'{}", first,
+                        guess.empty() ? fmt::format("; known are {}", fmt::join(verbs, " and ")) : guess));
+    }
+}
+
+void refuse_surplus(const CLI::App& verb) {
+    std::vector<std::string> surplus = verb.remaining();
+    // The parser leaves the mark that ends the options among the words it has no use for.
+    std::erase(surplus, "--");
+    for (const std::string& word : surplus) {
+        if (word.starts_with("-")) {
+            const std::string option = word.substr(0, word.find('='));
+            throw UsageError(fmt::format("unknown option '{}' for {}{}", option, verb.get_name(),
+                                         did_you_mean(option, option_names(verb))));
+        }
+    }
+    if (!surplus.empty()) {
+        throw UsageError(
+            fmt::format("'{}' is one argument too many for {}", surplus.front(), verb.get_name()));
+    }
+}
+
+Request understood(Parser& parser) {
+    const CLI::App* verb = parser.app.get_subcommands().front();
+    refuse_surplus(*verb);
+    Request request = parser.request;
+    request.verb = parser.verbs.at(verb);
+    if (request.verb == Verb::check && request.load.empty())
+        throw UsageError("check needs a load file: check LOAD.toml");
+    if (parser.json && parser.csv) throw UsageError("--json and --csv exclude each other");
+    request.format = parser.json ? Format::json : parser.csv ? Format::csv : Format::text;
+    request.units = parser.units == "us" ? UnitSystem::us : UnitSystem::metric;
+    if (parser.output) {
+        if (parser.output->empty()) throw UsageError("--output needs the name of a file");
+        request.output = *parser.output;
+    }
+    return request;
+}
+
+}  // namespace
+
+std::variant<Request, Answer> parse_command_line(const std::vector<std::string>& arguments) {
+    Parser parser;
+    require_verb(parser.app, arguments);
+    try {
+        // The parser takes its words from the back.
+        parser.app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+    } catch (const CLI::CallForHelp&) {
+        return Answer{parser.app.help()};
+    } catch (const CLI::CallForVersion& version) {
+        return Answer{std::string(version.what()) + '\n'};
+    } catch (const CLI::ParseError& error) {
+        throw UsageError(error.what());
+    }
+    return understood(parser);
+}
+
+std::string help_text() {
+    return Parser().app.help();
+}
+
+}  // namespace evenspit

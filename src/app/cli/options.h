@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "units/quantity.h"
+
+namespace evenspit {
+
+enum class Verb { check, models };
+enum class Format { text, json, csv };
+
+/// What the user asks for.
+struct Request {
+    Verb verb = Verb::check;
+    std::filesystem::path load;  ///< empty for verbs that take none
+    Format format = Format::text;
+    UnitSystem units = UnitSystem::metric;
+    bool quiet = false;
+    std::optional<std::filesystem::path> output;  ///< absent: standard output
+};
+
+/// A text that is all there is to do: the help or the version.
+struct Answer {
+    std::string text;
+};
+
+/// The command line cannot be understood; what() is one sentence, without the program's name.
+class UsageError : public std::runtime_error {
+  public:
+    using std::runtime_error::runtime_error;
+};
+
+/// Understands the words behind the program's name.
+///
+/// \throws UsageError for no verb, an unknown verb or option (the nearest known one is told), an option that
+/// lacks its value or has
+///         a wrong one, a missing or a surplus file, options that exclude each other
+std::variant<Request, Answer> parse_command_line(const std::vector<std::string>& arguments);
+
+/// The help for the program as a whole.
+std::string help_text();
+
+}  // namespace evenspit

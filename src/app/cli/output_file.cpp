@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/output_file.h"
+
+#include <cerrno>
+#include <cstdio>
+#include <fcntl.h>
+#include <string>
+#include <sys/stat.h>
+#include <system_error>
+#include <unistd.h>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+namespace fs = std::filesystem;
+
+[[noreturn]] void refuse(const fs::path& path, int error) {
+    Complaint complaint;
+    complaint.spot.file = path.string();
+    complaint.found = std::generic_category().message(error);
+    complaint.expected = "a place where a file can be written";
+    complaint.mend = "name another file";
+    throw InputError(std::move(complaint));
+}
+
+[[noreturn]] void fail(const fs::path& path) {
+    throw std::system_error(errno, std::generic_category(), "cannot write " + path.string());
+}
+
+class Descriptor {
+  public:
+    explicit Descriptor(int number) : number_(number) {}
+    Descriptor(const Descriptor&) = delete;
+    Descriptor& operator=(const Descriptor&) = delete;
+    ~Descriptor() {
+        if (number_ >= 0) ::close(number_);
+    }
+
+    [[nodiscard]] bool open() const { return number_ >= 0; }
+    [[nodiscard]] int number() const { return number_; }
+    // Some file systems only tell on closing that they are full.
+    [[nodiscard]] bool close() { return ::close(std::exchange(number_, -1)) == 0; }
+
+  private:
+    int number_;
+};
+
+// A file that goes away unless it is kept.
+class Draft {
+  public:
+    explicit Draft(fs::path path) : path_(std::move(path)) {}
+    Draft(const Draft&) = delete;
+    Draft& operator=(const Draft&) = delete;
+    ~Draft() {
+        if (!path_.empty()) ::unlink(path_.c_str());
+    }
+
+    // Renaming is what makes it appear whole.
+    [[nodiscard]] bool keep_as(const fs::path& name) {
+        if (std::rename(path_.c_str(), name.c_str()) != 0) return false;
+        path_.clear();
+        return true;
+    }
+
+  private:
+    fs::path path_;
+};
+
+bool write_all(int descriptor, std::string_view content) {
+    while (!content.empty()) {
+        const ssize_t written = ::write(descriptor, content.data(), content.size());
+        if (written < 0 && errno == EINTR) continue;
+        if (written < 0) return false;
+        content.remove_prefix(static_cast<std::size_t>(written));
+    }
+    return true;
+}
+
+void write_in_place(const fs::path& path, std::string_view content) {
+    Descriptor file(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
+    if (!file.open()) refuse(path, errno);
+    if (!write_all(file.number(), content) || !file.close()) fail(path);
+}
+
+}  // namespace
+
+void write_output_file(const fs::path& path, std::string_view content) {
+    std::error_code ignored;
+    const fs::path target = fs::weakly_canonical(path, ignored);
+    const fs::path place = ignored ? path : target;
+    struct stat before {};
+    const bool exists = ::stat(place.c_str(), &before) == 0;
+    if (exists && S_ISDIR(before.st_mode)) refuse(path, EISDIR);
+    if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
+    // Renaming would pass over a file that its owner locked against writing.
+    if (exists && ::access(place.c_str(), W_OK) != 0) refuse(path, errno);
+
+    const fs::path draft_path =
+        place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());
+    Descriptor file(::open(draft_path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
+    if (!file.open()) refuse(path, errno);
+    Draft draft(draft_path);
+    if (exists && ::fchmod(file.number(), before.st_mode & 07777) != 0) fail(path);
+    const bool safe = write_all(file.number(), content) && ::fsync(file.number()) == 0 && file.close();
+    if (!safe || !draft.keep_as(place)) fail(path);
+}
+
+}  // namespace evenspit

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <string_view>
+
+namespace evenspit {
+
+/// Writes a file so that it appears whole or not at all; one that stood there keeps its permissions, and its
+/// content until the new one is safely on the disk. Follows links; a device or a pipe is written to as it is.
+///
+/// \throws InputError if nothing can be written at that place (no such folder, no permission, a folder of
+/// that name) \throws std::system_error if writing fails half-way; nothing is left behind
+void write_output_file(const std::filesystem::path& path, std::string_view content);
+
+}  // namespace evenspit

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/run.h"
+
+#include <cerrno>
+#include <exception>
+#include <stdexcept>
+#include <system_error>
+
+#include "app/cli/options.h"
+#include "app/cli/output_file.h"
+#include "app/cli/progress.h"
+#include "app/cli/verbs.h"
+#include "report/tool.h"
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+Outcome outcome_of(const Request& request, const Surroundings& around) {
+    Progress progress(around.err, around.err_is_terminal && !around.plain_terminal() && !request.quiet);
+    switch (request.verb) {
+        case Verb::check:
+            return check(request, around, progress);
+        case Verb::models:
+            return models(request, around);
+    }
+    throw std::logic_error("a verb without a deed");
+}
+
+void write_out(std::ostream& out, const std::string& text) {
+    errno = 0;
+    out << text << std::flush;
+    if (!out) {
+        const int error = errno;
+        throw std::system_error(error != 0 ? error : EIO, std::generic_category(),
+                                "cannot write to standard output");
+    }
+}
+
+// Whoever writes the result over the load has lost the load.
+void keep_load_safe(const Request& request) {
+    std::error_code not_both_there;
+    if (!request.output || !std::filesystem::equivalent(*request.output, request.load, not_both_there))
+        return;
+    throw UsageError("--output names the load file itself; name another file");
+}
+
+int serve(const std::vector<std::string>& arguments, const Surroundings& around) {
+    const std::variant<Request, Answer> asked = parse_command_line(arguments);
+    if (const auto* answer = std::get_if<Answer>(&asked)) {
+        write_out(around.out, answer->text);
+        return computed;
+    }
+    const auto& request = std::get<Request>(asked);
+    keep_load_safe(request);
+    const Outcome outcome = outcome_of(request, around);
+    if (request.output) {
+        write_output_file(*request.output, outcome.text);
+    } else {
+        write_out(around.out, outcome.text);
+    }
+    return outcome.status;
+}
+
+void tell_input_error(std::ostream& err, const InputError& error) {
+    for (const Complaint& complaint : error.complaints()) {
+        // Lines that begin with file, line and column are understood by editors: nothing in front of those.
+        if (complaint.spot.file.empty()) err << tool_name() << ": ";
+        err << complaint.text() << '\n';
+    }
+}
+
+int fault(std::ostream& err, std::string_view what) {
+    err << tool_name() << ": " << what
+        << "\nThis is a fault of the program or the machine, not of the load file.\n";
+    return fault_of_program;
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& arguments, const Surroundings& around) {
+    try {
+        return serve(arguments, around);
+    } catch (const UsageError& error) {
+        around.err << tool_name() << ": " << error.what() << "\n";
+        if (arguments.empty()) {
+            around.err << '\n' << help_text();
+        } else {
+            around.err << "Help: " << tool_name() << " --help\n";
+        }
+        return bad_input;
+    } catch (const InputError& error) {
+        tell_input_error(around.err, error);
+        return bad_input;
+    } catch (const std::exception& error) {
+        return fault(around.err, error.what());
+    } catch (...) {
+        return fault(around.err, "something unknown went wrong");
+    }
+}
+
+}  // namespace evenspit

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/options.h"
+
+#include <sstream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "report/tool.h"
+
+namespace evenspit {
+namespace {
+
+using testing::HasSubstr;
+
+Request request(const std::vector<std::string>& words) {
+    return std::get<Request>(parse_command_line(words));
+}
+
+std::string answer(const std::vector<std::string>& words) {
+    return std::get<Answer>(parse_command_line(words)).text;
+}
+
+std::string complaint(const std::vector<std::string>& words) {
+    try {
+        parse_command_line(words);
+    } catch (const UsageError& error) {
+        return error.what();
+    }
+    return "no complaint";
+}
+
+TEST(CommandLine, CheckWithItsDefaults) {
+    const Request r = request({"check", "goose.toml"});
+    EXPECT_EQ(r.verb, Verb::check);
+    EXPECT_EQ(r.load, "goose.toml");
+    EXPECT_EQ(r.format, Format::text);
+    EXPECT_EQ(r.units, UnitSystem::metric);
+    EXPECT_FALSE(r.quiet);
+    EXPECT_FALSE(r.output);
+}
+
+TEST(CommandLine, OptionsStandBeforeOrBehindTheFile) {
+    for (const auto& words :
+         {std::vector<std::string>{"check", "--quiet", "--units", "us", "-o", "out.txt", "goose.toml"},
+          {"check", "goose.toml", "--units=us", "--output=out.txt", "--quiet"}}) {
+        const Request r = request(words);
+        EXPECT_EQ(r.load, "goose.toml");
+        EXPECT_EQ(r.units, UnitSystem::us);
+        EXPECT_EQ(r.output, "out.txt");
+        EXPECT_TRUE(r.quiet);
+    }
+}
+
+TEST(CommandLine, FormatsAreFlags) {
+    EXPECT_EQ(request({"check", "a.toml", "--json"}).format, Format::json);
+    EXPECT_EQ(request({"check", "a.toml", "--csv"}).format, Format::csv);
+    EXPECT_EQ(request({"models", "--json"}).format, Format::json);
+    EXPECT_EQ(request({"models"}).verb, Verb::models);
+}
+
+TEST(CommandLine, ANameThatLooksLikeAnOptionStandsBehindTwoDashes) {
+    EXPECT_EQ(request({"check", "--", "--json"}).load, "--json");
+}
+
+TEST(CommandLine, HelpAndVersion) {
+    EXPECT_EQ(answer({"--version"}), "evenspit " + std::string(tool_version()) + "\n");
+    EXPECT_EQ(answer({"--help"}), help_text());
+    EXPECT_EQ(answer({"-h"}), help_text());
+    EXPECT_THAT(help_text(), HasSubstr("Usage: evenspit VERB [OPTIONS]"));
+    for (const char* what : {"check", "models", "Exit status", "NO_COLOR", "EVENSPIT_MODELS"}) {
+        EXPECT_THAT(help_text(), HasSubstr(what));
+    }
+    const std::string check = answer({"check", "--help"});
+    EXPECT_THAT(check, HasSubstr("Usage: evenspit check LOAD [OPTIONS]"));
+    for (const char* option : {"--json", "--csv", "--units", "--quiet", "--output", "metric or us"}) {
+        EXPECT_THAT(check, HasSubstr(option));
+    }
+    EXPECT_THAT(answer({"models", "-h"}), HasSubstr("Usage: evenspit models [OPTIONS]"));
+}
+
+TEST(CommandLine, HelpFitsATerminal) {
+    for (const std::string& text : {help_text(), answer({"check", "--help"}), answer({"models", "--help"})}) {
+        std::istringstream lines(text);
+        for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 80u) << line;
+    }
+}
+
+TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
+    EXPECT_EQ(complaint({}), "a verb is missing: check or models");
+    EXPECT_EQ(complaint({"chek", "a.toml"}), "unknown verb 'chek'; did you mean 'check'?");
+    EXPECT_EQ(complaint({"modles"}), "unknown verb 'modles'; did you mean 'models'?");
+    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check and models");
+    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check and models");
+    EXPECT_EQ(complaint({"--versoin"}), "unknown option '--versoin'; did you mean '--version'?");
+    EXPECT_EQ(complaint({"--json", "check"}),
+              "'--json' cannot stand before the verb; options stand behind it");
+    EXPECT_EQ(complaint({"check", "a.toml", "--jsno"}),
+              "unknown option '--jsno' for check; did you mean '--json'?");
+    EXPECT_EQ(complaint({"check", "--unit=us", "a.toml"}),
+              "unknown option '--unit' for check; did you mean '--units'?");
+    EXPECT_EQ(complaint({"check", "a.toml", "-x"}), "unknown option '-x' for check");
+    EXPECT_EQ(complaint({"models", "--csv"}), "unknown option '--csv' for models");
+}
+
+TEST(CommandLine, FilesAreCounted) {
+    EXPECT_EQ(complaint({"check"}), "check needs a load file: check LOAD.toml");
+    EXPECT_EQ(complaint({"check", ""}), "check needs a load file: check LOAD.toml");
+    EXPECT_EQ(complaint({"check", "a.toml", "b.toml"}), "'b.toml' is one argument too many for check");
+    EXPECT_EQ(complaint({"models", "rods"}), "'rods' is one argument too many for models");
+}
+
+TEST(CommandLine, ValuesOfOptionsAreChecked) {
+    EXPECT_THAT(complaint({"check", "a.toml", "--units", "imperial"}),
+                HasSubstr("found 'imperial'; expected metric or us"));
+    EXPECT_THAT(complaint({"check", "a.toml", "--units"}), HasSubstr("--units"));
+    EXPECT_THAT(complaint({"check", "a.toml", "-o"}), HasSubstr("--output"));
+    EXPECT_EQ(complaint({"check", "a.toml", "-o", ""}), "--output needs the name of a file");
+    EXPECT_EQ(complaint({"check", "a.toml", "--json", "--csv"}), "--json and --csv exclude each other");
+    EXPECT_NE(complaint({"check", "a.toml", "--json=maybe"}), "no complaint");
+}
+
+}  // namespace
+}  // namespace evenspit
