@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <filesystem>
 #include <optional>
+#include <vector>
 
 #include "geometry/mesh.h"
 
@@ -10,21 +13,32 @@ namespace evenspit {
 
 /// What a mesh file held.
 struct MeshFile {
-    TriangleMesh mesh;                     ///< in the file's own unit if metres_per_unit is absent, else already in metres
-    std::optional<double> metres_per_unit; ///< set for formats that define their unit (glTF: 1)
-    std::size_t welded = 0;                ///< vertices that fell together (formats that store each triangle alone)
+    TriangleMesh mesh;  ///< in the file's own unit if metres_per_unit is absent, else already in metres
+    std::optional<double> metres_per_unit;  ///< set for formats that define their unit (glTF: 1)
+    std::size_t welded = 0;  ///< vertices that fell together (formats that store each triangle alone)
+    std::vector<std::int32_t>
+        regions;  ///< one number a triangle, from a PLY's face property `region`; else empty
 };
 
-/// Reads PLY, STL (text or binary), OBJ, OFF, glTF and GLB; polygons are split into triangles, vertices at exactly the same
-/// place are welded, unused vertices dropped. glTF nodes are placed by their transforms.
+/// Reads PLY, STL (text or binary), OBJ, OFF, glTF and GLB; polygons are split into triangles, vertices at
+/// exactly the same place are welded, unused vertices and triangles that name a vertex twice dropped. glTF
+/// nodes are placed by their transforms; pictures and materials are left unread.
 ///
-/// \throws InputError (file, what was found, what to do) if the file cannot be opened, is of an unknown kind, is truncated, claims
-///         more than it holds, or has no triangles. Whether the mesh is a solid is check_solid()'s question.
+/// \throws InputError (file, line where it has lines, what was found, what to do) if the file cannot be
+/// opened, is of an unknown kind,
+///         is truncated, claims more than it holds, or has no triangles. Whether the mesh is a solid is
+///         check_solid()'s question; coordinates that are not finite pass.
 MeshFile read_mesh(const std::filesystem::path& path);
 
-/// Writes PLY (binary, double precision), STL (binary), OBJ or OFF by the name's ending. The file appears whole or not at all.
+/// Writes PLY (binary, double precision), STL (binary, single precision), OBJ or OFF by the name's ending.
+/// The file appears whole or not at all.
 ///
-/// \throws InputError if the ending is unknown or the file cannot be written.
-void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh);
+/// \param regions one number a triangle, written as the face property `region`; empty for none. PLY only.
+/// \pre regions is empty or has an entry for each triangle
+/// \throws InputError if the ending is unknown, if there are regions and the format has no place for them, or
+/// if the file cannot
+///         be written.
+void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
+                const std::vector<std::int32_t>& regions = {});
 
 }  // namespace evenspit

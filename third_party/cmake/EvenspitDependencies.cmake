@@ -1,8 +1,8 @@
 # How each library of third_party/packages.txt is found. Nothing is vendored or downloaded.
 find_package(Eigen3 3.4 REQUIRED NO_MODULE)
-find_package(CGAL 5.5 REQUIRED CONFIG)
 find_package(fmt 9 REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
+find_package(TinyGLTF 2.7 REQUIRED CONFIG)
 
 # Header-only packages without a target of their own; as system headers, so that our warnings stay ours.
 function(evenspit_header_only target header)
@@ -12,11 +12,11 @@ function(evenspit_header_only target header)
 endfunction()
 evenspit_header_only(cli11 "CLI/CLI.hpp")
 evenspit_header_only(tomlplusplus "toml++/toml.h")
-evenspit_header_only(tinygltf "tiny_gltf.h")
 
 if(EVENSPIT_TESTS)
     find_package(GTest REQUIRED CONFIG)
     find_package(rapidcheck REQUIRED CONFIG)
+    find_package(CGAL 5.5 REQUIRED CONFIG)
     find_package(OpenCASCADE REQUIRED CONFIG)
     find_package(mujoco 2.2 REQUIRED CONFIG)
     # The package names an include folder that it does not install.

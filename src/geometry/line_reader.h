@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+// Inside of the text formats' readers. Not for other rooms.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "geometry/mesh_readers.h"
+
+namespace evenspit::mesh_readers {
+
+/// A text seen as lines of words, with the place for complaints. Lines end with \n, \r\n or \r.
+class LineReader {
+  public:
+    /// \param comment character that starts a comment to the end of the line; 0 for none
+    LineReader(const Source& source, char comment);
+
+    /// Moves to the next line that holds a word; false at the end.
+    bool next();
+    /// Moves to the next line, or complains that the text ends where `expected` is due.
+    void need(std::string_view expected);
+
+    [[nodiscard]] const std::vector<std::string_view>& words() const { return words_; }
+    [[nodiscard]] int line() const { return line_; }
+    /// Where the line after this one begins, in bytes.
+    [[nodiscard]] std::size_t position() const { return position_; }
+
+    /// Words as numbers; a complaint if there is no such word or it is no number. NaN and infinity are
+    /// numbers.
+    [[nodiscard]] double number(std::size_t word) const;
+    [[nodiscard]] std::int64_t integer(std::size_t word) const;
+    [[nodiscard]] double number(std::string_view text) const;
+    [[nodiscard]] std::int64_t integer(std::string_view text) const;
+
+    /// A complaint about this line.
+    [[noreturn]] void refuse(std::string found, std::string expected, std::string mend = {}) const;
+
+  private:
+    const Source& source_;
+    char comment_;
+    std::size_t position_ = 0;
+    int line_ = 0;
+    std::vector<std::string_view> words_;
+};
+
+/// A piece of a file in quotation marks, cut short, without what a terminal would obey.
+std::string in_quotes(std::string_view text);
+
+/// Without regard to case, ASCII only.
+bool same_word(std::string_view a, std::string_view b);
+
+}  // namespace evenspit::mesh_readers

@@ -1,0 +1,231 @@
+// SPDX-License-Identifier: MIT
+// PLY, STL, OBJ and OFF have readers of our own beside this file rather than those of CGAL: CGAL 5.5 keeps
+// the text reader's leavings when it falls back to binary STL (a header that begins with "solid" adds
+// triangles), drops corners of OBJ faces set apart by tabs, refuses OBJ lines, calls an empty STL good, and
+// never says what is wrong or in which line.
+#include "geometry/mesh_io.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cstring>
+#include <limits>
+#include <new>
+#include <stdexcept>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "geometry/line_reader.h"
+#include "geometry/mesh_readers.h"
+#include "geometry/whole_file.h"
+#include "units/error.h"
+
+namespace evenspit {
+
+namespace mesh_readers {
+
+void refuse(const Source& source, int line, std::string found, std::string expected, std::string mend) {
+    Complaint complaint;
+    complaint.spot = {source.path.string(), line, 0};
+    complaint.found = std::move(found);
+    complaint.expected = std::move(expected);
+    complaint.mend = std::move(mend);
+    throw InputError(std::move(complaint));
+}
+
+void Soup::add_polygon(std::span<const std::int32_t> corners) {
+    for (std::size_t k = 2; k < corners.size(); ++k)
+        triangles.push_back({corners[0], corners[k - 1], corners[k]});
+}
+
+}  // namespace mesh_readers
+
+namespace {
+
+using mesh_readers::refuse;
+using mesh_readers::same_word;
+using mesh_readers::Soup;
+using mesh_readers::Source;
+
+struct Format {
+    std::string_view ending;
+    Soup (*read)(const Source&);
+    std::optional<double> metres_per_unit;
+};
+const std::array<Format, 6> formats{{{".ply", mesh_readers::read_ply, {}},
+                                     {".stl", mesh_readers::read_stl, {}},
+                                     {".obj", mesh_readers::read_obj, {}},
+                                     {".off", mesh_readers::read_off, {}},
+                                     {".gltf", mesh_readers::read_gltf, 1.0},
+                                     {".glb", mesh_readers::read_gltf, 1.0}}};
+
+// A table of places seen so far, open addressing, at most half full.
+class Places {
+  public:
+    explicit Places(std::size_t n) : slots_(std::bit_ceil(2 * n + 2), -1) {}
+
+    // The number of the vertex at this very place; adds it to `vertices` if it is new.
+    std::int32_t find_or_add(const Vec3& point, std::vector<Vec3>& vertices) {
+        const Bits bits = bits_of(point);
+        std::uint64_t hash = 0;
+        for (const std::uint64_t b : bits) {
+            // Mixing steps of splitmix64 (S. Vigna, public domain).
+            hash = (hash ^ b) + 0x9e3779b97f4a7c15;
+            hash = (hash ^ (hash >> 30)) * 0xbf58476d1ce4e5b9;
+            hash = (hash ^ (hash >> 27)) * 0x94d049bb133111eb;
+            hash ^= hash >> 31;
+        }
+        for (std::size_t slot = hash & (slots_.size() - 1);; slot = (slot + 1) & (slots_.size() - 1)) {
+            std::int32_t& vertex = slots_[slot];
+            if (vertex < 0) {
+                vertex = std::int32_t(vertices.size());
+                vertices.push_back(point);
+                return vertex;
+            }
+            if (bits_of(vertices[std::size_t(vertex)]) == bits) return vertex;
+        }
+    }
+
+  private:
+    using Bits = std::array<std::uint64_t, 3>;
+    // Bits rather than values, so that NaN equals itself; adding 0 makes −0 the same as 0.
+    static Bits bits_of(const Vec3& p) {
+        return {std::bit_cast<std::uint64_t>(p.x() + 0.0), std::bit_cast<std::uint64_t>(p.y() + 0.0),
+                std::bit_cast<std::uint64_t>(p.z() + 0.0)};
+    }
+    std::vector<std::int32_t> slots_;
+};
+
+// Welds, and drops what is of no use. Vertices and triangles stay in the file's order.
+MeshFile weld(const Soup& soup) {
+    MeshFile file;
+    std::vector<std::int32_t> vertex_of(soup.points.size(), -1);
+    constexpr std::int32_t used = 0;
+    for (const Triangle& triangle : soup.triangles) {
+        for (const std::int32_t corner : triangle) vertex_of[std::size_t(corner)] = used;
+    }
+    const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
+    Places places(used_count);
+    for (std::size_t p = 0; p < soup.points.size(); ++p) {
+        if (vertex_of[p] == used) vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
+    }
+    file.welded = used_count - file.mesh.vertices.size();
+
+    file.mesh.triangles.reserve(soup.triangles.size());
+    for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
+        Triangle triangle = soup.triangles[t];
+        for (std::int32_t& corner : triangle) corner = vertex_of[std::size_t(corner)];
+        if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
+        file.mesh.triangles.push_back(triangle);
+        if (!soup.regions.empty()) file.regions.push_back(soup.regions[t]);
+    }
+    return file;
+}
+
+// Binary formats are little endian here and as this machine has it (asserted in the STL reader).
+template <class T>
+void append(std::string& bytes, const T& value) {
+    bytes.append(reinterpret_cast<const char*>(&value), sizeof value);
+}
+
+std::string ply_bytes(const TriangleMesh& mesh, const std::vector<std::int32_t>& regions) {
+    std::string bytes = fmt::format(
+        "ply\nformat binary_little_endian 1.0\nelement vertex {}\nproperty double x\nproperty double "
+        "y\nproperty double z\n"
+        "element face {}\nproperty list uchar int vertex_indices\n{}end_header\n",
+        mesh.vertices.size(), mesh.triangles.size(), regions.empty() ? "" : "property int region\n");
+    bytes.reserve(bytes.size() + 24 * mesh.vertices.size() + 17 * mesh.triangles.size());
+    for (const Vec3& v : mesh.vertices) {
+        for (const double coordinate : v) append(bytes, coordinate);
+    }
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        append(bytes, std::uint8_t{3});
+        append(bytes, mesh.triangles[t]);
+        if (!regions.empty()) append(bytes, regions[t]);
+    }
+    return bytes;
+}
+
+std::string stl_bytes(const TriangleMesh& mesh) {
+    std::string bytes(80, ' ');
+    append(bytes, std::uint32_t(mesh.triangles.size()));
+    bytes.reserve(84 + 50 * mesh.triangles.size());
+    for (const Triangle& t : mesh.triangles) {
+        const Vec3 a = mesh.corner(t, 0), b = mesh.corner(t, 1), c = mesh.corner(t, 2);
+        for (const Vec3& v : {Vec3((b - a).cross(c - a).stableNormalized()), a, b, c}) {
+            for (const double coordinate : v) append(bytes, float(coordinate));
+        }
+        append(bytes, std::uint16_t{0});
+    }
+    return bytes;
+}
+
+// Shortest digits that read back to the same double.
+std::string obj_bytes(const TriangleMesh& mesh) {
+    fmt::memory_buffer text;
+    for (const Vec3& v : mesh.vertices)
+        fmt::format_to(std::back_inserter(text), "v {} {} {}\n", v.x(), v.y(), v.z());
+    for (const Triangle& t : mesh.triangles) {
+        fmt::format_to(std::back_inserter(text), "f {} {} {}\n", t[0] + 1, t[1] + 1, t[2] + 1);
+    }
+    return fmt::to_string(text);
+}
+
+std::string off_bytes(const TriangleMesh& mesh) {
+    fmt::memory_buffer text;
+    fmt::format_to(std::back_inserter(text), "OFF\n{} {} 0\n", mesh.vertices.size(), mesh.triangles.size());
+    for (const Vec3& v : mesh.vertices)
+        fmt::format_to(std::back_inserter(text), "{} {} {}\n", v.x(), v.y(), v.z());
+    for (const Triangle& t : mesh.triangles)
+        fmt::format_to(std::back_inserter(text), "3 {} {} {}\n", t[0], t[1], t[2]);
+    return fmt::to_string(text);
+}
+
+}  // namespace
+
+MeshFile read_mesh(const std::filesystem::path& path) {
+    Source source{path, {}};
+    const std::string ending = path.extension().string();
+    const auto format = std::find_if(formats.begin(), formats.end(),
+                                     [&](const Format& f) { return same_word(f.ending, ending); });
+    const std::string bytes = read_whole_file(path);
+    if (format == formats.end()) {
+        refuse(source, 0,
+               ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
+               ".ply, .stl, .obj, .off, .gltf or .glb", "save the mesh as one of these");
+    }
+    if (bytes.empty()) refuse(source, 0, "an empty file", "a mesh");
+    source.bytes = bytes;
+    try {
+        MeshFile file = weld(format->read(source));
+        if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
+        file.metres_per_unit = format->metres_per_unit;
+        return file;
+    } catch (const std::bad_alloc&) {
+        refuse(source, 0, "a mesh that does not fit in memory", "fewer triangles",
+               "thin it out in a mesh tool");
+    } catch (const std::length_error&) {
+        refuse(source, 0, "a mesh that does not fit in memory", "fewer triangles",
+               "thin it out in a mesh tool");
+    }
+}
+
+void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
+                const std::vector<std::int32_t>& regions) {
+    const Source source{path, {}};
+    const std::string ending = path.extension().string();
+    const bool is_ply = same_word(ending, ".ply");
+    if (!regions.empty() && !is_ply)
+        refuse(source, 0, mesh_readers::in_quotes(ending),
+               ".ply, the one kind that keeps the body's regions");
+    if (is_ply) return write_whole_file(path, ply_bytes(mesh, regions));
+    if (same_word(ending, ".stl")) return write_whole_file(path, stl_bytes(mesh));
+    if (same_word(ending, ".obj")) return write_whole_file(path, obj_bytes(mesh));
+    if (same_word(ending, ".off")) return write_whole_file(path, off_bytes(mesh));
+    refuse(source, 0,
+           ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
+           ".ply, .stl, .obj or .off");
+}
+
+}  // namespace evenspit

@@ -1,0 +1,396 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstring>
+#include <limits>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "geometry/line_reader.h"
+
+namespace evenspit::mesh_readers {
+
+namespace {
+
+enum class Type { int8, uint8, int16, uint16, int32, uint32, float32, float64 };
+
+struct TypeName {
+    std::string_view name;
+    Type type;
+};
+constexpr std::array<TypeName, 16> type_names{{{"char", Type::int8},
+                                               {"uchar", Type::uint8},
+                                               {"short", Type::int16},
+                                               {"ushort", Type::uint16},
+                                               {"int", Type::int32},
+                                               {"uint", Type::uint32},
+                                               {"float", Type::float32},
+                                               {"double", Type::float64},
+                                               {"int8", Type::int8},
+                                               {"uint8", Type::uint8},
+                                               {"int16", Type::int16},
+                                               {"uint16", Type::uint16},
+                                               {"int32", Type::int32},
+                                               {"uint32", Type::uint32},
+                                               {"float32", Type::float32},
+                                               {"float64", Type::float64}}};
+
+std::size_t size_of(Type type) {
+    switch (type) {
+        case Type::int8:
+        case Type::uint8:
+            return 1;
+        case Type::int16:
+        case Type::uint16:
+            return 2;
+        case Type::int32:
+        case Type::uint32:
+        case Type::float32:
+            return 4;
+        case Type::float64:
+            break;
+    }
+    return 8;
+}
+
+struct Property {
+    std::string_view name;
+    Type type;
+    std::optional<Type> count_type;  // of a list
+};
+
+struct Element {
+    std::string_view name;
+    std::int64_t count;
+    std::vector<Property> properties;
+
+    [[nodiscard]] int find(std::string_view wanted) const {
+        for (std::size_t i = 0; i < properties.size(); ++i) {
+            if (properties[i].name == wanted) return int(i);
+        }
+        return -1;
+    }
+};
+
+enum class Coding { text, little_endian, big_endian };
+
+struct Header {
+    Coding coding = Coding::text;
+    std::vector<Element> elements;
+};
+
+Type read_type(const LineReader& text, std::size_t word) {
+    if (word >= text.words().size()) text.refuse("a property without a type", "a type and a name");
+    for (const TypeName& known : type_names) {
+        if (known.name == text.words()[word]) return known.type;
+    }
+    text.refuse(in_quotes(text.words()[word]), "a type such as 'float' or 'uchar'");
+}
+
+// Leaves the reader on the line end_header.
+Header read_header(LineReader& text) {
+    text.need("'ply'");
+    if (text.words()[0] != "ply") text.refuse(in_quotes(text.words()[0]), "'ply'", "this is no PLY file");
+    Header header;
+    bool has_format = false;
+    for (;;) {
+        text.need("'end_header'");
+        const auto& words = text.words();
+        if (words[0] == "end_header") break;
+        if (words[0] == "comment" || words[0] == "obj_info") continue;
+        if (words[0] == "format" && words.size() == 3) {
+            has_format = true;
+            if (words[1] == "ascii") {
+                header.coding = Coding::text;
+            } else if (words[1] == "binary_little_endian") {
+                header.coding = Coding::little_endian;
+            } else if (words[1] == "binary_big_endian") {
+                header.coding = Coding::big_endian;
+            } else {
+                text.refuse(in_quotes(words[1]), "ascii, binary_little_endian or binary_big_endian");
+            }
+        } else if (words[0] == "element" && words.size() == 3) {
+            const std::int64_t count = text.integer(2);
+            if (count < 0 || count > std::numeric_limits<std::int32_t>::max()) {
+                text.refuse(fmt::format("{} of {}", count, in_quotes(words[1])), "0 to 2147483647");
+            }
+            header.elements.push_back({words[1], count, {}});
+        } else if (words[0] == "property" && !header.elements.empty() &&
+                   (words.size() == 3 || words.size() == 5)) {
+            auto& properties = header.elements.back().properties;
+            if (words.size() == 3) {
+                properties.push_back({words[2], read_type(text, 1), std::nullopt});
+            } else {
+                if (words[1] != "list") text.refuse(in_quotes(words[1]), "'list'");
+                const Type count_type = read_type(text, 2);
+                if (count_type == Type::float32 || count_type == Type::float64)
+                    text.refuse(in_quotes(words[2]), "a list counted in whole numbers");
+                properties.push_back({words[4], read_type(text, 3), count_type});
+            }
+        } else {
+            text.refuse(in_quotes(words[0]), "a line of a PLY header");
+        }
+    }
+    if (!has_format)
+        text.refuse("no format in the header", "ascii, binary_little_endian or binary_big_endian");
+    return header;
+}
+
+// The records after the header, one a line.
+class TextBody {
+  public:
+    TextBody(const Source& source, const LineReader& text)
+        : text_(text), left_(source.bytes.size() - std::min(text.position(), source.bytes.size())) {}
+
+    // A value takes a character and a space at least.
+    [[nodiscard]] bool may_hold(std::int64_t records, const Element& element) const {
+        return std::size_t(records) * element.properties.size() <= left_ / 2 + 1;
+    }
+    void begin_record(const Element& element, std::int64_t i) {
+        if (element.properties.empty()) return;
+        text_.need(fmt::format("{} {} of {}", element.name, i + 1, element.count));
+        at_ = 0;
+    }
+    double value(Type) { return text_.number(at_++); }
+    [[nodiscard]] bool may_hold_list(double count, Type) const {
+        return count <= double(text_.words().size() - at_);
+    }
+    void end_record(const Element& element) {
+        if (!element.properties.empty() && at_ != text_.words().size()) {
+            text_.refuse(fmt::format("{} values", text_.words().size()),
+                         fmt::format("{} for this {}", at_, element.name));
+        }
+    }
+    [[noreturn]] void refuse(std::string found, std::string expected) const {
+        text_.refuse(std::move(found), std::move(expected));
+    }
+
+  private:
+    LineReader text_;
+    std::size_t left_;
+    std::size_t at_ = 0;
+};
+
+// The records after the header, byte by byte.
+class BinaryBody {
+  public:
+    BinaryBody(const Source& source, std::size_t start, bool big_endian)
+        : source_(source),
+          left_(source.bytes.substr(std::min(start, source.bytes.size()))),
+          big_endian_(big_endian) {}
+
+    [[nodiscard]] bool may_hold(std::int64_t records, const Element& element) const {
+        std::size_t least = 0;
+        for (const Property& property : element.properties)
+            least += size_of(property.count_type.value_or(property.type));
+        return least == 0 || std::size_t(records) <= left_.size() / least;
+    }
+    void begin_record(const Element& element, std::int64_t i) {
+        element_ = &element;
+        record_ = i;
+    }
+    double value(Type type) {
+        switch (type) {
+            case Type::int8:
+                return take<std::int8_t>();
+            case Type::uint8:
+                return take<std::uint8_t>();
+            case Type::int16:
+                return take<std::int16_t>();
+            case Type::uint16:
+                return take<std::uint16_t>();
+            case Type::int32:
+                return take<std::int32_t>();
+            case Type::uint32:
+                return take<std::uint32_t>();
+            case Type::float32:
+                return double(take<float>());
+            case Type::float64:
+                break;
+        }
+        return take<double>();
+    }
+    [[nodiscard]] bool may_hold_list(double count, Type type) const {
+        return count <= double(left_.size() / size_of(type));
+    }
+    void end_record(const Element&) {}
+    [[noreturn]] void refuse(std::string found, std::string expected) const {
+        mesh_readers::refuse(source_, 0, fmt::format("{} in {} {}", found, element_->name, record_ + 1),
+                             std::move(expected));
+    }
+
+  private:
+    template <class T>
+    T take() {
+        std::array<char, sizeof(T)> bytes;
+        if (left_.size() < bytes.size()) {
+            mesh_readers::refuse(source_, 0,
+                                 fmt::format("the end of the file in {} {} of {}", element_->name,
+                                             record_ + 1, element_->count),
+                                 "", "the file is cut short: save or copy it again");
+        }
+        std::copy_n(left_.begin(), bytes.size(), bytes.begin());
+        left_.remove_prefix(bytes.size());
+        if (big_endian_) std::reverse(bytes.begin(), bytes.end());
+        T value;
+        std::memcpy(&value, bytes.data(), sizeof value);
+        return value;
+    }
+
+    const Source& source_;
+    std::string_view left_;
+    bool big_endian_;
+    const Element* element_ = nullptr;
+    std::int64_t record_ = 0;
+};
+
+// Reads a list into `items`.
+template <class Body>
+void read_list(Body& body, const Property& property, std::vector<double>& items) {
+    const double count = body.value(*property.count_type);
+    if (!(count >= 0) || count != std::floor(count))
+        body.refuse(fmt::format("a list of {} values", count), "a whole number, 0 or more");
+    if (!body.may_hold_list(count, property.type))
+        body.refuse(fmt::format("a list of {} values", count), "no more than the file holds");
+    items.resize(std::size_t(count));
+    for (double& item : items) item = body.value(property.type);
+}
+
+template <class Body>
+void read_vertices(Body& body, const Element& element, Soup& soup) {
+    const std::array<int, 3> axes{element.find("x"), element.find("y"), element.find("z")};
+    std::vector<double> values(element.properties.size());
+    std::vector<double> list;
+    soup.points.reserve(std::size_t(element.count));
+    for (std::int64_t i = 0; i < element.count; ++i) {
+        body.begin_record(element, i);
+        for (std::size_t p = 0; p < values.size(); ++p) {
+            if (element.properties[p].count_type) {
+                read_list(body, element.properties[p], list);
+            } else {
+                values[p] = body.value(element.properties[p].type);
+            }
+        }
+        body.end_record(element);
+        soup.points.emplace_back(values[std::size_t(axes[0])], values[std::size_t(axes[1])],
+                                 values[std::size_t(axes[2])]);
+    }
+}
+
+template <class Body>
+void read_faces(Body& body, const Element& element, std::int64_t vertex_count, Soup& soup) {
+    const int corners_at = std::max(element.find("vertex_indices"), element.find("vertex_index"));
+    const int region_at = element.find("region");
+    std::vector<double> list;
+    std::vector<std::int32_t> corners;
+    soup.triangles.reserve(std::size_t(element.count));
+    for (std::int64_t i = 0; i < element.count; ++i) {
+        body.begin_record(element, i);
+        double region = 0;
+        for (std::size_t p = 0; p < element.properties.size(); ++p) {
+            const Property& property = element.properties[p];
+            if (!property.count_type) {
+                const double value = body.value(property.type);
+                if (int(p) == region_at) region = value;
+                continue;
+            }
+            read_list(body, property, list);
+            if (int(p) != corners_at) continue;
+            corners.clear();
+            for (const double index : list) {
+                if (!(index >= 0 && index < double(vertex_count)) || index != std::floor(index)) {
+                    body.refuse(fmt::format("vertex {}", index), fmt::format("0 to {}", vertex_count - 1));
+                }
+                corners.push_back(std::int32_t(index));
+            }
+        }
+        body.end_record(element);
+        soup.add_polygon(corners);
+        if (region_at < 0) continue;
+        if (!(std::abs(region) <= double(std::numeric_limits<std::int32_t>::max())) ||
+            region != std::floor(region)) {
+            body.refuse(fmt::format("region {}", region), "a whole number of 32 bits");
+        }
+        soup.regions.resize(soup.triangles.size(), std::int32_t(region));
+    }
+}
+
+template <class Body>
+void skip(Body& body, const Element& element) {
+    if (element.properties.empty()) return;
+    std::vector<double> list;
+    for (std::int64_t i = 0; i < element.count; ++i) {
+        body.begin_record(element, i);
+        for (const Property& property : element.properties) {
+            if (property.count_type) {
+                read_list(body, property, list);
+            } else {
+                body.value(property.type);
+            }
+        }
+        body.end_record(element);
+    }
+}
+
+template <class Body>
+Soup read_body(Body body, const Source& source, const Header& header) {
+    const auto called = [&header](std::string_view name) {
+        return std::find_if(header.elements.begin(), header.elements.end(),
+                            [&](const Element& e) { return e.name == name; });
+    };
+    const auto vertex = called("vertex");
+    const auto face = called("face");
+    if (vertex == header.elements.end()) refuse(source, 0, "no element 'vertex'", "vertices and faces");
+    for (const char* axis : {"x", "y", "z"}) {
+        const int at = vertex->find(axis);
+        if (at < 0 || vertex->properties[std::size_t(at)].count_type) {
+            refuse(source, 0, fmt::format("vertices without a plain property '{}'", axis), "x, y and z");
+        }
+    }
+    if (face == header.elements.end()) {
+        refuse(source, 0, "no element 'face'", "triangles",
+               called("tristrips") != header.elements.end()
+                   ? "split its strips into triangles in a mesh tool"
+                   : "points alone bound nothing: make a surface of them in a scan tool");
+    }
+    const int corners = std::max(face->find("vertex_indices"), face->find("vertex_index"));
+    if (corners < 0 || !face->properties[std::size_t(corners)].count_type) {
+        refuse(source, 0, "faces without a list 'vertex_indices'", "the vertices of each face");
+    }
+    if (const int region = face->find("region");
+        region >= 0 && face->properties[std::size_t(region)].count_type) {
+        refuse(source, 0, "a list 'region' for a face", "one number");
+    }
+
+    Soup soup;
+    for (auto element = header.elements.begin(); element != header.elements.end(); ++element) {
+        if (!body.may_hold(element->count, *element)) {
+            refuse(source, 0,
+                   fmt::format("{} times {} in the header", element->count, in_quotes(element->name)),
+                   fmt::format("no more than the file's {} bytes can hold", source.bytes.size()),
+                   "the file is damaged or cut short");
+        }
+        if (element == vertex) {
+            read_vertices(body, *element, soup);
+        } else if (element == face) {
+            read_faces(body, *element, vertex->count, soup);
+        } else {
+            skip(body, *element);
+        }
+    }
+    return soup;
+}
+
+}  // namespace
+
+Soup read_ply(const Source& source) {
+    LineReader text(source, 0);
+    const Header header = read_header(text);
+    if (header.coding == Coding::text) return read_body(TextBody(source, text), source, header);
+    return read_body(BinaryBody(source, text.position(), header.coding == Coding::big_endian), source,
+                     header);
+}
+
+}  // namespace evenspit::mesh_readers
