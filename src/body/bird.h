@@ -11,7 +11,11 @@
 namespace evenspit {
 
 /// How the limbs are held.
-enum class Trussing { tight, loose };
+enum class Trussing {
+    tight,      ///< legs and wings tied
+    legs_tied,  ///< wings free
+    loose,      ///< legs and wings free
+};
 
 /// What a parametric bird is made from.
 struct BirdOptions {
@@ -19,19 +23,24 @@ struct BirdOptions {
     double mass_kg = 0;  ///< scale weight, giblets out, stuffing not counted; > 0
     Trussing trussing = Trussing::tight;
     double stuffing_kg = 0;  ///< 0: empty cavity
+    /// Edge of the mesher's lattice on a reference-sized bird, m; a smaller bird gets a lattice as much
+    /// finer.
+    double spacing_m = 0.011;
 };
 
 /// Names that make_bird() knows.
 std::vector<std::string> bird_species();
 
-/// A whole bird in the item frame: x from vent to neck, z from back to breast, origin midway between the two
-/// openings.
+/// A whole bird in the item frame: x from vent to neck, z from back to breast, origin midway between the
+/// centres of the two openings; the bird's own left is −y.
 ///
 /// Flesh, bones and cavity as nested closed parts; sizes follow the mass by the species' proportions; the
-/// whole weighs what the scale said plus the stuffing.
+/// whole weighs what the scale said plus the stuffing. Body::shares tells what each part weighs. A free limb
+/// stays folded for the mass and fills its swing in Body::swung.
 ///
-/// \throws InputError (key "shape" or "mass") for an unknown species, or a mass outside the species' range
-/// (told with the range).
+/// \throws InputError (key "shape", "mass" or "stuffing") for an unknown species, a mass outside the species'
+/// range (told with the
+///         range), or more stuffing than the cavity holds
 Body make_bird(const BirdOptions& options);
 
 }  // namespace evenspit

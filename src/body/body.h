@@ -36,6 +36,13 @@ struct SwungLimb {
     TriangleMesh mesh;  ///< item frame, m
 };
 
+/// What one part weighs within the whole, flesh and bone together.
+struct PartShare {
+    std::string name;  ///< a region's name
+    double mass_kg = 0;
+    Vec3 centre_m = Vec3::Zero();  ///< centre of mass, item frame
+};
+
 /// How the mass of a body was arrived at; told in the result.
 enum class MassModel {
     scale_weight,        ///< densities scaled so that the sum is the weight on the scale
@@ -48,7 +55,8 @@ struct Body {
     std::vector<Part> parts;  ///< parents before children; parts[0] is flesh
     /// "breast", "left thigh", … and "cavity wall" where flesh borders an open cavity.
     std::vector<std::string> region_names;
-    std::vector<SwungLimb> swung;  ///< empty when trussed
+    std::vector<SwungLimb> swung;   ///< empty when trussed
+    std::vector<PartShare> shares;  ///< sum to the mass without stuffing; empty if not known
     MassModel mass_model = MassModel::density_and_volume;
     bool pointed_ends_known = false;   ///< parametric or labelled: x really runs vent → neck
     std::vector<std::string> remarks;  ///< assumptions worth telling, one sentence each

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cmath>
+
+#include "body/bird_shape.h"
+#include "geometry/types.h"
+
+namespace evenspit {
+
+inline constexpr double kMm = 1e-3;
+
+/// Where things are on a bird of a given form, m at the reference size; limbs on the right side.
+struct Landmarks {
+    explicit Landmarks(const BirdForm& form) : f(form) {}
+
+    const BirdForm& f;
+
+    [[nodiscard]] Vec3 trunk(double x, double y, double z) const {
+        return kMm * Vec3(x * f.length, y * f.width, z * f.depth);
+    }
+    [[nodiscard]] Vec3 breast(double x, double y, double z) const {
+        return kMm * Vec3(x * f.length, y * f.width, z * f.depth * f.breast);
+    }
+    [[nodiscard]] double girth(double r) const { return kMm * r * std::sqrt(f.width * f.depth); }
+    [[nodiscard]] double leg(double r) const { return kMm * r * f.leg_girth; }
+    [[nodiscard]] double wing(double r) const { return kMm * r * f.wing_girth; }
+
+    [[nodiscard]] Vec3 hip() const { return trunk(-76, 64, -24); }
+    [[nodiscard]] Vec3 knee() const { return hip() + kMm * f.leg_length * Vec3(70, 22, 54); }
+    [[nodiscard]] Vec3 hock() const {
+        const Vec3 from = knee();
+        return {from.x() - kMm * f.leg_length * 200, kMm * 40 * f.width, from.z() + kMm * f.leg_length * 16};
+    }
+    [[nodiscard]] Vec3 shoulder() const { return trunk(98, 70, -20); }
+    [[nodiscard]] Vec3 elbow() const { return shoulder() + kMm * f.wing_length * Vec3(-100, 24, -14); }
+    [[nodiscard]] Vec3 wrist() const { return elbow() + kMm * f.wing_length * Vec3(106, 4, 30); }
+    [[nodiscard]] Vec3 wing_tip() const { return wrist() + kMm * f.wing_length * Vec3(8, -52, -62); }
+};
+
+}  // namespace evenspit

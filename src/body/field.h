@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/types.h"
+
+namespace evenspit {
+
+/// A round-ended cone: the solid that spheres sweep from `a` to `b` while their radius runs in a line from ra
+/// to rb.
+///
+/// distance() is the exact signed distance (negative inside), in the unit of the points; gradient length 1.
+/// Formula: the tangent line to both end circles in the plane through the axis, derived in field.cpp.
+class RoundCone {
+  public:
+    /// \pre radii positive
+    RoundCone(const Vec3& a, const Vec3& b, double ra, double rb);
+
+    [[nodiscard]] double distance(const Vec3& p) const;
+    /// A point's distance from the solid is at least |p − hub()| − reach().
+    [[nodiscard]] Vec3 hub() const { return a_ + 0.5 * length_ * axis_; }
+    [[nodiscard]] double reach() const { return 0.5 * length_ + std::max(ra_, rb_); }
+
+  private:
+    Vec3 a_, axis_;
+    double length_, ra_, rb_;
+    double slope_;   // sine of the half angle of the cone
+    double cosine_;  // and its cosine; 0 if one end swallows the other
+};
+
+/// An ellipsoid turned in space.
+///
+/// distance() has the right sign and zero everywhere and is the distance to first order near the surface
+/// (k₀(k₀−1)/k₁ with k₀ = |p/r|, k₁ = |p/r²|); elsewhere its size is at most the distance times longest over
+/// shortest half axis.
+class Ellipsoid {
+  public:
+    /// `axes` turns the ellipsoid's own axes into those of the points.
+    Ellipsoid(const Vec3& centre, const Vec3& half_axes, const Mat3& axes = Mat3::Identity());
+
+    [[nodiscard]] double distance(const Vec3& p) const;
+
+  private:
+    Vec3 centre_;
+    Mat3 to_unit_;  // p − centre ↦ p/r in the ellipsoid's axes
+    Vec3 inverse_;  // 1/r
+    double least_;  // shortest half axis
+};
+
+/// The lesser of two distances, rounded where they come within `width` of each other: a fillet. Equal to
+/// min(a, b) where |a − b| ≥ width; differentiable; gradient no longer than the longer of the two.
+inline double blend(double a, double b, double width) {
+    const double h = std::max(width - std::abs(a - b), 0.0);
+    return std::min(a, b) - h * h / (4 * width);
+}
+
+/// What is in `solid` and not in `tool`, the rim rounded over `width`.
+inline double carve(double solid, double tool, double width) {
+    return -blend(-solid, tool, width);
+}
+
+}  // namespace evenspit

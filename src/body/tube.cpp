@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+#include "body/tube.h"
+
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <utility>
+
+namespace evenspit {
+
+TriangleMesh tube_mesh(const TubeOptions& options, const TubeRadius& radius) {
+    const Vec3 axis = (options.to - options.from).normalized();
+    // (first, second, axis) right-handed.
+    const Vec3 second = (options.up - options.up.dot(axis) * axis).normalized();
+    const Vec3 first = second.cross(axis);
+    const int n = options.around;
+
+    TriangleMesh mesh;
+    const auto ring = [&](double s) {
+        const Vec3 at = options.from + s * (options.to - options.from);
+        for (int i = 0; i < n; ++i) {
+            const double angle = 2 * std::numbers::pi * i / n;
+            const Vec3 outward = std::cos(angle) * first + std::sin(angle) * second;
+            mesh.vertices.emplace_back(at + radius(at, outward, s) * outward);
+        }
+    };
+    mesh.vertices.push_back(options.from);
+    int rings = 0;
+    const int first_step = options.flat_ends ? 0 : 1;
+    for (int j = first_step; j <= options.along - first_step; ++j, ++rings) {
+        // Rings stand closer toward the ends, where the radius changes fastest.
+        ring(0.5 - 0.5 * std::cos(std::numbers::pi * j / options.along));
+    }
+    mesh.vertices.push_back(options.to);
+
+    // Diagonals lean alike on either side of the plane of axis and `up`, so that a tube that is even about it
+    // has its mesh even too.
+    const auto at = [n](int i, int j) { return static_cast<std::int32_t>(1 + j * n + i % n); };
+    const auto last = static_cast<std::int32_t>(mesh.vertices.size() - 1);
+    for (int i = 0; i < n; ++i) {
+        mesh.triangles.push_back({0, at(i + 1, 0), at(i, 0)});
+        for (int j = 0; j + 1 < rings; ++j) {
+            if (i >= n / 4 && i < 3 * (n / 4)) {
+                mesh.triangles.push_back({at(i, j), at(i + 1, j), at(i, j + 1)});
+                mesh.triangles.push_back({at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)});
+            } else {
+                mesh.triangles.push_back({at(i, j), at(i + 1, j), at(i + 1, j + 1)});
+                mesh.triangles.push_back({at(i, j), at(i + 1, j + 1), at(i, j + 1)});
+            }
+        }
+        mesh.triangles.push_back({last, at(i, rings - 1), at(i + 1, rings - 1)});
+    }
+    return mesh;
+}
+
+TriangleMesh mirror_image(TriangleMesh mesh) {
+    for (Vec3& v : mesh.vertices) v.y() = -v.y();
+    for (Triangle& t : mesh.triangles) std::swap(t[1], t[2]);
+    return mesh;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: MIT
+// Draws a parametric bird from all sides and prints its figures: draw_shape SPECIES KILOGRAMS OUT.ppm
+#include <array>
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+
+#include "body/bird.h"
+#include "support/picture.h"
+
+namespace {
+
+using namespace evenspit;
+using test::Colour;
+
+constexpr std::array<Colour, 11> kRegionColours{{{.95, .75, .62},
+                                                 {.85, .68, .55},
+                                                 {.80, .60, .50},
+                                                 {.90, .70, .45},
+                                                 {.92, .62, .50},
+                                                 {.92, .62, .50},
+                                                 {.95, .70, .45},
+                                                 {.95, .70, .45},
+                                                 {.85, .75, .50},
+                                                 {.85, .75, .50},
+                                                 {.60, .20, .20}}};
+
+void print_figures(const Body& body, double seconds) {
+    std::size_t triangles = 0;
+    for (const Part& part : body.parts) triangles += part.mesh.triangles.size();
+    const Moments mass = mass_moments(body);
+    const Box3 box = bounds(body.parts[0].mesh);
+    std::printf("%s: %.3f s, %zu triangles (flesh %zu), %.4f kg, %.3f L\n", body.name.c_str(), seconds,
+                triangles, body.parts[0].mesh.triangles.size(), mass.amount, 1e3 * flesh_volume(body));
+    std::printf("size %.0f x %.0f x %.0f mm, x %.0f..%.0f, z %.0f..%.0f\n", 1e3 * box.sizes().x(),
+                1e3 * box.sizes().y(), 1e3 * box.sizes().z(), 1e3 * box.min().x(), 1e3 * box.max().x(),
+                1e3 * box.min().z(), 1e3 * box.max().z());
+    std::printf("centre of mass %.2f %.1e %.2f mm\n", 1e3 * mass.centre.x(), 1e3 * mass.centre.y(),
+                1e3 * mass.centre.z());
+    for (const PartShare& share : body.shares) {
+        double bone = 0;
+        std::printf("  %-16s %5.1f %%  at %.0f %.0f %.0f%s\n", share.name.c_str(),
+                    100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(), 1e3 * share.centre_m.y(),
+                    1e3 * share.centre_m.z(), bone > 0 ? "" : "");
+    }
+    for (const Part& part : body.parts) {
+        const double volume = volume_moments(part.mesh).amount;
+        std::printf("  %-22s %5.1f g %7.1f cm3 %4.0f kg/m3\n", part.name.c_str(),
+                    1e3 * volume * part.density_kg_m3, 1e6 * volume, part.density_kg_m3);
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc < 4) return 2;
+    BirdOptions options;
+    options.species = argv[1];
+    options.mass_kg = std::atof(argv[2]);
+    if (argc > 4) options.trussing = Trussing::loose;
+    const auto start = std::chrono::steady_clock::now();
+    const Body body = make_bird(options);
+    print_figures(body, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+
+    std::vector<Colour> skin;
+    for (const std::uint8_t region : body.parts[0].regions) skin.push_back(kRegionColours[region]);
+    std::vector<const TriangleMesh*> inner;
+    std::vector<std::vector<Colour>> inner_colours;
+    for (const Part& part : body.parts) {
+        if (part.kind == PartKind::flesh) continue;
+        inner.push_back(&part.mesh);
+        inner_colours.push_back({part.kind == PartKind::bone ? Colour{.9, .88, .8} : Colour{.6, .3, .3}});
+    }
+    std::vector<const TriangleMesh*> outer{&body.parts[0].mesh};
+    std::vector<std::vector<Colour>> outer_colours{skin};
+    for (const SwungLimb& limb : body.swung) {
+        outer.push_back(&limb.mesh);
+        outer_colours.push_back({Colour{.6, .7, .9}});
+    }
+
+    const Box3 box = bounds(body.parts[0].mesh);
+    const Vec3 c = box.center();
+    const double scale = 600 / box.sizes().x();
+    test::Picture picture(1500, 1400);
+    picture.draw(outer, outer_colours, -Vec3::UnitZ(), Vec3::UnitX(), c, scale, {0, 0, 500, 700});
+    picture.draw(outer, outer_colours, Vec3::UnitZ(), Vec3::UnitX(), c, scale, {500, 0, 500, 700});
+    picture.draw(inner, inner_colours, -Vec3::UnitZ(), Vec3::UnitX(), c, scale, {1000, 0, 500, 700});
+    picture.draw(outer, outer_colours, Vec3::UnitY(), Vec3::UnitZ(), c, scale, {0, 700, 700, 350});
+    picture.draw(inner, inner_colours, Vec3::UnitY(), Vec3::UnitZ(), c, scale, {700, 700, 700, 350});
+    picture.draw(outer, outer_colours, Vec3::UnitX(), Vec3::UnitZ(), c, scale, {0, 1050, 450, 350});
+    picture.draw(outer, outer_colours, Vec3(0.7, 0.6, -0.6).normalized(), Vec3::UnitZ(), c, scale,
+                 {450, 1050, 500, 350});
+    picture.draw(outer, outer_colours, Vec3(-0.5, 0.7, -0.6).normalized(), Vec3::UnitZ(), c, scale,
+                 {950, 1050, 550, 350});
+    picture.write(argv[3]);
+    return 0;
+}
