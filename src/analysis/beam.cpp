@@ -16,14 +16,31 @@ double bracket(double x, int power) {
     return value;
 }
 
+/// Every comparison is written so that NaN fails it.
+void require_sound(const BeamProblem& problem) {
+    const auto [a, b] = problem.supports_m;
+    const double length = problem.length_m;
+    if (!(length > 0 && problem.bending_stiffness_n_m2 > 0 && a >= 0 && a < b && b <= length)) {
+        throw std::invalid_argument("a beam needs a length, a stiffness, and two supports in order on it");
+    }
+    for (const PointLoad& load : problem.points) {
+        if (!(load.at_m >= 0 && load.at_m <= length && std::isfinite(load.force_n))) {
+            throw std::invalid_argument("a load must be finite and hang on the beam");
+        }
+    }
+    for (const SpreadLoad& load : problem.spreads) {
+        if (!(load.from_m >= 0 && load.from_m <= load.to_m && load.to_m <= length &&
+              std::isfinite(load.force_n_m))) {
+            throw std::invalid_argument("a spread load must be finite, in order, and lie on the beam");
+        }
+    }
+}
+
 }  // namespace
 
 Beam::Beam(BeamProblem problem) : problem_(std::move(problem)) {
+    require_sound(problem_);
     const auto [a, b] = problem_.supports_m;
-    if (!(problem_.length_m > 0 && problem_.bending_stiffness_n_m2 > 0 && a >= 0 && a < b &&
-          b <= problem_.length_m)) {
-        throw std::invalid_argument("a beam needs a length, a stiffness, and two supports in order on it");
-    }
     double force = 0, moment_about_first = 0;
     breakpoints_ = {0, a, b, problem_.length_m};
     for (const PointLoad& load : problem_.points) {
@@ -41,7 +58,6 @@ Beam::Beam(BeamProblem problem) : problem_(std::move(problem)) {
     reactions_[1] = moment_about_first / (b - a);
     reactions_[0] = force - reactions_[1];
 
-    std::erase_if(breakpoints_, [&](double x) { return x < 0 || x > problem_.length_m; });
     std::sort(breakpoints_.begin(), breakpoints_.end());
     breakpoints_.erase(std::unique(breakpoints_.begin(), breakpoints_.end()), breakpoints_.end());
 

@@ -40,8 +40,8 @@ struct BeamExtreme {
 /// 1919; any text on strength of materials). Nothing is discretised.
 class Beam {
   public:
-    /// \throws std::invalid_argument if supports are not in order and on the beam, or stiffness or length is
-    /// not positive.
+    /// \throws std::invalid_argument if supports are not in order and on the beam, stiffness or length is not
+    /// positive, or a load is not finite, not in order, or not on the beam.
     explicit Beam(BeamProblem problem);
 
     /// Upward forces at the supports, N: first, second.
