@@ -61,6 +61,8 @@ Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, doub
     if (b.unbalance_kg_m_size > 0) {
         b.heavy_side_rad = std::atan2(b.unbalance_kg_m.y(), b.unbalance_kg_m.x());
         if (b.heavy_side_rad < 0) b.heavy_side_rad += 2 * std::numbers::pi;
+        // A hair below 0 has rounded up to a whole turn.
+        if (b.heavy_side_rad >= 2 * std::numbers::pi) b.heavy_side_rad = 0;
     }
     b.gravity_torque_peak_n_m = standard_gravity * b.unbalance_kg_m_size;
     b.friction_torque_n_m = friction_torque_n_m;

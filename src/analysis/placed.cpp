@@ -12,7 +12,7 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         PlacedItem p;
         for (const Part& part : item.body->body.parts) {
             p.parts.push_back(transformed(part.mesh, item.pose));
-            if (part.parent < 0) p.bounds.extend(bounds(p.parts.back()));
+            if (part.parent < 0 && part.kind != PartKind::cavity) p.bounds.extend(bounds(p.parts.back()));
         }
         for (const SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));

@@ -11,7 +11,7 @@ namespace evenspit {
 struct PlacedItem {
     std::vector<TriangleMesh> parts;  ///< as in Body::parts
     std::vector<TriangleMesh> swung;  ///< as in Body::swung
-    Box3 bounds;                      ///< of the parts that displace (no swung limbs)
+    Box3 bounds;                      ///< of the parts that displace (no cavities, no swung limbs)
     Vec3 centre = Vec3::Zero();       ///< centre of mass
     double mass_kg = 0;
 

@@ -5,12 +5,19 @@
 #include <numbers>
 
 namespace evenspit {
+namespace {
+
+/// Torques that differ by less than this share of the motor's rating are one torque.
+constexpr double rounding_share = 1e-9;
+
+}  // namespace
 
 Turning turning(const Balance& balance, const Motor& motor) {
     Turning result;
     const double lift = balance.gravity_torque_peak_n_m, friction = balance.friction_torque_n_m;
     result.stalls = balance.motor_torque_peak_n_m >= motor.stall_torque_n_m;
-    result.overruns = lift > friction;
+    // What rounding leaves of a balanced load is no heavy side.
+    result.overruns = lift > friction + rounding_share * motor.rated_torque_n_m;
     if (result.overruns) result.overrun_share = std::acos(friction / lift) / std::numbers::pi;
     if (result.stalls) return result;
 

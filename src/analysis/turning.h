@@ -10,7 +10,8 @@ namespace evenspit {
 ///
 /// dc: ω = ω₀ (1 − T/T_stall), above ω₀ where the load drives; a turn takes ∮dθ/ω, so the mean is ω₀ √(c² −
 /// b²) with c = 1 − F/T_stall and b = A/T_stall. synchronous: ω₀ throughout. Either stands when the peak
-/// reaches the stall torque. The load overruns the gears where A cos(…) < −F.
+/// reaches the stall torque. The load overruns the gears where A cos(…) < −F,
+/// but not by mere rounding.
 Turning turning(const Balance& balance, const Motor& motor);
 
 }  // namespace evenspit

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+// Loads made by hand, for the tests of the analysis.
+#pragma once
+
+#include <memory>
+#include <numbers>
+#include <string>
+#include <utility>
+
+#include "analysis/analysis.h"
+#include "load/assembly.h"
+#include "support/meshes.h"
+
+namespace evenspit::test {
+
+inline constexpr double degree = std::numbers::pi / 180;
+inline constexpr double rpm = 2 * std::numbers::pi / 60;
+
+/// An 8 mm square rod of cold stainless steel, 760 mm long, carried at 20 and 660 mm.
+inline Rod steel_rod() {
+    return {.section = Section::square,
+            .width_m = 0.008,
+            .length_m = 0.760,
+            .supports_m = {0.020, 0.660},
+            .usable_m = {0.060, 0.620},
+            .material = {.name = "stainless steel",
+                         .youngs_modulus_pa = 200e9,
+                         .yield_strength_pa = 210e6,
+                         .density_kg_m3 = 7900,
+                         .hot = {}},
+            .temperature_k = 293.15};
+}
+
+/// The same without weight, so that hand calculations need not carry it.
+inline Rod weightless_rod() {
+    Rod rod = steel_rod();
+    rod.material.density_kg_m3 = 0;
+    return rod;
+}
+
+inline Motor small_motor() {
+    return {.name = "",
+            .kind = MotorKind::dc,
+            .rated_torque_n_m = 2.5,
+            .stall_torque_n_m = 5,
+            .speed_rad_s = 3 * rpm,
+            .friction_torque_n_m = 0.05,
+            .support_friction = 0};
+}
+
+/// A body of one closed mesh and one density.
+inline Body flesh(TriangleMesh mesh, double density_kg_m3 = 1000) {
+    Body body;
+    body.name = "flesh";
+    body.parts.push_back({.name = "flesh",
+                          .kind = PartKind::flesh,
+                          .mesh = std::move(mesh),
+                          .density_kg_m3 = density_kg_m3,
+                          .parent = -1,
+                          .regions = {}});
+    return body;
+}
+
+/// Adds a part to a body; returns the body.
+inline Body with_part(Body body, PartKind kind, TriangleMesh mesh, double density_kg_m3, int parent) {
+    body.parts.push_back({.name = "part",
+                          .kind = kind,
+                          .mesh = std::move(mesh),
+                          .density_kg_m3 = density_kg_m3,
+                          .parent = parent,
+                          .regions = {}});
+    return body;
+}
+
+/// A body on the rod, its own axes along the rod's, its origin at a station and `offset` (y, z) from the
+/// axis.
+inline Item item(std::string name, Body body, double at_m, const Vec2& offset = Vec2::Zero()) {
+    Item result;
+    result.name = std::move(name);
+    result.body = prepare(std::move(body));
+    result.seat.at_m = at_m;
+    result.pose = Pose(Eigen::Translation3d(at_m, offset.x(), offset.y()));
+    return result;
+}
+
+/// A fork with two tines opposite each other.
+inline Fork two_tines(double at_m, Facing points, double length_m, double radius_m = 0.03,
+                      double clock_rad = 0, double mass_kg = 0.16) {
+    const Tine tine{.clock_rad = clock_rad, .radius_m = radius_m, .length_m = length_m, .diameter_m = 0.005};
+    Tine other = tine;
+    other.clock_rad += std::numbers::pi;
+    return {.at_m = at_m, .points = points, .mass_kg = mass_kg, .tines = {tine, other}};
+}
+
+/// A box of meat, 200 mm long and 100 mm square (2 kg), its middle at 340 mm and on the axis, held by a fork
+/// at each end with 60 mm in the meat: everything in order.
+inline Assembly good_load() {
+    Assembly a;
+    a.title = "box";
+    a.rod = steel_rod();
+    a.motor = small_motor();
+    a.items.push_back(item("roast", flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), 0.34));
+    a.forks = {two_tines(0.230, Facing::point, 0.070), two_tines(0.450, Facing::drive, 0.070)};
+    return a;
+}
+
+}  // namespace evenspit::test
