@@ -89,7 +89,7 @@ class Places {
 
   private:
     using Bits = std::array<std::uint64_t, 3>;
-    // Bits rather than values, so that NaN equals itself; adding 0 makes −0 the same as 0.
+    // Adding 0 makes −0 the same as 0.
     static Bits bits_of(const Vec3& p) {
         return {std::bit_cast<std::uint64_t>(p.x() + 0.0), std::bit_cast<std::uint64_t>(p.y() + 0.0),
                 std::bit_cast<std::uint64_t>(p.z() + 0.0)};
@@ -108,7 +108,15 @@ MeshFile weld(const Soup& soup) {
     const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
     Places places(used_count);
     for (std::size_t p = 0; p < soup.points.size(); ++p) {
-        if (vertex_of[p] == used) vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
+        if (vertex_of[p] != used) continue;
+        if (soup.points[p].allFinite()) {
+            vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
+        } else {
+            // No place at all: left alone, so that whoever looks at the mesh next can tell which vertex it
+            // was.
+            vertex_of[p] = std::int32_t(file.mesh.vertices.size());
+            file.mesh.vertices.push_back(soup.points[p]);
+        }
     }
     file.welded = used_count - file.mesh.vertices.size();
 

@@ -62,6 +62,23 @@ std::string first_line(std::string_view text) {
     return line;
 }
 
+// What would read as something else than it is. A required extension changes what the numbers mean, unless it
+// is about looks.
+void check_kind(const Source& source, const tinygltf::Model& model) {
+    const std::string& version = model.asset.version;
+    if (!version.empty() && !version.starts_with("2.")) {
+        refuse(source, 0, "glTF " + in_quotes(version), "glTF 2.0", "export it anew");
+    }
+    for (const std::string& name : model.extensionsRequired) {
+        constexpr std::array looks{"KHR_materials_", "KHR_texture_", "KHR_lights_", "EXT_texture_",
+                                   "EXT_lights_"};
+        const auto fits = [&](std::string_view prefix) { return name.starts_with(prefix); };
+        if (std::any_of(looks.begin(), looks.end(), fits)) continue;
+        refuse(source, 0, "the extension " + in_quotes(name), "plain glTF 2.0",
+               "export it without compression or extensions");
+    }
+}
+
 tinygltf::Model parse(const Source& source) {
     if (source.bytes.size() > std::numeric_limits<unsigned int>::max())
         refuse(source, 0, "more than 4 GB", "a glTF file");
@@ -89,6 +106,7 @@ tinygltf::Model parse(const Source& source) {
     } catch (const std::exception& failed) {
         error = failed.what();
     }
+    check_kind(source, model);
     if (!loaded || !error.empty())
         refuse(source, 0, first_line(error), "a glTF 2.0 scene", "the file is damaged or cut short");
     return model;
@@ -107,7 +125,6 @@ class Scene {
     explicit Scene(const Source& source) : source_(source), model_(parse(source)) {}
 
     Soup read() {
-        check_extensions();
         if (model_.nodes.empty()) {
             for (const tinygltf::Mesh& mesh : model_.meshes) place(mesh, Eigen::Affine3d::Identity());
             return std::move(soup_);
@@ -134,9 +151,10 @@ class Scene {
                 waiting.push_back({*child, pose});
             if (node.mesh < 0) continue;
             if (std::size_t(node.mesh) >= model_.meshes.size()) damaged(fmt::format("mesh {}", node.mesh));
-            if (node.skin >= 0)
+            if (node.skin >= 0) {
                 refuse(source_, 0, fmt::format("a mesh posed by a skeleton in node {}", index),
                        "a rigid mesh", "export it as it stands");
+            }
             place(model_.meshes[std::size_t(node.mesh)], pose);
         }
         return std::move(soup_);
@@ -145,19 +163,6 @@ class Scene {
   private:
     [[noreturn]] void damaged(std::string found) const {
         refuse(source_, 0, std::move(found), "a sound glTF scene", "the file is damaged: export it again");
-    }
-
-    // An extension that a reader must know, unless it is about looks, changes what the numbers mean.
-    void check_extensions() const {
-        for (const std::string& name : model_.extensionsRequired) {
-            constexpr std::array looks{"KHR_materials_", "KHR_texture_", "KHR_lights_", "EXT_texture_",
-                                       "EXT_lights_"};
-            if (std::any_of(looks.begin(), looks.end(),
-                            [&](std::string_view prefix) { return name.starts_with(prefix); }))
-                continue;
-            refuse(source_, 0, fmt::format("the extension {}", in_quotes(name)), "plain glTF 2.0",
-                   "export it without compression or extensions");
-        }
     }
 
     [[nodiscard]] std::vector<int> roots() const {

@@ -109,6 +109,8 @@ TEST_F(MeshIo, CoordinatesThatAreNotFinitePass) {
     const MeshFile file = read("a.obj", "v nan 0 0\nv 1 -inf 0\nv 0 1 0\nf 1 2 3\n");
     EXPECT_TRUE(std::isnan(file.mesh.vertices[0].x()));
     EXPECT_EQ(check_solid(file.mesh).fault, SolidFault::not_finite);
+    // They weld with nothing, or else a mesh of nothing but NaN would have no triangles to complain about.
+    EXPECT_EQ(read("b.obj", "v nan 0 0\nv nan 0 0\nv nan 0 0\nf 1 2 3\n").mesh.triangles.size(), 1u);
 }
 
 // --- round trips
@@ -159,7 +161,7 @@ TEST_P(RoundTrip, DamagedAnyhow) {
     write_mesh(path, test::box_mesh({-1, -1, -1}, {1, 1, 1}));
     const std::string whole = get(path);
     std::mt19937 random{7};
-    for (int i = 0; i < 1000; ++i) {
+    for (int i = 0; i < 500; ++i) {
         std::string damaged = whole;
         for (unsigned k = 0; k <= random() % 4; ++k) {
             const std::size_t at = random() % damaged.size();
@@ -788,6 +790,8 @@ TEST_F(MeshIo, GltfComplaints) {
     EXPECT_NE(complaint("a.gltf", "{\"asset\":"), "");
     EXPECT_NE(complaint("a.gltf", "[]"), "");
     EXPECT_THAT(complaint("a.gltf", R"({"asset":{"version":"2.0"}})"), HasSubstr("no triangles"));
+    EXPECT_THAT(complaint("a.gltf", R"({"asset":{"version":"1.1"}})"),
+                HasSubstr("glTF '1.1'; expected glTF 2.0"));
 }
 
 // A mesh placed a thousand times in a small file must not fill the memory.
@@ -813,7 +817,7 @@ TEST_F(MeshIo, GlbTruncatedOrDamagedAnyhow) {
     for (std::size_t size = 0; size < whole.size(); ++size)
         EXPECT_NE(complaint("a.glb", whole.substr(0, size)), "") << size;
     std::mt19937 random{7};
-    for (int i = 0; i < 3000; ++i) {
+    for (int i = 0; i < 500; ++i) {
         std::string damaged = whole;
         for (unsigned k = 0; k <= random() % 3; ++k) {
             const std::size_t at = random() % damaged.size();
