@@ -42,17 +42,17 @@ Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
     const Pose to_item = item.pose.inverse();
     const Vec3 a = to_item * hub, b = to_item * tip;
     const std::vector<Part>& parts = item.body->body.parts;
-    std::vector<Interval> all, bone, hollow;
+    std::vector<Interval> all, bone, not_flesh;
     for (std::size_t i = 0; i < parts.size(); ++i) {
         const std::vector<Interval> runs = item.body->queries[i].inside(a, b);
         all.insert(all.end(), runs.begin(), runs.end());
         if (parts[i].kind == PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
         // Stuffing fills a cavity and holds nothing.
-        if (parts[i].kind == PartKind::cavity || parts[i].kind == PartKind::stuffing) {
-            hollow.insert(hollow.end(), runs.begin(), runs.end());
-        }
+        if (parts[i].kind != PartKind::flesh) not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
     }
-    return {merged(std::move(all)), length_of(merged(std::move(bone))), length_of(merged(std::move(hollow)))};
+    // A bone that stands out into a cavity is bone.
+    const double in_bone_m = length_of(merged(std::move(bone)));
+    return {merged(std::move(all)), in_bone_m, length_of(merged(std::move(not_flesh))) - in_bone_m};
 }
 
 double squared_distance_to_edge(const Vec2& p, const Vec2& a, const Vec2& b) {
@@ -97,7 +97,8 @@ double squared_side_distance(const Vec2& p, const std::array<Vec3, 3>& corners, 
 double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, double x0, double x1) {
     double best = std::numeric_limits<double>::infinity();
     for (std::size_t part = 0; part < body.parts.size(); ++part) {
-        if (body.parts[part].kind != PartKind::flesh) continue;
+        // Flesh within flesh has no skin of its own.
+        if (body.parts[part].kind != PartKind::flesh || body.parts[part].parent >= 0) continue;
         const TriangleMesh& mesh = placed.parts[part];
         const std::vector<std::uint8_t>& regions = body.parts[part].regions;
         for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {

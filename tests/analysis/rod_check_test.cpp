@@ -1,0 +1,283 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/rod_check.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <gtest/gtest.h>
+
+#include "analysis/balance.h"
+#include "analysis/grip.h"
+#include "loads.h"
+
+namespace evenspit {
+namespace {
+
+using std::numbers::pi;
+using std::numbers::sqrt2;
+using test::box_mesh;
+using test::degree;
+using test::flesh;
+using test::two_tines;
+
+/// Everything that leads to the rod's result, in the order of an analysis.
+struct Checked {
+    RodLoading loading;
+    std::vector<double> reactions;
+    RodResult rod;
+};
+
+Checked check(const Assembly& a) {
+    const std::vector<PlacedItem> placed = place_items(a);
+    const RodLoading loading = rod_loading(a, placed, grip(a, placed));
+    const Beam beam = rod_beam(a.rod, loading);
+    const double friction = friction_torque(a.motor, a.rod, beam.reactions());
+    return {loading, {beam.reactions()[0], beam.reactions()[1]}, rod_result(a.rod, loading, beam, friction)};
+}
+
+/// The good load on a rod and forks without weight of their own: only 2 kg of meat from 0.24 to 0.44.
+Assembly meat_only() {
+    Assembly a = test::good_load();
+    a.rod = test::weightless_rod();
+    for (Fork& fork : a.forks) fork.mass_kg = 0;
+    a.motor.friction_torque_n_m = 0;
+    return a;
+}
+
+constexpr double meat_n = 2 * standard_gravity;
+
+double force_at(const RodLoading& loading, double at_m) {
+    double sum = 0;
+    for (const PointLoad& load : loading.points) {
+        if (std::abs(load.at_m - at_m) < 1e-9) sum += load.force_n;
+    }
+    return sum;
+}
+
+double total(const RodLoading& loading) {
+    double sum = 0;
+    for (const PointLoad& load : loading.points) sum += load.force_n;
+    for (const SpreadLoad& load : loading.spreads) sum += load.force_n_m * (load.to_m - load.from_m);
+    return sum;
+}
+
+Vec2 total_unbalance(const RodLoading& loading) {
+    Vec2 sum = Vec2::Zero();
+    for (const TorqueEntry& entry : loading.torques) sum += entry.unbalance_kg_m;
+    return sum;
+}
+
+}  // namespace
+
+TEST(RodLoading, WithoutForksAnItemLiesEvenlyOverItsLength) {
+    Assembly a = meat_only();
+    a.forks.clear();
+    const Checked c = check(a);
+    EXPECT_TRUE(c.loading.points.empty());
+    ASSERT_EQ(c.loading.spreads.size(), 1U);
+    EXPECT_NEAR(c.loading.spreads[0].from_m, 0.24, 1e-12);
+    EXPECT_NEAR(c.loading.spreads[0].to_m, 0.44, 1e-12);
+    EXPECT_NEAR(c.loading.spreads[0].force_n_m, meat_n / 0.2, 1e-9);
+}
+
+TEST(RodLoading, WithOneForkItRestsOnThatHubAndItsFarEnd) {
+    Assembly a = meat_only();
+    a.forks.pop_back();
+    Checked c = check(a);
+    EXPECT_TRUE(c.loading.spreads.empty());
+    // Hub at 0.23, far end at 0.44, centre at 0.34.
+    EXPECT_NEAR(force_at(c.loading, 0.23), meat_n * 0.10 / 0.21, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0.44), meat_n * 0.11 / 0.21, 1e-9);
+    // From the other side.
+    a.forks = {two_tines(0.45, Facing::drive, 0.07, 0.03, 0, 0)};
+    c = check(a);
+    EXPECT_NEAR(force_at(c.loading, 0.45), meat_n * 0.10 / 0.21, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0.24), meat_n * 0.11 / 0.21, 1e-9);
+}
+
+TEST(RodLoading, WithTwoForksItHangsOnTheirHubs) {
+    Assembly a = meat_only();
+    a.forks[0].at_m = 0.20;
+    for (Tine& tine : a.forks[0].tines) tine.length_m = 0.08;
+    const Checked c = check(a);
+    EXPECT_NEAR(force_at(c.loading, 0.20), meat_n * 0.11 / 0.25, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0.45), meat_n * 0.14 / 0.25, 1e-9);
+    EXPECT_NEAR(total(c.loading), meat_n, 1e-9);
+}
+
+TEST(RodLoading, AHubIsPulledUpWhereTheCentreLiesOutsideThePair) {
+    Assembly a = meat_only();
+    // Both forks on the drive side of the centre.
+    a.forks = {two_tines(0.20, Facing::point, 0.10, 0.03, 0, 0),
+               two_tines(0.23, Facing::point, 0.07, 0.03, 1, 0)};
+    const Checked c = check(a);
+    EXPECT_NEAR(force_at(c.loading, 0.20), meat_n * (0.23 - 0.34) / 0.03, 1e-8);
+    EXPECT_NEAR(force_at(c.loading, 0.23), meat_n * (0.34 - 0.20) / 0.03, 1e-8);
+    EXPECT_LT(force_at(c.loading, 0.20), 0);
+    EXPECT_NEAR(total(c.loading), meat_n, 1e-9);
+}
+
+TEST(RodLoading, WithThreeForksStaticsStillBalance) {
+    Assembly a = meat_only();
+    a.forks.push_back(two_tines(0.50, Facing::drive, 0.10, 0.03, 1, 0));
+    const Checked c = check(a);
+    ASSERT_EQ(c.loading.points.size(), 6U);  // and the weightless forks themselves
+    double force = 0, moment = 0;
+    for (const PointLoad& load : c.loading.points) {
+        force += load.force_n;
+        moment += load.force_n * load.at_m;
+    }
+    EXPECT_NEAR(force, meat_n, 1e-9);
+    EXPECT_NEAR(moment, meat_n * 0.34, 1e-9);
+    EXPECT_NE(force_at(c.loading, 0.50), 0);
+}
+
+TEST(RodLoading, AddsForksCounterweightsAndTheRodItself) {
+    Assembly a = test::good_load();
+    a.counterweights = {
+        {.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 90 * degree, .diameter_m = 0.04}};
+    const Checked c = check(a);
+    EXPECT_NEAR(force_at(c.loading, 0.23), meat_n / 2 + 0.16 * standard_gravity, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0.1), 0.3 * standard_gravity, 1e-12);
+    ASSERT_EQ(c.loading.spreads.size(), 1U);
+    EXPECT_EQ(c.loading.spreads[0].from_m, 0);
+    EXPECT_EQ(c.loading.spreads[0].to_m, 0.760);
+    EXPECT_NEAR(c.loading.spreads[0].force_n_m, 0.008 * 0.008 * 7900 * standard_gravity, 1e-12);
+    EXPECT_NEAR(c.reactions[0] + c.reactions[1], total(c.loading), 1e-12);
+    const Balance b = balance(turning_masses(a, place_items(a)), a.motor, 0);
+    EXPECT_NEAR(total(c.loading), b.mass_kg * standard_gravity, 1e-9)
+        << "what turns is what the supports carry";
+    EXPECT_NEAR((total_unbalance(c.loading) - b.unbalance_kg_m).norm(), 0, 1e-15);
+}
+
+TEST(RodLoading, TorqueEntersAtTheForksByTheirGrip) {
+    Assembly a = meat_only();
+    a.items = {
+        test::item("roast", flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), 0.34, {0.01, 0})};
+    // 60 mm and 30 mm of each tine in the meat: 2 : 1.
+    for (Tine& tine : a.forks[1].tines) tine.length_m = 0.04;
+    const Checked c = check(a);
+    EXPECT_NEAR(total_unbalance(c.loading).x(), 2 * 0.01, 1e-13);
+    for (const TorqueEntry& entry : c.loading.torques) {
+        if (entry.unbalance_kg_m.norm() < 1e-12) continue;
+        EXPECT_NEAR(entry.unbalance_kg_m.x(), entry.at_m < 0.3 ? 2 * 0.01 * 2 / 3 : 2 * 0.01 / 3, 1e-12);
+    }
+}
+
+TEST(RodLoading, WhatIsSeatedPastTheEndIsTakenAtTheEnd) {
+    Assembly a = meat_only();
+    a.forks.clear();
+    a.items[0].pose.translation().x() = 1.5;
+    a.counterweights = {{.at_m = -0.1, .mass_kg = 0.3, .radius_m = 0, .clock_rad = 0, .diameter_m = 0.04}};
+    const Checked c = check(a);
+    EXPECT_NEAR(force_at(c.loading, 0.760), meat_n, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0), 0.3 * standard_gravity, 1e-9);
+}
+
+TEST(FrictionTorque, IsTheGivenOneOrTheCoefficientAtTheCorners) {
+    Motor motor = test::small_motor();
+    const Rod rod = test::steel_rod();
+    EXPECT_EQ(friction_torque(motor, rod, {100, 200}), 0.05);
+    motor.friction_torque_n_m.reset();
+    motor.support_friction = 0.15;
+    EXPECT_NEAR(friction_torque(motor, rod, {100, 200}), 0.15 * 300 * 0.008 / sqrt2, 1e-15);
+    EXPECT_NEAR(friction_torque(motor, rod, {-20, 320}), 0.15 * 340 * 0.008 / sqrt2, 1e-15)
+        << "pulled up rubs too";
+    Rod round = rod;
+    round.section = Section::round;
+    EXPECT_NEAR(friction_torque(motor, round, {100, 200}), 0.15 * 300 * 0.004, 1e-15);
+}
+
+// Two loads of 30 N at 0.25 m from the ends of a 0.8 m span of 12 mm square bar, E = 200 GPa: M = 7.5 N
+// m; 26.04 MPa on the flat, √2 times that on the corner; sag 1.510 mm (AISC Manual, table 3-23, case 9, from
+// memory).
+TEST(RodResult, TwoLoadsByHand) {
+    Rod rod = test::weightless_rod();
+    rod.width_m = 0.012;
+    rod.length_m = 0.8;
+    rod.supports_m = {0, 0.8};
+    const RodLoading loading{.points = {{0.25, 30}, {0.55, 30}}, .spreads = {}, .torques = {}};
+    const Beam beam = rod_beam(rod, loading);
+    const RodResult r = rod_result(rod, loading, beam, 0);
+    EXPECT_NEAR(r.reactions_n[0], 30, 1e-12);
+    EXPECT_NEAR(r.reactions_n[1], 30, 1e-12);
+    EXPECT_NEAR(r.stress_max_pa, 26.04e6 * sqrt2, 0.01e6);
+    EXPECT_NEAR(r.stress_max_pa, 7.5 / (std::pow(0.012, 3) / (6 * sqrt2)), 1);
+    EXPECT_NEAR(r.yield_use, r.stress_max_pa / 210e6, 1e-15);
+    EXPECT_NEAR(r.sag_max_m, 1.510e-3, 0.5e-6);
+    EXPECT_NEAR(r.sag_at_m, 0.4, 1e-6);
+    EXPECT_EQ(r.youngs_modulus_pa, 200e9);
+    EXPECT_EQ(r.yield_strength_pa, 210e6);
+}
+
+TEST(RodResult, HotSteelSagsMoreAndYieldsSooner) {
+    Rod rod = test::weightless_rod();
+    // EN 1993-1-2, table C.1, 1.4301 at 300 °C.
+    rod.material.hot = {{293.15, 1, 1}, {573.15, 0.88, 0.64}};
+    const RodLoading loading{.points = {{0.34, 50}}, .spreads = {}, .torques = {}};
+    const RodResult cold = rod_result(rod, loading, rod_beam(rod, loading), 0);
+    rod.temperature_k = 573.15;
+    const RodResult hot = rod_result(rod, loading, rod_beam(rod, loading), 0);
+    EXPECT_NEAR(hot.youngs_modulus_pa, 176e9, 1);
+    EXPECT_NEAR(hot.yield_strength_pa, 134.4e6, 1);
+    EXPECT_NEAR(hot.sag_max_m / cold.sag_max_m, 1 / 0.88, 1e-12);
+    EXPECT_NEAR(hot.stress_max_pa / cold.stress_max_pa, 1, 1e-15);
+    EXPECT_NEAR(hot.yield_use / cold.yield_use, 1 / 0.64, 1e-12);
+}
+
+// 40 N in the middle of a 0.6 m span, 0.05 kg m off the axis there: M = 6 N m; T = g · 0.05 all the way from
+// the drive to the middle. Round bar of 10 mm: σ = 32 M/πd³, τ = 16 T/πd³, together √(σ² + 3τ²).
+TEST(RodResult, BendingAndTorsionTogether) {
+    Rod rod = test::weightless_rod();
+    rod.section = Section::round;
+    rod.width_m = 0.010;
+    rod.length_m = 0.6;
+    rod.supports_m = {0, 0.6};
+    const RodLoading loading{.points = {{0.3, 40}}, .spreads = {}, .torques = {{0.3, {0.03, 0.04}}}};
+    const RodResult r = rod_result(rod, loading, rod_beam(rod, loading), 0);
+    const double sigma = 32 * 6 / (pi * 1e-6), tau = 16 * standard_gravity * 0.05 / (pi * 1e-6);
+    EXPECT_NEAR(r.stress_max_pa, std::sqrt(sigma * sigma + 3 * tau * tau), 1e-3);
+    EXPECT_NEAR(r.stress_at_m, 0.3, 1e-12);
+}
+
+// Torque alone, so that the stress tells the twist: √3 T / W.
+TEST(RodResult, TwistIsWhatHangsBeyond) {
+    Rod rod = test::weightless_rod();
+    const double modulus = section_properties(rod.section, rod.width_m).torsion_modulus_m3;
+    const auto twist = [&](std::vector<TorqueEntry> torques, double friction = 0,
+                           std::vector<PointLoad> points = {}) {
+        const RodLoading loading{.points = std::move(points), .spreads = {}, .torques = std::move(torques)};
+        return rod_result(rod, loading, rod_beam(rod, loading), friction).stress_max_pa * modulus /
+               std::sqrt(3.0);
+    };
+    EXPECT_NEAR(twist({{0.3, {0.02, 0}}}), standard_gravity * 0.02, 1e-9);
+    EXPECT_NEAR(twist({{0.3, {0.02, 0}}, {0.5, {0, 0.02}}}), standard_gravity * 0.02 * sqrt2, 1e-9);
+    EXPECT_NEAR(twist({{0.2, {-0.02, 0}}, {0.5, {0.02, 0}}}), standard_gravity * 0.02, 1e-9)
+        << "balanced as a whole, and yet the stretch between them is twisted";
+    EXPECT_NEAR(twist({{0.01, {0.03, 0}}}), standard_gravity * 0.03, 1e-9)
+        << "before the seat it twists the stub";
+    // Friction at the far bearing comes on top, by its share of the load: a tenth of a newton at 0.52 of 20 …
+    // 660 mm.
+    EXPECT_NEAR(twist({{0.3, {0.02, 0}}}, 0.4, {{0.532, 1e-12}}), standard_gravity * 0.02 + 0.4 * 0.8, 1e-9);
+}
+
+TEST(RodResult, TellsSagAndMomentAlongTheRod) {
+    const Assembly a = test::good_load();
+    const Checked c = check(a);
+    ASSERT_GT(c.rod.sag.size(), 200U);
+    ASSERT_EQ(c.rod.sag.size(), c.rod.moment.size());
+    EXPECT_EQ(c.rod.sag.front()[0], 0);
+    EXPECT_EQ(c.rod.sag.back()[0], a.rod.length_m);
+    double largest = 0;
+    for (std::size_t i = 0; i < c.rod.sag.size(); ++i) {
+        if (i > 0) {
+            EXPECT_GT(c.rod.sag[i][0], c.rod.sag[i - 1][0]);
+        }
+        largest = std::max(largest, c.rod.sag[i][1]);
+    }
+    EXPECT_LE(largest, c.rod.sag_max_m);
+    EXPECT_NEAR(largest, c.rod.sag_max_m, 1e-3 * c.rod.sag_max_m);
+}
+
+}  // namespace evenspit
