@@ -319,7 +319,7 @@ void add_rod(Page& page, const RodResult& rod, const Units& units) {
 std::string span_of(const std::vector<double>& values, const Units& units) {
     if (values.empty()) return "none";
     const auto [least, most] = std::minmax_element(values.begin(), values.end());
-    const std::string from = units.length(*least);
+    std::string from = units.length(*least);
     const std::string to = units.length(*most);
     if (from == to) return from;
     // One unit is enough where both are a single figure in the same one.

@@ -90,7 +90,7 @@ TEST(JsonReport, ItemsCarryMomentsInTheItemFrame) {
     EXPECT_EQ(item["centre_of_mass_m"], json({0.0125, 0.0, -0.004}));
     EXPECT_EQ(item["mass_model"], "scale_weight");
     // Second moments 0.06, 0.02, 0.015 along x, y, z: the inertia about an axis is the sum of the other two.
-    const json inertia = item["inertia_kg_m2"];
+    const json& inertia = item["inertia_kg_m2"];
     ASSERT_EQ(inertia.size(), 3u);
     EXPECT_DOUBLE_EQ(inertia[0][0], 0.035);
     EXPECT_DOUBLE_EQ(inertia[1][1], 0.075);
@@ -173,7 +173,7 @@ TEST(JsonReport, TurningRodForksGripAndClearance) {
 
     EXPECT_EQ(result["grip"]["torque_capacity_n_m"], 0.9);
     EXPECT_EQ(result["grip"]["torque_use"], 0.5);
-    EXPECT_EQ(result["grip"]["items"][0]["forks"], json({0}));
+    EXPECT_EQ(result["grip"]["items"][0]["forks"], json::array({0}));
 
     const json& clearance = result["clearance"];
     EXPECT_EQ(clearance["gap_min_m"], -0.006);
