@@ -99,7 +99,7 @@ class Units {
     explicit Units(UnitSystem system) : system_(system) {}
 
     [[nodiscard]] std::string of(double si, Dimension dimension) const {
-        return std::isfinite(si) ? format_quantity(si, dimension, system_) : std::string(not_known);
+        return std::isfinite(si) ? format_quantity(sensible(si), dimension, system_) : std::string(not_known);
     }
     [[nodiscard]] std::string length(double si) const { return of(si, Dimension::length); }
     [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
@@ -110,13 +110,17 @@ class Units {
     [[nodiscard]] std::string density(double si) const { return of(si, Dimension::density); }
 
     // kg m is no quantity that load files know, so it is printed here.
-    [[nodiscard]] std::string unbalance(double kg_m) const {
+    [[nodiscard]] std::string unbalance(double given_kg_m) const {
+        const double kg_m = sensible(given_kg_m);
         constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
         return metric() ? fmt::format("{:.3g} kg m", kg_m)
                         : fmt::format("{:.3g} lb in", kg_m / kg_m_per_lb_in);
     }
     // A round arm to hold a weight at, so that an unbalance can be pictured.
     [[nodiscard]] double picture_arm_m() const { return metric() ? 0.1 : 4 * 0.0254; }
+    // No roast is known to a millionth of a metre, a kilogram or a newton metre: what is smaller is rounding,
+    // and printed as 0.
+    [[nodiscard]] static double sensible(double si) { return std::abs(si) < 1e-6 ? 0 : si; }
     [[nodiscard]] bool metric() const { return system_ == UnitSystem::metric; }
 
   private:
@@ -277,7 +281,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
         page.figure("unbalance",
                     fmt::format("{}, as {} held {} off the rod", units.unbalance(balance.unbalance_kg_m_size),
                                 units.mass(balance.unbalance_kg_m_size / arm), units.length(arm)));
-        if (balance.unbalance_kg_m_size > 0) {
+        if (Units::sensible(balance.unbalance_kg_m_size) > 0) {
             const double clock = balance.heavy_side_rad * 180 / std::numbers::pi;
             page.figure("heavy side", "at clock " + degrees(std::fmod(std::round(clock), 360)));
         }
@@ -300,7 +304,9 @@ void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& un
     page.figure("gravity torque",
                 fmt::format("under {} in 95 of 100 loads like this one ({} tried)",
                             units.torque(uncertainty.gravity_torque_p95_n_m), uncertainty.samples));
-    page.figure("chance of a stall", percent(uncertainty.stall_probability));
+    page.figure("chance of a stall", uncertainty.stall_probability > 0
+                                         ? percent(uncertainty.stall_probability)
+                                         : std::string("none stalled"));
 }
 
 void add_rod(Page& page, const RodResult& rod, const Units& units) {

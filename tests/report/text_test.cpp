@@ -298,6 +298,23 @@ TEST(TextReport, UncertaintyIsToldWhenKnown) {
     const std::string text = in_one_line(told(analysis));
     EXPECT_THAT(text, HasSubstr("under 0.6 N m in 95 of 100 loads like this one (500 tried)"));
     EXPECT_THAT(text, HasSubstr("chance of a stall 2 %"));
+    analysis.uncertainty->stall_probability = 0;
+    EXPECT_THAT(in_one_line(told(analysis)), HasSubstr("chance of a stall none stalled"));
+}
+
+TEST(TextReport, WhatOnlyRoundingLeftIsPrintedAsZero) {
+    Assembly assembly = sample_assembly();
+    auto body = std::make_shared<PreparedBody>(*assembly.items[0].body);
+    body->mass.centre = Vec3(0.02, -1.4e-18, 3e-10);
+    assembly.items[0].body = body;
+    Analysis analysis = sample_analysis();
+    analysis.balance.unbalance_kg_m_size = 2e-17;
+    analysis.balance.gravity_torque_peak_n_m = 2e-16;
+    const std::string text = text_report(assembly, analysis, {});
+    EXPECT_THAT(text, HasSubstr("20 mm, 0 mm, 0 mm"));
+    EXPECT_THAT(text, HasSubstr("unbalance         0 kg m, as 0 g held"));
+    EXPECT_THAT(text, Not(HasSubstr("heavy side ")));
+    EXPECT_THAT(text, Not(HasSubstr("e-")));
 }
 
 TEST(TextReport, UsReadersGetTheFiguresOfAFindingInTheirUnits) {
