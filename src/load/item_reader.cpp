@@ -46,6 +46,10 @@ std::string likely_unit(double length_in_units) {
     return likely;
 }
 
+std::string fitting_scale(double scale) {
+    return fmt::format("make it so with scale = {}", format_quantity(scale, number, UnitSystem::metric, 2));
+}
+
 // The keys that tell the two kinds of body apart.
 constexpr std::array<std::string_view, 1> shape_only = {"stuffing"};
 constexpr std::array<std::string_view, 5> scan_only = {"scan_unit", "scale", "density", "frame", "clean"};
@@ -62,8 +66,8 @@ void refuse_keys(TableReader& given, const std::array<std::string_view, N>& keys
 // --- parametric bodies ---
 
 std::optional<Body> read_shape_body(TableReader& given, Item& item) {
-    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
     const std::size_t before = given.complaints().count();
+    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
 
     BirdOptions options;
     const auto shape = given.text("shape");
@@ -127,12 +131,12 @@ void check_size(TableReader& given, const MeshFile& file, const TriangleMesh& me
         fmt::format("one between {} and {}", metric(shortest_body_m, length), metric(longest_body_m, length));
     if (file.metres_per_unit) {
         given.complain("scan", found + " (the format counts in metres)", expected,
-                       fmt::format("make it so with scale = {:.2g}", usual_body_m / longest));
+                       fitting_scale(usual_body_m / longest));
         return;
     }
     const std::string unit = likely_unit(longest / scale);
     given.complain("scan", found + " when its numbers are metres", expected,
-                   unit == "m" ? fmt::format("make it so with scale = {:.2g}", scale * usual_body_m / longest)
+                   unit == "m" ? fitting_scale(scale * usual_body_m / longest)
                                : fmt::format("it looks like {0}: add scan_unit = \"{0}\"", unit));
 }
 
@@ -164,8 +168,8 @@ std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& nam
 }
 
 std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
-    refuse_keys(given, shape_only, "this key only beside a shape; the item is a scan");
     const std::size_t before = given.complaints().count();
+    refuse_keys(given, shape_only, "this key only beside a shape; the item is a scan");
 
     SolidBodyOptions options;
     const auto name = given.text("scan");
