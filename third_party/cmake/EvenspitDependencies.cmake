@@ -18,10 +18,21 @@ if(EVENSPIT_TESTS)
     find_package(rapidcheck REQUIRED CONFIG)
     find_package(CGAL 5.5 REQUIRED CONFIG)
     find_package(OpenCASCADE REQUIRED CONFIG)
+    # Its targets name development files of TBB that its packages do not bring; the libraries know what they load.
+    foreach(target TKernel TKMath TKGeomBase TKTopAlgo)
+        get_target_property(libraries ${target} INTERFACE_LINK_LIBRARIES)
+        list(FILTER libraries EXCLUDE REGEX "libtbb")
+        set_target_properties(${target} PROPERTIES INTERFACE_LINK_LIBRARIES "${libraries}")
+    endforeach()
     find_package(mujoco 2.2 REQUIRED CONFIG)
     # The package names an include folder that it does not install.
     set_target_properties(mujoco::mujoco PROPERTIES INTERFACE_INCLUDE_DIRECTORIES "/usr/include")
     if(EVENSPIT_BENCH)
         find_package(benchmark REQUIRED CONFIG)
     endif()
+
+    # A real scan for tests, benchmarks and samples; build/data is where the sample loads look for it.
+    set(EVENSPIT_DATA_DIR "${PROJECT_SOURCE_DIR}/build/data")
+    execute_process(COMMAND sh "${PROJECT_SOURCE_DIR}/third_party/sample_data.sh" "${EVENSPIT_DATA_DIR}"
+        COMMAND_ERROR_IS_FATAL ANY)
 endif()
