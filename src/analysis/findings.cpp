@@ -33,7 +33,8 @@ Level by_limits(double value, double care, double stop) {
 
 /// Which side is heavy, in words that can be checked by hand.
 std::string heavy_side_text(const Balance& balance) {
-    return fmt::format("the heavy side is at clock {:.0f}°", balance.heavy_side_rad * 180 / std::numbers::pi);
+    const double clock_deg = std::fmod(std::round(balance.heavy_side_rad * 180 / std::numbers::pi), 360);
+    return fmt::format("the heavy side is at clock {:.0f}°", clock_deg);
 }
 
 void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
@@ -182,7 +183,7 @@ void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const An
     }
 }
 
-void clearance_findings(std::vector<Finding>& out, const Analysis& a) {
+void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
     for (const SurfaceGap& surface : a.clearance.surfaces) {
         const Level level = surface.gap_m < 0                ? Level::stop
                             : surface.gap_m < surface.keep_m ? Level::care
@@ -208,7 +209,7 @@ void clearance_findings(std::vector<Finding>& out, const Analysis& a) {
         out.push_back({level, "clearance", std::move(message), surface.gap_m,
                        level == Level::stop ? 0 : surface.keep_m, "m"});
     }
-    if (a.clearance.surfaces.empty()) {
+    if (assembly.cooker.surfaces.empty()) {
         out.push_back({Level::ready, "clearance",
                        "No cooker was given, so nothing is known about walls, lid and coals. Turn the load "
                        "by hand through a full "
@@ -254,7 +255,7 @@ std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& a
     std::vector<Finding> out;
     motor_findings(out, assembly, analysis);
     grip_findings(out, assembly, analysis);
-    clearance_findings(out, analysis);
+    clearance_findings(out, assembly, analysis);
     rod_findings(out, assembly, analysis);
     body_findings(out, assembly);
     return out;

@@ -18,6 +18,9 @@ constexpr double give_m = 0.005;
 /// Half the stretch of rod that a fork's hub or a counterweight's clamp takes up. Common practice, no source.
 constexpr double half_hub_m = 0.005;
 
+/// Stations that differ by less are one.
+constexpr double rounding_m = 1e-9;
+
 std::string length_text(double m) {
     return format_quantity(m, Dimension::length, UnitSystem::metric);
 }
@@ -30,8 +33,7 @@ Finding stop(std::string message, std::optional<double> value = {}, std::optiona
 void check_usable(std::vector<Finding>& findings, const Rod& rod, const std::string& name, double from,
                   double to) {
     const auto [first, last] = rod.usable_m;
-    constexpr double rounding = 1e-9;
-    if (from < first - rounding) {
+    if (from < first - rounding_m) {
         findings.push_back(
             stop(fmt::format(
                      "{} starts at {}, before the usable stretch of the rod begins at {}. Move it {} or more "
@@ -39,7 +41,7 @@ void check_usable(std::vector<Finding>& findings, const Rod& rod, const std::str
                      name, length_text(from), length_text(first), length_text(first - from)),
                  from, first));
     }
-    if (to > last + rounding) {
+    if (to > last + rounding_m) {
         findings.push_back(stop(fmt::format("{} reaches to {}, past the end of the usable stretch at {}. "
                                             "Move it {} or more toward the drive, "
                                             "or take something shorter.",
@@ -55,23 +57,45 @@ bool inside_item(const Item& item, const Vec3& point) {
                        [&](const SolidQueries& part) { return part.contains(p); });
 }
 
-/// Whether two items fill a common place: a corner of one in the other, or both round the rod at one station.
+/// Whether some of a segment of the rod frame lies within an item.
+bool crosses_item(const Item& item, const Vec3& a, const Vec3& b) {
+    const Pose to_item = item.pose.inverse();
+    const Vec3 p = to_item * a, q = to_item * b;
+    return std::any_of(item.body->queries.begin(), item.body->queries.end(),
+                       [&](const SolidQueries& part) { return !part.inside(p, q).empty(); });
+}
+
+/// Whether an edge of a mesh (rod frame), between two stations, runs through an item.
+bool edges_cross_item(const TriangleMesh& mesh, double from, double to, const Item& item) {
+    for (const Triangle& triangle : mesh.triangles) {
+        for (int k = 0; k < 3; ++k) {
+            // In a closed mesh the neighbour runs along the edge the other way: once is enough.
+            if (triangle[static_cast<std::size_t>(k)] > triangle[static_cast<std::size_t>((k + 1) % 3)])
+                continue;
+            const Vec3 &a = mesh.corner(triangle, k), &b = mesh.corner(triangle, (k + 1) % 3);
+            if (std::max(a.x(), b.x()) <= from || std::min(a.x(), b.x()) >= to) continue;
+            if (crosses_item(item, a, b)) return true;
+        }
+    }
+    return false;
+}
+
+/// Whether two items fill a common place: an edge of one runs through the other, or both are round the rod at
+/// one station.
 bool collide(const Assembly& assembly, const std::vector<PlacedItem>& placed, std::size_t a, std::size_t b) {
     const double from = std::max(placed[a].from(), placed[b].from()),
                  to = std::min(placed[a].to(), placed[b].to());
     if (to - from <= give_m) return false;
-    for (const auto& [one, other] : {std::pair{a, b}, std::pair{b, a}}) {
-        for (const TriangleMesh& mesh : placed[one].parts) {
-            for (const Vec3& v : mesh.vertices) {
-                if (v.x() > from && v.x() < to && inside_item(assembly.items[other], v)) return true;
-            }
-        }
-    }
     for (double x = from + give_m / 2; x < to; x += give_m) {
         const Vec3 axis(x, 0, 0);
         if (inside_item(assembly.items[a], axis) && inside_item(assembly.items[b], axis)) return true;
     }
-    return false;
+    const auto meets = [&](std::size_t one, std::size_t other) {
+        return std::any_of(placed[one].parts.begin(), placed[one].parts.end(), [&](const TriangleMesh& mesh) {
+            return edges_cross_item(mesh, from, to, assembly.items[other]);
+        });
+    };
+    return meets(a, b) || meets(b, a);
 }
 
 /// How deep the rod's axis at a station lies inside an item, measured along the rod; 0 outside.
@@ -93,6 +117,25 @@ double depth_on_axis(const Item& item, const PlacedItem& placed, double at) {
         depth = std::max(depth, std::min(s - whole.from, whole.to - s));
     }
     return depth;
+}
+
+std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine) {
+    const double tip = tine_tip(fork, tine);
+    return {std::min(fork.at_m, tip), std::max(fork.at_m, tip)};
+}
+
+/// Whether a tine of one fork runs into a tine of another.
+bool tines_touch(const Fork& one, const Fork& other) {
+    for (const Tine& a : one.tines) {
+        for (const Tine& b : other.tines) {
+            const auto [from_a, to_a] = tine_stretch(one, a);
+            const auto [from_b, to_b] = tine_stretch(other, b);
+            if (from_a >= to_b || from_b >= to_a) continue;
+            const Vec3 apart = rod_point(0, a.radius_m, a.clock_rad) - rod_point(0, b.radius_m, b.clock_rad);
+            if (apart.norm() < (a.diameter_m + b.diameter_m) / 2) return true;
+        }
+    }
+    return false;
 }
 
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
@@ -140,17 +183,17 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
     }
     for (std::size_t f = 0; f < forks.size(); ++f) {
         for (std::size_t g = f + 1; g < forks.size(); ++g) {
-            if (std::abs(forks[f].at_m - forks[g].at_m) < 2 * half_hub_m)
+            if (std::abs(forks[f].at_m - forks[g].at_m) < 2 * half_hub_m - rounding_m ||
+                tines_touch(forks[f], forks[g]))
                 both(fork_name(f), fork_name(g), forks[f].at_m);
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {
             const double half = weights[c].diameter_m / 2;
-            bool touches = std::abs(forks[f].at_m - weights[c].at_m) < 2 * half_hub_m;
+            bool touches = std::abs(forks[f].at_m - weights[c].at_m) < 2 * half_hub_m - rounding_m;
             const Vec2 centre = rod_point(0, weights[c].radius_m, weights[c].clock_rad).tail<2>();
             for (const Tine& tine : forks[f].tines) {
-                const double tip = tine_tip(forks[f], tine);
-                const bool beside = std::max(forks[f].at_m, tip) > weights[c].at_m - half &&
-                                    std::min(forks[f].at_m, tip) < weights[c].at_m + half;
+                const auto [from, to] = tine_stretch(forks[f], tine);
+                const bool beside = to > weights[c].at_m - half && from < weights[c].at_m + half;
                 const Vec2 pin = rod_point(0, tine.radius_m, tine.clock_rad).tail<2>();
                 touches = touches || (beside && (pin - centre).norm() < half + tine.diameter_m / 2);
             }
@@ -255,8 +298,9 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         double from = assembly.forks[f].at_m, to = from;
         for (const Tine& tine : assembly.forks[f].tines) {
-            from = std::min(from, tine_tip(assembly.forks[f], tine));
-            to = std::max(to, tine_tip(assembly.forks[f], tine));
+            const auto [start, end] = tine_stretch(assembly.forks[f], tine);
+            from = std::min(from, start);
+            to = std::max(to, end);
         }
         check_usable(findings, assembly.rod, fmt::format("Fork {}", f + 1), from, to);
     }

@@ -1,0 +1,191 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/clearance.h"
+
+#include <algorithm>
+
+#include <gtest/gtest.h>
+
+#include "loads.h"
+
+namespace evenspit {
+namespace {
+
+using test::box_mesh;
+using test::degree;
+using test::flesh;
+
+/// The meat of the good load alone: stations 0.24 … 0.44, corners 50 √2 mm from the axis.
+Assembly meat_only() {
+    Assembly a = test::good_load();
+    a.forks.clear();
+    return a;
+}
+
+constexpr double corner_m = 0.05 * std::numbers::sqrt2;
+
+CookerSurface floor_at(double z, double keep_m = 0.025) {
+    return {.name = "floor",
+            .shape = PlaneShape{{0, 0, z}, Vec3::UnitZ()},
+            .fire = false,
+            .temperature_k = {},
+            .keep_m = keep_m};
+}
+
+/// A beam so stiff that it does not sag.
+Beam stiff() {
+    return Beam({.length_m = 0.76,
+                 .supports_m = {0.02, 0.66},
+                 .bending_stiffness_n_m2 = 1e3,
+                 .points = {},
+                 .spreads = {}});
+}
+
+/// A beam that sags by a known amount in the middle of its span: P L³ / 48 E I.
+Beam sagging(double middle_m) {
+    const double stiffness = 1e3, span = 0.64;
+    return Beam({.length_m = 0.76,
+                 .supports_m = {0.02, 0.66},
+                 .bending_stiffness_n_m2 = stiffness,
+                 .points = {{0.34, middle_m * 48 * stiffness / (span * span * span)}},
+                 .spreads = {}});
+}
+
+Outline outline_of(const Assembly& a) {
+    return swept_outline(a, place_items(a));
+}
+
+}  // namespace
+
+TEST(SweptOutline, HoldsTheItemAndNotTheRod) {
+    const Outline outline = outline_of(meat_only());
+    EXPECT_EQ(outline.radius_at(0.2), 0) << "the rod is not counted";
+    EXPECT_NEAR(outline.radius_at(0.34), corner_m, 1e-12);
+    EXPECT_NEAR(outline.pieces.front().x0, 0.24, 1e-12);
+    EXPECT_NEAR(outline.pieces.back().x1, 0.44, 1e-12);
+    EXPECT_EQ(outline.parts.at(static_cast<std::size_t>(outline.pieces.front().part)), "roast");
+}
+
+TEST(SweptOutline, HoldsForksFromHubToTip) {
+    Assembly a = meat_only();
+    a.forks = {test::two_tines(0.23, Facing::point, 0.07, 0.08),
+               test::two_tines(0.52, Facing::drive, 0.06, 0.09)};
+    const Outline outline = outline_of(a);
+    EXPECT_NEAR(outline.radius_at(0.26), 0.0825, 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.34), corner_m, 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.49), 0.0925, 1e-12);
+    EXPECT_EQ(outline.radius_at(0.45), 0);
+    EXPECT_NEAR(outline.pieces.back().x1, 0.52, 1e-12);
+    EXPECT_NE(std::find(outline.parts.begin(), outline.parts.end(), "fork 2"), outline.parts.end());
+}
+
+TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
+    Assembly a = meat_only();
+    a.counterweights = {{.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 1, .diameter_m = 0.04}};
+    const Outline outline = outline_of(a);
+    EXPECT_NEAR(outline.pieces.front().x0, 0.08, 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.1), 0.09, 1e-12);
+    EXPECT_EQ(outline.radius_at(0.125), 0);
+    EXPECT_EQ(outline.parts.at(static_cast<std::size_t>(outline.pieces.front().part)), "counterweight 1");
+}
+
+TEST(SweptOutline, CountsLooseLimbsSwungOut) {
+    Assembly a = meat_only();
+    Body body = a.items[0].body->body;
+    body.swung.push_back({"left wing", box_mesh({-0.02, 0.05, -0.01}, {0.02, 0.15, 0.01})});
+    a.items = {test::item("goose", body, 0.34)};
+    const Outline outline = outline_of(a);
+    EXPECT_NEAR(outline.radius_at(0.34), std::hypot(0.15, 0.01), 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.37), corner_m, 1e-12);
+    EXPECT_NE(std::find(outline.parts.begin(), outline.parts.end(), "goose, left wing swung out"),
+              outline.parts.end());
+}
+
+TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
+    Assembly a = meat_only();
+    Body body = test::with_part(a.items[0].body->body, PartKind::bone,
+                                box_mesh({-0.3, -0.1, -0.1}, {0.3, 0.1, 0.1}), 1300, 0);
+    body = test::with_part(body, PartKind::cavity, box_mesh({-0.2, -0.2, -0.2}, {0, 0.2, 0.2}), 0, -1);
+    a.items = {test::item("roast", body, 0.34)};
+    const Outline outline = outline_of(a);
+    EXPECT_NEAR(outline.pieces.front().x0, 0.24, 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.3), corner_m, 1e-12);
+}
+
+TEST(Clearance, IsTheDistanceOfTheSweptSolid) {
+    const Assembly a = meat_only();
+    const Clearance c = clearance({"", {floor_at(-0.1), floor_at(-0.08)}}, outline_of(a), stiff());
+    ASSERT_EQ(c.surfaces.size(), 2U);
+    EXPECT_NEAR(c.surfaces[0].gap_m, 0.1 - corner_m, 1e-7);
+    EXPECT_NEAR(c.surfaces[1].gap_m, 0.08 - corner_m, 1e-7);
+    EXPECT_EQ(c.gap_min_m, c.surfaces[1].gap_m);
+    EXPECT_EQ(c.surfaces[0].name, "floor");
+    EXPECT_EQ(c.surfaces[0].part, "roast");
+    EXPECT_EQ(c.surfaces[0].keep_m, 0.025);
+    EXPECT_GE(c.surfaces[0].at_m, 0.24 - 1e-9);
+    EXPECT_LE(c.surfaces[0].at_m, 0.44 + 1e-9);
+}
+
+TEST(Clearance, IsNegativeWhereItStrikes) {
+    const Clearance c = clearance({"", {floor_at(-0.06)}}, outline_of(meat_only()), stiff());
+    EXPECT_NEAR(c.surfaces[0].gap_m, 0.06 - corner_m, 1e-7);
+    EXPECT_LT(*c.gap_min_m, 0);
+}
+
+TEST(Clearance, SagTakesItselfOffTheGapBelow) {
+    // A slice at the middle of the span, so that the sag hardly varies along it.
+    Assembly a = meat_only();
+    a.items = {test::item("slice", flesh(box_mesh({-0.001, -0.05, -0.05}, {0.001, 0.05, 0.05})), 0.34)};
+    const Cooker cooker{"", {floor_at(-0.1)}};
+    const double straight = *clearance(cooker, outline_of(a), stiff()).gap_min_m;
+    const Clearance sagged = clearance(cooker, outline_of(a), sagging(0.004));
+    EXPECT_NEAR(straight - *sagged.gap_min_m, 0.004, 1e-7);
+    // Above it gives way.
+    const Cooker lid{"",
+                     {{.name = "lid",
+                       .shape = PlaneShape{{0, 0, 0.1}, -Vec3::UnitZ()},
+                       .fire = false,
+                       .temperature_k = {},
+                       .keep_m = 0}}};
+    EXPECT_NEAR(*clearance(lid, outline_of(a), sagging(0.004)).gap_min_m - straight, 0.004, 2e-6);
+}
+
+TEST(Clearance, EachStationSagsByItsOwnAmount) {
+    // Two discs of one size: the one in the middle comes nearer to the floor.
+    Assembly a = meat_only();
+    const TriangleMesh slice = box_mesh({-0.005, -0.05, -0.05}, {0.005, 0.05, 0.05});
+    a.items = {test::item("end", flesh(slice), 0.08), test::item("middle", flesh(slice), 0.34)};
+    const Clearance c = clearance({"", {floor_at(-0.1)}}, outline_of(a), sagging(0.004));
+    EXPECT_EQ(c.surfaces[0].part, "middle");
+    EXPECT_NEAR(c.surfaces[0].at_m, 0.34, 0.005 + 1e-9);
+}
+
+TEST(Clearance, SurfacesKeepTheirKeepAndFire) {
+    CookerSurface coals = floor_at(-0.2, 0.05);
+    coals.fire = true;
+    const Clearance c = clearance({"", {coals}}, outline_of(meat_only()), stiff());
+    EXPECT_TRUE(c.surfaces[0].fire);
+    EXPECT_EQ(c.surfaces[0].keep_m, 0.05);
+}
+
+TEST(Clearance, TellsTheProfile) {
+    const Assembly a = meat_only();
+    const Clearance c = clearance({}, outline_of(a), stiff());
+    EXPECT_FALSE(c.gap_min_m);
+    EXPECT_TRUE(c.surfaces.empty());
+    ASSERT_GE(c.profile.size(), 2U);
+    EXPECT_NEAR(c.profile.front()[0], 0.24, 1e-12);
+    EXPECT_NEAR(c.profile.back()[0], 0.44, 1e-12);
+    for (std::size_t i = 1; i < c.profile.size(); ++i) EXPECT_GE(c.profile[i][0], c.profile[i - 1][0]);
+    for (const auto& [x, radius] : c.profile) EXPECT_LE(radius, corner_m + 1e-12) << x;
+}
+
+TEST(Clearance, OfNothingIsUnknown) {
+    Assembly a = meat_only();
+    a.items.clear();
+    const Clearance c = clearance({"", {floor_at(-0.1)}}, outline_of(a), stiff());
+    EXPECT_FALSE(c.gap_min_m);
+    EXPECT_TRUE(c.surfaces.empty());
+    EXPECT_TRUE(c.profile.empty());
+}
+
+}  // namespace evenspit

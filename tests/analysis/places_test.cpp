@@ -1,0 +1,302 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/places.h"
+
+#include <algorithm>
+
+#include <Eigen/Geometry>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "analysis/grip.h"
+#include "loads.h"
+
+namespace evenspit {
+namespace {
+
+using test::box_mesh;
+using test::degree;
+using test::flesh;
+using test::good_load;
+using test::two_tines;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+
+std::vector<Finding> found(const Assembly& a) {
+    const std::vector<PlacedItem> placed = place_items(a);
+    return place_findings(a, placed, grip(a, placed));
+}
+
+std::vector<Finding> of_level(const Assembly& a, Level level) {
+    std::vector<Finding> kept;
+    for (Finding& f : found(a)) {
+        if (f.level == level) kept.push_back(std::move(f));
+    }
+    return kept;
+}
+
+/// What the findings of a level say.
+std::vector<std::string> told(const Assembly& a, Level level) {
+    std::vector<std::string> messages;
+    for (const Finding& f : of_level(a, level)) messages.push_back(f.message);
+    return messages;
+}
+
+/// The one finding of a level; a failure if there are none or several.
+Finding only(const Assembly& a, Level level) {
+    const std::vector<Finding> kept = of_level(a, level);
+    EXPECT_EQ(kept.size(), 1U);
+    for (std::size_t i = 1; i < kept.size(); ++i) ADD_FAILURE() << kept[i].message;
+    if (kept.empty()) return {};
+    EXPECT_EQ(kept[0].topic, "place");
+    return kept[0];
+}
+
+TriangleMesh block() {
+    return box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05});
+}
+
+Counterweight weight(double at_m, double clock_deg = 90, double radius_m = 0.08) {
+    return {.at_m = at_m,
+            .mass_kg = 0.3,
+            .radius_m = radius_m,
+            .clock_rad = clock_deg * degree,
+            .diameter_m = 0.04};
+}
+
+}  // namespace
+
+TEST(Places, AGoodLoadHasNothingWrong) {
+    EXPECT_THAT(told(good_load(), Level::stop), IsEmpty());
+    EXPECT_THAT(told(good_load(), Level::care), IsEmpty());
+}
+
+TEST(Places, AnItemMustLieWithinTheUsableStretch) {
+    Assembly a = good_load();
+    a.rod.usable_m = {0.2, 0.5};
+    a.items = {test::item("roast", flesh(block()), 0.34)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+
+    a.rod.usable_m = {0.25, 0.5};
+    a.forks.clear();
+    Finding f = only(a, Level::stop);
+    EXPECT_THAT(f.message,
+                HasSubstr("roast starts at 240 mm, before the usable stretch of the rod begins at 250 mm"));
+    EXPECT_THAT(f.message, HasSubstr("Move it 10 mm or more toward the point"));
+    EXPECT_NEAR(f.value.value(), 0.24, 1e-12);
+    EXPECT_NEAR(f.limit.value(), 0.25, 1e-12);
+    EXPECT_EQ(f.unit, "m");
+
+    a.rod.usable_m = {0.1, 0.42};
+    f = only(a, Level::stop);
+    EXPECT_THAT(f.message,
+                HasSubstr("roast reaches to 440 mm, past the end of the usable stretch at 420 mm"));
+    EXPECT_THAT(f.message, HasSubstr("Move it 20 mm or more toward the drive"));
+    EXPECT_NEAR(f.value.value(), 0.44, 1e-12);
+    EXPECT_NEAR(f.limit.value(), 0.42, 1e-12);
+}
+
+TEST(Places, TheEndsOfTheUsableStretchBelongToIt) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.rod.usable_m = {a.items[0].seat.at_m - 0.1, a.items[0].seat.at_m + 0.1};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, AForkMustLieWithinItFromHubToTip) {
+    Assembly a = good_load();
+    a.rod.usable_m = {0.235, 0.6};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("Fork 1 starts at 230 mm"));
+    // Tines that point to the drive may reach out at the other end.
+    a = good_load();
+    a.forks.push_back(two_tines(0.12, Facing::drive, 0.07, 0.03, 90 * degree));
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("Fork 3 starts at 50 mm"));
+    a.forks.back() = two_tines(0.58, Facing::point, 0.07, 0.03, 90 * degree);
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("Fork 3 reaches to 650 mm"));
+}
+
+TEST(Places, ACounterweightMustLieWithinItAtItsFullWidth) {
+    Assembly a = good_load();
+    a.counterweights = {weight(0.085)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.counterweights = {weight(0.075)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("Counterweight 1 starts at 55 mm"));
+    a.counterweights = {weight(0.610)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("Counterweight 1 reaches to 630 mm"));
+}
+
+TEST(Places, TwoItemsCannotBeInOnePlace) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.rod.usable_m = {0.06, 0.7};
+    a.items.push_back(test::item("other", flesh(block()), 0.50));
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("roast and other are in one place, at 400 mm"));
+    // Meat gives way a little where two are pressed together.
+    a.items[1].pose.translation().x() = 0.536;
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.items[1].pose.translation().x() = 0.534;
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("in one place"));
+}
+
+TEST(Places, TwoItemsBesideEachOtherDoNotMeet) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.items = {test::item("one", flesh(box_mesh({-0.1, 0.01, -0.05}, {0.1, 0.06, 0.05})), 0.34),
+               test::item("other", flesh(box_mesh({-0.1, -0.06, -0.05}, {0.1, -0.01, 0.05})), 0.34)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+// Neither has a corner in the other, and the axis passes beside both.
+TEST(Places, TwoCrossedBarsMeet) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.items = {test::item("one", flesh(box_mesh({-0.1, 0.02, -0.01}, {0.1, 0.04, 0.01})), 0.34),
+               test::item("other", flesh(box_mesh({-0.01, 0.01, -0.1}, {0.01, 0.05, 0.1})), 0.34)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("one and other are in one place"));
+}
+
+// One wholly within the other, without a crossing of skins.
+TEST(Places, AnItemInsideAnotherMeetsIt) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.items.push_back(test::item("egg", flesh(test::ellipsoid_mesh(0.02, 0.01, 0.01, {0, 0.03, 0})), 0.34));
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("roast and egg"));
+}
+
+TEST(Places, AHubCannotSitInTheMeat) {
+    Assembly a = good_load();
+    a.forks[0].at_m = 0.244;  // pressed against it
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.forks[0].at_m = 0.250;
+    const Finding f = only(a, Level::stop);
+    EXPECT_THAT(f.message, HasSubstr("The hub of fork 1 at 250 mm would sit inside roast, 10 mm deep"));
+    EXPECT_NEAR(f.value.value(), 0.010, 1e-9);
+    EXPECT_EQ(f.limit.value(), 0);
+}
+
+// The cavity is open toward the fork: its hub may not go in there either.
+TEST(Places, AHubCannotSitInACavity) {
+    Assembly a = good_load();
+    Body body = flesh(block());
+    body = test::with_part(body, PartKind::cavity, box_mesh({-0.08, -0.02, -0.02}, {0.06, 0.02, 0.02}), 0, 0);
+    a.items = {test::item("roast", body, 0.34)};
+    a.forks[0].at_m = 0.30;
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("would sit inside roast, 60 mm deep"));
+}
+
+TEST(Places, TwoHubsNeedTheirWidth) {
+    Assembly a = good_load();
+    a.forks.push_back(two_tines(0.225, Facing::point, 0.075, 0.03, 90 * degree));
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("fork 1 and fork 3 are in one place, at 230 mm"));
+    a.forks[2].at_m = 0.220;  // side by side
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, TinesCannotRunIntoEachOther) {
+    Assembly a = good_load();
+    for (Fork& fork : a.forks) {
+        for (Tine& tine : fork.tines) tine.length_m = 0.12;  // tips at 0.35 and 0.33
+    }
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("fork 1 and fork 2 are in one place"));
+    // A quarter turn of one fork lets them pass.
+    for (Tine& tine : a.forks[1].tines) tine.clock_rad += 90 * degree;
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, ACounterweightCannotTouchAnItem) {
+    Assembly a = good_load();
+    a.forks.clear();
+    a.counterweights = {weight(0.24)};  // 30 mm above the meat's skin, but its arm goes through it
+    EXPECT_THAT(told(a, Level::stop), IsEmpty()) << "the arm stands at the very end of the meat";
+    a.counterweights = {weight(0.26)};
+    EXPECT_THAT(only(a, Level::stop).message,
+                HasSubstr("counterweight 1 and roast are in one place, at 260 mm"));
+    a.counterweights = {weight(0.23, 90, 0.04)};  // reaches to 0.25 within the meat's height
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("counterweight 1 and roast"));
+    a.counterweights = {weight(0.2)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, ACounterweightCannotTouchAFork) {
+    Assembly a = good_load();
+    a.counterweights = {weight(0.225)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("fork 1 and counterweight 1 are in one place"));
+    a.counterweights = {weight(0.215)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    // A long tine past the weight, at its clock and radius.
+    a.forks[0] = two_tines(0.10, Facing::point, 0.20, 0.03, 90 * degree);
+    a.counterweights = {weight(0.18, 90, 0.04)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("fork 1 and counterweight 1"));
+    a.counterweights = {weight(0.18, 0, 0.04)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, TwoCounterweightsCannotTouch) {
+    Assembly a = good_load();
+    a.counterweights = {weight(0.10), weight(0.13)};
+    EXPECT_THAT(only(a, Level::stop).message,
+                HasSubstr("counterweight 1 and counterweight 2 are in one place"));
+    a.counterweights = {weight(0.10), weight(0.145)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.counterweights = {weight(0.10, 90), weight(0.13, 270)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, OneForkAloneWantsASecond) {
+    Assembly a = good_load();
+    a.forks.pop_back();
+    const Finding f = only(a, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("One fork alone holds roast"));
+    EXPECT_NEAR(f.value.value(), 0.34, 1e-12);
+    EXPECT_FALSE(f.limit);
+}
+
+TEST(Places, TheCentreOfMassBelongsBetweenTheForks) {
+    Assembly a = good_load();
+    a.forks[1] = two_tines(0.210, Facing::point, 0.090, 0.03, 90 * degree);
+    Finding f = only(a, Level::care);
+    EXPECT_THAT(
+        f.message,
+        HasSubstr("The centre of mass of roast (at 340 mm) is not between its forks (at 210 mm and 230 mm)"));
+    EXPECT_NEAR(f.value.value(), 0.34, 1e-12);
+    EXPECT_NEAR(f.limit.value(), 0.23, 1e-12);
+
+    a = good_load();
+    a.forks[0] = two_tines(0.470, Facing::drive, 0.090, 0.03, 90 * degree);
+    f = only(a, Level::care);
+    EXPECT_NEAR(f.limit.value(), 0.45, 1e-12);
+}
+
+TEST(Places, WithoutForksIsForGripToTell) {
+    Assembly a = good_load();
+    a.forks.clear();
+    EXPECT_THAT(told(a, Level::care), IsEmpty());
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+}
+
+TEST(Places, ALoadNearTheDriveIsHintedAt) {
+    Assembly a = good_load();
+    a.rod.usable_m = {0.06, 0.621};  // middle 0.3405
+    const Finding f = only(a, Level::ready);
+    EXPECT_THAT(f.message, HasSubstr("nearer the drive than the middle"));
+    EXPECT_NEAR(f.value.value(), 0.34, 1e-12);
+    EXPECT_NEAR(f.limit.value(), 0.3405, 1e-12);
+    a.rod.usable_m = {0.06, 0.619};
+    EXPECT_THAT(told(a, Level::ready), IsEmpty());
+}
+
+TEST(Places, AFarForkFromAboveAndBelowABirdIsHintedAt) {
+    Assembly a = good_load();
+    a.rod.usable_m = {0.06, 0.6};
+    a.items[0].bird = true;
+    EXPECT_THAT(told(a, Level::ready), IsEmpty()) << "it enters from the sides";
+    for (Tine& tine : a.forks[1].tines) tine.clock_rad += 90 * degree;
+    EXPECT_THAT(only(a, Level::ready).message, HasSubstr("Fork 2 enters roast from above and below"));
+    // What counts is the bird's own up: turn it with the fork.
+    a.items[0].pose = a.items[0].pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
+    EXPECT_THAT(told(a, Level::ready), IsEmpty());
+    a.items[0].bird = false;
+    a.items[0].pose = good_load().items[0].pose;
+    EXPECT_THAT(told(a, Level::ready), IsEmpty());
+}
+
+}  // namespace evenspit
