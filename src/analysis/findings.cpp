@@ -47,20 +47,18 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
     if (level == Level::ready) {
         message += ".";
     } else {
-        // What has to come off for the use to be in order; friction stays.
-        const double allowed =
-            std::max(0.0, motor_care * b.rated_torque_n_m - b.friction_torque_n_m) / standard_gravity;
         message += fmt::format(" ({}). ", heavy_side_text(b));
-        if (b.unbalance_kg_m_size > allowed) {
+        const double left_n_m = motor_care * b.rated_torque_n_m - b.friction_torque_n_m;
+        if (left_n_m > 0) {
+            const double excess_kg_m = b.unbalance_kg_m_size - left_n_m / standard_gravity;
             message += fmt::format(
                 "Move the rod line toward the heavy side, or set a counterweight opposite it: at least "
-                "{:.0f} g "
-                "at 100 mm.",
-                std::ceil((b.unbalance_kg_m_size - allowed) / 0.1 * 1000));
+                "{:.0f} g at 100 mm.",
+                std::max(1.0, std::ceil(excess_kg_m / 0.1 * 1000)));
         } else {
             message +=
-                "Friction at the supports takes the most of it: clean and grease them, or take a lighter "
-                "load.";
+                "Friction at the supports alone takes that much, which no counterweight mends: clean and "
+                "grease them, or take a lighter load.";
         }
     }
     out.push_back(
@@ -240,7 +238,7 @@ void body_findings(std::vector<Finding>& out, const Assembly& assembly) {
         const double density = item.body->mass.amount / item.body->volume_m3;
         if (density < light_kg_m3 || density > heavy_kg_m3) {
             out.push_back({Level::care, "body",
-                           fmt::format("{} would weigh {} for its size, where meat weighs about 1050 kg/m3. "
+                           fmt::format("{} would weigh {} for its size, where meat weighs about 1050 kg/m³. "
                                        "Check its weight and "
                                        "the unit of its shape.",
                                        item.name, text(density, Dimension::density)),

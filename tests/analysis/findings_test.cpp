@@ -1,0 +1,401 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/findings.h"
+
+#include <cmath>
+#include <limits>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "loads.h"
+
+namespace evenspit {
+namespace {
+
+using test::degree;
+using test::flesh;
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+
+double just_below(double x) {
+    return std::nextafter(x, -std::numeric_limits<double>::infinity());
+}
+double just_above(double x) {
+    return std::nextafter(x, std::numeric_limits<double>::infinity());
+}
+
+/// A load and results in which everything is in order, to be made worse one figure at a time.
+struct Told {
+    Assembly load = test::good_load();
+    Analysis results;
+
+    Told() {
+        load.cooker.surfaces.resize(1);
+        Balance& b = results.balance;
+        b.rated_torque_n_m = load.motor.rated_torque_n_m;
+        b.friction_torque_n_m = 0.3;
+        set_unbalance(0.01);
+        results.turning = {.stalls = false,
+                           .overruns = false,
+                           .overrun_share = 0,
+                           .speed_mean_rad_s = 0.3,
+                           .speed_min_rad_s = 0.29,
+                           .speed_max_rad_s = 0.31,
+                           .irregularity = 0.07};
+        results.rod = {.reactions_n = {10, 12},
+                       .sag_max_m = 0.001,
+                       .sag_at_m = 0.34,
+                       .stress_max_pa = 42e6,
+                       .stress_at_m = 0.31,
+                       .yield_use = 0.2,
+                       .youngs_modulus_pa = 200e9,
+                       .yield_strength_pa = 210e6,
+                       .sag = {},
+                       .moment = {}};
+        results.grip.forks = {
+            {.at_m = 0.23,
+             .tines = {
+                 {.item = 0, .embedded_m = 0.06, .in_bone_m = 0, .in_cavity_m = 0, .cover_min_m = 0.02}}}};
+        results.grip.items = {{.forks = {0},
+                               .gravity_torque_n_m = 0.1,
+                               .torque_capacity_n_m = 0.8,
+                               .torque_capacity_raw_n_m = 1.6,
+                               .torque_use = 0.125}};
+        results.clearance.surfaces = {
+            {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = "roast"}};
+    }
+
+    void set_unbalance(double kg_m, double clock_rad = 135 * degree) {
+        Balance& b = results.balance;
+        b.unbalance_kg_m_size = kg_m;
+        b.heavy_side_rad = clock_rad;
+        b.gravity_torque_peak_n_m = standard_gravity * kg_m;
+        b.motor_torque_peak_n_m = b.gravity_torque_peak_n_m + b.friction_torque_n_m;
+        b.motor_use = b.motor_torque_peak_n_m / b.rated_torque_n_m;
+    }
+
+    std::vector<Finding> findings() const { return figure_findings(load, results); }
+
+    std::vector<Finding> findings(std::string_view topic) const {
+        std::vector<Finding> kept;
+        for (Finding& f : findings()) {
+            if (f.topic == topic) kept.push_back(std::move(f));
+        }
+        return kept;
+    }
+
+    /// The one finding of a topic; a failure if there are none or several.
+    Finding only(std::string_view topic) const {
+        const std::vector<Finding> kept = findings(topic);
+        EXPECT_EQ(kept.size(), 1U) << topic;
+        for (std::size_t i = 1; i < kept.size(); ++i) ADD_FAILURE() << kept[i].message;
+        return kept.empty() ? Finding{} : kept[0];
+    }
+};
+
+void expect_figures(const Finding& f, double value, double limit, const std::string& unit) {
+    ASSERT_TRUE(f.value);
+    ASSERT_TRUE(f.limit);
+    EXPECT_DOUBLE_EQ(*f.value, value);
+    EXPECT_DOUBLE_EQ(*f.limit, limit);
+    EXPECT_EQ(f.unit, unit);
+}
+
+}  // namespace
+
+TEST(Findings, EachQuestionInOrderIsToldOnceWithItsMargin) {
+    const std::vector<Finding> all = Told().findings();
+    ASSERT_EQ(all.size(), 4U);
+    for (const Finding& f : all) {
+        EXPECT_EQ(f.level, Level::ready) << f.message;
+        EXPECT_TRUE(f.value && f.limit) << f.message;
+        EXPECT_EQ(f.message.back(), '.') << f.message;
+    }
+    const Told t;
+    EXPECT_EQ(t.only("motor").message,
+              "The motor must give 0.398 N m at the worst point of a turn, 16 % of its rating of 2.5 N m.");
+    EXPECT_EQ(t.only("rod").message,
+              "The rod is stressed to 42 MPa at 310 mm, 20 % of what it bears at 20 °C.");
+    EXPECT_EQ(t.only("clearance").message, "roast clears lid by 60 mm at 400 mm.");
+    EXPECT_THAT(
+        t.only("grip").message,
+        HasSubstr("The forks hold roast against 0.8 N m; roast pulls with up to 0.1 N m, 12 % of it."));
+}
+
+TEST(Findings, MotorUseHasItsLimits) {
+    Told t;
+    const auto level = [&](double use) {
+        t.results.balance.motor_use = use;
+        return t.only("motor").level;
+    };
+    EXPECT_EQ(level(0), Level::ready);
+    EXPECT_EQ(level(just_below(0.6)), Level::ready);
+    EXPECT_EQ(level(0.6), Level::care);
+    EXPECT_EQ(level(just_below(1)), Level::care);
+    EXPECT_EQ(level(1), Level::stop);
+    EXPECT_EQ(level(7), Level::stop);
+    t.results.balance.motor_use = 0.3;
+    expect_figures(t.only("motor"), 0.3, 0.6, "1");
+    t.results.balance.motor_use = 0.7;
+    expect_figures(t.only("motor"), 0.7, 0.6, "1");
+    t.results.balance.motor_use = 1.2;
+    expect_figures(t.only("motor"), 1.2, 1, "1");
+}
+
+// 0.25 kg m pulls 2.45 N m, with friction 2.75 of 2.5. Allowed: 0.6 · 2.5 − 0.3 = 1.2 N m, 122.4 g m; 127.6 g
+// m have to come off: 1277 g at 100 mm, rounded up.
+TEST(Findings, TheMotorIsHelpedByACounterweight) {
+    Told t;
+    t.set_unbalance(0.25);
+    const Finding f = t.only("motor");
+    EXPECT_EQ(f.level, Level::stop);
+    EXPECT_THAT(f.message,
+                AllOf(HasSubstr("2.75 N m"), HasSubstr("110 % of its rating"),
+                      HasSubstr("heavy side is at clock 135°"), HasSubstr("at least 1277 g at 100 mm")));
+}
+
+TEST(Findings, TheHeavySideIsToldWithinOneTurn) {
+    Told t;
+    t.set_unbalance(0.25, 359.7 * degree);
+    EXPECT_THAT(t.only("motor").message, HasSubstr("at clock 0°"));
+}
+
+TEST(Findings, OrByLessFriction) {
+    Told t;
+    t.results.balance.friction_torque_n_m = 1.5;
+    t.set_unbalance(0.005);
+    const Finding f = t.only("motor");
+    EXPECT_EQ(f.level, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("Friction at the supports alone takes that much"));
+    EXPECT_THAT(f.message, Not(HasSubstr("at least")));
+}
+
+TEST(Findings, NoCounterweightIsAdvisedThatWeighsNothing) {
+    Told t;
+    t.results.balance.friction_torque_n_m = 0.5;
+    t.set_unbalance(1.0 / standard_gravity);
+    EXPECT_THAT(t.only("motor").message, HasSubstr("at least 1 g at 100 mm"));
+}
+
+TEST(Findings, AStandingMotorIsAStop) {
+    Told t;
+    t.results.turning = Turning();
+    t.results.turning.stalls = true;
+    t.set_unbalance(0.6);
+    const Finding f = t.only("turning");
+    EXPECT_EQ(f.level, Level::stop);
+    EXPECT_THAT(f.message, HasSubstr("The motor stands still"));
+    expect_figures(f, t.results.balance.motor_torque_peak_n_m, 5, "N m");
+}
+
+TEST(Findings, OverrunningWantsCare) {
+    Told t;
+    t.results.turning.overruns = true;
+    t.results.turning.overrun_share = 1.0 / 3;
+    t.set_unbalance(0.06);
+    const Finding f = t.only("turning");
+    EXPECT_EQ(f.level, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("Over 33 % of each turn the heavy side falls and drives the gears"));
+    expect_figures(f, standard_gravity * 0.06, 0.3, "N m");
+}
+
+TEST(Findings, UnevenTurningIsWorthAHint) {
+    Told t;
+    t.results.turning.irregularity = 0.2;
+    EXPECT_THAT(t.findings("turning"), IsEmpty());
+    t.results.turning.irregularity = 0.25;
+    const Finding f = t.only("turning");
+    EXPECT_EQ(f.level, Level::ready);
+    EXPECT_THAT(f.message, HasSubstr("varies by 25 %"));
+    EXPECT_EQ(*f.value, 0.25);
+}
+
+TEST(Findings, TheRodHasItsLimits) {
+    Told t;
+    const auto level = [&](double use) {
+        t.results.rod.yield_use = use;
+        return t.only("rod").level;
+    };
+    EXPECT_EQ(level(just_below(0.5)), Level::ready);
+    EXPECT_EQ(level(0.5), Level::care);
+    EXPECT_THAT(t.only("rod").message, HasSubstr("near bending for good"));
+    expect_figures(t.only("rod"), 0.5, 0.5, "1");
+    EXPECT_EQ(level(just_below(1)), Level::care);
+    EXPECT_EQ(level(1), Level::stop);
+    EXPECT_THAT(t.only("rod").message, HasSubstr("it bends and stays bent"));
+    expect_figures(t.only("rod"), 1, 1, "1");
+}
+
+TEST(Findings, SagOverFiveMillimetresWantsCare) {
+    Told t;
+    t.results.rod.sag_max_m = 0.005;
+    EXPECT_EQ(t.findings("rod").size(), 1U);
+    t.results.rod.sag_max_m = just_above(0.005);
+    const std::vector<Finding> rod = t.findings("rod");
+    ASSERT_EQ(rod.size(), 2U);
+    EXPECT_EQ(rod[1].level, Level::care);
+    EXPECT_THAT(rod[1].message, HasSubstr("The rod sags by 5 mm at 340 mm"));
+    expect_figures(rod[1], just_above(0.005), 0.005, "m");
+}
+
+TEST(Findings, GripHasItsLimits) {
+    Told t;
+    const auto level = [&](double use) {
+        t.results.grip.items[0].torque_use = use;
+        return t.only("grip").level;
+    };
+    EXPECT_EQ(level(just_below(0.5)), Level::ready);
+    EXPECT_EQ(level(0.5), Level::care);
+    EXPECT_THAT(t.only("grip").message, HasSubstr("tighten the forks"));
+    expect_figures(t.only("grip"), 0.5, 0.5, "1");
+    EXPECT_EQ(level(just_below(1)), Level::care);
+    EXPECT_EQ(level(1), Level::stop);
+    EXPECT_THAT(t.only("grip").message, HasSubstr("the meat will tear and slip"));
+    expect_figures(t.only("grip"), 1, 1, "1");
+}
+
+TEST(Findings, GripTellsWhichStrengthItCountsWith) {
+    Told t;
+    EXPECT_THAT(t.only("grip").message, HasSubstr("strength of cooked meat"));
+    t.load.items[0].bearing_strength_pa = 120e3;
+    EXPECT_THAT(t.only("grip").message, Not(HasSubstr("strength of cooked meat")));
+}
+
+TEST(Findings, AnItemWithoutForkIsAStop) {
+    Told t;
+    t.results.grip.items[0] = {};
+    t.results.grip.forks.clear();
+    const Finding f = t.only("grip");
+    EXPECT_EQ(f.level, Level::stop);
+    EXPECT_THAT(f.message, HasSubstr("No fork enters roast"));
+}
+
+TEST(Findings, ForksThatFindNoFleshAreAStop) {
+    Told t;
+    t.results.grip.items[0].torque_use.reset();
+    const Finding f = t.only("grip");
+    EXPECT_EQ(f.level, Level::stop);
+    EXPECT_THAT(f.message, HasSubstr("The forks of roast find no flesh"));
+}
+
+TEST(Findings, ATineInBoneWantsCare) {
+    Told t;
+    t.results.grip.forks[0].tines.push_back(
+        {.item = 0, .embedded_m = 0.06, .in_bone_m = 0.004, .in_cavity_m = 0, .cover_min_m = 0.02});
+    const std::vector<Finding> grip = t.findings("grip");
+    ASSERT_EQ(grip.size(), 2U);
+    EXPECT_EQ(grip[1].level, Level::care);
+    EXPECT_THAT(grip[1].message, HasSubstr("Tine 2 of fork 1 runs through 4 mm of bone"));
+    expect_figures(grip[1], 0.004, 0, "m");
+}
+
+TEST(Findings, CoverUnderEightMillimetresWantsCare) {
+    Told t;
+    std::optional<double>& cover = t.results.grip.forks[0].tines[0].cover_min_m;
+    cover = 0.008;
+    EXPECT_EQ(t.findings("grip").size(), 1U);
+    cover.reset();
+    EXPECT_EQ(t.findings("grip").size(), 1U);
+    cover = just_below(0.008);
+    ASSERT_EQ(t.findings("grip").size(), 2U);
+    EXPECT_EQ(t.findings("grip")[1].level, Level::care);
+    EXPECT_THAT(t.findings("grip")[1].message, HasSubstr("Tine 1 of fork 1 has only 8 mm of flesh over it"));
+    expect_figures(t.findings("grip")[1], just_below(0.008), 0.008, "m");
+    cover = 0;
+    EXPECT_THAT(t.findings("grip")[1].message, HasSubstr("Tine 1 of fork 1 comes out through the skin"));
+    EXPECT_EQ(t.findings("grip")[1].level, Level::care);
+}
+
+TEST(Findings, ClearanceHasItsLimits) {
+    Told t;
+    const auto level = [&](double gap) {
+        t.results.clearance.surfaces[0].gap_m = gap;
+        return t.only("clearance").level;
+    };
+    EXPECT_EQ(level(0.025), Level::ready);
+    EXPECT_EQ(level(just_below(0.025)), Level::care);
+    EXPECT_EQ(level(0.0101), Level::care);
+    EXPECT_THAT(t.only("clearance").message,
+                HasSubstr("roast clears lid by 10.1 mm at 400 mm, less than the 25 mm to keep."));
+    expect_figures(t.only("clearance"), 0.0101, 0.025, "m");
+    EXPECT_EQ(level(0), Level::care);
+    EXPECT_EQ(level(just_below(0)), Level::stop);
+    EXPECT_EQ(level(-0.012), Level::stop);
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("roast strikes lid at 400 mm, by 12 mm"));
+    expect_figures(t.only("clearance"), -0.012, 0, "m");
+}
+
+TEST(Findings, FireBurns) {
+    Told t;
+    t.results.clearance.surfaces[0].fire = true;
+    t.results.clearance.surfaces[0].gap_m = 0.02;
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("to keep from fire: it will burn there"));
+}
+
+TEST(Findings, WithoutACookerNothingIsKnownOfIt) {
+    Told t;
+    t.load.cooker.surfaces.clear();
+    t.results.clearance.surfaces.clear();
+    const Finding f = t.only("clearance");
+    EXPECT_EQ(f.level, Level::ready);
+    EXPECT_THAT(f.message, HasSubstr("No cooker was given"));
+    EXPECT_FALSE(f.value);
+    // Nothing to sweep in a cooker is another matter.
+    t.load.cooker.surfaces.resize(1);
+    EXPECT_THAT(t.findings("clearance"), IsEmpty());
+}
+
+TEST(Findings, LooseLimbsWantCare) {
+    Told t;
+    t.load.items[0].trussed = false;
+    Finding f = t.only("body");
+    EXPECT_EQ(f.level, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("sweeps further than computed here"));
+    Body body = t.load.items[0].body->body;
+    body.swung.push_back({"left wing", test::box_mesh({0, 0, 0}, {1, 1, 1})});
+    t.load.items[0].body = prepare(body);
+    f = t.only("body");
+    EXPECT_EQ(f.level, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("They are counted swung out"));
+}
+
+TEST(Findings, ADensityNoMeatHasWantsCare) {
+    const auto density = [](double kg_m3) {
+        Told t;
+        t.load.items = {
+            test::item("roast", flesh(test::box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05}), kg_m3), 0.34)};
+        return t.findings("body");
+    };
+    EXPECT_THAT(density(701), IsEmpty());
+    EXPECT_THAT(density(1299), IsEmpty());
+    const std::vector<Finding> light = density(600), heavy = density(2700);
+    ASSERT_EQ(light.size(), 1U);
+    ASSERT_EQ(heavy.size(), 1U);
+    EXPECT_EQ(light[0].level, Level::care);
+    EXPECT_THAT(light[0].message, HasSubstr("roast would weigh 600 kg/m³ for its size"));
+    EXPECT_NEAR(*light[0].value, 600, 1e-9);
+    EXPECT_EQ(*light[0].limit, 700);
+    EXPECT_EQ(heavy[0].level, Level::care);
+    EXPECT_EQ(*heavy[0].limit, 1300);
+}
+
+TEST(Findings, RemarksAreToldWithoutWeight) {
+    Assembly a = test::good_load();
+    EXPECT_THAT(remark_findings(a), IsEmpty());
+    a.remarks = {"The usable stretch is the whole rod."};
+    Body body = a.items[0].body->body;
+    body.remarks = {"Its density is a guess."};
+    a.items[0].body = prepare(body);
+    const std::vector<Finding> all = remark_findings(a);
+    ASSERT_EQ(all.size(), 2U);
+    EXPECT_EQ(all[0].message, "The usable stretch is the whole rod.");
+    EXPECT_EQ(all[1].message, "roast: Its density is a guess.");
+    for (const Finding& f : all) {
+        EXPECT_EQ(f.level, Level::ready);
+        EXPECT_EQ(f.topic, "assumption");
+    }
+}
+
+}  // namespace evenspit
