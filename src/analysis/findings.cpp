@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string_view>
 
 #include <fmt/core.h>
 
@@ -181,6 +182,14 @@ void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const An
     }
 }
 
+/// What to do about a part (as swept_outline() names it) that strikes the cooker.
+std::string_view strike_advice(std::string_view part) {
+    if (part.starts_with("counterweight "))
+        return "Set it at another station, or a heavier one nearer the rod.";
+    if (part.starts_with("fork ")) return "Set it at another station, or take one with narrower tines.";
+    return "Take a smaller load, tie it tighter, or bring the rod line nearer its middle.";
+}
+
 void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
     for (const SurfaceGap& surface : a.clearance.surfaces) {
         const Level level = surface.gap_m < 0                ? Level::stop
@@ -188,12 +197,9 @@ void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, con
                                                              : Level::ready;
         std::string message;
         if (level == Level::stop) {
-            message = fmt::format(
-                "{} strikes {} at {}, by {}. Take a smaller load, tie it tighter, or bring the heavy side "
-                "nearer "
-                "the rod.",
-                surface.part, surface.name, text(surface.at_m, Dimension::length),
-                text(-surface.gap_m, Dimension::length));
+            message = fmt::format("{} strikes {} at {}, by {}. {}", surface.part, surface.name,
+                                  text(surface.at_m, Dimension::length),
+                                  text(-surface.gap_m, Dimension::length), strike_advice(surface.part));
         } else {
             message =
                 fmt::format("{} clears {} by {} at {}", surface.part, surface.name,

@@ -9,6 +9,8 @@
 namespace evenspit {
 namespace {
 
+using Box2 = Eigen::AlignedBox2d;
+
 /// Flesh that is shorter than this is grazed, not gripped.
 constexpr double least_bite_m = 1e-4;
 
@@ -107,6 +109,9 @@ double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, 
             if (std::max({c[0].x(), c[1].x(), c[2].x()}) < x0 ||
                 std::min({c[0].x(), c[1].x(), c[2].x()}) > x1)
                 continue;
+            // No nearer than its box seen along X: most triangles need no clipping.
+            const Box2 seen = Box2(c[0].tail<2>()).extend(c[1].tail<2>()).extend(c[2].tail<2>());
+            if (seen.squaredExteriorDistance(p) >= best) continue;
             if (!regions.empty() && body.region_names[regions[t]] == "cavity wall") continue;
             best = std::min(best, squared_side_distance(p, c, x0, x1));
         }

@@ -327,6 +327,17 @@ TEST(Findings, ClearanceHasItsLimits) {
     expect_figures(t.only("clearance"), -0.012, 0, "m");
 }
 
+TEST(Findings, WhatStrikesIsHelpedByItsKind) {
+    Told t;
+    SurfaceGap& gap = t.results.clearance.surfaces[0];
+    gap.gap_m = -0.01;
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("Take a smaller load"));
+    gap.part = "fork 2";
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("narrower tines"));
+    gap.part = "counterweight 1";
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("a heavier one nearer the rod"));
+}
+
 TEST(Findings, FireBurns) {
     Told t;
     t.results.clearance.surfaces[0].fire = true;

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+// The parts of an analysis for a body of 200,000 triangles, against a bound: one plain pass over the
+// triangles' corners that computes their distance from the axis. The counter x_bound tells how many such
+// passes a part takes.
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include <benchmark/benchmark.h>
+
+#include "analysis/analysis.h"
+#include "analysis/balance.h"
+#include "analysis/beam.h"
+#include "analysis/clearance.h"
+#include "analysis/findings.h"
+#include "analysis/grip.h"
+#include "analysis/loads.h"
+#include "analysis/placed.h"
+#include "analysis/places.h"
+#include "analysis/rod_check.h"
+#include "analysis/uncertainty.h"
+
+namespace evenspit {
+namespace {
+
+using std::numbers::pi;
+using Clock = std::chrono::steady_clock;
+
+/// A lumpy roast with a bone, off the axis, on two forks, in a cooker.
+const Assembly& load() {
+    static const Assembly assembly = [] {
+        const auto lumpy = [](double u, double v) {
+            const double t = pi * v, lump = 1 + 0.05 * std::sin(5 * u) * std::sin(7 * t);
+            return Vec3(-0.10 * std::cos(t), 0.06 * lump * std::sin(t) * std::cos(u),
+                        0.07 * lump * std::sin(t) * std::sin(u));
+        };
+        Assembly a = test::good_load();
+        Body body = test::flesh(test::grid_mesh(400, 251, lumpy));
+        body = test::with_part(body, PartKind::bone, test::ellipsoid_mesh(0.06, 0.01, 0.01, {0, 0.01, 0.01}),
+                               1300, 0);
+        a.items = {test::item("roast", body, 0.34, {0.004, -0.006})};
+        a.cooker.surfaces = {
+            {.name = "coals",
+             .shape = BoxShape{{0.1, -0.2, -0.3}, {0.6, 0.2, -0.2}},
+             .fire = true,
+             .temperature_k = 973.15,
+             .keep_m = 0.05},
+            {.name = "lid",
+             .shape = RevolvedShape{{0.34, 0, 0}, {{0.30, 0}, {0.25, 0.15}, {0.10, 0.25}, {0, 0.26}}},
+             .fire = false,
+             .temperature_k = {},
+             .keep_m = 0.025}};
+        return a;
+    }();
+    return assembly;
+}
+
+double plain_pass(const TriangleMesh& mesh) {
+    double square = 0;
+    for (const Triangle& triangle : mesh.triangles) {
+        for (int k = 0; k < 3; ++k)
+            square = std::max(square, mesh.corner(triangle, k).tail<2>().squaredNorm());
+    }
+    return std::sqrt(square);
+}
+
+/// The bound: the best of some plain passes, s.
+double bound_s() {
+    static const double best = [] {
+        double least = std::numeric_limits<double>::infinity();
+        for (int i = 0; i < 20; ++i) {
+            const auto start = Clock::now();
+            benchmark::DoNotOptimize(plain_pass(load().items[0].body->body.parts[0].mesh));
+            least = std::min(least, std::chrono::duration<double>(Clock::now() - start).count());
+        }
+        return least;
+    }();
+    return best;
+}
+
+template <typename Part>
+void measured(benchmark::State& state, const Part& part) {
+    const double bound = bound_s();
+    const auto start = Clock::now();
+    for ([[maybe_unused]] auto round : state) benchmark::DoNotOptimize(part());
+    const double each =
+        std::chrono::duration<double>(Clock::now() - start).count() / static_cast<double>(state.iterations());
+    state.counters["x_bound"] = each / bound;
+}
+
+void bm_place_items(benchmark::State& state) {
+    measured(state, [] { return place_items(load()); });
+}
+
+void bm_grip(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    measured(state, [&] { return grip(load(), placed); });
+}
+
+void bm_rod(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    const Grip held = grip(load(), placed);
+    measured(state, [&] {
+        const RodLoading loading = rod_loading(load(), placed, held);
+        return rod_result(load().rod, loading, rod_beam(load().rod, loading), 0.05);
+    });
+}
+
+void bm_balance(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    measured(state, [&] { return balance(turning_masses(load(), placed), load().motor, 0.05); });
+}
+
+void bm_swept_outline(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    measured(state, [&] { return swept_outline(load(), placed); });
+}
+
+void bm_clearance(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    const Outline outline = swept_outline(load(), placed);
+    const Beam beam = rod_beam(load().rod, rod_loading(load(), placed, grip(load(), placed)));
+    measured(state, [&] { return clearance(load().cooker, outline, beam); });
+}
+
+void bm_places(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    const Grip held = grip(load(), placed);
+    measured(state, [&] { return place_findings(load(), placed, held); });
+}
+
+void bm_uncertainty(benchmark::State& state) {
+    const std::vector<PlacedItem> placed = place_items(load());
+    const Balance balanced = balance(turning_masses(load(), placed), load().motor, 0.05);
+    measured(state, [&] { return uncertainty(load(), placed, balanced); });
+}
+
+void bm_analyse(benchmark::State& state) {
+    measured(state, [] { return analyse(load()); });
+}
+
+BENCHMARK(bm_place_items)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_grip)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_rod)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_balance)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_swept_outline)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_clearance)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_places)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_uncertainty)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_analyse)->Unit(benchmark::kMicrosecond);
+
+}  // namespace
+}  // namespace evenspit
+
+BENCHMARK_MAIN();
