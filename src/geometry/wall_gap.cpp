@@ -83,6 +83,13 @@ class RevolvedWall {
                                          across * patch.end.x() + w.z() * patch.end.y());
     }
 
+    /// Across the wall at the patch's middle, of unit length or zero.
+    [[nodiscard]] static Vec3 normal(const Patch& patch) {
+        const Vec2 profile = (patch.end - patch.start).normalized();
+        const Vec2 direction = (patch.from + patch.to).normalized();
+        return {profile.y() * direction.x(), profile.y() * direction.y(), -profile.x()};
+    }
+
     [[nodiscard]] static double size(const Patch& patch) {
         return std::max(profile_size(patch), arc_size(patch));
     }
@@ -158,6 +165,13 @@ class MeshWall {
         const auto& [a, b, c] = patch.corner;
         if (!on_surface(patch)) return w.cwiseProduct(a).cwiseMin(w.cwiseProduct(b)).sum();
         return std::min({w.dot(a), w.dot(b), w.dot(c)});
+    }
+
+    /// Across the triangle, of unit length; zero if there is none.
+    [[nodiscard]] static Vec3 normal(const Patch& patch) {
+        const auto& [a, b, c] = patch.corner;
+        if (!on_surface(patch)) return Vec3::Zero();
+        return (b - a).cross(c - a).normalized();
     }
 
     [[nodiscard]] static double size(const Patch& patch) {
@@ -275,8 +289,8 @@ class Excess {
     double bound(const typename Wall::Patch& patch, int node, Gap& best) const {
         constexpr double never = std::numeric_limits<double>::infinity();
         const Frustum& f = load_.hull(node);
-        const double from = std::max(f.x0, wall_.least(patch, Vec3::UnitX()));
-        const double to = std::min(f.x1, -wall_.least(patch, -Vec3::UnitX()));
+        const double low = wall_.least(patch, Vec3::UnitX()), high = -wall_.least(patch, -Vec3::UnitX());
+        const double from = std::max(f.x0, low), to = std::min(f.x1, high);
         if (from > to) return never;  // no station in common
 
         const Vec3 q = wall_.middle(patch);
@@ -297,15 +311,31 @@ class Excess {
         const double rho = std::hypot(y, z);
         const Vec3 rise = rho > 0 ? Vec3(-slope * z / rho, y / rho, z / rho) : Vec3::Zero();
         const double at_origin = rho - rise.dot(q);
-        const double apart = std::max(0.0, at_origin + wall_.least(patch, rise)) - f.radius_at(wider);
+        const bool sticks_out = from > low || to < high;
+        const Vec3 along = sticks_out ? in_wall(wall_.normal(patch)) : Vec3::Zero();
+        // The least over the patch of w·q, less a radius, at the common stations.
+        const auto least = [&](const Vec3& w, double radius) {
+            const double all = at_origin + wall_.least(patch, w) - radius;
+            if (along.x() < 1e-9) return all;
+            // What sticks out of the common stations must not count. A multiplier on the station, whatever it
+            // is, keeps the bound true; this one levels w along the wall, as it would be at the best place on
+            // the border.
+            const double multiplier = -w.dot(along) / along.x();
+            const double inside = std::max(multiplier * from, multiplier * to);
+            return std::max(all,
+                            at_origin + wall_.least(patch, w + multiplier * Vec3::UnitX()) - inside - radius);
+        };
+        const double apart = std::max(-f.radius_at(wider), least(rise, f.radius_at(wider)));
         // The radius falls in a line too: take it off before the least is sought.
         const double taper = length > 0 ? (f.r1 - f.r0) / length : 0;
         if (std::abs(taper) > steepest) return apart;
-        const Vec3 joint = rise - taper * Vec3::UnitX();
-        return std::max(apart, at_origin + wall_.least(patch, joint) - (f.r0 - taper * f.x0));
+        return std::max(apart, least(rise - taper * Vec3::UnitX(), f.r0 - taper * f.x0));
     }
 
   private:
+    /// The part along the wall of the step to the next station; its x is its own length squared.
+    static Vec3 in_wall(const Vec3& normal) { return Vec3::UnitX() - normal.x() * normal; }
+
     static void keep(const Frustum& f, const Vec3& q, Gap& best) {
         const double height = f.height_at(q.x()), radius = f.radius_at(q.x());
         const double y = q.y(), z = q.z() - height;
@@ -363,7 +393,7 @@ template <class Wall>
 Gap gap_to(const FrustumTree& load, const Wall& wall) {
     Gap none;
     none.distance = 0;
-    const Gap strike = search(load, wall, Excess<Wall>(load, wall), none);
+    Gap strike = search(load, wall, Excess<Wall>(load, wall), none);
     if (strike.distance < 0) return strike;
     none.distance = std::numeric_limits<double>::infinity();
     return search(load, wall, Distance<Wall>(load, wall), none);

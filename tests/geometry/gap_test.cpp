@@ -19,7 +19,6 @@ namespace {
 
 using test::box_mesh;
 using test::ellipsoid_mesh;
-using test::grid_mesh;
 
 constexpr double promised = 1e-7;  // m, what gap.h says
 constexpr double rounding = 1e-12;
