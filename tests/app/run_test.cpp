@@ -103,6 +103,15 @@ TEST(Run, BadInputEndsWithTwoAndPrintsNothing) {
     EXPECT_THAT(end.err, HasSubstr("radiation"));
 }
 
+TEST(Run, AComplaintCannotCommandTheTerminal) {
+    const TemporaryFolder folder;
+    const fs::path load = write_sample_load(folder, {.extra = "\n[cook]\n\"\\u001b[2J\" = true\n"});
+    const Ending end = run_in({.terminal = true, .variables = {{"TERM", "dumb"}}}, {"check", load.string()});
+    EXPECT_EQ(end.status, 2);
+    EXPECT_THAT(end.err, HasSubstr("[2J"));
+    EXPECT_THAT(end.err, Not(HasSubstr("\x1b")));
+}
+
 TEST(Run, AMissingLoadFileEndsWithTwo) {
     const TemporaryFolder folder;
     const Ending end = run_plain({"check", (folder / "none.toml").string()});

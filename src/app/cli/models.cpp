@@ -8,6 +8,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/verbs.h"
 #include "report/json_writer.h"
+#include "report/layout.h"
 #include "report/tool.h"
 
 namespace evenspit {
@@ -37,8 +38,8 @@ std::string as_lines(const std::vector<ModelEntry>& entries) {
     }
     std::string text;
     for (const ModelEntry& entry : entries) {
-        text +=
-            fmt::format("{:{}}  {:{}}  {}\n", entry.kind, kind_width, entry.name, name_width, entry.summary);
+        text += fmt::format("{:{}}  {:{}}  {}\n", entry.kind, kind_width, entry.name, name_width,
+                            printable(entry.summary));
     }
     return text;
 }

@@ -10,6 +10,7 @@
 #include "app/cli/output_file.h"
 #include "app/cli/progress.h"
 #include "app/cli/verbs.h"
+#include "report/layout.h"
 #include "report/tool.h"
 #include "units/error.h"
 
@@ -64,9 +65,10 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
 
 void tell_input_error(std::ostream& err, const InputError& error) {
     for (const Complaint& complaint : error.complaints()) {
-        // Lines that begin with file, line and column are understood by editors: nothing in front of those.
+        // What a load file holds must not reach the terminal as a command. Lines that begin with file, line
+        // and column are understood by editors: nothing in front of those.
         if (complaint.spot.file.empty()) err << tool_name() << ": ";
-        err << complaint.text() << '\n';
+        err << printable(complaint.text()) << '\n';
     }
 }
 
