@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "analysis/placed.h"
 #include "units/quantity.h"
 
 namespace evenspit {
@@ -32,10 +33,32 @@ Level by_limits(double value, double care, double stop) {
     return value >= stop ? Level::stop : value >= care ? Level::care : Level::ready;
 }
 
-/// Which side is heavy, in words that can be checked by hand.
-std::string heavy_side_text(const Balance& balance) {
+/// Which side is heavy, in words that can be checked by hand; for a lone bird also by its anatomy.
+std::string heavy_side_text(const Assembly& assembly, const Balance& balance) {
     const double clock_deg = std::fmod(std::round(balance.heavy_side_rad * 180 / std::numbers::pi), 360);
-    return fmt::format("the heavy side is at clock {:.0f}°", clock_deg);
+    std::string side = fmt::format("clock {:.0f}°", clock_deg);
+    if (assembly.items.size() == 1 && assembly.items[0].bird) {
+        // The bird's own breast direction against the heavy side; sides in between are told by the clock
+        // alone.
+        const Vec3 breast = assembly.items[0].pose.linear() * Vec3::UnitZ();
+        const double along = breast.dot(rod_point(0, 1, balance.heavy_side_rad));
+        constexpr double clearly = 0.8;
+        if (std::abs(along) > clearly) side += along > 0 ? ", where the breast is" : ", where the back is";
+    }
+    return side;
+}
+
+/// What brings the unbalance down to `allowed_kg_m`: the rod line for all of it, or the least counterweight.
+std::string how_to_balance(const Assembly& assembly, const Balance& balance, double allowed_kg_m) {
+    double items_kg = 0;
+    for (const Item& item : assembly.items) items_kg += item.body->mass.amount;
+    const double excess_kg = std::max(0.001, (balance.unbalance_kg_m_size - allowed_kg_m) / 0.1);
+    return fmt::format(
+        "The heavy side is at {}. Move the rod line {} toward it, or set a counterweight opposite: {} or "
+        "more at "
+        "100 mm.",
+        heavy_side_text(assembly, balance), text(balance.unbalance_kg_m_size / items_kg, Dimension::length),
+        text(excess_kg, Dimension::mass));
 }
 
 void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
@@ -48,14 +71,10 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
     if (level == Level::ready) {
         message += ".";
     } else {
-        message += fmt::format(" ({}). ", heavy_side_text(b));
+        message += ". ";
         const double left_n_m = motor_care * b.rated_torque_n_m - b.friction_torque_n_m;
         if (left_n_m > 0) {
-            const double excess_kg_m = b.unbalance_kg_m_size - left_n_m / standard_gravity;
-            message += fmt::format(
-                "Move the rod line toward the heavy side, or set a counterweight opposite it: at least "
-                "{:.0f} g at 100 mm.",
-                std::max(1.0, std::ceil(excess_kg_m / 0.1 * 1000)));
+            message += how_to_balance(assembly, b, left_n_m / standard_gravity);
         } else {
             message +=
                 "Friction at the supports alone takes that much, which no counterweight mends: clean and "
@@ -78,13 +97,12 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
     if (a.turning.overruns) {
         out.push_back(
             {Level::care, "turning",
-             fmt::format("Over {} of each turn the heavy side falls and drives the gears (it pulls {}, "
-                         "friction holds "
-                         "{}): it will flop over and knock in the gears' play. Balance it closer, by the rod "
-                         "line or a "
-                         "counterweight.",
-                         percent(a.turning.overrun_share), text(b.gravity_torque_peak_n_m, Dimension::torque),
-                         text(b.friction_torque_n_m, Dimension::torque)),
+             fmt::format(
+                 "Over {} of each turn the heavy side falls and drives the gears: it pulls {}, friction "
+                 "holds {}. It will flop over and knock in the gears' play. {}",
+                 percent(a.turning.overrun_share), text(b.gravity_torque_peak_n_m, Dimension::torque),
+                 text(b.friction_torque_n_m, Dimension::torque),
+                 how_to_balance(assembly, b, b.friction_torque_n_m / standard_gravity)),
              b.gravity_torque_peak_n_m, b.friction_torque_n_m, "N m"});
     }
     if (a.turning.irregularity && *a.turning.irregularity > 0.2) {
