@@ -52,13 +52,16 @@ std::string heavy_side_text(const Assembly& assembly, const Balance& balance) {
 std::string how_to_balance(const Assembly& assembly, const Balance& balance, double allowed_kg_m) {
     double items_kg = 0;
     for (const Item& item : assembly.items) items_kg += item.body->mass.amount;
-    const double excess_kg = std::max(0.001, (balance.unbalance_kg_m_size - allowed_kg_m) / 0.1);
-    return fmt::format(
-        "The heavy side is at {}. Move the rod line {} toward it, or set a counterweight opposite: {} or "
-        "more at "
-        "100 mm.",
-        heavy_side_text(assembly, balance), text(balance.unbalance_kg_m_size / items_kg, Dimension::length),
-        text(excess_kg, Dimension::mass));
+    std::string way = fmt::format("The heavy side is at {}. ", heavy_side_text(assembly, balance));
+    if (items_kg > 0) {
+        way += fmt::format("Move the rod line {} toward it, or set",
+                           text(balance.unbalance_kg_m_size / items_kg, Dimension::length));
+    } else {
+        way += "Set";
+    }
+    // Rounded up, so that what is advised is enough.
+    const double grams = std::max(1.0, std::ceil((balance.unbalance_kg_m_size - allowed_kg_m) / 0.1 * 1000));
+    return way + fmt::format(" a counterweight opposite: {:.0f} g or more at 100 mm.", grams);
 }
 
 void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {

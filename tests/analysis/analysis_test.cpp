@@ -263,9 +263,9 @@ TEST(Analyse, TheAdvisedCounterweightBringsTheMotorIntoOrder) {
     const auto motor = std::find_if(before.findings.begin(), before.findings.end(),
                                     [](const Finding& f) { return f.topic == "motor"; });
     ASSERT_NE(motor, before.findings.end());
-    const std::size_t found = motor->message.find("at least ");
+    const std::size_t found = motor->message.find("opposite: ");
     ASSERT_NE(found, std::string::npos);
-    const double grams = std::stod(motor->message.substr(found + 9));
+    const double grams = std::stod(motor->message.substr(found + 10));
     const auto corrected = [&](double mass_kg) {
         Assembly better = load;
         better.counterweights = {{.at_m = 0.1,
