@@ -61,6 +61,78 @@ TEST_F(Models, AllRead) {
     }
 }
 
+TEST_F(Models, ReadTogetherWithEveryUsualSection) {
+    const Assembly assembly = read(R"toml(title = "Bird for the choir's picnic"
+
+[rod]
+section = "square"                 # square | round | hexagon
+width = "8 mm"
+length = "760 mm"
+supports = ["20 mm", "660 mm"]
+usable = ["60 mm", "620 mm"]
+material = "stainless steel"
+
+[motor]
+kind = "dc"
+rated_torque = "2.5 N m"
+stall_torque = "5 N m"
+speed = "3 rpm"
+support_friction = 0.15
+
+[cooker]
+model = "ceramic-46"
+[[cooker.surface]]
+name = "coal bed"
+shape = "box"
+min = ["150 mm", "-150 mm", "-300 mm"]
+max = ["530 mm", "150 mm", "-220 mm"]
+fire = true
+temperature = "700 degC"
+keep = "50 mm"
+
+[[item]]
+name = "bird"
+shape = "turkey"
+mass = "4.6 kg"
+trussed = true
+cavity = "empty"
+at = "340 mm"
+facing = "point"
+turn = "0 deg"
+line = { from = ["0 mm", "0 mm"], to = ["0 mm", "0 mm"] }
+
+[[fork]]
+at = "190 mm"
+points = "point"
+mass = "160 g"
+tine = [ { clock = "0 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" },
+         { clock = "180 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" } ]
+
+[[counterweight]]
+at = "90 mm"
+mass = "300 g"
+radius = "70 mm"
+clock = "210 deg"
+diameter = "40 mm"
+
+[stock]
+counterweights = [ { mass = "300 g", radius = ["40 mm", "110 mm"], diameter = "40 mm" } ]
+
+[cook]
+cooker_temperature = "300 degF"
+start_temperature = "40 degF"
+pull = { breast = "162 degF", thigh = "172 degF" }
+serve = "18:30"
+convection_coefficient = "25 W/(m2 K)"
+radiation = true
+duration = "3 h"
+)toml");
+    EXPECT_THAT(assembly.remarks, IsEmpty());
+    EXPECT_EQ(assembly.cooker.surfaces.size(), 3U);
+    EXPECT_EQ(assembly.cook.pull_k.size(), 2U);
+    EXPECT_NEAR(assembly.items[0].body->mass.amount, 4.6, 1e-9);
+}
+
 TEST_F(Models, NameTheirSource) {
     for (const ModelEntry& entry : list_models(models_folder())) {
         std::ifstream in(entry.file);
