@@ -115,6 +115,12 @@ at = ["40 mm", "30 mm", "20 mm"]
     EXPECT_TRUE(item.probes[0].at.isApprox(Vec3(0.04, 0.03, 0.02)));
 }
 
+TEST_F(LoadFile, TurnsAForkAsAWhole) {
+    const Assembly assembly =
+        read(with(small_load, "points = \"point\"", "points = \"point\"\nclock = \"30 deg\""));
+    EXPECT_DOUBLE_EQ(assembly.forks[0].tines[0].clock_rad, pi / 6);
+}
+
 TEST_F(LoadFile, ReadsForksWeightsStockAndCookInSi) {
     const Assembly assembly = read(with(small_load, "serve = \"18:30\"", R"toml(serve = "18:30"
 start_temperature = "4 degC"
