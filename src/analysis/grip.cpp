@@ -125,13 +125,12 @@ double least_cover(const Item& item, const PlacedItem& placed, const Fork& fork,
     const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine.clock_rad);
     const double way = fork.points == Facing::point ? 1.0 : -1.0;
     const double first = skin.front().from, last = skin.back().to;
-    if (last < tine.length_m - least_bite_m) return 0;  // it comes out again
     const double judged = first + std::min(entry_stretch_m, (last - first) / 2);
     const double xa = fork.at_m + way * judged, xb = fork.at_m + way * last;
     const double beside =
         side_distance(item.body->body, placed, hub.tail<2>(), std::min(xa, xb), std::max(xa, xb));
 
-    // Ahead of the tip: how far the point would travel before it shows.
+    // Ahead of the tip: how far the point would travel before it shows; nothing if it has come out.
     const Vec3 tip = hub + Vec3(way * tine.length_m, 0, 0);
     const Vec3 beyond = tip + Vec3(way * (placed.to() - placed.from() + 1e-3), 0, 0);
     const std::vector<Interval> on = passage(item, tip, beyond).skin;

@@ -99,8 +99,11 @@ bool collide(const Assembly& assembly, const std::vector<PlacedItem>& placed, st
 }
 
 /// How deep the rod's axis at a station lies inside an item, measured along the rod; 0 outside.
-double depth_on_axis(const Item& item, const PlacedItem& placed, double at) {
-    const Vec3 a(placed.from() - 0.01, 0, 0), b(placed.to() + 0.01, 0, 0);
+double depth_on_axis(const Item& item, double at) {
+    // A stretch of the axis that surely begins and ends outside, cavities included.
+    const Box3& box = item.body->bounds;
+    const double middle = (item.pose * box.center()).x(), reach = box.diagonal().norm();
+    const Vec3 a(middle - reach, 0, 0), b(middle + reach, 0, 0);
     const Pose to_item = item.pose.inverse();
     // A cavity and the flesh behind it follow one another without a break.
     std::vector<Interval> runs;
@@ -157,7 +160,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             }
         }
         for (std::size_t f = 0; f < forks.size(); ++f) {
-            const double depth = depth_on_axis(items[i], placed[i], forks[f].at_m);
+            const double depth = depth_on_axis(items[i], forks[f].at_m);
             if (depth > give_m) {
                 findings.push_back(stop(
                     fmt::format("The hub of {} at {} would sit inside {}, {} deep. Move the hub out to "
@@ -172,9 +175,8 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                 continue;
             const Vec3 centre = rod_point(weights[c].at_m, weights[c].radius_m, weights[c].clock_rad);
             const Vec3 p = items[i].pose.inverse() * centre;
-            bool touches =
-                inside_item(items[i], centre) ||
-                depth_on_axis(items[i], placed[i], weights[c].at_m) > give_m;  // its arm starts at the rod
+            bool touches = inside_item(items[i], centre) ||
+                           depth_on_axis(items[i], weights[c].at_m) > give_m;  // its arm starts at the rod
             for (std::size_t part = 0; !touches && part < items[i].body->queries.size(); ++part) {
                 touches = items[i].body->queries[part].closest(p).distance < half;
             }

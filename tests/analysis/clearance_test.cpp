@@ -84,6 +84,7 @@ TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
     const Outline outline = outline_of(a);
     EXPECT_NEAR(outline.pieces.front().x0, 0.08, 1e-12);
     EXPECT_NEAR(outline.radius_at(0.1), 0.09, 1e-12);
+    EXPECT_NEAR(outline.radius_at(0.119), 0.09, 1e-12);
     EXPECT_EQ(outline.radius_at(0.125), 0);
     EXPECT_EQ(outline.parts.at(static_cast<std::size_t>(outline.pieces.front().part)), "counterweight 1");
 }
@@ -175,7 +176,10 @@ TEST(Clearance, TellsTheProfile) {
     ASSERT_GE(c.profile.size(), 2U);
     EXPECT_NEAR(c.profile.front()[0], 0.24, 1e-12);
     EXPECT_NEAR(c.profile.back()[0], 0.44, 1e-12);
-    for (std::size_t i = 1; i < c.profile.size(); ++i) EXPECT_GE(c.profile[i][0], c.profile[i - 1][0]);
+    for (std::size_t i = 1; i < c.profile.size(); ++i) {
+        EXPECT_GE(c.profile[i][0], c.profile[i - 1][0]);
+        EXPECT_NE(c.profile[i], c.profile[i - 1]) << "a point is told once";
+    }
     for (const auto& [x, radius] : c.profile) EXPECT_LE(radius, corner_m + 1e-12) << x;
 }
 

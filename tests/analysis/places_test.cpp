@@ -183,12 +183,25 @@ TEST(Places, AHubCannotSitInACavity) {
     EXPECT_THAT(only(a, Level::stop).message, HasSubstr("would sit inside roast, 60 mm deep"));
 }
 
+TEST(Places, ACavityAndTheMeatBehindItAreOne) {
+    Assembly a = good_load();
+    // Open toward the fork: its opening is where the roast begins.
+    const Body body =
+        test::with_part(flesh(box_mesh({-0.04, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
+                        box_mesh({-0.1, -0.02, -0.02}, {-0.04, 0.02, 0.02}), 0, -1);
+    a.items = {test::item("roast", body, 0.34)};
+    a.forks[0].at_m = 0.297;
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("would sit inside roast, 57 mm deep"));
+}
+
 TEST(Places, TwoHubsNeedTheirWidth) {
     Assembly a = good_load();
     a.forks.push_back(two_tines(0.225, Facing::point, 0.075, 0.03, 90 * degree));
     EXPECT_THAT(only(a, Level::stop).message, HasSubstr("fork 1 and fork 3 are in one place, at 230 mm"));
-    a.forks[2].at_m = 0.220;  // side by side
-    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    for (const double side_by_side : {0.220, 0.240}) {
+        a.forks[2].at_m = side_by_side;
+        EXPECT_THAT(told(a, Level::stop), IsEmpty()) << side_by_side;
+    }
 }
 
 TEST(Places, TinesCannotRunIntoEachOther) {
@@ -291,6 +304,9 @@ TEST(Places, AFarForkFromAboveAndBelowABirdIsHintedAt) {
     EXPECT_THAT(told(a, Level::ready), IsEmpty()) << "it enters from the sides";
     for (Tine& tine : a.forks[1].tines) tine.clock_rad += 90 * degree;
     EXPECT_THAT(only(a, Level::ready).message, HasSubstr("Fork 2 enters roast from above and below"));
+    a.forks[1].points = Facing::point;
+    EXPECT_THAT(told(a, Level::ready), IsEmpty()) << "it does not enter from there";
+    a.forks[1].points = Facing::drive;
     // What counts is the bird's own up: turn it with the fork.
     a.items[0].pose = a.items[0].pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
     EXPECT_THAT(told(a, Level::ready), IsEmpty());

@@ -137,6 +137,7 @@ TEST(RodLoading, AddsForksCounterweightsAndTheRodItself) {
     Assembly a = test::good_load();
     a.counterweights = {
         {.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 90 * degree, .diameter_m = 0.04}};
+    a.forks[0].tines.pop_back();  // heavy to one side
     const Checked c = check(a);
     EXPECT_NEAR(force_at(c.loading, 0.23), meat_n / 2 + 0.16 * standard_gravity, 1e-9);
     EXPECT_NEAR(force_at(c.loading, 0.1), 0.3 * standard_gravity, 1e-12);
@@ -260,6 +261,23 @@ TEST(RodResult, TwistIsWhatHangsBeyond) {
     // Friction at the far bearing comes on top, by its share of the load: a tenth of a newton at 0.52 of 20 …
     // 660 mm.
     EXPECT_NEAR(twist({{0.3, {0.02, 0}}}, 0.4, {{0.532, 1e-12}}), standard_gravity * 0.02 + 0.4 * 0.8, 1e-9);
+}
+
+// 40 N and 0.02 kg m at two places: whether the bent place is twisted depends on which lies beyond the other.
+TEST(RodResult, OnlyTheStretchTowardTheDriveIsTwisted) {
+    Rod rod = test::weightless_rod();
+    rod.supports_m = {0, 0.76};
+    const SectionProperties section = section_properties(rod.section, rod.width_m);
+    const auto stress = [&](double weight_at, double torque_at) {
+        const RodLoading loading{
+            .points = {{weight_at, 40}}, .spreads = {}, .torques = {{torque_at, {0, 0.02}}}};
+        return rod_result(rod, loading, rod_beam(rod, loading), 0);
+    };
+    const double sigma = 40 * 0.38 * 0.38 / 0.76 / section.least_modulus_m3;
+    const double tau = standard_gravity * 0.02 / section.torsion_modulus_m3;
+    EXPECT_NEAR(stress(0.38, 0.1).stress_max_pa, sigma, 1e-3);
+    EXPECT_NEAR(stress(0.38, 0.6).stress_max_pa, std::sqrt(sigma * sigma + 3 * tau * tau), 1e-3);
+    EXPECT_NEAR(stress(0.38, 0.6).stress_at_m, 0.38, 1e-12);
 }
 
 TEST(RodResult, TellsSagAndMomentAlongTheRod) {

@@ -91,6 +91,19 @@ TEST(Uncertainty, StallsInHalfOfTheCasesAtTheLimit) {
     EXPECT_NEAR(sampled(a, spread, 100000).stall_probability, 0.5, 0.01);
 }
 
+// The same, with friction alone uncertain, and half of the peak.
+TEST(Uncertainty, FrictionToo) {
+    Assembly a = off_axis(0.05);
+    a.motor.friction_torque_n_m = 2 * standard_gravity * 0.05;
+    a.motor.stall_torque_n_m = 2 * *a.motor.friction_torque_n_m;
+    InputSpread spread = no_spread;
+    spread.friction = 0.3;
+    EXPECT_NEAR(sampled(a, spread, 100000).stall_probability, 0.5, 0.01);
+    // One standard deviation more: 15.87 % lie beyond.
+    a.motor.stall_torque_n_m += 0.3 * *a.motor.friction_torque_n_m;
+    EXPECT_NEAR(sampled(a, spread, 100000).stall_probability, 0.1587, 0.005);
+}
+
 TEST(Uncertainty, WithoutItemsIsWithoutError) {
     Assembly a = test::good_load();
     a.items.clear();
