@@ -48,8 +48,9 @@ bool LineReader::next() {
 }
 
 void LineReader::need(std::string_view expected) {
-    if (!next())
+    if (!next()) {
         refuse("the end of the file", std::string(expected), "the file is cut short: save or copy it again");
+    }
 }
 
 double LineReader::number(std::string_view text) const {
@@ -65,14 +66,16 @@ std::int64_t LineReader::integer(std::string_view text) const {
 }
 
 double LineReader::number(std::size_t word) const {
-    if (word >= words_.size())
+    if (word >= words_.size()) {
         refuse(fmt::format("{} values", words_.size()), fmt::format("at least {}", word + 1));
+    }
     return number(words_[word]);
 }
 
 std::int64_t LineReader::integer(std::size_t word) const {
-    if (word >= words_.size())
+    if (word >= words_.size()) {
         refuse(fmt::format("{} values", words_.size()), fmt::format("at least {}", word + 1));
+    }
     return integer(words_[word]);
 }
 

@@ -35,8 +35,9 @@ void refuse(const Source& source, int line, std::string found, std::string expec
 }
 
 void Soup::add_polygon(std::span<const std::int32_t> corners) {
-    for (std::size_t k = 2; k < corners.size(); ++k)
+    for (std::size_t k = 2; k < corners.size(); ++k) {
         triangles.push_back({corners[0], corners[k - 1], corners[k]});
+    }
 }
 
 }  // namespace mesh_readers
@@ -160,7 +161,7 @@ std::string stl_bytes(const TriangleMesh& mesh) {
     append(bytes, std::uint32_t(mesh.triangles.size()));
     bytes.reserve(84 + 50 * mesh.triangles.size());
     for (const Triangle& t : mesh.triangles) {
-        const Vec3 a = mesh.corner(t, 0), b = mesh.corner(t, 1), c = mesh.corner(t, 2);
+        const Vec3 &a = mesh.corner(t, 0), &b = mesh.corner(t, 1), &c = mesh.corner(t, 2);
         for (const Vec3& v : {Vec3((b - a).cross(c - a).stableNormalized()), a, b, c}) {
             for (const double coordinate : v) append(bytes, float(coordinate));
         }
@@ -172,8 +173,9 @@ std::string stl_bytes(const TriangleMesh& mesh) {
 // Shortest digits that read back to the same double.
 std::string obj_bytes(const TriangleMesh& mesh) {
     fmt::memory_buffer text;
-    for (const Vec3& v : mesh.vertices)
+    for (const Vec3& v : mesh.vertices) {
         fmt::format_to(std::back_inserter(text), "v {} {} {}\n", v.x(), v.y(), v.z());
+    }
     for (const Triangle& t : mesh.triangles) {
         fmt::format_to(std::back_inserter(text), "f {} {} {}\n", t[0] + 1, t[1] + 1, t[2] + 1);
     }
@@ -183,10 +185,12 @@ std::string obj_bytes(const TriangleMesh& mesh) {
 std::string off_bytes(const TriangleMesh& mesh) {
     fmt::memory_buffer text;
     fmt::format_to(std::back_inserter(text), "OFF\n{} {} 0\n", mesh.vertices.size(), mesh.triangles.size());
-    for (const Vec3& v : mesh.vertices)
+    for (const Vec3& v : mesh.vertices) {
         fmt::format_to(std::back_inserter(text), "{} {} {}\n", v.x(), v.y(), v.z());
-    for (const Triangle& t : mesh.triangles)
+    }
+    for (const Triangle& t : mesh.triangles) {
         fmt::format_to(std::back_inserter(text), "3 {} {} {}\n", t[0], t[1], t[2]);
+    }
     return fmt::to_string(text);
 }
 
@@ -224,9 +228,10 @@ void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
     const Source source{path, {}};
     const std::string ending = path.extension().string();
     const bool is_ply = same_word(ending, ".ply");
-    if (!regions.empty() && !is_ply)
+    if (!regions.empty() && !is_ply) {
         refuse(source, 0, mesh_readers::in_quotes(ending),
                ".ply, the one kind that keeps the body's regions");
+    }
     if (is_ply) return write_whole_file(path, ply_bytes(mesh, regions));
     if (same_word(ending, ".stl")) return write_whole_file(path, stl_bytes(mesh));
     if (same_word(ending, ".obj")) return write_whole_file(path, obj_bytes(mesh));

@@ -57,8 +57,9 @@ tinygltf::FsCallbacks files_beside(std::string& folder) {
 // The first line of what the library says, without what a terminal would obey.
 std::string first_line(std::string_view text) {
     std::string line;
-    for (const char c : text.substr(0, std::min(text.find('\n'), std::size_t{200})))
+    for (const char c : text.substr(0, std::min(text.find('\n'), std::size_t{200}))) {
         line += (c >= ' ' && c < 127) ? c : '?';
+    }
     return line;
 }
 
@@ -80,8 +81,9 @@ void check_kind(const Source& source, const tinygltf::Model& model) {
 }
 
 tinygltf::Model parse(const Source& source) {
-    if (source.bytes.size() > std::numeric_limits<unsigned int>::max())
+    if (source.bytes.size() > std::numeric_limits<unsigned int>::max()) {
         refuse(source, 0, "more than 4 GB", "a glTF file");
+    }
     std::string folder = std::filesystem::absolute(source.path).parent_path().string();
     tinygltf::TinyGLTF loader;
     loader.SetFsCallbacks(files_beside(folder));
@@ -107,8 +109,9 @@ tinygltf::Model parse(const Source& source) {
         error = failed.what();
     }
     check_kind(source, model);
-    if (!loaded || !error.empty())
+    if (!loaded || !error.empty()) {
         refuse(source, 0, first_line(error), "a glTF 2.0 scene", "the file is damaged or cut short");
+    }
     return model;
 }
 
@@ -147,8 +150,9 @@ class Scene {
             seen[index] = true;
             const tinygltf::Node& node = model_.nodes[index];
             const Eigen::Affine3d pose = visit.parent * local_pose(node);
-            for (auto child = node.children.rbegin(); child != node.children.rend(); ++child)
+            for (auto child = node.children.rbegin(); child != node.children.rend(); ++child) {
                 waiting.push_back({*child, pose});
+            }
             if (node.mesh < 0) continue;
             if (std::size_t(node.mesh) >= model_.meshes.size()) damaged(fmt::format("mesh {}", node.mesh));
             if (node.skin >= 0) {
@@ -168,8 +172,9 @@ class Scene {
     [[nodiscard]] std::vector<int> roots() const {
         if (!model_.scenes.empty()) {
             const int scene = std::max(model_.defaultScene, 0);
-            if (std::size_t(scene) >= model_.scenes.size())
+            if (std::size_t(scene) >= model_.scenes.size()) {
                 damaged(fmt::format("scene {} of {}", scene, model_.scenes.size()));
+            }
             return model_.scenes[std::size_t(scene)].nodes;
         }
         std::vector<bool> is_child(model_.nodes.size(), false);
@@ -188,8 +193,9 @@ class Scene {
     [[nodiscard]] Eigen::Affine3d local_pose(const tinygltf::Node& node) const {
         Eigen::Affine3d pose = Eigen::Affine3d::Identity();
         const auto has = [&](const std::vector<double>& values, std::size_t n) {
-            if (!values.empty() && values.size() != n)
+            if (!values.empty() && values.size() != n) {
                 damaged(fmt::format("{} numbers in a node's transform, where {} are due", values.size(), n));
+            }
             return !values.empty();
         };
         if (has(node.matrix, 16)) {
@@ -209,23 +215,28 @@ class Scene {
     }
 
     [[nodiscard]] Column column(int index, int type, const char* what) const {
-        if (index < 0 || std::size_t(index) >= model_.accessors.size())
+        if (index < 0 || std::size_t(index) >= model_.accessors.size()) {
             damaged(fmt::format("accessor {} for {}", index, what));
+        }
         const tinygltf::Accessor& accessor = model_.accessors[std::size_t(index)];
-        if (accessor.sparse.isSparse)
+        if (accessor.sparse.isSparse) {
             refuse(source_, 0, fmt::format("sparse {}", what), "whole ones",
                    "export it without sparse accessors");
+        }
         if (accessor.type != type) damaged(fmt::format("{} of another type", what));
-        if (accessor.bufferView < 0 || std::size_t(accessor.bufferView) >= model_.bufferViews.size())
+        if (accessor.bufferView < 0 || std::size_t(accessor.bufferView) >= model_.bufferViews.size()) {
             damaged(fmt::format("{} without data", what));
+        }
         const tinygltf::BufferView& view = model_.bufferViews[std::size_t(accessor.bufferView)];
-        if (view.buffer < 0 || std::size_t(view.buffer) >= model_.buffers.size())
+        if (view.buffer < 0 || std::size_t(view.buffer) >= model_.buffers.size()) {
             damaged(fmt::format("{} without data", what));
+        }
         const std::vector<unsigned char>& buffer = model_.buffers[std::size_t(view.buffer)].data;
 
+        // An unknown kind of component has a negative size, which no buffer holds.
         const auto element =
-            std::size_t(tinygltf::GetComponentSizeInBytes(std::uint32_t(accessor.componentType)) *
-                        tinygltf::GetNumComponentsInType(std::uint32_t(accessor.type)));
+            std::size_t(tinygltf::GetComponentSizeInBytes(std::uint32_t(accessor.componentType))) *
+            std::size_t(tinygltf::GetNumComponentsInType(std::uint32_t(accessor.type)));
         const std::size_t stride = view.byteStride == 0 ? element : view.byteStride;
         const bool view_fits =
             view.byteOffset <= buffer.size() && view.byteLength <= buffer.size() - view.byteOffset;
@@ -235,8 +246,9 @@ class Scene {
              (element <= view.byteLength - accessor.byteOffset &&
               accessor.count - 1 <= (view.byteLength - accessor.byteOffset - element) / stride));
         if (!fits) damaged(fmt::format("{} {} where the data end before", accessor.count, what));
-        if (accessor.count > std::size_t(std::numeric_limits<std::int32_t>::max()))
+        if (accessor.count > std::size_t(std::numeric_limits<std::int32_t>::max())) {
             damaged(fmt::format("{} {}", accessor.count, what));
+        }
         return {accessor.count == 0 ? nullptr : buffer.data() + view.byteOffset + accessor.byteOffset,
                 accessor.count, stride, accessor.componentType};
     }
@@ -271,8 +283,9 @@ class Scene {
                 default:
                     damaged("indices that are no whole numbers");
             }
-            if (index >= vertex_count)
+            if (index >= vertex_count) {
                 damaged(fmt::format("a triangle with vertex {} of {}", index, vertex_count));
+            }
             list.push_back(std::int32_t(index));
         }
         return list;
@@ -294,8 +307,9 @@ class Scene {
         const auto position = primitive.attributes.find("POSITION");
         if (position == primitive.attributes.end()) return;
         const Column places = column(position->second, TINYGLTF_TYPE_VEC3, "positions");
-        if (places.component != TINYGLTF_COMPONENT_TYPE_FLOAT)
+        if (places.component != TINYGLTF_COMPONENT_TYPE_FLOAT) {
             damaged("positions that are no floating-point numbers");
+        }
 
         const std::vector<std::int32_t> list = indices(primitive, places.count);
         if (loose && list.size() % 3 != 0) damaged(fmt::format("{} indices for triangles", list.size()));

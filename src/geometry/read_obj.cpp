@@ -13,8 +13,9 @@ Soup read_obj(const Source& source) {
     Soup soup;
     for (LineReader text(source, '#'); text.next();) {
         if (text.words()[0] != "v") continue;
-        if (soup.points.size() >= std::size_t(std::numeric_limits<std::int32_t>::max()))
+        if (soup.points.size() >= std::size_t(std::numeric_limits<std::int32_t>::max())) {
             text.refuse("too many vertices", "fewer than 2^31");
+        }
         soup.points.emplace_back(text.number(1), text.number(2), text.number(3));
     }
 

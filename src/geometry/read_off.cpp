@@ -20,11 +20,13 @@ Counts read_header(LineReader& text) {
     if (const std::string_view keyword = text.words()[0]; keyword.ends_with("OFF")) {
         // Prefixes tell what follows x y z on a vertex line, which does not matter here, and of which
         // dimension a vertex is, which does.
-        if (keyword.find_first_of("4n") != keyword.npos)
+        if (keyword.find_first_of("4n") != keyword.npos) {
             text.refuse(in_quotes(keyword), "vertices of three coordinates");
+        }
         for (const std::string_view word : text.words()) {
-            if (same_word(word, "BINARY"))
+            if (same_word(word, "BINARY")) {
                 text.refuse("a binary OFF", "a text", "save it as text OFF or as PLY");
+            }
         }
         at = 1;
         if (text.words().size() == 1) {

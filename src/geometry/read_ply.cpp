@@ -125,16 +125,18 @@ Header read_header(LineReader& text) {
             } else {
                 if (words[1] != "list") text.refuse(in_quotes(words[1]), "'list'");
                 const Type count_type = read_type(text, 2);
-                if (count_type == Type::float32 || count_type == Type::float64)
+                if (count_type == Type::float32 || count_type == Type::float64) {
                     text.refuse(in_quotes(words[2]), "a list counted in whole numbers");
+                }
                 properties.push_back({words[4], read_type(text, 3), count_type});
             }
         } else {
             text.refuse(in_quotes(words[0]), "a line of a PLY header");
         }
     }
-    if (!has_format)
+    if (!has_format) {
         text.refuse("no format in the header", "ascii, binary_little_endian or binary_big_endian");
+    }
     return header;
 }
 
@@ -154,8 +156,8 @@ class TextBody {
         at_ = 0;
     }
     double value(Type) { return text_.number(at_++); }
-    [[nodiscard]] bool may_hold_list(double count, Type) const {
-        return count <= double(text_.words().size() - at_);
+    [[nodiscard]] bool may_hold_list(std::size_t count, Type) const {
+        return count <= text_.words().size() - at_;
     }
     void end_record(const Element& element) {
         if (!element.properties.empty() && at_ != text_.words().size()) {
@@ -183,8 +185,9 @@ class BinaryBody {
 
     [[nodiscard]] bool may_hold(std::int64_t records, const Element& element) const {
         std::size_t least = 0;
-        for (const Property& property : element.properties)
+        for (const Property& property : element.properties) {
             least += size_of(property.count_type.value_or(property.type));
+        }
         return least == 0 || std::size_t(records) <= left_.size() / least;
     }
     void begin_record(const Element& element, std::int64_t i) {
@@ -212,8 +215,8 @@ class BinaryBody {
         }
         return take<double>();
     }
-    [[nodiscard]] bool may_hold_list(double count, Type type) const {
-        return count <= double(left_.size() / size_of(type));
+    [[nodiscard]] bool may_hold_list(std::size_t count, Type type) const {
+        return count <= left_.size() / size_of(type);
     }
     void end_record(const Element&) {}
     [[noreturn]] void refuse(std::string found, std::string expected) const {
@@ -250,10 +253,13 @@ class BinaryBody {
 template <class Body>
 void read_list(Body& body, const Property& property, std::vector<double>& items) {
     const double count = body.value(*property.count_type);
-    if (!(count >= 0) || count != std::floor(count))
+    constexpr double longest = std::numeric_limits<std::uint32_t>::max();
+    if (!(count >= 0 && count <= longest) || count != std::floor(count)) {
         body.refuse(fmt::format("a list of {} values", count), "a whole number, 0 or more");
-    if (!body.may_hold_list(count, property.type))
+    }
+    if (!body.may_hold_list(std::size_t(count), property.type)) {
         body.refuse(fmt::format("a list of {} values", count), "no more than the file holds");
+    }
     items.resize(std::size_t(count));
     for (double& item : items) item = body.value(property.type);
 }

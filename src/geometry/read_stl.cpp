@@ -25,8 +25,9 @@ std::uint32_t claimed_facets(std::string_view bytes) {
 // Binary headers are free text and many say "solid", so the size decides before the header does.
 bool is_binary(std::string_view bytes) {
     if (bytes.size() >= header_size + 4 &&
-        bytes.size() == header_size + 4 + facet_size * claimed_facets(bytes))
+        bytes.size() == header_size + 4 + facet_size * claimed_facets(bytes)) {
         return true;
+    }
     const std::size_t first = bytes.find_first_not_of(" \t\r\n");
     return first == bytes.npos || !same_word(bytes.substr(first, 5), "solid") ||
            bytes.find('\0') != bytes.npos;
@@ -46,8 +47,9 @@ Soup read_binary(const Source& source) {
                bytes.size() < size ? "the file is cut short: save or copy it again"
                                    : "the file is damaged: save it again");
     }
-    if (count > most_facets)
+    if (count > most_facets) {
         refuse(source, 0, fmt::format("{} triangles", count), fmt::format("at most {}", most_facets));
+    }
     Soup soup;
     soup.points.reserve(3 * count);
     soup.triangles.reserve(count);
@@ -109,8 +111,9 @@ Soup read_text(const Source& source) {
             words.skip_line();
             words.expect("outer");
             words.expect("loop");
-            if (soup.triangles.size() == most_facets)
+            if (soup.triangles.size() == most_facets) {
                 words.text().refuse("one triangle more", fmt::format("at most {}", most_facets));
+            }
             const auto first = std::int32_t(soup.points.size());
             for (int k = 0; k < 3; ++k) {
                 words.expect("vertex");
@@ -125,9 +128,10 @@ Soup read_text(const Source& source) {
             words.text().refuse(in_quotes(word), "'facet' or 'endsolid'");
         }
     }
-    if (in_solid)
+    if (in_solid) {
         words.text().refuse("the end of the file", "'endsolid'",
                             "the file is cut short: save or copy it again");
+    }
     return soup;
 }
 

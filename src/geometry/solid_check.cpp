@@ -137,8 +137,9 @@ SolidReport check_solid(const TriangleMesh& mesh) {
         return report;
     };
 
-    if (mesh.triangles.empty())
+    if (mesh.triangles.empty()) {
         return fail(SolidFault::empty, "no triangles", "give a surface made of triangles, not points alone");
+    }
 
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
         if (mesh.vertices[v].allFinite()) continue;
@@ -183,7 +184,7 @@ SolidReport check_solid(const TriangleMesh& mesh) {
     const double diagonal = bounds(mesh).diagonal().norm();
     double largest_area = 0;
     for (const Triangle& tri : mesh.triangles) {
-        const Vec3 a = mesh.corner(tri, 0);
+        const Vec3& a = mesh.corner(tri, 0);
         largest_area =
             std::max(largest_area, (mesh.corner(tri, 1) - a).cross(mesh.corner(tri, 2) - a).norm() / 2);
     }

@@ -83,8 +83,9 @@ TEST_F(MeshIo, Gibberish) {
     std::mt19937 random{1};
     std::string noise;
     for (int i = 0; i < 5000; ++i) noise += char(random());
-    for (const char* name : {"a.ply", "a.stl", "a.off", "a.gltf", "a.glb"})
+    for (const char* name : {"a.ply", "a.stl", "a.off", "a.gltf", "a.glb"}) {
         EXPECT_NE(complaint(name, noise), "") << name;
+    }
     EXPECT_THAT(complaint("a.obj", noise), HasSubstr("no triangles"));
 }
 
@@ -329,6 +330,12 @@ TEST_F(MeshIo, PlyComplaints) {
     EXPECT_THAT(complaint("a.ply",
                           ply_header + ply_faces + ply_vertex_lines + "9 0 2 1\n3 0 1 3\n3 1 2 3\n3 2 0 3\n"),
                 HasSubstr("a list of 9"));
+    EXPECT_THAT(
+        complaint("a.ply", ply_header + ply_faces + ply_vertex_lines + "1e300 0 2 1\n" + ply_face_lines),
+        HasSubstr("a list of 1e+300"));
+    EXPECT_THAT(
+        complaint("a.ply", ply_header + ply_faces + ply_vertex_lines + "nan 0 2 1\n" + ply_face_lines),
+        HasSubstr("a list of nan"));
     EXPECT_THAT(complaint("a.ply", ply_header + ply_faces + ply_vertex_lines + "3 0 2 1\n"),
                 HasSubstr("face 2 of 4"));
     EXPECT_THAT(
@@ -461,11 +468,13 @@ TEST_F(MeshIo, ObjQuadsOfACube) {
 TEST_F(MeshIo, ObjDentedPolygonKeepsItsVolume) {
     // A prism on an L: the fan from one corner leaves the L, and takes back what it took too much.
     std::string text;
-    for (const int z : {0, 1})
+    for (const int z : {0, 1}) {
         text += fmt::format("v 2 1 {0}\nv 1 1 {0}\nv 1 2 {0}\nv 0 2 {0}\nv 0 0 {0}\nv 2 0 {0}\n", z);
+    }
     text += "f 6 5 4 3 2 1\nf 7 8 9 10 11 12\n";
-    for (int i = 0; i < 6; ++i)
+    for (int i = 0; i < 6; ++i) {
         text += fmt::format("f {} {} {} {}\n", i + 1, (i + 1) % 6 + 1, (i + 1) % 6 + 7, i + 7);
+    }
     const MeshFile file = read("a.obj", text);
     EXPECT_TRUE(check_solid(file.mesh).ok()) << check_solid(file.mesh).found;
     EXPECT_DOUBLE_EQ(volume_moments(file.mesh).amount, 3);
@@ -805,8 +814,9 @@ TEST_F(MeshIo, GltfPlacedTooOften) {
                                   R"({{"bufferView":1,"componentType":5121,"count":{},"type":"SCALAR"}})",
                                   count);
     scene.meshes = R"({"primitives":[)";
-    for (int i = 0; i < 200; ++i)
+    for (int i = 0; i < 200; ++i) {
         scene.meshes += fmt::format(R"({}{{"attributes":{{"POSITION":0}},"indices":1}})", i == 0 ? "" : ",");
+    }
     scene.meshes += "]}";
     EXPECT_THAT(complaint("a.glb", scene.binary()), HasSubstr("more than 100000000 triangles"));
 }
@@ -814,8 +824,9 @@ TEST_F(MeshIo, GltfPlacedTooOften) {
 TEST_F(MeshIo, GlbTruncatedOrDamagedAnyhow) {
     const std::string whole = GltfScene().binary();
     const auto path = folder / "a.glb";
-    for (std::size_t size = 0; size < whole.size(); ++size)
+    for (std::size_t size = 0; size < whole.size(); ++size) {
         EXPECT_NE(complaint("a.glb", whole.substr(0, size)), "") << size;
+    }
     std::mt19937 random{7};
     for (int i = 0; i < 500; ++i) {
         std::string damaged = whole;

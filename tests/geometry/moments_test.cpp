@@ -273,8 +273,9 @@ TEST(VolumeMoments, ManyTrianglesLoseNoDigits) {
     const TriangleMesh cube = box_mesh({0, 0, 0}, {0.1, 0.1, 0.1});
     heap.vertices = cube.vertices;
     const int copies = 100000;
-    for (int i = 0; i < copies; ++i)
+    for (int i = 0; i < copies; ++i) {
         heap.triangles.insert(heap.triangles.end(), cube.triangles.begin(), cube.triangles.end());
+    }
     expect_same(volume_moments(heap), copies * box_moments({0, 0, 0}, {0.1, 0.1, 0.1}), 4e-16);
 }
 
