@@ -114,7 +114,8 @@ void moments_against_open_cascade(benchmark::State& state) {
     builder.MakeCompound(faces);
     const auto point = [](const Vec3& p) { return gp_Pnt(p.x(), p.y(), p.z()); };
     for (const Triangle& triangle : mesh.triangles) {
-        const Vec3 a = mesh.corner(triangle, 0), b = mesh.corner(triangle, 1), c = mesh.corner(triangle, 2);
+        const Vec3 &a = mesh.corner(triangle, 0), &b = mesh.corner(triangle, 1),
+                   &c = mesh.corner(triangle, 2);
         const Vec3 normal = (b - a).cross(c - a);
         const TopoDS_Wire outline = BRepBuilderAPI_MakePolygon(point(a), point(b), point(c), true).Wire();
         builder.Add(faces, BRepBuilderAPI_MakeFace(

@@ -34,7 +34,8 @@ Peer by_open_cascade(const TriangleMesh& mesh) {
     TopoDS_Builder builder;
     builder.MakeCompound(faces);
     for (const Triangle& triangle : mesh.triangles) {
-        const Vec3 a = mesh.corner(triangle, 0), b = mesh.corner(triangle, 1), c = mesh.corner(triangle, 2);
+        const Vec3 &a = mesh.corner(triangle, 0), &b = mesh.corner(triangle, 1),
+                   &c = mesh.corner(triangle, 2);
         const Vec3 normal = (b - a).cross(c - a);
         const auto point = [](const Vec3& p) { return gp_Pnt(p.x(), p.y(), p.z()); };
         const gp_Pln plane(point(a), gp_Dir(normal.x(), normal.y(), normal.z()));
