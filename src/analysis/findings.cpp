@@ -33,10 +33,14 @@ Level by_limits(double value, double care, double stop) {
     return value >= stop ? Level::stop : value >= care ? Level::care : Level::ready;
 }
 
+std::string clock_text(double angle_rad) {
+    const double deg = std::fmod(std::round(angle_rad * 180 / std::numbers::pi) + 360, 360);
+    return fmt::format("clock {:.0f}°", deg);
+}
+
 /// Which side is heavy, in words that can be checked by hand; for a lone bird also by its anatomy.
 std::string heavy_side_text(const Assembly& assembly, const Balance& balance) {
-    const double clock_deg = std::fmod(std::round(balance.heavy_side_rad * 180 / std::numbers::pi), 360);
-    std::string side = fmt::format("clock {:.0f}°", clock_deg);
+    std::string side = clock_text(balance.heavy_side_rad);
     if (assembly.items.size() == 1 && assembly.items[0].bird) {
         // The bird's own breast direction against the heavy side; sides in between are told by the clock
         // alone.
@@ -109,12 +113,14 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
              b.gravity_torque_peak_n_m, b.friction_torque_n_m, "N m"});
     }
     if (a.turning.irregularity && *a.turning.irregularity > 0.2) {
-        out.push_back({Level::ready, "turning",
-                       fmt::format("It does not turn evenly: the speed varies by {} over a turn, so the "
-                                   "heavy side lingers below "
-                                   "and browns more.",
-                                   percent(*a.turning.irregularity)),
-                       *a.turning.irregularity, std::nullopt, "1"});
+        out.push_back(
+            {Level::ready, "turning",
+             fmt::format("It does not turn evenly: the speed varies by {} over a turn. It is slowest "
+                         "while the heavy side rises, so the side a quarter turn behind that, at {}, "
+                         "lingers below and browns more.",
+                         percent(*a.turning.irregularity),
+                         clock_text(b.heavy_side_rad - std::numbers::pi / 2)),
+             *a.turning.irregularity, std::nullopt, "1"});
     }
 }
 

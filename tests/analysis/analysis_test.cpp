@@ -10,6 +10,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include "analysis/placed.h"
 #include "loads.h"
 
 namespace evenspit {
@@ -277,6 +278,46 @@ TEST(Analyse, TheAdvisedCounterweightBringsTheMotorIntoOrder) {
     };
     EXPECT_LE(corrected(grams / 1000), 0.6);
     EXPECT_GT(corrected((grams - 1) / 1000), 0.6);
+}
+
+TEST(Analyse, TheAdvisedMoveOfTheRodLineBalancesTheLoad) {
+    Assembly load = busy_load();
+    const Balance before = analyse(load).balance;
+    const double way = before.unbalance_kg_m_size / load.items[0].body->mass.amount;
+    // The rod toward the heavy side is the meat away from it.
+    load.items[0].pose =
+        Pose(Eigen::Translation3d(-rod_point(0, way, before.heavy_side_rad))) * load.items[0].pose;
+    EXPECT_NEAR(analyse(load).balance.unbalance_kg_m_size, 0, 1e-12);
+}
+
+// The side that the uneven speed leaves longest toward a fire below, by summing over a turn: what a side at a
+// clock receives goes with how far it faces down, and counts for as long as the turn dwells there.
+TEST(Analyse, TheSideBehindTheHeavySideSeesTheFireLongest) {
+    Assembly load = busy_load();
+    load.motor.friction_torque_n_m = 0;
+    load.motor.stall_torque_n_m = 0.4;
+    const Analysis a = analyse(load);
+    ASSERT_FALSE(a.turning.stalls);
+    ASSERT_GT(*a.turning.irregularity, 0.2);
+    double longest = 0, its_clock = 0;
+    for (int clock = 0; clock < 360; ++clock) {
+        double received = 0;
+        for (const auto& [turn_deg, torque_n_m] : a.balance.curve) {
+            const double dwell = 1 / (1 - torque_n_m / load.motor.stall_torque_n_m);
+            received += dwell * std::max(0.0, -std::sin((clock + turn_deg) * degree));
+        }
+        if (received > longest) {
+            longest = received;
+            its_clock = clock;
+        }
+    }
+    EXPECT_NEAR(std::remainder(its_clock * degree - (a.balance.heavy_side_rad - pi / 2), 2 * pi), 0,
+                1.01 * degree);
+    const double told_deg = std::fmod(std::round((a.balance.heavy_side_rad - pi / 2) / degree) + 360, 360);
+    EXPECT_TRUE(std::any_of(a.findings.begin(), a.findings.end(), [&](const Finding& f) {
+        return f.message.find("at clock " + std::to_string(static_cast<int>(told_deg)) +
+                              "°, lingers below") != std::string::npos;
+    }));
 }
 
 TEST(Analyse, ALoadWithoutForksIsStillComputed) {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include <Eigen/Geometry>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -162,6 +163,33 @@ TEST(Findings, TheHeavySideIsToldWithinOneTurn) {
     EXPECT_THAT(t.only("motor").message, HasSubstr("at clock 0°"));
 }
 
+TEST(Findings, OnALoneBirdTheHeavySideHasAName) {
+    Told t;
+    t.load.items[0].bird = true;
+    const auto message = [&](double clock) {
+        t.set_unbalance(0.25, clock * degree);
+        return t.only("motor").message;
+    };
+    EXPECT_THAT(message(80), HasSubstr("at clock 80°, where the breast is."));
+    EXPECT_THAT(message(250), HasSubstr("at clock 250°, where the back is."));
+    EXPECT_THAT(message(10), HasSubstr("at clock 10°."));
+    // Turned on its side, the breast is at clock 180°.
+    t.load.items[0].pose = t.load.items[0].pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
+    EXPECT_THAT(message(180), HasSubstr("where the breast is"));
+    t.load.items.push_back(t.load.items[0]);
+    t.results.grip.items.push_back(t.results.grip.items[0]);
+    EXPECT_THAT(message(180), HasSubstr("at clock 180°.")) << "of two birds, whose?";
+}
+
+TEST(Findings, WithoutItemsThereIsNoRodLineToMove) {
+    Told t;
+    t.load.items.clear();
+    t.results.grip.items.clear();
+    t.set_unbalance(0.25);
+    EXPECT_THAT(t.only("motor").message,
+                AllOf(HasSubstr("Set a counterweight opposite"), Not(HasSubstr("rod line"))));
+}
+
 TEST(Findings, OrByLessFriction) {
     Told t;
     t.results.balance.friction_torque_n_m = 1.5;
@@ -197,7 +225,10 @@ TEST(Findings, OverrunningWantsCare) {
     t.set_unbalance(0.06);
     const Finding f = t.only("turning");
     EXPECT_EQ(f.level, Level::care);
-    EXPECT_THAT(f.message, HasSubstr("Over 33 % of each turn the heavy side falls and drives the gears"));
+    // 0.588 N m against 0.3: 29.4 g m over; all of it off 2 kg of meat is 30 mm.
+    EXPECT_THAT(f.message,
+                AllOf(HasSubstr("Over 33 % of each turn the heavy side falls and drives the gears"),
+                      HasSubstr("Move the rod line 30 mm toward it"), HasSubstr("295 g or more at 100 mm")));
     expect_figures(f, standard_gravity * 0.06, 0.3, "N m");
 }
 
@@ -209,6 +240,9 @@ TEST(Findings, UnevenTurningIsWorthAHint) {
     const Finding f = t.only("turning");
     EXPECT_EQ(f.level, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("varies by 25 %"));
+    EXPECT_THAT(f.message, HasSubstr("a quarter turn behind that, at clock 45°, lingers below"));
+    t.set_unbalance(0.01, 20 * degree);
+    EXPECT_THAT(t.only("turning").message, HasSubstr("at clock 290°"));
     EXPECT_EQ(*f.value, 0.25);
 }
 
