@@ -28,7 +28,7 @@ Vec3 fork_centre(const Fork& fork) {
                           Vec3(fork.at_m, 0, 0));
         tines_kg += mass;
     }
-    const Vec3 hub(fork.at_m, 0, 0);
+    Vec3 hub(fork.at_m, 0, 0);
     if (tines_kg <= 0 || fork.mass_kg <= 0) return hub;
     // A fork said to be lighter than its pins is all pins, and its pins are lighter than steel.
     return hub + moment / std::max(tines_kg, fork.mass_kg);
@@ -36,6 +36,7 @@ Vec3 fork_centre(const Fork& fork) {
 
 std::vector<TurningMass> turning_masses(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
     std::vector<TurningMass> masses;
+    masses.reserve(placed.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
     for (const PlacedItem& item : placed) masses.push_back({item.mass_kg, item.centre});
     for (const Fork& fork : assembly.forks) masses.push_back({fork.mass_kg, fork_centre(fork)});
     for (const Counterweight& weight : assembly.counterweights) {

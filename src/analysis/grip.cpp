@@ -146,6 +146,7 @@ std::vector<double> weight_shares(const std::vector<double>& stations_m, double 
     double spread = 0;
     for (const double x : stations_m) spread += (x - mean) * (x - mean);
     std::vector<double> shares;
+    shares.reserve(stations_m.size());
     for (const double x : stations_m) {
         // All at one station: nothing but an even split can be said.
         shares.push_back(1 / n + (spread > 0 ? (x - mean) * (centre_m - mean) / spread : 0));

@@ -21,10 +21,11 @@ RodLoading rod_loading(const Assembly& assembly, const std::vector<PlacedItem>& 
         const std::vector<int>& forks = grip.items[i].forks;
         if (forks.empty()) {
             const double from = on_rod(item.from()), to = on_rod(item.to());
-            if (to > from)
+            if (to > from) {
                 loading.spreads.push_back({from, to, weight / (to - from)});
-            else
+            } else {
                 loading.points.push_back({from, weight});
+            }
             loading.torques.push_back({on_rod(item.centre.x()), item.unbalance_kg_m()});
             continue;
         }

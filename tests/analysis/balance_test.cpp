@@ -27,11 +27,8 @@ double any(double from, double to) {
 }
 
 std::vector<TurningMass> any_masses() {
-    std::vector<TurningMass> masses;
-    const int count = *rc::gen::inRange(1, 8);
-    for (int i = 0; i < count; ++i) {
-        masses.push_back({any(0.05, 8), {any(0, 0.8), any(-0.2, 0.2), any(-0.2, 0.2)}});
-    }
+    std::vector<TurningMass> masses(*rc::gen::inRange<std::size_t>(1, 8));
+    for (TurningMass& m : masses) m = {any(0.05, 8), {any(0, 0.8), any(-0.2, 0.2), any(-0.2, 0.2)}};
     return masses;
 }
 

@@ -11,7 +11,6 @@ namespace evenspit {
 namespace {
 
 using test::box_mesh;
-using test::degree;
 using test::flesh;
 
 /// The meat of the good load alone: stations 0.24 … 0.44, corners 50 √2 mm from the axis.

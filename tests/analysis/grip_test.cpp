@@ -396,8 +396,9 @@ TEST(WeightShares, OfOneStationTwiceAreEven) {
 TEST(WeightShares, AreTheLeastThatBalance) {
     const bool held = rc::check("least-norm solution", [] {
         const int count = *rc::gen::inRange(2, 6);
-        std::vector<double> stations;
-        for (int i = 0; i < count; ++i) stations.push_back(0.1 * i + *rc::gen::inRange(0, 90) / 1000.0);
+        std::vector<double> stations(static_cast<std::size_t>(count));
+        for (int i = 0; i < count; ++i)
+            stations[static_cast<std::size_t>(i)] = 0.1 * i + *rc::gen::inRange(0, 90) / 1000.0;
         const double centre = *rc::gen::inRange(-100, 900) / 1000.0;
         const std::vector<double> shares = weight_shares(stations, centre);
         Eigen::MatrixXd balance(2, count);

@@ -22,7 +22,6 @@
 namespace evenspit {
 namespace {
 
-using std::numbers::pi;
 using std::numbers::sqrt3;
 
 /// A triangulated section whose nodes include a line from the middle of a side inward.
