@@ -7,6 +7,8 @@
 #include <utility>
 
 #include "body/bird_landmarks.h"
+#include "body/mesher.h"
+#include "body/tube.h"
 
 namespace evenspit {
 namespace {
@@ -16,6 +18,8 @@ namespace {
 // 25 cm wide, 20 cm deep; no published table of lengths and breadths against weight was found. Its parts
 // weigh what parts of real birds do (see bird_test.cpp).
 
+constexpr double kRim = 5 * kMm;  // roundness of the openings' rims
+
 Vec3 mirrored(const Vec3& p) {
     return {p.x(), -p.y(), p.z()};
 }
@@ -23,13 +27,32 @@ std::size_t index(Side side) {
     return static_cast<std::size_t>(side);
 }
 
+// Length of a taut tape round points in a plane (monotone chain).
+double hull_perimeter(std::vector<Vec2> points) {
+    std::sort(points.begin(), points.end(),
+              [](const Vec2& a, const Vec2& b) { return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y(); });
+    double length = 0;
+    for (int half = 0; half < 2; ++half) {
+        std::vector<Vec2> chain;
+        for (const Vec2& p : points) {
+            const auto turns_right = [&] {
+                const Vec2 u = chain.back() - chain[chain.size() - 2], v = p - chain.back();
+                return u.x() * v.y() - u.y() * v.x() <= 0;
+            };
+            while (chain.size() >= 2 && turns_right()) chain.pop_back();
+            chain.push_back(p);
+        }
+        for (std::size_t i = 1; i < chain.size(); ++i) length += (chain[i] - chain[i - 1]).norm();
+        std::reverse(points.begin(), points.end());
+    }
+    return length;
+}
+
 }  // namespace
 
-std::string bird_region_name(BirdRegion region) {
-    static constexpr std::array<const char*, kBirdRegions> names{
-        "breast",          "back",           "neck",       "tail",      "right thigh", "left thigh",
-        "right drumstick", "left drumstick", "right wing", "left wing", "cavity wall"};
-    return names[static_cast<std::size_t>(region)];
+std::vector<std::string> bird_region_names() {
+    return {"breast",          "back",           "neck",       "tail",      "right thigh", "left thigh",
+            "right drumstick", "left drumstick", "right wing", "left wing", "cavity wall"};
 }
 
 double BirdShape::Limb::distance(const Vec3& p) const {
@@ -40,8 +63,7 @@ double BirdShape::Limb::distance(const Vec3& p) const {
 
 BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
     : form_(form), limbs_(limbs), trunk_(make_trunk(form)), bore_(make_bore(form)) {
-    add_limbs(Side::right);
-    add_limbs(Side::left);
+    for (const Side side : {Side::right, Side::left}) sides_[index(side)] = make_limbs(side);
     find_box();
     vent_x_ = rim_x(-1);
     neck_x_ = rim_x(+1);
@@ -50,14 +72,15 @@ BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
 BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
     const Landmarks m(form);
     return {
-        .ribcage = {m.trunk(32, 0, -22), m.trunk(112, 73, 58)},
-        .pelvis = {m.trunk(-74, 0, -26), m.trunk(84, 58, 50)},
-        .lobe = {m.breast(34, 40, 36), m.breast(105, 53.5, 58)},
-        .tail = {m.trunk(-152, 0, -50), kMm * form.tail * Vec3(38, 24, 14)},
-        .rear = {m.breast(20, 34, 34), m.breast(-96, 14, 26), m.girth(52), m.girth(30)},
-        .keel = {m.breast(94, 0, 72), m.breast(-72, 0, 62), m.girth(13), m.girth(9)},
-        .neck = {m.trunk(105, 0, 0), m.trunk(125, 0, 0) + Vec3(kMm * 30 * form.neck_length, 0, 0),
-                 m.girth(42) * form.neck_girth, m.girth(30) * form.neck_girth},
+        .ribcage = {m.trunk(34, 0, -23), m.trunk(118, 72, 62)},
+        .pelvis = {m.trunk(-78, 0, -28), m.trunk(90, 56, 54)},
+        .lobe = {m.breast(36, 39, 40), m.breast(110, 51, 61)},
+        .tail = {m.trunk(-160, 0, -54), kMm * form.tail * Vec3(38, 24, 14)},
+        .rear = {m.breast(21, 33, 38), m.breast(-101, 13, 29), m.girth(52), m.girth(30)},
+        .keel = {m.breast(82, 0, 76), m.breast(-78, 0, 68), m.girth(13), m.girth(9)},
+        .neck = {m.trunk(105, 0, 0), m.trunk(168, 0, 0) + Vec3(kMm * 30 * form.neck_length, 0, 0),
+                 m.girth(42) * form.neck_girth, m.girth(31) * form.neck_girth},
+        .neck_end = m.trunk(131, 0, 0).x() + kMm * 38 * form.neck_length,
         .keel_rise = kMm * 4 * (form.keel - 1),
         .back_fillet = m.girth(40),
         .lobe_fillet = m.girth(30),
@@ -66,6 +89,7 @@ BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
         .breast_fillet = m.girth(30),
         .neck_fillet = m.girth(34),
         .tail_fillet = m.girth(24),
+        .neck_rim = m.girth(12) * form.neck_girth,
     };
 }
 
@@ -74,51 +98,51 @@ BirdShape::Bore BirdShape::make_bore(const BirdForm& form) {
     const double c = form.cavity;
     const double beyond = kMm * 1000;
     return {
-        .cavity = {m.trunk(2, 0, -8), m.trunk(108, 47 * c, 44 * c)},
-        .vent = {Vec3(-beyond, 0, 0), m.trunk(-50, 0, 0), m.girth(32) * c, m.girth(32) * c},
-        .neck = {m.trunk(50, 0, 0), Vec3(beyond, 0, 0), m.girth(18) * c, m.girth(18) * c},
+        .cavity = {m.trunk(2, 0, -8), m.trunk(113, 47 * c, 48 * c)},
+        .vent = {Vec3(-beyond, 0, 0), m.trunk(-52, 0, 0), m.girth(32) * c, m.girth(32) * c},
+        .neck = {m.trunk(52, 0, 0), Vec3(beyond, 0, 0), m.girth(18) * c, m.girth(18) * c},
         .fillet = m.girth(30),
     };
 }
 
-void BirdShape::add_limbs(Side side) {
+BirdShape::LimbPair BirdShape::make_limbs(Side side) const {
     const Landmarks m(form_);
     Limb leg;
-    leg.fillet = m.leg(14);
+    leg.fillet = m.thigh(18);
+    leg.root = m.hip();
     if (limbs_.thigh[index(side)]) {
-        leg.cones.push_back({{m.hip(), m.knee(), m.leg(49), m.leg(41)}, 0, BirdRegion::right_thigh});
+        leg.cones.push_back({{m.hip(), m.knee(), m.thigh(49), m.thigh(41)}, 0, BirdRegion::right_thigh});
     }
     if (limbs_.drumstick[index(side)]) {
         const Vec3 belly = m.knee() + 0.42 * (m.hock() - m.knee());
-        const Vec3 knob = m.leg(3) * (m.hock() - m.knee()).normalized();
+        const Vec3 knob = m.drumstick(3) * (m.hock() - m.knee()).normalized();
+        const BirdRegion region = BirdRegion::right_drumstick;
+        leg.cones.push_back({{m.knee(), belly, m.drumstick(36), m.drumstick(41)}, m.drumstick(10), region});
+        leg.cones.push_back({{belly, m.hock(), m.drumstick(40), m.drumstick(13)}, m.drumstick(14), region});
         leg.cones.push_back(
-            {{m.knee(), belly, m.leg(35), m.leg(39)}, m.leg(10), BirdRegion::right_drumstick});
-        leg.cones.push_back(
-            {{belly, m.hock(), m.leg(38), m.leg(13)}, m.leg(14), BirdRegion::right_drumstick});
-        leg.cones.push_back({{m.hock() - knob, m.hock() + knob, m.leg(15), m.leg(15)},
-                             m.leg(8),
-                             BirdRegion::right_drumstick});
+            {{m.hock() - knob, m.hock() + knob, m.drumstick(15), m.drumstick(15)}, m.drumstick(8), region});
     }
     Limb wing;
-    wing.fillet = m.wing(11);
+    wing.fillet = m.wing(13);
+    wing.root = m.shoulder();
     if (limbs_.wing[index(side)]) {
-        wing.cones.push_back({{m.shoulder(), m.elbow(), m.wing(35), m.wing(26)}, 0, BirdRegion::right_wing});
-        wing.cones.push_back(
-            {{m.elbow(), m.wrist(), m.wing(23), m.wing(17)}, m.wing(8), BirdRegion::right_wing});
-        wing.cones.push_back(
-            {{m.wrist(), m.wing_tip(), m.wing(16), m.wing(10)}, m.wing(8), BirdRegion::right_wing});
+        const BirdRegion region = BirdRegion::right_wing;
+        wing.cones.push_back({{m.shoulder(), m.elbow(), m.wing(38), m.wing(29)}, 0, region});
+        wing.cones.push_back({{m.elbow(), m.wrist(), m.wing(25.5), m.wing(18)}, m.wing(8), region});
+        wing.cones.push_back({{m.wrist(), m.wing_tip(), m.wing(16), m.wing(12)}, m.wing(8), region});
     }
-    for (Limb* limb : {&leg, &wing}) {
-        if (limb->cones.empty()) continue;
+    const auto bounded = [](Limb limb) -> std::optional<Limb> {
+        if (limb.cones.empty()) return std::nullopt;
         Box3 hubs;
-        for (const Cone& cone : limb->cones) hubs.extend(cone.solid.hub());
-        limb->hub = hubs.center();
-        for (const Cone& cone : limb->cones) {
-            limb->reach = std::max(limb->reach,
-                                   (cone.solid.hub() - limb->hub).norm() + cone.solid.reach() + cone.fillet);
+        for (const Cone& cone : limb.cones) hubs.extend(cone.solid.hub());
+        limb.hub = hubs.center();
+        for (const Cone& cone : limb.cones) {
+            limb.reach =
+                std::max(limb.reach, (cone.solid.hub() - limb.hub).norm() + cone.solid.reach() + cone.fillet);
         }
-        (side == Side::right ? right_limbs_ : left_limbs_).push_back(std::move(*limb));
-    }
+        return limb;
+    };
+    return {bounded(std::move(leg)), bounded(std::move(wing))};
 }
 
 void BirdShape::find_box() {
@@ -130,14 +154,15 @@ void BirdShape::find_box() {
             box_.extend(Vec3(hub + Vec3::Constant(cone.reach())));
         }
     };
-    box_.extend(m.trunk(-165, -110, -95));
-    box_.extend(m.trunk(150, 110, 60));
+    box_.extend(m.trunk(-173, -110, -95));
+    box_.extend(m.trunk(158, 110, 60));
     box_.extend(m.breast(0, 0, 100));
-    box_.extend(Vec3(m.trunk(-158, 0, -50) - Vec3(kMm * 50 * form_.tail, 0, 0)));
+    box_.extend(Vec3(m.trunk(-166, 0, -50) - Vec3(kMm * 50 * form_.tail, 0, 0)));
     around(trunk_.neck);
-    for (const auto* limbs : {&right_limbs_, &left_limbs_}) {
-        for (const Limb& limb : *limbs) {
-            for (const Cone& cone : limb.cones) around(cone.solid);
+    for (const LimbPair& side : sides_) {
+        for (const auto* limb : {&side.leg, &side.wing}) {
+            if (!*limb) continue;
+            for (const Cone& cone : (*limb)->cones) around(cone.solid);
         }
     }
     // Fillets may stand out a little beyond what they join.
@@ -155,12 +180,8 @@ double BirdShape::rim_x(double direction) const {
         double inside = 0, outside = direction > 0 ? box_.max().x() : box_.min().x();
         for (int round = 0; round < 30; ++round) {
             const Vec3 on_axis(0.5 * (inside + outside), 0, 0);
-            double r = 0, wall = kMm * 200;
-            for (int k = 0; k < 30; ++k) {
-                const double middle = 0.5 * (r + wall);
-                (bore(on_axis + middle * outward) < 0 ? r : wall) = middle;
-            }
-            (trunk(on_axis + r * outward) < 0 ? inside : outside) = on_axis.x();
+            (trunk(on_axis + wall_radius(on_axis, outward, 0) * outward) < 0 ? inside : outside) =
+                on_axis.x();
         }
         sum += inside;
     }
@@ -176,7 +197,7 @@ BirdShape::TrunkDistances BirdShape::trunk_distances(const Vec3& p) const {
                      blend(t.lobe.distance(far), t.rear.distance(far), t.lobe_fillet), t.crease);
     d.breast = blend(d.breast, t.keel.distance(p) - t.keel_rise, t.keel_fillet);
     d.back = blend(t.ribcage.distance(p), t.pelvis.distance(p), t.back_fillet);
-    d.neck = t.neck.distance(p);
+    d.neck = carve(t.neck.distance(p), t.neck_end - p.x(), t.neck_rim);
     d.tail = t.tail.distance(p);
     d.all =
         blend(blend(blend(d.back, d.breast, t.breast_fillet), d.neck, t.neck_fillet), d.tail, t.tail_fillet);
@@ -189,18 +210,19 @@ double BirdShape::trunk(const Vec3& p) const {
 
 double BirdShape::skin(const Vec3& p) const {
     double d = trunk(p);
-    const bool on_right = p.y() >= 0;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
-    const auto add = [&d](const std::vector<Limb>& limbs, const Vec3& at) {
-        for (const Limb& limb : limbs) {
-            // Too far to touch even the fillet.
-            if ((at - limb.hub).norm() - limb.reach > d + limb.fillet) continue;
-            d = blend(d, limb.distance(at), limb.fillet);
-        }
+    const auto add = [&d](const std::optional<Limb>& limb, const Vec3& at) {
+        // Too far to touch even the fillet: no need to look closer.
+        if (!limb || (at - limb->hub).norm() - limb->reach > d + limb->fillet) return;
+        d = blend(d, limb->distance(at), limb->fillet);
     };
     // The near side first, so that a mirrored place gives the same number to the last bit.
-    add(on_right ? right_limbs_ : left_limbs_, near);
-    add(on_right ? left_limbs_ : right_limbs_, mirrored(near));
+    const Side side = p.y() >= 0 ? Side::right : Side::left;
+    const Side other = side == Side::right ? Side::left : Side::right;
+    add(sides_[index(side)].leg, near);
+    add(sides_[index(side)].wing, near);
+    add(sides_[index(other)].leg, mirrored(near));
+    add(sides_[index(other)].wing, mirrored(near));
     return d;
 }
 
@@ -210,20 +232,20 @@ double BirdShape::bore(const Vec3& p) const {
 }
 
 double BirdShape::flesh(const Vec3& p) const {
-    return carve(skin(p), bore(p), kMm * 5);
+    return carve(skin(p), bore(p), kRim);
 }
 
 std::optional<BirdShape::NearestCone> BirdShape::nearest_cone(const Vec3& p) const {
     std::optional<NearestCone> nearest;
-    const bool on_right = p.y() >= 0;
+    const Side side = p.y() >= 0 ? Side::right : Side::left;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
-    for (const Limb& limb : on_right ? right_limbs_ : left_limbs_) {
-        for (const Cone& cone : limb.cones) {
+    for (const auto* limb : {&sides_[index(side)].leg, &sides_[index(side)].wing}) {
+        if (!*limb) continue;
+        for (const Cone& cone : (*limb)->cones) {
             const double d = cone.solid.distance(near);
             if (nearest && nearest->distance <= d) continue;
-            // A left region follows its right one.
             nearest =
-                NearestCone{d, static_cast<BirdRegion>(static_cast<int>(cone.region) + (on_right ? 0 : 1))};
+                NearestCone{d, static_cast<BirdRegion>(index(side) + static_cast<std::size_t>(cone.region))};
         }
     }
     return nearest;
@@ -237,12 +259,32 @@ BirdRegion BirdShape::nearest_trunk(const TrunkDistances& d) {
     return std::min_element(parts.begin(), parts.end())->second;
 }
 
-BirdRegion BirdShape::region_inside(const Vec3& p) const {
+RegionLayers BirdShape::layers(const Vec3& p) const {
     const TrunkDistances d = trunk_distances(p);
-    if (d.all >= 0) {
-        if (const auto cone = nearest_cone(p)) return cone->region;
+    const double wall = bore(p);
+    const Side side = p.y() >= 0 ? Side::right : Side::left;
+    const Vec3 near(p.x(), std::abs(p.y()), p.z());
+    RegionLayers layers;
+    const auto add = [&](BirdRegion region, double skin_field) {
+        layers.add(static_cast<std::uint8_t>(region), carve(skin_field, wall, kRim));
+    };
+    const auto own = [side](BirdRegion right) {
+        return static_cast<BirdRegion>(static_cast<std::size_t>(right) + index(side));
+    };
+    add(nearest_trunk(d), d.all);
+    const LimbPair& limbs = sides_[index(side)];
+    double skin_field = d.all;
+    if (limbs.leg) {
+        const Cone& first = limbs.leg->cones.front();
+        if (first.region == BirdRegion::right_thigh) {
+            add(own(BirdRegion::right_thigh), blend(d.all, first.solid.distance(near), limbs.leg->fillet));
+        }
+        skin_field = blend(d.all, limbs.leg->distance(near), limbs.leg->fillet);
+        if (limbs.leg->cones.size() > 1) add(own(BirdRegion::right_drumstick), skin_field);
     }
-    return nearest_trunk(d);
+    if (limbs.wing)
+        add(own(BirdRegion::right_wing), blend(skin_field, limbs.wing->distance(near), limbs.wing->fillet));
+    return layers;
 }
 
 BirdRegion BirdShape::region_on_surface(const Vec3& p) const {
@@ -250,6 +292,109 @@ BirdRegion BirdShape::region_on_surface(const Vec3& p) const {
     const TrunkDistances d = trunk_distances(p);
     const auto cone = nearest_cone(p);
     return cone && cone->distance < d.all ? cone->region : nearest_trunk(d);
+}
+
+TriangleMesh BirdShape::cavity_piece(double from, double to, double across) const {
+    constexpr double kInset = 0.5 * kMm;
+    const double length = neck_x_ - vent_x_ - 2 * kInset;
+    const TubeOptions options{.from = {vent_x_ + kInset + from * length, 0, 0},
+                              .to = {vent_x_ + kInset + to * length, 0, 0},
+                              .around = 32,
+                              .along = 32,
+                              .flat_ends = true};
+    return tube_mesh(options, [&](const Vec3& at, const Vec3& outward, double) {
+        return across * wall_radius(at, outward, -kInset);
+    });
+}
+
+// First radius from the axis at which the bore's field reaches `level`.
+double BirdShape::wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const {
+    double inside = 0, outside = kMm * 300;
+    for (int round = 0; round < 40; ++round) {
+        const double r = 0.5 * (inside + outside);
+        (bore(on_axis + r * outward) < level ? inside : outside) = r;
+    }
+    return inside;
+}
+
+double BirdShape::skin_radius(const Vec3& from, const Vec3& outward) const {
+    double inside = 0, outside = kMm * 300;
+    for (int round = 0; round < 40; ++round) {
+        const double r = 0.5 * (inside + outside);
+        (trunk(from + r * outward) < 0 ? inside : outside) = r;
+    }
+    return inside;
+}
+
+TriangleMesh BirdShape::swung(const Limb& limb, Side side, double angle_rad) {
+    // Poses close enough together that their union is the swept solid to a millimetre or two.
+    constexpr int kPoses = 15;
+    std::vector<Pose> back;  // from a pose to the folded place
+    for (int i = 0; i < kPoses; ++i) {
+        Pose pose = Pose::Identity();
+        pose.translate(limb.root);
+        pose.rotate(Eigen::AngleAxisd(angle_rad * i / (kPoses - 1), Vec3::UnitZ()));
+        pose.translate(-limb.root);
+        back.push_back(pose.inverse());
+    }
+    const Field field = [&](const Vec3& p) {
+        double d = limb.distance(back.front() * p);
+        for (const Pose& pose : back) {
+            const Vec3 at = pose * p;
+            if ((at - limb.hub).norm() - limb.reach < d) d = std::min(d, limb.distance(at));
+        }
+        return d;
+    };
+    const double radius = (limb.hub - limb.root).norm() + limb.reach;
+    const Box3 box(limb.root - Vec3(radius, radius, limb.reach + kMm * 60),
+                   limb.root + Vec3(radius, radius, limb.reach + kMm * 60));
+    TriangleMesh mesh = mesh_field(field, {.box = box, .spacing = kMm * 16});
+    return side == Side::right ? mesh : mirror_image(std::move(mesh));
+}
+
+// An untied leg falls outward about the hip, an untied wing opens about the shoulder; angles from memory of
+// loose birds.
+TriangleMesh BirdShape::swung_leg(Side side) const {
+    return swung(sides_[index(side)].leg.value(), side, -50 * std::numbers::pi / 180);
+}
+TriangleMesh BirdShape::swung_wing(Side side) const {
+    return swung(sides_[index(side)].wing.value(), side, -60 * std::numbers::pi / 180);
+}
+
+double BirdShape::breast_width() const {
+    const Landmarks m(form_);
+    double widest = 0;
+    for (const double z : {20.0, 30.0, 40.0, 50.0}) {
+        widest = std::max(widest, skin_radius(m.breast(36, 0, z), Vec3::UnitY()));
+    }
+    return 2 * widest;
+}
+
+double BirdShape::girth() const {
+    const Landmarks m(form_);
+    double most = 0;
+    for (double x = -60; x <= 60; x += 10) {
+        // Outermost skin in each direction, walked inward with steps that cannot jump over it.
+        constexpr int kRays = 72;
+        std::vector<Vec2> outline;
+        for (int i = 0; i < kRays; ++i) {
+            const double angle = 2 * std::numbers::pi * (i + 0.5) / kRays;
+            const Vec2 outward(std::cos(angle), std::sin(angle));
+            double r = kMm * 300;
+            for (int step = 0; step < 200 && r > 0; ++step) {
+                const double d = skin({m.trunk(x, 0, 0).x(), r * outward.x(), r * outward.y()});
+                if (d < 1e-5) break;
+                r -= 0.4 * d;
+            }
+            outline.emplace_back(r * outward);
+        }
+        most = std::max(most, hull_perimeter(std::move(outline)));
+    }
+    return most;
+}
+
+double BirdShape::hock_spread() const {
+    return 2 * Landmarks(form_).hock().y();
 }
 
 }  // namespace evenspit

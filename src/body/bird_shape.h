@@ -3,24 +3,30 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "body/bone_setter.h"
 #include "body/field.h"
+#include "body/region_layers.h"
 #include "geometry/mesh.h"
 
 namespace evenspit {
 
 /// Proportions of a dressed bird, each relative to the reference turkey of bird_shape.cpp.
 struct BirdForm {
-    double length = 1;      ///< of the trunk, along x
-    double width = 1;       ///< of the trunk, along y
-    double depth = 1;       ///< of the trunk, along z
-    double breast = 1;      ///< fullness of the breast over the keel
-    double keel = 1;        ///< how far the keel's edge stands out
-    double leg_length = 1;  ///< thigh and drumstick
-    double leg_girth = 1;
+    double length = 1;  ///< of the trunk, along x
+    double width = 1;   ///< of the trunk, along y
+    double depth = 1;   ///< of the trunk, along z
+    double breast = 1;  ///< fullness of the breast over the keel
+    double keel = 1;    ///< how far the keel's edge stands out
+    double leg_length = 1;
+    double thigh_girth = 1;
+    double drumstick_girth = 1;
+    double splay = 1;  ///< distance between the drumsticks' ends
     double wing_length = 1;
     double wing_girth = 1;
     double neck_length = 1;  ///< of the stub
@@ -32,14 +38,14 @@ struct BirdForm {
 /// A side of the bird: right is +y, left is −y in the item frame (x toward the neck, z toward the breast).
 enum class Side : std::uint8_t { right, left };
 
-/// Limbs that can be missing.
+/// Limbs that are there, by Side.
 struct Limbs {
-    std::array<bool, 2> wing{true, true};  ///< by Side
+    std::array<bool, 2> wing{true, true};
     std::array<bool, 2> thigh{true, true};
     std::array<bool, 2> drumstick{true, true};
 };
 
-/// What a place on or in the bird belongs to.
+/// What a place on or in the bird belongs to. A left limb follows its right one.
 enum class BirdRegion : std::uint8_t {
     breast,
     back,
@@ -53,15 +59,7 @@ enum class BirdRegion : std::uint8_t {
     left_wing,
     cavity_wall,
 };
-inline constexpr std::size_t kBirdRegions = 11;
-std::string bird_region_name(BirdRegion region);
-
-/// A bone as a closed mesh, and the part it belongs to.
-struct BirdBone {
-    std::string name;
-    BirdRegion region = BirdRegion::back;
-    TriangleMesh mesh;  ///< outward, strictly inside the flesh, apart from all other bones
-};
+std::vector<std::string> bird_region_names();
 
 /// The solid of a dressed bird as distance fields, metres at the reference turkey's size.
 ///
@@ -69,6 +67,9 @@ struct BirdBone {
 class BirdShape {
   public:
     explicit BirdShape(const BirdForm& form, const Limbs& limbs = {});
+
+    [[nodiscard]] const BirdForm& form() const { return form_; }
+    [[nodiscard]] const Limbs& limbs() const { return limbs_; }
 
     /// Negative inside the skin, openings and cavity taken as filled.
     [[nodiscard]] double skin(const Vec3& p) const;
@@ -78,28 +79,39 @@ class BirdShape {
     [[nodiscard]] double bore(const Vec3& p) const;
     /// Negative in flesh and bone: the skin's inside less the bore.
     [[nodiscard]] double flesh(const Vec3& p) const;
-    /// What a place in the flesh belongs to, never cavity_wall: to a limb if it would be gone with the limb,
-    /// else to the nearest part of the trunk.
-    [[nodiscard]] BirdRegion region_inside(const Vec3& p) const;
+
+    /// The flesh field as it grows: the trunk, then with the thigh, the drumstick, the wing of the place's
+    /// side. So a limb's share is what is missed when it is taken away.
+    [[nodiscard]] RegionLayers layers(const Vec3& p) const;
     /// What a place on the flesh's surface belongs to.
     [[nodiscard]] BirdRegion region_on_surface(const Vec3& p) const;
 
     /// Holds all flesh.
     [[nodiscard]] const Box3& box() const { return box_; }
-    /// Where the x axis enters at the vent and leaves at the neck.
+    /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims.
     [[nodiscard]] double vent_x() const { return vent_x_; }
     [[nodiscard]] double neck_x() const { return neck_x_; }
 
-    /// What fills the bore between the two openings, as a closed mesh; `inset` away from the wall.
-    [[nodiscard]] TriangleMesh cavity_mesh(double inset) const;
-    /// Bones of the trunk and of the limbs that are there.
-    [[nodiscard]] std::vector<BirdBone> bones() const;
-    /// The solid that a limb fills while it swings out from its folded place; metres, reference size.
-    [[nodiscard]] TriangleMesh swung_leg(Side side, double angle_rad) const;
-    [[nodiscard]] TriangleMesh swung_wing(Side side, double angle_rad) const;
+    /// How far the bore's field stays under `level` from a point on the axis in a direction across it.
+    [[nodiscard]] double wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const;
+    /// How far the trunk reaches from a point inside it in a direction.
+    [[nodiscard]] double skin_radius(const Vec3& from, const Vec3& outward) const;
+    /// A piece of what fills the bore between the two openings, as a closed mesh half a millimetre off the
+    /// wall: from a share of the way to another, its breadth multiplied by `across` ≤ 1.
+    [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const;
+
+    /// What an untied limb fills while it swings out from its folded place.
+    [[nodiscard]] TriangleMesh swung_leg(Side side) const;
+    [[nodiscard]] TriangleMesh swung_wing(Side side) const;
+
+    /// Tape measures, m: across the breast alone; round the trunk and limbs where that is most, hollows
+    /// spanned; between the middles of the drumsticks' ends.
+    [[nodiscard]] double breast_width() const;
+    [[nodiscard]] double girth() const;
+    [[nodiscard]] double hock_spread() const;
 
   private:
-    // Parts of one limb: each blended to those before it.
+    // Parts of one limb, each blended to those before it.
     struct Cone {
         RoundCone solid;
         double fillet;
@@ -108,16 +120,22 @@ class BirdShape {
     struct Limb {
         std::vector<Cone> cones;
         double fillet = 0;  // to the trunk
+        Vec3 root = Vec3::Zero();
         Vec3 hub = Vec3::Zero();
         double reach = 0;
         [[nodiscard]] double distance(const Vec3& p) const;
+    };
+    struct LimbPair {
+        std::optional<Limb> leg, wing;
     };
     // Solids and fillets of the trunk; the lobe and its rear stand on the right and are mirrored.
     struct Trunk {
         Ellipsoid ribcage, pelvis, lobe, tail;
         RoundCone rear, keel, neck;
-        double keel_rise, back_fillet, lobe_fillet, crease, keel_fillet, breast_fillet, neck_fillet,
-            tail_fillet;
+        double neck_end;  // x of its cut
+        double keel_rise;
+        double back_fillet, lobe_fillet, crease, keel_fillet, breast_fillet, neck_fillet, tail_fillet,
+            neck_rim;
     };
     struct Bore {
         Ellipsoid cavity;
@@ -133,20 +151,24 @@ class BirdShape {
     };
     static Trunk make_trunk(const BirdForm& form);
     static Bore make_bore(const BirdForm& form);
-    void add_limbs(Side side);
+    [[nodiscard]] LimbPair make_limbs(Side side) const;
     void find_box();
     [[nodiscard]] double rim_x(double direction) const;
     [[nodiscard]] TrunkDistances trunk_distances(const Vec3& p) const;
     [[nodiscard]] static BirdRegion nearest_trunk(const TrunkDistances& distances);
     [[nodiscard]] std::optional<NearestCone> nearest_cone(const Vec3& p) const;
+    [[nodiscard]] static TriangleMesh swung(const Limb& limb, Side side, double angle_rad);
 
     BirdForm form_;
     Limbs limbs_;
     Trunk trunk_;
     Bore bore_;
-    std::vector<Limb> right_limbs_, left_limbs_;  // left ones mirrored to +y
+    std::array<LimbPair, 2> sides_;  // by Side; the left ones mirrored to +y
     Box3 box_;
     double vent_x_ = 0, neck_x_ = 0;
 };
+
+/// The bones of a bird, Bone::region a BirdRegion.
+std::vector<Bone> bird_bones(const BirdShape& shape);
 
 }  // namespace evenspit

@@ -8,8 +8,8 @@
 #include <Eigen/Eigenvalues>
 
 #include "body/composition.h"
+#include "body/refuse.h"
 #include "geometry/solid_check.h"
-#include "units/error.h"
 
 namespace evenspit {
 namespace {
@@ -77,15 +77,6 @@ Pose principal_pose(const TriangleMesh& mesh) {
     pose.linear() = rotation;
     pose.translation() = -rotation * volume.centre;
     return pose;
-}
-
-[[noreturn]] void refuse(std::string key, std::string found, std::string expected, std::string mend) {
-    Complaint complaint;
-    complaint.key = std::move(key);
-    complaint.found = std::move(found);
-    complaint.expected = std::move(expected);
-    complaint.mend = std::move(mend);
-    throw InputError(std::move(complaint));
 }
 
 }  // namespace

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: MIT
-// Draws a parametric bird from all sides and prints its figures: draw_shape SPECIES KILOGRAMS OUT.ppm
+// Draws a parametric bird from all sides and prints its figures:
+// draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [missing=LIMB] [length=M] [width=M] [depth=M]
+// [girth=M] [splay=M] …
 #include <array>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <string>
 
 #include "body/bird.h"
 #include "support/picture.h"
@@ -38,16 +41,34 @@ void print_figures(const Body& body, double seconds) {
     std::printf("centre of mass %.2f %.1e %.2f mm\n", 1e3 * mass.centre.x(), 1e3 * mass.centre.y(),
                 1e3 * mass.centre.z());
     for (const PartShare& share : body.shares) {
-        double bone = 0;
-        std::printf("  %-16s %5.1f %%  at %.0f %.0f %.0f%s\n", share.name.c_str(),
+        std::printf("  %-16s %5.1f %%  at %.0f %.0f %.0f\n", share.name.c_str(),
                     100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(), 1e3 * share.centre_m.y(),
-                    1e3 * share.centre_m.z(), bone > 0 ? "" : "");
+                    1e3 * share.centre_m.z());
     }
     for (const Part& part : body.parts) {
         const double volume = volume_moments(part.mesh).amount;
         std::printf("  %-22s %5.1f g %7.1f cm3 %4.0f kg/m3\n", part.name.c_str(),
                     1e3 * volume * part.density_kg_m3, 1e6 * volume, part.density_kg_m3);
     }
+}
+
+void read_option(const std::string& text, BirdOptions& options) {
+    const std::size_t equals = text.find('=');
+    const std::string key = text.substr(0, equals),
+                      value = equals == std::string::npos ? "" : text.substr(equals + 1);
+    const double number = std::atof(value.c_str());
+    if (key == "loose") options.trussing = Trussing::loose;
+    if (key == "legs_tied") options.trussing = Trussing::legs_tied;
+    if (key == "missing") options.missing.push_back(value);
+    if (key == "length") options.tape.length = number;
+    if (key == "width") options.tape.width = number;
+    if (key == "depth") options.tape.depth = number;
+    if (key == "breast_width") options.tape.breast_width = number;
+    if (key == "girth") options.tape.girth = number;
+    if (key == "splay") options.tape.leg_splay = number;
+    if (key == "stuffing") options.stuffing_kg = number;
+    if (key == "giblets") options.giblets_kg = number;
+    if (key == "spacing") options.spacing_m = number;
 }
 
 }  // namespace
@@ -57,7 +78,7 @@ int main(int argc, char** argv) {
     BirdOptions options;
     options.species = argv[1];
     options.mass_kg = std::atof(argv[2]);
-    if (argc > 4) options.trussing = Trussing::loose;
+    for (int i = 4; i < argc; ++i) read_option(argv[i], options);
     const auto start = std::chrono::steady_clock::now();
     const Body body = make_bird(options);
     print_figures(body, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());

@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: MIT
+#include "body/bird_fit.h"
+
+#include <cmath>
+#include <vector>
+
+#include <Eigen/Dense>
+
+#include "body/grown_body.h"
+#include "body/refuse.h"
+#include "units/quantity.h"
+
+namespace evenspit {
+namespace {
+
+// What is sought: logarithms of the enlargement and of the proportions over the prior's.
+enum Unknown : Eigen::Index { kSize, kLength, kWidth, kDepth, kSplay, kUnknowns };
+using Unknowns = Eigen::Matrix<double, kUnknowns, 1>;
+
+BirdForm form_of(const BirdForm& prior, const Unknowns& u) {
+    BirdForm form = prior;
+    form.length *= std::exp(u[kLength]);
+    form.leg_length *= std::exp(u[kLength]);
+    form.wing_length *= std::exp(u[kLength]);
+    form.neck_length *= std::exp(u[kLength]);
+    form.width *= std::exp(u[kWidth]);
+    form.depth *= std::exp(u[kDepth]);
+    form.splay *= std::exp(u[kSplay]);
+    return form;
+}
+
+struct Measures {
+    double length = 0, width = 0, depth = 0, breast_width = 0, girth = 0, leg_splay = 0;  // m
+    double flesh_volume = 0;                                                              // m3
+};
+
+Measures measure(const BirdForm& form, const Limbs& limbs, double factor) {
+    const BirdShape shape(form, limbs);
+    const TriangleMesh mesh =
+        mesh_field([&](const Vec3& p) { return shape.flesh(p); }, {.box = shape.box(), .spacing = 0.018});
+    const Vec3 size = bounds(mesh).sizes();
+    return {.length = factor * size.x(),
+            .width = factor * size.y(),
+            .depth = factor * size.z(),
+            .breast_width = factor * shape.breast_width(),
+            .girth = factor * shape.girth(),
+            .leg_splay = factor * shape.hock_spread(),
+            .flesh_volume = factor * factor * factor * volume_moments(mesh).amount};
+}
+
+struct TapeEntry {
+    const char* key;
+    double wanted;  // m
+    double Measures::*measure;
+};
+
+std::vector<TapeEntry> entries(const BirdTape& tape) {
+    std::vector<TapeEntry> list;
+    const auto add = [&list](const char* key, const std::optional<double>& wanted, double Measures::*m) {
+        if (!wanted) return;
+        if (!(*wanted > 0) || !std::isfinite(*wanted))
+            refuse(key, "a length that is not positive", "a length", "");
+        list.push_back({key, *wanted, m});
+    };
+    add("length", tape.length, &Measures::length);
+    add("width", tape.width, &Measures::width);
+    add("depth", tape.depth, &Measures::depth);
+    add("breast_width", tape.breast_width, &Measures::breast_width);
+    add("girth", tape.girth, &Measures::girth);
+    add("leg_splay", tape.leg_splay, &Measures::leg_splay);
+    return list;
+}
+
+std::string metres(double m) {
+    return format_quantity(m, Dimension::length, UnitSystem::metric);
+}
+
+constexpr double kMeasureError = 0.003;
+constexpr double kDensityError = 0.03;
+constexpr double kFormSpread = 0.08;
+constexpr double kSplaySpread = 0.4;
+// Whole birds without their cavity: wet flesh and bone, some air under the skin. From memory.
+constexpr double kLeastDensity = 900;
+constexpr double kGreatestDensity = 1200;
+
+}  // namespace
+
+BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape, const MeasuredBird& bird) {
+    const std::vector<TapeEntry> wanted = entries(tape);
+
+    // Bones make the whole a little denser than its flesh, the same in every form.
+    const BirdShape first(prior, limbs);
+    double bone_volume = 0;
+    for (const Bone& bone : bird_bones(first)) bone_volume += volume_moments(bone.mesh).amount;
+    const double first_volume = measure(prior, limbs, 1).flesh_volume;
+    const double density =
+        bird.flesh_density + (kBoneDensity - bird.flesh_density) * bone_volume / first_volume;
+
+    Unknowns u = Unknowns::Zero();
+    u[kSize] = std::log(bird.mass_kg / (density * first_volume)) / 3;
+    const auto measures_at = [&](const Unknowns& at) {
+        return measure(form_of(prior, at), limbs, std::exp(at[kSize]));
+    };
+    const auto residuals = [&](const Unknowns& at) {
+        const Measures m = measures_at(at);
+        Eigen::VectorXd r(static_cast<Eigen::Index>(wanted.size()) + kUnknowns);
+        Eigen::Index row = 0;
+        for (const TapeEntry& entry : wanted)
+            r[row++] = std::log(m.*entry.measure / entry.wanted) / kMeasureError;
+        r[row++] = std::log(density * m.flesh_volume / bird.mass_kg) / kDensityError;
+        for (const Unknown k : {kLength, kWidth, kDepth}) r[row++] = at[k] / kFormSpread;
+        r[row++] = at[kSplay] / kSplaySpread;
+        return r;
+    };
+
+    Eigen::VectorXd r = residuals(u);
+    double damping = 1e-3;
+    for (int round = 0; round < 12; ++round) {
+        Eigen::MatrixXd jacobian(r.size(), static_cast<Eigen::Index>(kUnknowns));
+        for (Eigen::Index k = 0; k < kUnknowns; ++k) {
+            // Wide enough that the mesh's own grain does not show.
+            const double step = 0.02;
+            Unknowns beside = u;
+            beside[k] += step;
+            jacobian.col(k) = (residuals(beside) - r) / step;
+        }
+        const Eigen::MatrixXd normal = jacobian.transpose() * jacobian;
+        bool better = false;
+        for (int attempt = 0; attempt < 6 && !better; ++attempt) {
+            Eigen::MatrixXd damped = normal;
+            damped.diagonal() *= 1 + damping;
+            Unknowns change = damped.ldlt().solve(-jacobian.transpose() * r);
+            change = change.cwiseMax(-0.3).cwiseMin(0.3);
+            const Unknowns next = u + change;
+            const Eigen::VectorXd next_r = residuals(next);
+            better = next_r.squaredNorm() < r.squaredNorm();
+            damping = better ? damping / 10 : damping * 10;
+            if (!better) continue;
+            const bool settled = r.squaredNorm() - next_r.squaredNorm() < 1e-3;
+            u = next;
+            r = next_r;
+            if (settled) round = 1000;
+        }
+        if (!better) break;
+    }
+
+    const Measures m = measures_at(u);
+    const TapeEntry* worst = nullptr;
+    double miss = 0.04;
+    for (const TapeEntry& entry : wanted) {
+        const double off = std::abs(std::log(m.*entry.measure / entry.wanted));
+        if (off > miss) {
+            miss = off;
+            worst = &entry;
+        }
+    }
+    const double implied = bird.mass_kg / m.flesh_volume;
+    if (!worst && implied > kLeastDensity && implied < kGreatestDensity &&
+        u.cwiseAbs().tail<4>().head<3>().maxCoeff() < 0.35) {
+        return {form_of(prior, u), std::exp(u[kSize])};
+    }
+    if (!worst) {
+        // All measures can be had together, but not at this weight: blame the one furthest from the species'
+        // own.
+        Unknowns natural = Unknowns::Zero();
+        natural[kSize] = std::log(bird.mass_kg / (density * first_volume)) / 3;
+        const Measures usual = measures_at(natural);
+        for (const TapeEntry& entry : wanted) {
+            const double off = std::abs(std::log(usual.*entry.measure / entry.wanted));
+            if (!worst || off > miss) {
+                miss = off;
+                worst = &entry;
+            }
+        }
+        const double fits = usual.*(worst->measure);
+        refuse(worst->key, metres(worst->wanted),
+               "about " + metres(fits) + " for a " + bird.species + " of " +
+                   format_quantity(bird.mass_kg, Dimension::mass, UnitSystem::metric),
+               "check the tape and the scale; for a bird unlike others give a scan");
+    }
+    refuse(worst->key, metres(worst->wanted),
+           "about " + metres(m.*(worst->measure)) + " with the other measures and a weight of " +
+               format_quantity(bird.mass_kg, Dimension::mass, UnitSystem::metric),
+           "check the tape and the scale; for a bird unlike others give a scan");
+}
+
+}  // namespace evenspit

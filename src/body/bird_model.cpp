@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+#include "body/bird_model.h"
+
+namespace evenspit {
+
+BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdShape>& shape,
+                     double flesh_density) {
+    BodyModel model;
+    model.name = name;
+    model.flesh = [shape](const Vec3& p) { return shape->flesh(p); };
+    model.box = shape->box();
+    model.bones = bird_bones(*shape);
+    model.cavity_piece = [shape](double from, double to, double across) {
+        return shape->cavity_piece(from, to, across);
+    };
+    model.region_names = bird_region_names();
+    model.region_on_surface = [shape](const Vec3& p) {
+        return static_cast<std::uint8_t>(shape->region_on_surface(p));
+    };
+    model.layers = [shape](const Vec3& p) { return shape->layers(p); };
+    model.origin = Vec3(0.5 * (shape->vent_x() + shape->neck_x()), 0, 0);
+    model.flesh_density = flesh_density;
+    return model;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+#include "body/bone_setter.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "body/tube.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double kApart = 2e-3;          // between bones, m; more than a facet bulges
+constexpr double kLeastRadius = 0.4e-3;  // where there is no room the bone goes on as a thread
+
+double rounded_ends(double s, double share) {
+    const double from_end = std::min(s, 1 - s) / share;
+    return from_end >= 1 ? 1.0 : std::sqrt(std::max(from_end * (2 - from_end), 0.0));
+}
+
+double radius_of(const BoneProfile& profile, const Vec3& up, const Vec3& outward, double s) {
+    const double from_middle = 2 * std::abs(s - 0.5);
+    const double knob = 1 + (profile.knob - 1) * from_middle * from_middle * from_middle * from_middle;
+    const double c = outward.dot(up);
+    const double ellipse =
+        1 / std::hypot(c / profile.high, std::sqrt(std::max(0.0, 1 - c * c)) / profile.wide);
+    return rounded_ends(s, profile.taper) * knob * ellipse;
+}
+
+}  // namespace
+
+bool BoneSetter::is_free(const Vec3& p, double beside_bones) const {
+    const Vec3 at(p.x(), mirrored_ ? -p.y() : p.y(), p.z());
+    if (flesh_(at) > -kCover) return false;
+    return std::none_of(placed_.begin(), placed_.end(), [&](const Placed& bone) {
+        return bone.box.exteriorDistance(at) < beside_bones &&
+               (bone.solid.closest(at).distance < beside_bones || bone.solid.contains(at));
+    });
+}
+
+double BoneSetter::room(const Vec3& at, const Vec3& outward, double want) const {
+    constexpr int kSteps = 4;
+    double inside = 0, outside = want;
+    for (int i = 1; i <= kSteps; ++i) {
+        const double r = want * i / kSteps;
+        if (!is_free(at + r * outward, kApart)) {
+            outside = r;
+            break;
+        }
+        inside = r;
+    }
+    if (inside == want) return want;
+    for (int round = 0; round < 12; ++round) {
+        const double r = 0.5 * (inside + outside);
+        (is_free(at + r * outward, kApart) ? inside : outside) = r;
+    }
+    return std::max(inside, kLeastRadius);
+}
+
+// Keeps the longest stretch of the line that is free. Beside other bones the line keeps the bone's own
+// thickness off, since a bone squeezed against another would meet it between its corners.
+bool BoneSetter::shorten(Vec3& from, Vec3& to, double thickness) const {
+    const Vec3 start = from, whole = to - from;
+    const auto free_at = [&](double s) { return is_free(start + s * whole, kApart + thickness); };
+    constexpr int kSteps = 32;
+    int first = 0, last = -1;  // longest run of free samples
+    for (int i = 0, run = 0; i <= kSteps; ++i) {
+        run = free_at(static_cast<double>(i) / kSteps) ? run + 1 : 0;
+        if (run > last - first + 1) {
+            last = i;
+            first = i - run + 1;
+        }
+    }
+    if (last <= first) return false;
+    const auto edge = [&](double inside, double outside) {
+        for (int round = 0; round < 12; ++round) {
+            const double s = 0.5 * (inside + outside);
+            (free_at(s) ? inside : outside) = s;
+        }
+        return inside;
+    };
+    const double low =
+        first == 0 ? 0.0 : edge(static_cast<double>(first) / kSteps, static_cast<double>(first - 1) / kSteps);
+    const double high =
+        last == kSteps ? 1.0
+                       : edge(static_cast<double>(last) / kSteps, static_cast<double>(last + 1) / kSteps);
+    from = start + low * whole;
+    to = start + high * whole;
+    return true;
+}
+
+bool BoneSetter::lay(const std::string& name, std::uint8_t region, Vec3 from, Vec3 to,
+                     const BoneProfile& profile) {
+    if (!shorten(from, to, std::min(profile.high, profile.wide))) return false;
+    const TubeOptions options{.from = from, .to = to, .up = profile.up, .around = 12, .along = 20};
+    const Vec3 axis = (to - from).normalized();
+    const Vec3 up = (profile.up - profile.up.dot(axis) * axis).normalized();
+    lay_mesh(name, region, tube_mesh(options, [&](const Vec3& at, const Vec3& outward, double s) {
+                 return room(at, outward, std::max(radius_of(profile, up, outward, s), kLeastRadius));
+             }));
+    return true;
+}
+
+void BoneSetter::lay_mesh(const std::string& name, std::uint8_t region, TriangleMesh mesh) {
+    if (mirrored_) mesh = mirror_image(std::move(mesh));
+    placed_.push_back({bounds(mesh), SolidQueries(mesh)});
+    bones_.push_back({name, region, std::move(mesh)});
+}
+
+}  // namespace evenspit

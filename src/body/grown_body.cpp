@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: MIT
+#include "body/grown_body.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <functional>
+#include <numeric>
+#include <utility>
+
+#include "body/refuse.h"
+#include "units/quantity.h"
+
+namespace evenspit {
+namespace {
+
+// Bread stuffing as spooned in, and pressed as tight as it goes; giblets are meat. From memory.
+constexpr double kStuffingLoose = 750;
+constexpr double kStuffingPressed = 1000;
+constexpr double kGibletsDensity = 1050;
+
+std::string kilograms(double kg) {
+    return format_quantity(kg, Dimension::mass, UnitSystem::metric);
+}
+
+// The piece with the most triangles. At a thin rim the mesher may leave crumbs beside the body.
+TriangleMesh largest_piece(const TriangleMesh& mesh) {
+    std::vector<std::int32_t> root(mesh.vertices.size());
+    std::iota(root.begin(), root.end(), 0);
+    const auto find = [&root](std::int32_t v) {
+        while (root[static_cast<std::size_t>(v)] != v) {
+            auto& up = root[static_cast<std::size_t>(v)];
+            up = root[static_cast<std::size_t>(up)];
+            v = up;
+        }
+        return v;
+    };
+    for (const Triangle& t : mesh.triangles) {
+        root[static_cast<std::size_t>(find(t[1]))] = find(t[0]);
+        root[static_cast<std::size_t>(find(t[2]))] = find(t[0]);
+    }
+    std::vector<std::size_t> size(mesh.vertices.size(), 0);
+    for (const Triangle& t : mesh.triangles) ++size[static_cast<std::size_t>(find(t[0]))];
+    const auto largest = static_cast<std::int32_t>(std::max_element(size.begin(), size.end()) - size.begin());
+
+    TriangleMesh piece;
+    std::vector<std::int32_t> moved(mesh.vertices.size(), -1);
+    for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
+        if (find(static_cast<std::int32_t>(v)) != largest) continue;
+        moved[v] = static_cast<std::int32_t>(piece.vertices.size());
+        piece.vertices.push_back(mesh.vertices[v]);
+    }
+    for (const Triangle& t : mesh.triangles) {
+        if (find(t[0]) != largest) continue;
+        const auto at = [&](std::size_t k) { return moved[static_cast<std::size_t>(t[k])]; };
+        piece.triangles.push_back({at(0), at(1), at(2)});
+    }
+    return piece;
+}
+
+// A region's flesh, counted.
+struct Pile {
+    double volume = 0;
+    Vec3 first = Vec3::Zero();
+};
+
+// Counts lattice cells by region, those on the surface in part.
+std::vector<Pile> pile_up(const BodyModel& model, double cell) {
+    std::vector<Pile> piles(model.region_names.size());
+    // Cells stand in pairs about y = 0.
+    const double half_width = std::max(std::abs(model.box.min().y()), std::abs(model.box.max().y()));
+    const int ny = static_cast<int>(std::ceil(half_width / cell));
+    for (double x = model.box.min().x(); x < model.box.max().x(); x += cell) {
+        for (double z = model.box.min().z(); z < model.box.max().z(); z += cell) {
+            for (int j = -ny; j < ny; ++j) {
+                const Vec3 p(x, (j + 0.5) * cell, z);
+                const double depth = -model.flesh(p);
+                if (depth <= -0.5 * cell) {
+                    // No surface nearer than that: the field never grows faster than 4 per length
+                    // (MesherOptions::steepest).
+                    j += std::max(0, static_cast<int>((-depth / 4 - cell) / cell));
+                    continue;
+                }
+                double before = 0;
+                for (const RegionLayers::Layer& layer : model.layers(p).all()) {
+                    const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
+                    piles[layer.region].volume += filled - before;
+                    piles[layer.region].first += (filled - before) * p;
+                    before = filled;
+                }
+            }
+        }
+    }
+    return piles;
+}
+
+std::vector<PartShare> part_shares(const BodyModel& model, double flesh_volume, double cell) {
+    const std::vector<Pile> piles = pile_up(model, cell);
+    double counted = 0;
+    for (const Pile& pile : piles) counted += pile.volume;
+    const double per_count = flesh_volume / counted * model.flesh_density;
+    std::vector<PartShare> shares;
+    for (std::size_t i = 0; i < piles.size(); ++i) {
+        double mass = piles[i].volume * per_count;
+        Vec3 first = piles[i].first * per_count;
+        for (const Bone& bone : model.bones) {
+            if (bone.region != i) continue;
+            const Moments extra = (kBoneDensity - model.flesh_density) * volume_moments(bone.mesh);
+            mass += extra.amount;
+            first += extra.first();
+        }
+        if (mass > 0) shares.push_back({model.region_names[i], mass, first / mass});
+    }
+    return shares;
+}
+
+using Place = std::function<Vec3(const Vec3&)>;
+
+// A mass in the cavity from one share of its length to another; as broad as it must be at its natural
+// density, denser if there is not room for that.
+Part contents(const BodyModel& model, const Place& place, double from, double to, double mass_kg,
+              double density) {
+    constexpr double kFullest = 0.995;  // stays off the wall
+    const auto piece = [&](double across) {
+        TriangleMesh mesh = model.cavity_piece(from, to, across);
+        for (Vec3& v : mesh.vertices) v = place(v);
+        return mesh;
+    };
+    const double room = volume_moments(piece(kFullest)).amount;
+    const double across = kFullest * std::sqrt(std::min(1.0, mass_kg / (room * density)));
+    Part part{.kind = PartKind::stuffing, .mesh = piece(across)};
+    part.density_kg_m3 = mass_kg / volume_moments(part.mesh).amount;
+    return part;
+}
+
+void fill_cavity(Body& body, const BodyModel& model, const Growth& growth, const Place& place) {
+    if (!(growth.stuffing_kg > 0) && !(growth.giblets_kg > 0)) return;
+    if (!model.cavity_piece) {
+        refuse(growth.stuffing_kg > 0 ? "stuffing" : "giblets",
+               kilograms(growth.stuffing_kg + growth.giblets_kg),
+               "nothing: a " + model.name + " has no cavity", "leave it out");
+    }
+    const int cavity = static_cast<int>(body.parts.size()) - 1;
+    const auto add = [&](Part part, const char* name, const char* key, double mass_kg, double densest) {
+        if (!(part.density_kg_m3 <= densest * (1 + 1e-9))) {
+            refuse(
+                key, kilograms(mass_kg),
+                "at most " + kilograms(mass_kg * densest / part.density_kg_m3) + ", which fills the cavity",
+                "leave out what does not fit");
+        }
+        part.name = name;
+        part.parent = cavity;
+        body.parts.push_back(std::move(part));
+    };
+    // Both openings are left free.
+    double far_end = 0.99;
+    if (growth.giblets_kg > 0) {
+        constexpr double kWhere = 0.55;
+        add(contents(model, place, kWhere, far_end, growth.giblets_kg, kGibletsDensity), "giblets", "giblets",
+            growth.giblets_kg, kGibletsDensity);
+        far_end = kWhere - 0.01;
+        body.remarks.emplace_back(
+            "giblets left in: they shift in the cavity as the body turns, but count as at rest");
+    }
+    if (growth.stuffing_kg > 0) {
+        add(contents(model, place, 0.01, far_end, growth.stuffing_kg, kStuffingLoose), "stuffing", "stuffing",
+            growth.stuffing_kg, kStuffingPressed);
+    }
+}
+
+}  // namespace
+
+Body grown_body(const BodyModel& model, const Growth& growth) {
+    Body body;
+    body.name = model.name;
+    body.region_names = model.region_names;
+    body.swung = model.swung;
+
+    Part flesh{.name = "flesh", .kind = PartKind::flesh, .density_kg_m3 = model.flesh_density};
+    flesh.mesh = largest_piece(mesh_field(model.flesh, {.box = model.box, .spacing = growth.spacing_m}));
+    flesh.regions.reserve(flesh.mesh.triangles.size());
+    for (const Triangle& t : flesh.mesh.triangles) {
+        const Vec3 middle = (flesh.mesh.corner(t, 0) + flesh.mesh.corner(t, 1) + flesh.mesh.corner(t, 2)) / 3;
+        flesh.regions.push_back(model.region_on_surface(middle));
+    }
+    body.shares = part_shares(model, volume_moments(flesh.mesh).amount, 0.8 * growth.spacing_m);
+    body.parts.push_back(std::move(flesh));
+    for (const Bone& bone : model.bones) {
+        body.parts.push_back({.name = bone.name,
+                              .kind = PartKind::bone,
+                              .mesh = bone.mesh,
+                              .density_kg_m3 = kBoneDensity,
+                              .parent = 0});
+    }
+    if (model.cavity_piece) {
+        body.parts.push_back(
+            {.name = "cavity", .kind = PartKind::cavity, .mesh = model.cavity_piece(0, 1, 1)});
+    }
+
+    const double factor = growth.factor.value_or(std::cbrt(growth.mass_kg / mass_moments(body).amount));
+    const Place place = [&](const Vec3& p) -> Vec3 { return factor * (p - model.origin); };
+    for (Part& part : body.parts) {
+        for (Vec3& v : part.mesh.vertices) v = place(v);
+    }
+    for (SwungLimb& limb : body.swung) {
+        for (Vec3& v : limb.mesh.vertices) v = place(v);
+    }
+    double counted = 0;
+    for (const PartShare& share : body.shares) counted += share.mass_kg;
+    for (PartShare& share : body.shares) {
+        share.mass_kg *= growth.mass_kg / counted;
+        share.centre_m = place(share.centre_m);
+    }
+    body = with_scale_weight(std::move(body), growth.mass_kg);
+    fill_cavity(body, model, growth, place);
+    return body;
+}
+
+}  // namespace evenspit

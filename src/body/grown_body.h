@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "body/body.h"
+#include "body/bone_setter.h"
+#include "body/mesher.h"
+#include "body/region_layers.h"
+
+namespace evenspit {
+
+/// A body described by fields at some size of its own; grown_body() gives it the size that goes with its
+/// weight.
+struct BodyModel {
+    std::string name;
+    Field flesh;  ///< negative in flesh and bone
+    Box3 box;     ///< holds all flesh, m
+    std::vector<Bone> bones;
+    /// What fills the open hollow from a share of its length to another, its breadth multiplied by `across` ≤
+    /// 1, as a closed mesh; none if there is no hollow.
+    std::function<TriangleMesh(double from, double to, double across)> cavity_piece;
+    std::vector<std::string> region_names;
+    std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_names
+    std::function<RegionLayers(const Vec3&)> layers;
+    Vec3 origin = Vec3::Zero();    ///< becomes the item frame's origin
+    double flesh_density = 0;      ///< natural density of flesh, kg/m3
+    std::vector<SwungLimb> swung;  ///< at the model's size
+};
+
+/// What size a body takes for its weight, and what lies in its cavity.
+struct Growth {
+    double mass_kg = 0;              ///< scale weight without contents, > 0
+    double spacing_m = 0.0115;       ///< of the mesher, at the model's size
+    std::optional<double> factor{};  ///< enlargement of the model; else that at which densities are natural
+    double stuffing_kg = 0;
+    double giblets_kg = 0;
+};
+
+/// Whole wet bone with its marrow: 1200 to 1400 kg/m3, from memory. (Mineral-rich bone alone: 1800.)
+inline constexpr double kBoneDensity = 1300;
+
+/// The model meshed, enlarged, moved to its origin and weighed. Body::shares holds the parts' masses.
+///
+/// Giblets lie at the far (+x) end of the cavity, stuffing fills the rest as far as it goes.
+///
+/// \throws InputError (key "stuffing" or "giblets") for more than the cavity holds
+Body grown_body(const BodyModel& model, const Growth& growth);
+
+}  // namespace evenspit

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+
+namespace evenspit {
+
+/// A body's field at one place as the body is put together region by region: each layer is the field of all
+/// solids so far, and what it adds to the one before belongs to its region.
+class RegionLayers {
+  public:
+    struct Layer {
+        std::uint8_t region = 0;
+        double field = 0;  ///< negative inside
+    };
+
+    /// \pre at most kMost layers
+    void add(std::uint8_t region, double field) { layers_[count_++] = {region, field}; }
+    [[nodiscard]] std::span<const Layer> all() const { return {layers_.data(), count_}; }
+
+    static constexpr std::size_t kMost = 8;
+
+  private:
+    std::array<Layer, kMost> layers_{};
+    std::size_t count_ = 0;
+};
+
+}  // namespace evenspit
