@@ -89,7 +89,7 @@ std::vector<Bone> bird_bones(const BirdShape& shape) {
         const std::string own = side == Side::right ? "right " : "left ";
         const auto region = [s](BirdRegion right) { return static_cast<std::uint8_t>(number(right) + s); };
         setter.mirror(side == Side::left);
-        setter.lay(own + "pelvis", back, m.trunk(-134, 37, -52), m.trunk(-15, 42, -65),
+        setter.lay(own + "pelvis", back, m.trunk(-134, 37, -55), m.trunk(-15, 42, -68),
                    {.high = m.girth(9), .wide = m.girth(22)});
         setter.lay_mesh(own + "ribs", back, rib_cage(shape, setter, m));
         if (shape.limbs().thigh[s]) {
@@ -106,11 +106,12 @@ std::vector<Bone> bird_bones(const BirdShape& shape) {
         }
         if (shape.limbs().wing[s]) {
             const Vec3 upper = m.elbow() - m.shoulder(), fore = m.wrist() - m.elbow();
-            const double r = m.wing(11);
+            const double r = m.wing(9);
             setter.lay(own + "humerus", region(BirdRegion::right_wing), m.shoulder() + 0.02 * upper,
-                       m.elbow() - 0.05 * upper, {.high = r, .wide = r, .knob = 1.35, .taper = 0.08});
-            setter.lay(own + "radius and ulna", region(BirdRegion::right_wing), m.elbow() + 0.16 * fore,
-                       m.wrist() - 0.03 * fore, {.high = r, .wide = r, .knob = 1.2, .taper = 0.08});
+                       m.elbow() - 0.05 * upper, {.high = r, .wide = r, .knob = 1.5, .taper = 0.08});
+            const double thin = m.wing(8);
+            setter.lay(own + "radius and ulna", region(BirdRegion::right_wing), m.elbow() + 0.1 * fore,
+                       m.wrist() - 0.03 * fore, {.high = thin, .wide = thin, .knob = 1.3, .taper = 0.08});
         }
     }
     return setter.take();

@@ -27,14 +27,14 @@ struct Landmarks {
     [[nodiscard]] double drumstick(double r) const { return kMm * r * f.drumstick_girth; }
     [[nodiscard]] double wing(double r) const { return kMm * r * f.wing_girth; }
 
-    [[nodiscard]] Vec3 hip() const { return trunk(-80, 61, -26); }
+    [[nodiscard]] Vec3 hip() const { return trunk(-80, 61, -29); }
     [[nodiscard]] Vec3 knee() const { return hip() + kMm * f.leg_length * Vec3(70, 22, 60); }
     [[nodiscard]] Vec3 hock() const {
         const Vec3 from = knee();
         return {from.x() - kMm * f.leg_length * 200, kMm * 40 * f.width * f.splay,
                 from.z() + kMm * f.leg_length * 16};
     }
-    [[nodiscard]] Vec3 shoulder() const { return trunk(103, 68, -20); }
+    [[nodiscard]] Vec3 shoulder() const { return trunk(103, 68, -23); }
     [[nodiscard]] Vec3 elbow() const { return shoulder() + kMm * f.wing_length * Vec3(-100, 24, -14); }
     [[nodiscard]] Vec3 wrist() const { return elbow() + kMm * f.wing_length * Vec3(104, 6, 40); }
     [[nodiscard]] Vec3 wing_tip() const { return wrist() + kMm * f.wing_length * Vec3(8, -52, -62); }

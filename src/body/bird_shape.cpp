@@ -72,12 +72,12 @@ BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
 BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
     const Landmarks m(form);
     return {
-        .ribcage = {m.trunk(34, 0, -23), m.trunk(118, 72, 62)},
-        .pelvis = {m.trunk(-78, 0, -28), m.trunk(90, 56, 54)},
-        .lobe = {m.breast(36, 39, 40), m.breast(110, 51, 61)},
-        .tail = {m.trunk(-160, 0, -54), kMm * form.tail * Vec3(38, 24, 14)},
-        .rear = {m.breast(21, 33, 38), m.breast(-101, 13, 29), m.girth(52), m.girth(30)},
-        .keel = {m.breast(82, 0, 76), m.breast(-78, 0, 68), m.girth(13), m.girth(9)},
+        .ribcage = {m.trunk(34, 0, -26), m.trunk(118, 72, 61)},
+        .pelvis = {m.trunk(-78, 0, -31), m.trunk(90, 56, 54)},
+        .lobe = {m.breast(36, 39, 37), m.breast(110, 51, 61)},
+        .tail = {m.trunk(-160, 0, -57), kMm * form.tail * Vec3(38, 24, 14)},
+        .rear = {m.breast(21, 33, 35), m.breast(-101, 13, 26), m.girth(52), m.girth(30)},
+        .keel = {m.breast(82, 0, 73), m.breast(-78, 0, 65), m.girth(13), m.girth(9)},
         .neck = {m.trunk(105, 0, 0), m.trunk(168, 0, 0) + Vec3(kMm * 30 * form.neck_length, 0, 0),
                  m.girth(42) * form.neck_girth, m.girth(31) * form.neck_girth},
         .neck_end = m.trunk(131, 0, 0).x() + kMm * 38 * form.neck_length,
@@ -98,7 +98,7 @@ BirdShape::Bore BirdShape::make_bore(const BirdForm& form) {
     const double c = form.cavity;
     const double beyond = kMm * 1000;
     return {
-        .cavity = {m.trunk(2, 0, -8), m.trunk(113, 47 * c, 48 * c)},
+        .cavity = {m.trunk(2, 0, -10), m.trunk(113, 47 * c, 48 * c)},
         .vent = {Vec3(-beyond, 0, 0), m.trunk(-52, 0, 0), m.girth(32) * c, m.girth(32) * c},
         .neck = {m.trunk(52, 0, 0), Vec3(beyond, 0, 0), m.girth(18) * c, m.girth(18) * c},
         .fillet = m.girth(30),
