@@ -82,7 +82,8 @@ std::vector<Pile> pile_up(const BodyModel& model, double cell) {
                     continue;
                 }
                 double before = 0;
-                for (const RegionLayers::Layer& layer : model.layers(p).all()) {
+                const RegionLayers layers = model.layers(p);
+                for (const RegionLayers::Layer& layer : layers.all()) {
                     const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
                     piles[layer.region].volume += filled - before;
                     piles[layer.region].first += (filled - before) * p;

@@ -19,7 +19,9 @@ class RegionLayers {
 
     /// \pre at most kMost layers
     void add(std::uint8_t region, double field) { layers_[count_++] = {region, field}; }
-    [[nodiscard]] std::span<const Layer> all() const { return {layers_.data(), count_}; }
+    /// A view into this object; not to be had of a temporary, which it would outlive.
+    [[nodiscard]] std::span<const Layer> all() const& { return {layers_.data(), count_}; }
+    std::span<const Layer> all() const&& = delete;
 
     static constexpr std::size_t kMost = 8;
 

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <stdexcept>
 #include <string>
+#include <unistd.h>
 #include <vector>
 
 #include <fmt/format.h>
@@ -93,7 +94,8 @@ class LoadTest : public testing::Test {
   protected:
     void SetUp() override {
         const auto* info = testing::UnitTest::GetInstance()->current_test_info();
-        std::string name = fmt::format("evenspit_{}_{}", info->test_suite_name(), info->name());
+        std::string name =
+            fmt::format("evenspit_{}_{}_{}", info->test_suite_name(), info->name(), ::getpid());
         std::replace(name.begin(), name.end(), '/', '_');
         folder_ = std::filesystem::path(testing::TempDir()) / name;
         std::filesystem::create_directories(folder_);

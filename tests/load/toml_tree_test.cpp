@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <fstream>
 #include <string>
+#include <unistd.h>
 
 #include <fmt/format.h>
 #include <gmock/gmock.h>
@@ -117,7 +118,8 @@ TEST(TomlTree, RefusesAHugeText) {
 class TomlFile : public testing::Test {
   protected:
     void SetUp() override {
-        folder_ = std::filesystem::path(testing::TempDir()) / "evenspit_toml_tree";
+        folder_ =
+            std::filesystem::path(testing::TempDir()) / fmt::format("evenspit_toml_tree_{}", ::getpid());
         std::filesystem::create_directories(folder_);
     }
     void TearDown() override { std::filesystem::remove_all(folder_); }
