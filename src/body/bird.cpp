@@ -44,9 +44,9 @@ struct Limb {
     bool wing, thigh, drumstick;
     double share;  // of a whole bird's weight; only for the size of a bird that lacks it
 };
-constexpr Limb kLimbs[] = {{"wing", true, false, false, 0.057},
-                           {"leg", false, true, true, 0.14},
-                           {"drumstick", false, false, true, 0.065}};
+constexpr Limb all_limbs[] = {{"wing", true, false, false, 0.057},
+                              {"leg", false, true, true, 0.14},
+                              {"drumstick", false, false, true, 0.065}};
 
 struct WhatIsThere {
     Limbs limbs;
@@ -57,7 +57,7 @@ WhatIsThere take_away(const std::vector<std::string>& missing) {
     for (const std::string& name : missing) {
         bool known = false;
         for (const Side side : {Side::right, Side::left}) {
-            for (const Limb& limb : kLimbs) {
+            for (const Limb& limb : all_limbs) {
                 if (name != std::string(side == Side::right ? "right " : "left ") + limb.name) continue;
                 const auto s = static_cast<std::size_t>(side);
                 if (limb.wing) there.limbs.wing[s] = false;
@@ -94,7 +94,7 @@ std::vector<std::string> bird_species() {
 std::vector<std::string> bird_limbs() {
     std::vector<std::string> names;
     for (const char* side : {"left ", "right "}) {
-        for (const Limb& limb : kLimbs) names.push_back(std::string(side) + limb.name);
+        for (const Limb& limb : all_limbs) names.push_back(std::string(side) + limb.name);
     }
     return names;
 }
@@ -124,9 +124,10 @@ Body make_bird(const BirdOptions& options) {
     body.pointed_ends_known = true;
     if (!options.missing.empty())
         body.remarks.push_back("without " + listed(options.missing) + ", and weighed without it");
-    if (options.trussing == Trussing::loose)
+    if (options.trussing == Trussing::loose) {
         body.remarks.emplace_back(
             "legs and wings are free: they count as folded, and sweep their whole swing");
+    }
     if (options.trussing == Trussing::legs_tied)
         body.remarks.emplace_back("wings are free: they count as folded, and sweep their whole swing");
     return body;

@@ -20,21 +20,21 @@ constexpr std::uint8_t number(BirdRegion region) {
 // The cage of ribs on the right: a shell along the cavity's wall, of the ribs' volume and not of their
 // number.
 TriangleMesh rib_cage(const BirdShape& shape, const BoneSetter& setter, const Landmarks& m) {
-    constexpr int kAlong = 12, kRound = 8;
-    constexpr double kThickness = 6 * kMm;
+    constexpr int steps_along = 12, steps_round = 8;
+    constexpr double thickness = 6 * mm;
     TriangleMesh shell;
     const auto at = [](int layer, int i, int j) {
-        return static_cast<std::int32_t>((layer * (kAlong + 1) + i) * (kRound + 1) + j);
+        return static_cast<std::int32_t>((layer * (steps_along + 1) + i) * (steps_round + 1) + j);
     };
     for (int layer = 0; layer < 2; ++layer) {
-        for (int i = 0; i <= kAlong; ++i) {
-            const Vec3 on_axis = m.trunk(-50 + 147.0 * i / kAlong, 0, 0);
-            for (int j = 0; j <= kRound; ++j) {
-                const double angle = (-48 + 84.0 * j / kRound) * std::numbers::pi / 180;
+        for (int i = 0; i <= steps_along; ++i) {
+            const Vec3 on_axis = m.trunk(-50 + 147.0 * i / steps_along, 0, 0);
+            for (int j = 0; j <= steps_round; ++j) {
+                const double angle = (-48 + 84.0 * j / steps_round) * std::numbers::pi / 180;
                 const Vec3 outward(0, std::cos(angle), std::sin(angle));
-                const double inner = shape.wall_radius(on_axis, outward, 1.2 * BoneSetter::kCover);
+                const double inner = shape.wall_radius(on_axis, outward, 1.2 * BoneSetter::least_cover);
                 const double radius =
-                    layer == 0 ? inner : inner + setter.room(on_axis + inner * outward, outward, kThickness);
+                    layer == 0 ? inner : inner + setter.room(on_axis + inner * outward, outward, thickness);
                 shell.vertices.emplace_back(on_axis + radius * outward);
             }
         }
@@ -43,17 +43,19 @@ TriangleMesh rib_cage(const BirdShape& shape, const BoneSetter& setter, const La
         shell.triangles.push_back({a, b, c});
         shell.triangles.push_back({a, c, d});
     };
-    for (int i = 0; i < kAlong; ++i) {
-        for (int j = 0; j < kRound; ++j) {
+    for (int i = 0; i < steps_along; ++i) {
+        for (int j = 0; j < steps_round; ++j) {
             face(at(1, i, j), at(1, i, j + 1), at(1, i + 1, j + 1), at(1, i + 1, j));
             face(at(0, i, j), at(0, i + 1, j), at(0, i + 1, j + 1), at(0, i, j + 1));
         }
         face(at(0, i, 0), at(1, i, 0), at(1, i + 1, 0), at(0, i + 1, 0));
-        face(at(0, i, kRound), at(0, i + 1, kRound), at(1, i + 1, kRound), at(1, i, kRound));
+        face(at(0, i, steps_round), at(0, i + 1, steps_round), at(1, i + 1, steps_round),
+             at(1, i, steps_round));
     }
-    for (int j = 0; j < kRound; ++j) {
+    for (int j = 0; j < steps_round; ++j) {
         face(at(0, 0, j), at(0, 0, j + 1), at(1, 0, j + 1), at(1, 0, j));
-        face(at(0, kAlong, j), at(1, kAlong, j), at(1, kAlong, j + 1), at(0, kAlong, j + 1));
+        face(at(0, steps_along, j), at(1, steps_along, j), at(1, steps_along, j + 1),
+             at(0, steps_along, j + 1));
     }
     return shell;
 }
@@ -71,7 +73,7 @@ std::vector<Bone> bird_bones(const BirdShape& shape) {
     const double plate_half = m.girth(4), keel_half = m.girth(15) * shape.form().breast;
     const Vec3 rear = m.breast(-46, 0, 0), front = m.breast(92, 0, 0);
     const double roof = shape.wall_radius(0.5 * (rear + front), up, 0);
-    const Vec3 plate = (roof + BoneSetter::kCover + plate_half + m.girth(1)) * up;
+    const Vec3 plate = (roof + BoneSetter::least_cover + plate_half + m.girth(1)) * up;
     const Vec3 blade = plate + (plate_half + m.girth(2.5) + keel_half) * up;
     setter.lay("sternum", breast, rear + plate, front + plate, {.high = plate_half, .wide = m.girth(36)});
     setter.lay("keel", breast, rear + blade - m.breast(21, 0, 0), front + blade + m.breast(10, 0, 2),

@@ -14,18 +14,18 @@ namespace evenspit {
 namespace {
 
 // What is sought: logarithms of the enlargement and of the proportions over the prior's.
-enum Unknown : Eigen::Index { kSize, kLength, kWidth, kDepth, kSplay, kUnknowns };
-using Unknowns = Eigen::Matrix<double, kUnknowns, 1>;
+enum Unknown : Eigen::Index { size_at, length_at, width_at, depth_at, splay_at, unknowns };
+using Unknowns = Eigen::Matrix<double, unknowns, 1>;
 
 BirdForm form_of(const BirdForm& prior, const Unknowns& u) {
     BirdForm form = prior;
-    form.length *= std::exp(u[kLength]);
-    form.leg_length *= std::exp(u[kLength]);
-    form.wing_length *= std::exp(u[kLength]);
-    form.neck_length *= std::exp(u[kLength]);
-    form.width *= std::exp(u[kWidth]);
-    form.depth *= std::exp(u[kDepth]);
-    form.splay *= std::exp(u[kSplay]);
+    form.length *= std::exp(u[length_at]);
+    form.leg_length *= std::exp(u[length_at]);
+    form.wing_length *= std::exp(u[length_at]);
+    form.neck_length *= std::exp(u[length_at]);
+    form.width *= std::exp(u[width_at]);
+    form.depth *= std::exp(u[depth_at]);
+    form.splay *= std::exp(u[splay_at]);
     return form;
 }
 
@@ -75,13 +75,13 @@ std::string metres(double m) {
     return format_quantity(m, Dimension::length, UnitSystem::metric);
 }
 
-constexpr double kMeasureError = 0.003;
-constexpr double kDensityError = 0.03;
-constexpr double kFormSpread = 0.08;
-constexpr double kSplaySpread = 0.4;
+constexpr double measure_error = 0.003;
+constexpr double density_error = 0.03;
+constexpr double form_spread = 0.08;
+constexpr double splay_spread = 0.4;
 // Whole birds without their cavity: wet flesh and bone, some air under the skin. From memory.
-constexpr double kLeastDensity = 900;
-constexpr double kGreatestDensity = 1200;
+constexpr double least_density = 900;
+constexpr double greatest_density = 1200;
 
 }  // namespace
 
@@ -94,30 +94,30 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
     for (const Bone& bone : bird_bones(first)) bone_volume += volume_moments(bone.mesh).amount;
     const double first_volume = measure(prior, limbs, 1).flesh_volume;
     const double density =
-        bird.flesh_density + (kBoneDensity - bird.flesh_density) * bone_volume / first_volume;
+        bird.flesh_density + (bone_density - bird.flesh_density) * bone_volume / first_volume;
 
     Unknowns u = Unknowns::Zero();
-    u[kSize] = std::log(bird.mass_kg / (density * first_volume)) / 3;
+    u[size_at] = std::log(bird.mass_kg / (density * first_volume)) / 3;
     const auto measures_at = [&](const Unknowns& at) {
-        return measure(form_of(prior, at), limbs, std::exp(at[kSize]));
+        return measure(form_of(prior, at), limbs, std::exp(at[size_at]));
     };
     const auto residuals = [&](const Unknowns& at) {
         const Measures m = measures_at(at);
-        Eigen::VectorXd r(static_cast<Eigen::Index>(wanted.size()) + kUnknowns);
+        Eigen::VectorXd r(static_cast<Eigen::Index>(wanted.size()) + unknowns);
         Eigen::Index row = 0;
         for (const TapeEntry& entry : wanted)
-            r[row++] = std::log(m.*entry.measure / entry.wanted) / kMeasureError;
-        r[row++] = std::log(density * m.flesh_volume / bird.mass_kg) / kDensityError;
-        for (const Unknown k : {kLength, kWidth, kDepth}) r[row++] = at[k] / kFormSpread;
-        r[row++] = at[kSplay] / kSplaySpread;
+            r[row++] = std::log(m.*entry.measure / entry.wanted) / measure_error;
+        r[row++] = std::log(density * m.flesh_volume / bird.mass_kg) / density_error;
+        for (const Unknown k : {length_at, width_at, depth_at}) r[row++] = at[k] / form_spread;
+        r[row++] = at[splay_at] / splay_spread;
         return r;
     };
 
     Eigen::VectorXd r = residuals(u);
     double damping = 1e-3;
     for (int round = 0; round < 12; ++round) {
-        Eigen::MatrixXd jacobian(r.size(), static_cast<Eigen::Index>(kUnknowns));
-        for (Eigen::Index k = 0; k < kUnknowns; ++k) {
+        Eigen::MatrixXd jacobian(r.size(), static_cast<Eigen::Index>(unknowns));
+        for (Eigen::Index k = 0; k < unknowns; ++k) {
             // Wide enough that the mesh's own grain does not show.
             const double step = 0.02;
             Unknowns beside = u;
@@ -155,15 +155,15 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
         }
     }
     const double implied = bird.mass_kg / m.flesh_volume;
-    if (!worst && implied > kLeastDensity && implied < kGreatestDensity &&
+    if (!worst && implied > least_density && implied < greatest_density &&
         u.cwiseAbs().tail<4>().head<3>().maxCoeff() < 0.35) {
-        return {form_of(prior, u), std::exp(u[kSize])};
+        return {form_of(prior, u), std::exp(u[size_at])};
     }
     if (!worst) {
         // All measures can be had together, but not at this weight: blame the one furthest from the species'
         // own.
         Unknowns natural = Unknowns::Zero();
-        natural[kSize] = std::log(bird.mass_kg / (density * first_volume)) / 3;
+        natural[size_at] = std::log(bird.mass_kg / (density * first_volume)) / 3;
         const Measures usual = measures_at(natural);
         for (const TapeEntry& entry : wanted) {
             const double off = std::abs(std::log(usual.*entry.measure / entry.wanted));

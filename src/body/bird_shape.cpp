@@ -18,7 +18,7 @@ namespace {
 // 25 cm wide, 20 cm deep; no published table of lengths and breadths against weight was found. Its parts
 // weigh what parts of real birds do (see bird_test.cpp).
 
-constexpr double kRim = 5 * kMm;  // roundness of the openings' rims
+constexpr double rim_radius = 5 * mm;  // roundness of the openings' rims
 
 Vec3 mirrored(const Vec3& p) {
     return {p.x(), -p.y(), p.z()};
@@ -75,13 +75,13 @@ BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
         .ribcage = {m.trunk(34, 0, -26), m.trunk(118, 72, 61)},
         .pelvis = {m.trunk(-78, 0, -31), m.trunk(90, 56, 54)},
         .lobe = {m.breast(36, 39, 37), m.breast(110, 51, 61)},
-        .tail = {m.trunk(-160, 0, -57), kMm * form.tail * Vec3(38, 24, 14)},
+        .tail = {m.trunk(-160, 0, -57), mm * form.tail * Vec3(38, 24, 14)},
         .rear = {m.breast(21, 33, 35), m.breast(-101, 13, 26), m.girth(52), m.girth(30)},
         .keel = {m.breast(82, 0, 73), m.breast(-78, 0, 65), m.girth(13), m.girth(9)},
-        .neck = {m.trunk(105, 0, 0), m.trunk(168, 0, 0) + Vec3(kMm * 30 * form.neck_length, 0, 0),
+        .neck = {m.trunk(105, 0, 0), m.trunk(168, 0, 0) + Vec3(mm * 30 * form.neck_length, 0, 0),
                  m.girth(42) * form.neck_girth, m.girth(31) * form.neck_girth},
-        .neck_end = m.trunk(131, 0, 0).x() + kMm * 38 * form.neck_length,
-        .keel_rise = kMm * 4 * (form.keel - 1),
+        .neck_end = m.trunk(131, 0, 0).x() + mm * 38 * form.neck_length,
+        .keel_rise = mm * 4 * (form.keel - 1),
         .back_fillet = m.girth(40),
         .lobe_fillet = m.girth(30),
         .crease = m.girth(16),
@@ -96,7 +96,7 @@ BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
 BirdShape::Bore BirdShape::make_bore(const BirdForm& form) {
     const Landmarks m(form);
     const double c = form.cavity;
-    const double beyond = kMm * 1000;
+    const double beyond = mm * 1000;
     return {
         .cavity = {m.trunk(2, 0, -10), m.trunk(113, 47 * c, 48 * c)},
         .vent = {Vec3(-beyond, 0, 0), m.trunk(-52, 0, 0), m.girth(32) * c, m.girth(32) * c},
@@ -157,7 +157,7 @@ void BirdShape::find_box() {
     box_.extend(m.trunk(-173, -110, -95));
     box_.extend(m.trunk(158, 110, 60));
     box_.extend(m.breast(0, 0, 100));
-    box_.extend(Vec3(m.trunk(-166, 0, -50) - Vec3(kMm * 50 * form_.tail, 0, 0)));
+    box_.extend(Vec3(m.trunk(-166, 0, -50) - Vec3(mm * 50 * form_.tail, 0, 0)));
     around(trunk_.neck);
     for (const LimbPair& side : sides_) {
         for (const auto* limb : {&side.leg, &side.wing}) {
@@ -166,16 +166,16 @@ void BirdShape::find_box() {
         }
     }
     // Fillets may stand out a little beyond what they join.
-    const Vec3 room = Vec3::Constant(kMm * 8);
+    const Vec3 room = Vec3::Constant(mm * 8);
     box_ = Box3(box_.min() - room, box_.max() + room);
 }
 
 // An opening's centre is that of its rim: where the bore's wall meets the skin, all round.
 double BirdShape::rim_x(double direction) const {
-    constexpr int kRound = 16;
+    constexpr int steps_round = 16;
     double sum = 0;
-    for (int i = 0; i < kRound; ++i) {
-        const double angle = 2 * std::numbers::pi * (i + 0.5) / kRound;
+    for (int i = 0; i < steps_round; ++i) {
+        const double angle = 2 * std::numbers::pi * (i + 0.5) / steps_round;
         const Vec3 outward(0, std::cos(angle), std::sin(angle));
         double inside = 0, outside = direction > 0 ? box_.max().x() : box_.min().x();
         for (int round = 0; round < 30; ++round) {
@@ -185,7 +185,7 @@ double BirdShape::rim_x(double direction) const {
         }
         sum += inside;
     }
-    return sum / kRound;
+    return sum / steps_round;
 }
 
 BirdShape::TrunkDistances BirdShape::trunk_distances(const Vec3& p) const {
@@ -232,7 +232,7 @@ double BirdShape::bore(const Vec3& p) const {
 }
 
 double BirdShape::flesh(const Vec3& p) const {
-    return carve(skin(p), bore(p), kRim);
+    return carve(skin(p), bore(p), rim_radius);
 }
 
 std::optional<BirdShape::NearestCone> BirdShape::nearest_cone(const Vec3& p) const {
@@ -266,7 +266,7 @@ RegionLayers BirdShape::layers(const Vec3& p) const {
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
     RegionLayers layers;
     const auto add = [&](BirdRegion region, double skin_field) {
-        layers.add(static_cast<std::uint8_t>(region), carve(skin_field, wall, kRim));
+        layers.add(static_cast<std::uint8_t>(region), carve(skin_field, wall, rim_radius));
     };
     const auto own = [side](BirdRegion right) {
         return static_cast<BirdRegion>(static_cast<std::size_t>(right) + index(side));
@@ -295,21 +295,21 @@ BirdRegion BirdShape::region_on_surface(const Vec3& p) const {
 }
 
 TriangleMesh BirdShape::cavity_piece(double from, double to, double across) const {
-    constexpr double kInset = 0.5 * kMm;
-    const double length = neck_x_ - vent_x_ - 2 * kInset;
-    const TubeOptions options{.from = {vent_x_ + kInset + from * length, 0, 0},
-                              .to = {vent_x_ + kInset + to * length, 0, 0},
+    constexpr double inset = 0.5 * mm;
+    const double length = neck_x_ - vent_x_ - 2 * inset;
+    const TubeOptions options{.from = {vent_x_ + inset + from * length, 0, 0},
+                              .to = {vent_x_ + inset + to * length, 0, 0},
                               .around = 32,
                               .along = 32,
                               .flat_ends = true};
     return tube_mesh(options, [&](const Vec3& at, const Vec3& outward, double) {
-        return across * wall_radius(at, outward, -kInset);
+        return across * wall_radius(at, outward, -inset);
     });
 }
 
 // First radius from the axis at which the bore's field reaches `level`.
 double BirdShape::wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const {
-    double inside = 0, outside = kMm * 300;
+    double inside = 0, outside = mm * 300;
     for (int round = 0; round < 40; ++round) {
         const double r = 0.5 * (inside + outside);
         (bore(on_axis + r * outward) < level ? inside : outside) = r;
@@ -318,7 +318,7 @@ double BirdShape::wall_radius(const Vec3& on_axis, const Vec3& outward, double l
 }
 
 double BirdShape::skin_radius(const Vec3& from, const Vec3& outward) const {
-    double inside = 0, outside = kMm * 300;
+    double inside = 0, outside = mm * 300;
     for (int round = 0; round < 40; ++round) {
         const double r = 0.5 * (inside + outside);
         (trunk(from + r * outward) < 0 ? inside : outside) = r;
@@ -328,12 +328,12 @@ double BirdShape::skin_radius(const Vec3& from, const Vec3& outward) const {
 
 TriangleMesh BirdShape::swung(const Limb& limb, Side side, double angle_rad) {
     // Poses close enough together that their union is the swept solid to a millimetre or two.
-    constexpr int kPoses = 15;
+    constexpr int poses = 15;
     std::vector<Pose> back;  // from a pose to the folded place
-    for (int i = 0; i < kPoses; ++i) {
+    for (int i = 0; i < poses; ++i) {
         Pose pose = Pose::Identity();
         pose.translate(limb.root);
-        pose.rotate(Eigen::AngleAxisd(angle_rad * i / (kPoses - 1), Vec3::UnitZ()));
+        pose.rotate(Eigen::AngleAxisd(angle_rad * i / (poses - 1), Vec3::UnitZ()));
         pose.translate(-limb.root);
         back.push_back(pose.inverse());
     }
@@ -346,9 +346,9 @@ TriangleMesh BirdShape::swung(const Limb& limb, Side side, double angle_rad) {
         return d;
     };
     const double radius = (limb.hub - limb.root).norm() + limb.reach;
-    const Box3 box(limb.root - Vec3(radius, radius, limb.reach + kMm * 60),
-                   limb.root + Vec3(radius, radius, limb.reach + kMm * 60));
-    TriangleMesh mesh = mesh_field(field, {.box = box, .spacing = kMm * 16});
+    const Box3 box(limb.root - Vec3(radius, radius, limb.reach + mm * 60),
+                   limb.root + Vec3(radius, radius, limb.reach + mm * 60));
+    TriangleMesh mesh = mesh_field(field, {.box = box, .spacing = mm * 16});
     return side == Side::right ? mesh : mirror_image(std::move(mesh));
 }
 
@@ -375,12 +375,12 @@ double BirdShape::girth() const {
     double most = 0;
     for (double x = -60; x <= 60; x += 10) {
         // Outermost skin in each direction, walked inward with steps that cannot jump over it.
-        constexpr int kRays = 72;
+        constexpr int rays = 72;
         std::vector<Vec2> outline;
-        for (int i = 0; i < kRays; ++i) {
-            const double angle = 2 * std::numbers::pi * (i + 0.5) / kRays;
+        for (int i = 0; i < rays; ++i) {
+            const double angle = 2 * std::numbers::pi * (i + 0.5) / rays;
             const Vec2 outward(std::cos(angle), std::sin(angle));
-            double r = kMm * 300;
+            double r = mm * 300;
             for (int step = 0; step < 200 && r > 0; ++step) {
                 const double d = skin({m.trunk(x, 0, 0).x(), r * outward.x(), r * outward.y()});
                 if (d < 1e-5) break;

@@ -89,8 +89,8 @@ BirdForm BirdSpecies::form_at(double mass_kg) const {
 }
 
 double BirdSpecies::flesh_density() const {
-    constexpr double kRefrigerator = 4;  // °C
-    return composition_density(raw_food(flesh).composition, kRefrigerator);
+    constexpr double refrigerator = 4;  // °C
+    return composition_density(raw_food(flesh).composition, refrigerator);
 }
 
 }  // namespace evenspit

@@ -10,8 +10,8 @@
 namespace evenspit {
 namespace {
 
-constexpr double kApart = 2e-3;          // between bones, m; more than a facet bulges
-constexpr double kLeastRadius = 0.4e-3;  // where there is no room the bone goes on as a thread
+constexpr double apart = 2e-3;           // between bones, m; more than a facet bulges
+constexpr double least_radius = 0.4e-3;  // where there is no room the bone goes on as a thread
 
 double rounded_ends(double s, double share) {
     const double from_end = std::min(s, 1 - s) / share;
@@ -31,7 +31,7 @@ double radius_of(const BoneProfile& profile, const Vec3& up, const Vec3& outward
 
 bool BoneSetter::is_free(const Vec3& p, double beside_bones) const {
     const Vec3 at(p.x(), mirrored_ ? -p.y() : p.y(), p.z());
-    if (flesh_(at) > -kCover) return false;
+    if (flesh_(at) > -least_cover) return false;
     return std::none_of(placed_.begin(), placed_.end(), [&](const Placed& bone) {
         return bone.box.exteriorDistance(at) < beside_bones &&
                (bone.solid.closest(at).distance < beside_bones || bone.solid.contains(at));
@@ -39,11 +39,11 @@ bool BoneSetter::is_free(const Vec3& p, double beside_bones) const {
 }
 
 double BoneSetter::room(const Vec3& at, const Vec3& outward, double want) const {
-    constexpr int kSteps = 4;
+    constexpr int steps = 4;
     double inside = 0, outside = want;
-    for (int i = 1; i <= kSteps; ++i) {
-        const double r = want * i / kSteps;
-        if (!is_free(at + r * outward, kApart)) {
+    for (int i = 1; i <= steps; ++i) {
+        const double r = want * i / steps;
+        if (!is_free(at + r * outward, apart)) {
             outside = r;
             break;
         }
@@ -52,20 +52,20 @@ double BoneSetter::room(const Vec3& at, const Vec3& outward, double want) const 
     if (inside == want) return want;
     for (int round = 0; round < 12; ++round) {
         const double r = 0.5 * (inside + outside);
-        (is_free(at + r * outward, kApart) ? inside : outside) = r;
+        (is_free(at + r * outward, apart) ? inside : outside) = r;
     }
-    return std::max(inside, kLeastRadius);
+    return std::max(inside, least_radius);
 }
 
 // Keeps the longest stretch of the line that is free. Beside other bones the line keeps the bone's own
 // thickness off, since a bone squeezed against another would meet it between its corners.
 bool BoneSetter::shorten(Vec3& from, Vec3& to, double thickness) const {
     const Vec3 start = from, whole = to - from;
-    const auto free_at = [&](double s) { return is_free(start + s * whole, kApart + thickness); };
-    constexpr int kSteps = 32;
+    const auto free_at = [&](double s) { return is_free(start + s * whole, apart + thickness); };
+    constexpr int steps = 32;
     int first = 0, last = -1;  // longest run of free samples
-    for (int i = 0, run = 0; i <= kSteps; ++i) {
-        run = free_at(static_cast<double>(i) / kSteps) ? run + 1 : 0;
+    for (int i = 0, run = 0; i <= steps; ++i) {
+        run = free_at(static_cast<double>(i) / steps) ? run + 1 : 0;
         if (run > last - first + 1) {
             last = i;
             first = i - run + 1;
@@ -80,10 +80,9 @@ bool BoneSetter::shorten(Vec3& from, Vec3& to, double thickness) const {
         return inside;
     };
     const double low =
-        first == 0 ? 0.0 : edge(static_cast<double>(first) / kSteps, static_cast<double>(first - 1) / kSteps);
+        first == 0 ? 0.0 : edge(static_cast<double>(first) / steps, static_cast<double>(first - 1) / steps);
     const double high =
-        last == kSteps ? 1.0
-                       : edge(static_cast<double>(last) / kSteps, static_cast<double>(last + 1) / kSteps);
+        last == steps ? 1.0 : edge(static_cast<double>(last) / steps, static_cast<double>(last + 1) / steps);
     from = start + low * whole;
     to = start + high * whole;
     return true;
@@ -96,7 +95,7 @@ bool BoneSetter::lay(const std::string& name, std::uint8_t region, Vec3 from, Ve
     const Vec3 axis = (to - from).normalized();
     const Vec3 up = (profile.up - profile.up.dot(axis) * axis).normalized();
     lay_mesh(name, region, tube_mesh(options, [&](const Vec3& at, const Vec3& outward, double s) {
-                 return room(at, outward, std::max(radius_of(profile, up, outward, s), kLeastRadius));
+                 return room(at, outward, std::max(radius_of(profile, up, outward, s), least_radius));
              }));
     return true;
 }

@@ -49,7 +49,7 @@ class BoneSetter {
     [[nodiscard]] std::vector<Bone> take() { return std::move(bones_); }
 
     /// No bone comes nearer to the flesh's surface, m.
-    static constexpr double kCover = 3e-3;
+    static constexpr double least_cover = 3e-3;
 
   private:
     [[nodiscard]] bool is_free(const Vec3& p, double beside_bones) const;

@@ -15,12 +15,12 @@ struct DensityLine {
     double a, b, c;
     [[nodiscard]] double at(double t) const { return a + t * (b + t * c); }
 };
-constexpr DensityLine kWater{997.18, 3.1439e-3, -3.7574e-3};
-constexpr DensityLine kProtein{1329.9, -0.51840, 0};
-constexpr DensityLine kFat{925.59, -0.41757, 0};
-constexpr DensityLine kCarbohydrate{1599.1, -0.31046, 0};
-constexpr DensityLine kFibre{1311.5, -0.36589, 0};
-constexpr DensityLine kAsh{2423.8, -0.28063, 0};
+constexpr DensityLine water_density{997.18, 3.1439e-3, -3.7574e-3};
+constexpr DensityLine protein_density{1329.9, -0.51840, 0};
+constexpr DensityLine fat_density{925.59, -0.41757, 0};
+constexpr DensityLine carbohydrate_density{1599.1, -0.31046, 0};
+constexpr DensityLine fibre_density{1311.5, -0.36589, 0};
+constexpr DensityLine ash_density{2423.8, -0.28063, 0};
 
 constexpr Composition meat(double water, double protein, double fat, double ash) {
     return {.water = water / 100, .protein = protein / 100, .fat = fat / 100, .ash = ash / 100};
@@ -32,12 +32,13 @@ double composition_density(const Composition& composition, double temperature_ce
     if (!(temperature_celsius >= -40 && temperature_celsius <= 150)) {
         throw std::invalid_argument("density by composition holds from -40 to 150 degC");
     }
-    const std::array<std::pair<double, DensityLine>, 6> shares{{{composition.water, kWater},
-                                                                {composition.protein, kProtein},
-                                                                {composition.fat, kFat},
-                                                                {composition.carbohydrate, kCarbohydrate},
-                                                                {composition.fibre, kFibre},
-                                                                {composition.ash, kAsh}}};
+    const std::array<std::pair<double, DensityLine>, 6> shares{
+        {{composition.water, water_density},
+         {composition.protein, protein_density},
+         {composition.fat, fat_density},
+         {composition.carbohydrate, carbohydrate_density},
+         {composition.fibre, fibre_density},
+         {composition.ash, ash_density}}};
     double sum = 0;
     double volume = 0;
     for (const auto& [fraction, line] : shares) {

@@ -15,9 +15,9 @@ namespace evenspit {
 namespace {
 
 // Bread stuffing as spooned in, and pressed as tight as it goes; giblets are meat. From memory.
-constexpr double kStuffingLoose = 750;
-constexpr double kStuffingPressed = 1000;
-constexpr double kGibletsDensity = 1050;
+constexpr double stuffing_loose = 750;
+constexpr double stuffing_pressed = 1000;
+constexpr double giblets_density = 1050;
 
 std::string kilograms(double kg) {
     return format_quantity(kg, Dimension::mass, UnitSystem::metric);
@@ -106,7 +106,7 @@ std::vector<PartShare> part_shares(const BodyModel& model, double flesh_volume, 
         Vec3 first = piles[i].first * per_count;
         for (const Bone& bone : model.bones) {
             if (bone.region != i) continue;
-            const Moments extra = (kBoneDensity - model.flesh_density) * volume_moments(bone.mesh);
+            const Moments extra = (bone_density - model.flesh_density) * volume_moments(bone.mesh);
             mass += extra.amount;
             first += extra.first();
         }
@@ -121,14 +121,14 @@ using Place = std::function<Vec3(const Vec3&)>;
 // density, denser if there is not room for that.
 Part contents(const BodyModel& model, const Place& place, double from, double to, double mass_kg,
               double density) {
-    constexpr double kFullest = 0.995;  // stays off the wall
+    constexpr double fullest = 0.995;  // stays off the wall
     const auto piece = [&](double across) {
         TriangleMesh mesh = model.cavity_piece(from, to, across);
         for (Vec3& v : mesh.vertices) v = place(v);
         return mesh;
     };
-    const double room = volume_moments(piece(kFullest)).amount;
-    const double across = kFullest * std::sqrt(std::min(1.0, mass_kg / (room * density)));
+    const double room = volume_moments(piece(fullest)).amount;
+    const double across = fullest * std::sqrt(std::min(1.0, mass_kg / (room * density)));
     Part part{.kind = PartKind::stuffing, .mesh = piece(across)};
     part.density_kg_m3 = mass_kg / volume_moments(part.mesh).amount;
     return part;
@@ -156,16 +156,16 @@ void fill_cavity(Body& body, const BodyModel& model, const Growth& growth, const
     // Both openings are left free.
     double far_end = 0.99;
     if (growth.giblets_kg > 0) {
-        constexpr double kWhere = 0.55;
-        add(contents(model, place, kWhere, far_end, growth.giblets_kg, kGibletsDensity), "giblets", "giblets",
-            growth.giblets_kg, kGibletsDensity);
-        far_end = kWhere - 0.01;
+        constexpr double where = 0.55;
+        add(contents(model, place, where, far_end, growth.giblets_kg, giblets_density), "giblets", "giblets",
+            growth.giblets_kg, giblets_density);
+        far_end = where - 0.01;
         body.remarks.emplace_back(
             "giblets left in: they shift in the cavity as the body turns, but count as at rest");
     }
     if (growth.stuffing_kg > 0) {
-        add(contents(model, place, 0.01, far_end, growth.stuffing_kg, kStuffingLoose), "stuffing", "stuffing",
-            growth.stuffing_kg, kStuffingPressed);
+        add(contents(model, place, 0.01, far_end, growth.stuffing_kg, stuffing_loose), "stuffing", "stuffing",
+            growth.stuffing_kg, stuffing_pressed);
     }
 }
 
@@ -190,7 +190,7 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
         body.parts.push_back({.name = bone.name,
                               .kind = PartKind::bone,
                               .mesh = bone.mesh,
-                              .density_kg_m3 = kBoneDensity,
+                              .density_kg_m3 = bone_density,
                               .parent = 0});
     }
     if (model.cavity_piece) {

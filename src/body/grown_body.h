@@ -42,7 +42,7 @@ struct Growth {
 };
 
 /// Whole wet bone with its marrow: 1200 to 1400 kg/m3, from memory. (Mineral-rich bone alone: 1800.)
-inline constexpr double kBoneDensity = 1300;
+inline constexpr double bone_density = 1300;
 
 /// The model meshed, enlarged, moved to its origin and weighed. Body::shares holds the parts' masses.
 ///

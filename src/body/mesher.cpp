@@ -65,7 +65,7 @@ struct Samples {
 
 // Nearer than this share of the spacing no point may stand to the surface. Two neighbours pushed against each
 // other by a fifth leave every tetrahedron upright: their least height is 0.707 of the spacing.
-constexpr double kClear = 0.18;
+constexpr double clear_distance = 0.18;
 
 class Sampler {
   public:
@@ -76,22 +76,22 @@ class Sampler {
         samples_.value.assign(lattice_.size(), 0.0);
         samples_.place.assign(lattice_.size(), Vec3::Zero());
         known_.assign(lattice_.size(), 0);
-        for (int i = 0; i < lattice_.cubes(0); i += kBlock) {
-            for (int j = 0; j < lattice_.cubes(1); j += kBlock) {
-                for (int k = 0; k < lattice_.cubes(2); k += kBlock) block(i, j, k);
+        for (int i = 0; i < lattice_.cubes(0); i += block_cells) {
+            for (int j = 0; j < lattice_.cubes(1); j += block_cells) {
+                for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k);
             }
         }
         return std::move(samples_);
     }
 
   private:
-    static constexpr int kBlock = 4;
-    enum : std::uint8_t { kUnknown, kFar, kNear };
+    static constexpr int block_cells = 4;
+    enum : std::uint8_t { unknown, is_far, is_near };
 
     void block(int i0, int j0, int k0) {
-        const int i1 = std::min(i0 + kBlock, lattice_.cubes(0)),
-                  j1 = std::min(j0 + kBlock, lattice_.cubes(1)),
-                  k1 = std::min(k0 + kBlock, lattice_.cubes(2));
+        const int i1 = std::min(i0 + block_cells, lattice_.cubes(0)),
+                  j1 = std::min(j0 + block_cells, lattice_.cubes(1)),
+                  k1 = std::min(k0 + block_cells, lattice_.cubes(2));
         // The block with one cube more all round holds every edge that starts in it.
         const double reach = lattice_.spacing() * (0.5 * Vec3(i1 - i0, j1 - j0, k1 - k0).norm() + 1.7);
         const double middle = field_(lattice_.at_half_steps(i0 + i1, j0 + j1, k0 + k1));
@@ -111,15 +111,15 @@ class Sampler {
 
     void point(std::int32_t index, const Vec3& place, bool near, double far_value) {
         const auto at = static_cast<std::size_t>(index);
-        if (known_[at] == kNear || (known_[at] == kFar && !near)) return;
-        known_[at] = near ? kNear : kFar;
+        if (known_[at] == is_near || (known_[at] == is_far && !near)) return;
+        known_[at] = near ? is_near : is_far;
         samples_.place[at] = place;
         samples_.value[at] = near ? field_(place) : far_value;
         if (near) push_off(samples_.place[at], samples_.value[at]);
     }
 
     void push_off(Vec3& place, double& value) const {
-        const double clear = kClear * lattice_.spacing();
+        const double clear = clear_distance * lattice_.spacing();
         if (std::abs(value) >= clear) return;
         const double step = 1e-3 * lattice_.spacing();
         Vec3 gradient;
@@ -159,23 +159,23 @@ class Cutter {
         for (unsigned k = 0; k < 4; ++k) inside |= (value(t[k]) < 0 ? 1U : 0U) << k;
         if (inside == 0 || inside == 15) return;
         // Even permutations that bring the corners on the lesser side to the front.
-        static constexpr std::array<std::array<std::uint8_t, 4>, 16> kOrder{{{},
-                                                                             {0, 1, 2, 3},
-                                                                             {1, 0, 3, 2},
-                                                                             {0, 1, 2, 3},
-                                                                             {2, 3, 0, 1},
-                                                                             {0, 2, 3, 1},
-                                                                             {1, 2, 0, 3},
-                                                                             {3, 2, 1, 0},
-                                                                             {3, 2, 1, 0},
-                                                                             {0, 3, 1, 2},
-                                                                             {1, 3, 2, 0},
-                                                                             {2, 3, 0, 1},
-                                                                             {2, 3, 0, 1},
-                                                                             {1, 0, 3, 2},
-                                                                             {0, 1, 2, 3},
-                                                                             {}}};
-        const auto& order = kOrder[inside];
+        static constexpr std::array<std::array<std::uint8_t, 4>, 16> corner_order{{{},
+                                                                                   {0, 1, 2, 3},
+                                                                                   {1, 0, 3, 2},
+                                                                                   {0, 1, 2, 3},
+                                                                                   {2, 3, 0, 1},
+                                                                                   {0, 2, 3, 1},
+                                                                                   {1, 2, 0, 3},
+                                                                                   {3, 2, 1, 0},
+                                                                                   {3, 2, 1, 0},
+                                                                                   {0, 3, 1, 2},
+                                                                                   {1, 3, 2, 0},
+                                                                                   {2, 3, 0, 1},
+                                                                                   {2, 3, 0, 1},
+                                                                                   {1, 0, 3, 2},
+                                                                                   {0, 1, 2, 3},
+                                                                                   {}}};
+        const auto& order = corner_order[inside];
         const std::int32_t a = t[order[0]], b = t[order[1]], c = t[order[2]], d = t[order[3]];
         const bool a_inside = value(a) < 0;
         if ((value(b) < 0) == a_inside) {
@@ -231,7 +231,7 @@ class Cutter {
     // halved (Illinois) so that it cannot stick. Stays off the ends, so that cuts of neighbouring edges never
     // meet.
     [[nodiscard]] Vec3 crossing(const Vec3& inner, double low, const Vec3& outer, double high) const {
-        constexpr double kEnd = 1e-3;
+        constexpr double end_margin = 1e-3;
         double from = 0, to = 1, t = 0.5;
         for (int round = 0; round < 3; ++round) {
             t = from + (to - from) * low / (low - high);
@@ -248,7 +248,7 @@ class Cutter {
                 low *= 0.5;
             }
         }
-        return inner + std::clamp(t, kEnd, 1 - kEnd) * (outer - inner);
+        return inner + std::clamp(t, end_margin, 1 - end_margin) * (outer - inner);
     }
 
     const Field& field_;
@@ -264,11 +264,11 @@ void cut_across(const Lattice& lattice, std::size_t axis, int i, int j, int k, C
     next[axis] += 1;
     const std::int32_t here = lattice.middle(i, j, k), there = lattice.middle(next[0], next[1], next[2]);
     std::array<std::int32_t, 4> rim{};
-    constexpr std::array<std::pair<int, int>, 4> kRound{{{0, 0}, {1, 0}, {1, 1}, {0, 1}}};
+    constexpr std::array<std::pair<int, int>, 4> around{{{0, 0}, {1, 0}, {1, 1}, {0, 1}}};
     for (std::size_t m = 0; m < 4; ++m) {
         std::array<int, 3> at = next;
-        at[u] += kRound[m].first;
-        at[v] += kRound[m].second;
+        at[u] += around[m].first;
+        at[v] += around[m].second;
         rim[m] = lattice.corner(at[0], at[1], at[2]);
     }
     for (std::size_t m = 0; m < 4; ++m) cutter.cut({here, there, rim[m], rim[(m + 1) % 4]});

@@ -17,16 +17,16 @@ class RegionLayers {
         double field = 0;  ///< negative inside
     };
 
-    /// \pre at most kMost layers
+    /// \pre at most most_layers layers
     void add(std::uint8_t region, double field) { layers_[count_++] = {region, field}; }
     /// A view into this object; not to be had of a temporary, which it would outlive.
     [[nodiscard]] std::span<const Layer> all() const& { return {layers_.data(), count_}; }
     std::span<const Layer> all() const&& = delete;
 
-    static constexpr std::size_t kMost = 8;
+    static constexpr std::size_t most_layers = 8;
 
   private:
-    std::array<Layer, kMost> layers_{};
+    std::array<Layer, most_layers> layers_{};
     std::size_t count_ = 0;
 };
 

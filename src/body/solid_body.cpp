@@ -54,16 +54,16 @@ Pose principal_pose(const TriangleMesh& mesh) {
     }
     // Two signs are free, the third makes the frame right-handed. A body that is even along an axis leaves
     // that sign to the next one; one that is even along all keeps as near the file's axes as it can.
-    constexpr double kEven = 1e-6;
+    constexpr double even_enough = 1e-6;
     const auto settle = [&](std::size_t k) {
-        const bool flip = std::abs(skew[k]) > kEven ? skew[k] < 0 : [&] {
+        const bool flip = std::abs(skew[k]) > even_enough ? skew[k] < 0 : [&] {
             Eigen::Index largest = 0;
             axes[k].cwiseAbs().maxCoeff(&largest);
             return axes[k][largest] < 0;
         }();
         if (flip) axes[k] = -axes[k];
     };
-    const auto uneven = [&](std::size_t k) { return std::abs(skew[k]) > kEven; };
+    const auto uneven = [&](std::size_t k) { return std::abs(skew[k]) > even_enough; };
     const std::size_t first = uneven(0) || !(uneven(1) && uneven(2)) ? 0 : 2;
     const std::size_t second = first == 2 ? 1 : (uneven(2) || !uneven(1) ? 2 : 1);
     settle(first);

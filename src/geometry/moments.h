@@ -11,9 +11,9 @@ namespace evenspit {
 /// `second` is the central second moment ∫ (x−c)(x−c)ᵀ dm about `centre`, in the frame's axes. Amounts may be
 /// negative: a cavity is taken away by adding its negative.
 struct Moments {
-    double amount = 0;            ///< m3 or kg
-    Vec3 centre = Vec3::Zero();   ///< m
-    Mat3 second = Mat3::Zero();   ///< m5 or kg m2
+    double amount = 0;           ///< m3 or kg
+    Vec3 centre = Vec3::Zero();  ///< m
+    Mat3 second = Mat3::Zero();  ///< m5 or kg m2
 
     /// Inertia tensor about the centre, tr(second)·1 − second, products with a minus sign off the diagonal.
     [[nodiscard]] Mat3 inertia() const { return second.trace() * Mat3::Identity() - second; }
@@ -23,14 +23,16 @@ struct Moments {
 
 /// Exact moments of the solid that a closed mesh bounds, density 1.
 ///
-/// Sums signed tetrahedra from the middle of the mesh's box to each triangle, with compensated (Neumaier) summation, so that
-/// neither distance from the origin nor the number of triangles costs digits. Volume is signed: an inside-out mesh gives a
-/// negative amount. Formula: F. Tonon, J. Math. Stat. 1(1):8–11 (2005), doi 10.3844/jmssp.2005.8.11, in covariance form.
+/// Sums signed tetrahedra from the middle of the mesh's box to each triangle, with compensated (Neumaier)
+/// summation, so that neither distance from the origin nor the number of triangles costs digits. Volume is
+/// signed: an inside-out mesh gives a negative amount. Formula: F. Tonon, J. Math. Stat. 1(1):8–11 (2005),
+/// doi 10.3844/jmssp.2005.8.11, in covariance form.
 ///
 /// \pre the mesh is closed (check_solid()); an open mesh gives numbers that mean nothing.
 Moments volume_moments(const TriangleMesh& mesh);
 
-/// The moments of both together (parallel-axis theorem). Two amounts that cancel exactly give centre and second moment 0.
+/// The moments of both together (parallel-axis theorem). Two amounts that cancel exactly give centre and
+/// second moment 0.
 Moments operator+(const Moments& a, const Moments& b);
 
 /// The same shape with `factor` times the amount: density, or −1 to take away.

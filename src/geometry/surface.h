@@ -11,8 +11,8 @@ namespace evenspit {
 
 /// All behind a plane is solid; the free side is where `normal` points.
 struct PlaneShape {
-    Vec3 point = Vec3::Zero();     ///< m
-    Vec3 normal = Vec3::UnitZ();   ///< unit length
+    Vec3 point = Vec3::Zero();    ///< m
+    Vec3 normal = Vec3::UnitZ();  ///< unit length
 };
 
 /// A solid box with sides along the world axes.
@@ -23,8 +23,8 @@ struct BoxShape {
 
 /// A thin wall: a line of (radius, height) points turned about the vertical through `centre`.
 struct RevolvedShape {
-    Vec3 centre = Vec3::Zero();   ///< m; heights count from it
-    std::vector<Vec2> profile;    ///< (radius ≥ 0, height), m; at least two points
+    Vec3 centre = Vec3::Zero();  ///< m; heights count from it
+    std::vector<Vec2> profile;   ///< (radius ≥ 0, height), m; at least two points
 };
 
 /// A thin wall given by triangles (not necessarily closed), world frame.

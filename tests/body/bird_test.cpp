@@ -310,13 +310,13 @@ double girth(const TriangleMesh& mesh) {
             }
         }
         double perimeter = 0;
-        constexpr int kDirections = 180;
-        for (int i = 0; i < kDirections; ++i) {
-            const double angle = 2 * std::numbers::pi * i / kDirections;
+        constexpr int direction_count = 180;
+        for (int i = 0; i < direction_count; ++i) {
+            const double angle = 2 * std::numbers::pi * i / direction_count;
             const Vec2 outward(std::cos(angle), std::sin(angle));
             double support = -1;
             for (const Vec2& p : slice) support = std::max(support, p.dot(outward));
-            perimeter += support * 2 * std::numbers::pi / kDirections;
+            perimeter += support * 2 * std::numbers::pi / direction_count;
         }
         most = std::max(most, perimeter);
     }

@@ -16,7 +16,7 @@ namespace {
 using namespace evenspit;
 using test::Colour;
 
-constexpr std::array<Colour, 11> kRegionColours{{{.95, .75, .62},
+constexpr std::array<Colour, 11> region_colours{{{.95, .75, .62},
                                                  {.85, .68, .55},
                                                  {.80, .60, .50},
                                                  {.90, .70, .45},
@@ -84,7 +84,7 @@ int main(int argc, char** argv) {
     print_figures(body, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
 
     std::vector<Colour> skin;
-    for (const std::uint8_t region : body.parts[0].regions) skin.push_back(kRegionColours[region]);
+    for (const std::uint8_t region : body.parts[0].regions) skin.push_back(region_colours[region]);
     std::vector<const TriangleMesh*> inner;
     std::vector<std::vector<Colour>> inner_colours;
     for (const Part& part : body.parts) {
