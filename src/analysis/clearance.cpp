@@ -27,16 +27,14 @@ Outline swept_outline(const Assembly& assembly, const std::vector<PlacedItem>& p
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
         for (const Tine& tine : fork.tines) {
-            const double tip = tine_tip(fork, tine);
-            cylinders.push_back({std::min(fork.at_m, tip), std::max(fork.at_m, tip),
-                                 tine.radius_m + tine.diameter_m / 2, fmt::format("fork {}", f + 1)});
+            const auto [from, to] = tine_stretch(fork, tine);
+            cylinders.push_back({from, to, tine.radius_m + tine.diameter_m / 2, fork_name(f)});
         }
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {
         const Counterweight& weight = assembly.counterweights[c];
         cylinders.push_back({weight.at_m - weight.diameter_m / 2, weight.at_m + weight.diameter_m / 2,
-                             weight.radius_m + weight.diameter_m / 2,
-                             fmt::format("counterweight {}", c + 1)});
+                             weight.radius_m + weight.diameter_m / 2, counterweight_name(c)});
     }
     return sweep(meshes, cylinders);
 }

@@ -19,20 +19,6 @@ double length_of(const std::vector<Interval>& runs) {
                            [](double sum, const Interval& run) { return sum + run.length(); });
 }
 
-/// The union of stretches, in order and disjoint.
-std::vector<Interval> merged(std::vector<Interval> runs) {
-    std::sort(runs.begin(), runs.end(), [](const Interval& a, const Interval& b) { return a.from < b.from; });
-    std::vector<Interval> out;
-    for (const Interval& run : runs) {
-        if (!out.empty() && run.from <= out.back().to) {
-            out.back().to = std::max(out.back().to, run.to);
-        } else {
-            out.push_back(run);
-        }
-    }
-    return out;
-}
-
 /// What a tine passes through inside one item.
 struct Passage {
     std::vector<Interval> skin;  ///< inside the body: flesh, bone and cavity
@@ -154,6 +140,17 @@ std::vector<double> weight_shares(const std::vector<double>& stations_m, double 
     return shares;
 }
 
+std::vector<CarriedShare> carried_shares(const PlacedItem& item, std::vector<double> hubs_m) {
+    if (hubs_m.size() == 1) {
+        const bool far_is_to = std::abs(item.to() - hubs_m[0]) > std::abs(item.from() - hubs_m[0]);
+        hubs_m.push_back(far_is_to ? item.to() : item.from());
+    }
+    const std::vector<double> shares = weight_shares(hubs_m, item.centre.x());
+    std::vector<CarriedShare> carried;
+    for (std::size_t k = 0; k < hubs_m.size(); ++k) carried.push_back({hubs_m[k], shares[k]});
+    return carried;
+}
+
 Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
     Grip result;
     result.items.resize(assembly.items.size());
@@ -204,17 +201,10 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
         if (item_grip.forks.empty()) continue;
         std::vector<double> hubs;
         for (const int f : item_grip.forks) hubs.push_back(assembly.forks[static_cast<std::size_t>(f)].at_m);
-        std::vector<double> shares = weight_shares(hubs, placed[i].centre.x());
-        if (hubs.size() == 1) {
-            // One fork: the body's far end rests on the rod and takes the rest.
-            const double far = std::abs(placed[i].to() - hubs[0]) > std::abs(placed[i].from() - hubs[0])
-                                   ? placed[i].to()
-                                   : placed[i].from();
-            shares = {weight_shares({hubs[0], far}, placed[i].centre.x())[0]};
-        }
+        const std::vector<CarriedShare> shares = carried_shares(placed[i], hubs);
         for (std::size_t k = 0; k < item_grip.forks.size(); ++k) {
             const auto f = static_cast<std::size_t>(item_grip.forks[k]);
-            carried[f] += shares[k] * placed[i].mass_kg;
+            carried[f] += shares[k].share * placed[i].mass_kg;
             held[f] += placed[i].mass_kg;
         }
         if (item_grip.torque_capacity_n_m > 0) {

@@ -37,4 +37,16 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed);
 /// \pre stations not empty
 std::vector<double> weight_shares(const std::vector<double>& stations_m, double centre_m);
 
+/// Where a part of an item's weight enters the rod.
+struct CarriedShare {
+    double at_m = 0;   ///< station
+    double share = 0;  ///< of the item's weight
+};
+
+/// Who carries an item: the hubs of its forks, in the order given, by weight_shares(). A lone fork shares
+/// with the body's far end, which rests on the rod and comes last.
+///
+/// \pre hubs not empty
+std::vector<CarriedShare> carried_shares(const PlacedItem& item, std::vector<double> hubs_m);
+
 }  // namespace evenspit

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "analysis/placed.h"
 
+#include <algorithm>
 #include <cmath>
+
+#include <fmt/core.h>
 
 namespace evenspit {
 
@@ -29,6 +32,18 @@ Vec3 rod_point(double at_m, double radius_m, double clock_rad) {
 
 double tine_tip(const Fork& fork, const Tine& tine) {
     return fork.points == Facing::point ? fork.at_m + tine.length_m : fork.at_m - tine.length_m;
+}
+
+std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine) {
+    return std::minmax({fork.at_m, tine_tip(fork, tine)});
+}
+
+std::string fork_name(std::size_t index) {
+    return fmt::format("fork {}", index + 1);
+}
+
+std::string counterweight_name(std::size_t index) {
+    return fmt::format("counterweight {}", index + 1);
 }
 
 }  // namespace evenspit

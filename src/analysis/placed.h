@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "load/assembly.h"
@@ -29,5 +31,12 @@ Vec3 rod_point(double at_m, double radius_m, double clock_rad);
 
 /// Station of a tine's tip, m.
 double tine_tip(const Fork& fork, const Tine& tine);
+
+/// First and last station of a tine, hub and tip in order, m.
+std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine);
+
+/// What a fork or a counterweight is called, by its place in the assembly: "fork 1".
+std::string fork_name(std::size_t index);
+std::string counterweight_name(std::size_t index);
 
 }  // namespace evenspit

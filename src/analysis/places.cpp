@@ -105,26 +105,17 @@ double depth_on_axis(const Item& item, double at) {
     const double middle = (item.pose * box.center()).x(), reach = box.diagonal().norm();
     const Vec3 a(middle - reach, 0, 0), b(middle + reach, 0, 0);
     const Pose to_item = item.pose.inverse();
-    // A cavity and the flesh behind it follow one another without a break.
     std::vector<Interval> runs;
     for (const SolidQueries& part : item.body->queries) {
         for (const Interval& run : part.inside(to_item * a, to_item * b)) runs.push_back(run);
     }
-    std::sort(runs.begin(), runs.end(), [](const Interval& p, const Interval& q) { return p.from < q.from; });
     double depth = 0;
     const double s = at - a.x();
-    for (std::size_t i = 0; i < runs.size();) {
-        Interval whole = runs[i++];
-        while (i < runs.size() && runs[i].from <= whole.to + give_m)
-            whole.to = std::max(whole.to, runs[i++].to);
+    // A cavity and the flesh behind it follow one another without a break.
+    for (const Interval& whole : merged(std::move(runs), give_m)) {
         depth = std::max(depth, std::min(s - whole.from, whole.to - s));
     }
     return depth;
-}
-
-std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine) {
-    const double tip = tine_tip(fork, tine);
-    return {std::min(fork.at_m, tip), std::max(fork.at_m, tip)};
 }
 
 /// Whether a tine of one fork runs into a tine of another.
@@ -147,8 +138,6 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
         findings.push_back(stop(
             fmt::format("{} and {} are in one place, at {}. Move them apart.", a, b, length_text(at)), at));
     };
-    const auto fork_name = [](std::size_t f) { return fmt::format("fork {}", f + 1); };
-    const auto weight_name = [](std::size_t c) { return fmt::format("counterweight {}", c + 1); };
     const std::vector<Item>& items = assembly.items;
     const std::vector<Fork>& forks = assembly.forks;
     const std::vector<Counterweight>& weights = assembly.counterweights;
@@ -180,7 +169,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             for (std::size_t part = 0; !touches && part < items[i].body->queries.size(); ++part) {
                 touches = items[i].body->queries[part].closest(p).distance < half;
             }
-            if (touches) both(weight_name(c), items[i].name, weights[c].at_m);
+            if (touches) both(counterweight_name(c), items[i].name, weights[c].at_m);
         }
     }
     for (std::size_t f = 0; f < forks.size(); ++f) {
@@ -199,7 +188,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                 const Vec2 pin = rod_point(0, tine.radius_m, tine.clock_rad).tail<2>();
                 touches = touches || (beside && (pin - centre).norm() < half + tine.diameter_m / 2);
             }
-            if (touches) both(fork_name(f), weight_name(c), weights[c].at_m);
+            if (touches) both(fork_name(f), counterweight_name(c), weights[c].at_m);
         }
     }
     for (std::size_t c = 0; c < weights.size(); ++c) {
@@ -208,7 +197,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             const Vec2 q = rod_point(0, weights[d].radius_m, weights[d].clock_rad).tail<2>();
             const double reach = (weights[c].diameter_m + weights[d].diameter_m) / 2;
             if (std::abs(weights[c].at_m - weights[d].at_m) < reach && (p - q).norm() < reach) {
-                both(weight_name(c), weight_name(d), weights[c].at_m);
+                both(counterweight_name(c), counterweight_name(d), weights[c].at_m);
             }
         }
     }

@@ -41,13 +41,8 @@ RodLoading rod_loading(const Assembly& assembly, const std::vector<PlacedItem>& 
             const double part = bite_sum > 0 ? bites[k] / bite_sum : 1 / static_cast<double>(forks.size());
             loading.torques.push_back({on_rod(stations[k]), part * item.unbalance_kg_m()});
         }
-        if (forks.size() == 1) {
-            const bool far_is_to = std::abs(item.to() - stations[0]) > std::abs(item.from() - stations[0]);
-            stations.push_back(far_is_to ? item.to() : item.from());
-        }
-        const std::vector<double> shares = weight_shares(stations, item.centre.x());
-        for (std::size_t k = 0; k < stations.size(); ++k) {
-            loading.points.push_back({on_rod(stations[k]), shares[k] * weight});
+        for (const CarriedShare& carried : carried_shares(item, stations)) {
+            loading.points.push_back({on_rod(carried.at_m), carried.share * weight});
         }
     }
     for (const Fork& fork : assembly.forks) {

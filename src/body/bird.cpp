@@ -12,14 +12,9 @@
 #include "body/bird_species.h"
 #include "body/grown_body.h"
 #include "body/refuse.h"
-#include "units/quantity.h"
 
 namespace evenspit {
 namespace {
-
-std::string kilograms(double kg) {
-    return format_quantity(kg, Dimension::mass, UnitSystem::metric);
-}
 
 std::string listed(const std::vector<std::string>& names) {
     std::string list;

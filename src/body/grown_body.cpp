@@ -5,11 +5,10 @@
 #include <cmath>
 #include <cstdint>
 #include <functional>
-#include <numeric>
 #include <utility>
 
 #include "body/refuse.h"
-#include "units/quantity.h"
+#include "geometry/disjoint_sets.h"
 
 namespace evenspit {
 namespace {
@@ -19,39 +18,26 @@ constexpr double stuffing_loose = 750;
 constexpr double stuffing_pressed = 1000;
 constexpr double giblets_density = 1050;
 
-std::string kilograms(double kg) {
-    return format_quantity(kg, Dimension::mass, UnitSystem::metric);
-}
-
 // The piece with the most triangles. At a thin rim the mesher may leave crumbs beside the body.
 TriangleMesh largest_piece(const TriangleMesh& mesh) {
-    std::vector<std::int32_t> root(mesh.vertices.size());
-    std::iota(root.begin(), root.end(), 0);
-    const auto find = [&root](std::int32_t v) {
-        while (root[static_cast<std::size_t>(v)] != v) {
-            auto& up = root[static_cast<std::size_t>(v)];
-            up = root[static_cast<std::size_t>(up)];
-            v = up;
-        }
-        return v;
-    };
+    DisjointSets pieces(mesh.vertices.size());
     for (const Triangle& t : mesh.triangles) {
-        root[static_cast<std::size_t>(find(t[1]))] = find(t[0]);
-        root[static_cast<std::size_t>(find(t[2]))] = find(t[0]);
+        pieces.join(t[1], t[0]);
+        pieces.join(t[2], t[0]);
     }
     std::vector<std::size_t> size(mesh.vertices.size(), 0);
-    for (const Triangle& t : mesh.triangles) ++size[static_cast<std::size_t>(find(t[0]))];
+    for (const Triangle& t : mesh.triangles) ++size[static_cast<std::size_t>(pieces.root(t[0]))];
     const auto largest = static_cast<std::int32_t>(std::max_element(size.begin(), size.end()) - size.begin());
 
     TriangleMesh piece;
     std::vector<std::int32_t> moved(mesh.vertices.size(), -1);
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
-        if (find(static_cast<std::int32_t>(v)) != largest) continue;
+        if (pieces.root(static_cast<std::int32_t>(v)) != largest) continue;
         moved[v] = static_cast<std::int32_t>(piece.vertices.size());
         piece.vertices.push_back(mesh.vertices[v]);
     }
     for (const Triangle& t : mesh.triangles) {
-        if (find(t[0]) != largest) continue;
+        if (pieces.root(t[0]) != largest) continue;
         const auto at = [&](std::size_t k) { return moved[static_cast<std::size_t>(t[k])]; };
         piece.triangles.push_back({at(0), at(1), at(2)});
     }

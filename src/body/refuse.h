@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "units/error.h"
+#include "units/quantity.h"
 
 namespace evenspit {
 
@@ -16,6 +17,11 @@ namespace evenspit {
     complaint.expected = std::move(expected);
     complaint.mend = std::move(mend);
     throw InputError(std::move(complaint));
+}
+
+/// A mass as the complaints of this room tell it.
+inline std::string kilograms(double kg) {
+    return format_quantity(kg, Dimension::mass, UnitSystem::metric);
 }
 
 }  // namespace evenspit

@@ -355,4 +355,18 @@ ClosestPoint SolidQueries::closest(const Vec3& point) const {
     return best;
 }
 
+std::vector<Interval> merged(std::vector<Interval> stretches, double bridged) {
+    std::sort(stretches.begin(), stretches.end(),
+              [](const Interval& a, const Interval& b) { return a.from < b.from; });
+    std::vector<Interval> out;
+    for (const Interval& stretch : stretches) {
+        if (!out.empty() && stretch.from <= out.back().to + bridged) {
+            out.back().to = std::max(out.back().to, stretch.to);
+        } else {
+            out.push_back(stretch);
+        }
+    }
+    return out;
+}
+
 }  // namespace evenspit

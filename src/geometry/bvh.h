@@ -16,6 +16,10 @@ struct Interval {
     [[nodiscard]] double length() const { return to - from; }
 };
 
+/// The union of stretches, in order and disjoint; two that lie no further apart than `bridged`, m, become
+/// one.
+std::vector<Interval> merged(std::vector<Interval> stretches, double bridged = 0);
+
 /// Where on a mesh a query ended.
 struct ClosestPoint {
     double distance = 0;  ///< m

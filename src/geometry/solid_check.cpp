@@ -3,12 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <utility>
 
 #include <Eigen/Eigenvalues>
 #include <fmt/format.h>
 
+#include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 
 namespace evenspit {
@@ -92,26 +92,6 @@ class Edges {
     std::vector<Side> sides_;
 };
 
-// Which triangles hang together.
-class Pieces {
-  public:
-    explicit Pieces(std::size_t n) : parent_(n) { std::iota(parent_.begin(), parent_.end(), 0); }
-
-    void join(std::int32_t a, std::int32_t b) { parent_[std::size_t(root(a))] = root(b); }
-    bool is_root(std::int32_t a) { return root(a) == a; }
-
-  private:
-    std::int32_t root(std::int32_t a) {
-        while (parent_[std::size_t(a)] != a) {
-            auto& up = parent_[std::size_t(a)];
-            up = parent_[std::size_t(up)];
-            a = up;
-        }
-        return a;
-    }
-    std::vector<std::int32_t> parent_;
-};
-
 // The first edge of a faulty kind and how many there are.
 struct EdgeFault {
     std::size_t count = 0;
@@ -158,7 +138,7 @@ SolidReport check_solid(const TriangleMesh& mesh) {
     }
 
     EdgeFault turned, open, crowded;
-    Pieces pieces(mesh.triangles.size());
+    DisjointSets pieces(mesh.triangles.size());
     Edges(mesh).for_each([&](std::int32_t low, const Side* first, const Side* last) {
         for (const Side* side = first + 1; side < last; ++side) pieces.join(first->triangle, side->triangle);
         if (last - first == 1) open.note(low, first, last);
