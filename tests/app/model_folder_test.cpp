@@ -6,7 +6,7 @@
 
 #include <gtest/gtest.h>
 
-#include "app/temporary_folder.h"
+#include "support/temporary_folder.h"
 
 namespace evenspit {
 namespace {

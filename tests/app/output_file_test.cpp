@@ -7,7 +7,7 @@
 
 #include <gtest/gtest.h>
 
-#include "app/temporary_folder.h"
+#include "support/temporary_folder.h"
 #include "units/error.h"
 
 namespace evenspit {

@@ -8,7 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "app/temporary_folder.h"
+#include "support/temporary_folder.h"
 
 namespace evenspit {
 namespace {
@@ -66,10 +66,6 @@ void expect_shown(const std::string& shown, const std::string& printed) {
 }
 
 TEST(Readme, ShowsWhatTheProgramPrints) {
-    // The scan of the lopsided roast is not part of the project.
-    const std::string fetch = std::string("sh '") + EVENSPIT_SOURCE_DIR + "/third_party/sample_data.sh' '" +
-                              EVENSPIT_SOURCE_DIR + "/build/data'";
-    ASSERT_EQ(std::system(fetch.c_str()), 0) << fetch;
     const std::vector<Example> shown = examples(content_of(std::string(EVENSPIT_SOURCE_DIR) + "/README.md"));
     ASSERT_GE(shown.size(), 3U) << "the three demo loads at least";
     for (const Example& example : shown) {

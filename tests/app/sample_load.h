@@ -4,9 +4,9 @@
 
 #include <string>
 
-#include "app/temporary_folder.h"
 #include "geometry/mesh_io.h"
 #include "support/meshes.h"
+#include "support/temporary_folder.h"
 
 namespace evenspit::test {
 

@@ -17,7 +17,7 @@
 namespace evenspit {
 namespace {
 
-constexpr double full_pi = std::numbers::pi;
+using std::numbers::pi;
 
 Field sphere(const Vec3& centre, double r) {
     return [=](const Vec3& p) { return (p - centre).norm() - r; };
@@ -30,7 +30,7 @@ double volume_of(const TriangleMesh& mesh) {
 // Vertices lie on the sphere, so the volume falls short by the chords' sagitta: second order in the spacing.
 TEST(Mesher, SphereConvergesWithTheSquareOfTheSpacing) {
     const Box3 box(Vec3::Constant(-0.1), Vec3::Constant(0.1));
-    const double exact = 4 * full_pi / 3 * 1e-3;
+    const double exact = 4 * pi / 3 * 1e-3;
     double previous = 0;
     for (const double spacing : {0.04, 0.02, 0.01}) {
         const TriangleMesh mesh = mesh_field(sphere(Vec3::Zero(), 0.1), {.box = box, .spacing = spacing});
@@ -67,7 +67,7 @@ TEST(Mesher, TunnelsAndSeparatePiecesStayClosed) {
     const SolidReport report = check_solid(mesh);
     EXPECT_TRUE(report.ok()) << report.found;
     EXPECT_EQ(report.components, 2);
-    const double exact = 2 * full_pi * full_pi * 0.06 * 0.02 * 0.02 + 4 * full_pi / 3 * std::pow(0.015, 3);
+    const double exact = 2 * pi * pi * 0.06 * 0.02 * 0.02 + 4 * pi / 3 * std::pow(0.015, 3);
     EXPECT_NEAR(volume_of(mesh), exact, 0.01 * exact);
     // Euler: V − E + F = 0 for the ring, 2 for the ball; E = 3F/2.
     const auto v = static_cast<long>(mesh.vertices.size()), f = static_cast<long>(mesh.triangles.size());
@@ -138,7 +138,7 @@ TEST(Mesher, SmallChangesMoveTheVolumeLittle) {
         const double r = 0.1 + 1e-5 * i;
         const double volume = volume_of(mesh_field(sphere(Vec3::Zero(), r), {.box = box, .spacing = 0.013}));
         if (i > 0) {
-            EXPECT_NEAR(volume - previous, 4 * full_pi * r * r * 1e-5, 4 * full_pi * r * r * 1.2e-5);
+            EXPECT_NEAR(volume - previous, 4 * pi * r * r * 1e-5, 4 * pi * r * r * 1.2e-5);
         }
         previous = volume;
     }

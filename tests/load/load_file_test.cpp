@@ -795,7 +795,7 @@ TEST_F(LoadFile, TellsOfAnEmptyFileWhatALoadNeeds) {
 TEST_F(LoadFile, IsRefusedWhereItIsNone) {
     EXPECT_THROW([[maybe_unused]] auto a = read_load(folder_ / "none.toml", test::models_folder()),
                  InputError);
-    EXPECT_THROW([[maybe_unused]] auto a = read_load(folder_, test::models_folder()), InputError);
+    EXPECT_THROW([[maybe_unused]] auto a = read_load(folder_.path(), test::models_folder()), InputError);
     EXPECT_THROW([[maybe_unused]] auto a = read_load(folder_ / "box.off", test::models_folder()), InputError);
     EXPECT_THROW([[maybe_unused]] auto a = read_load("", test::models_folder()), InputError);
 }

@@ -7,7 +7,6 @@
 #include <fstream>
 #include <stdexcept>
 #include <string>
-#include <unistd.h>
 #include <vector>
 
 #include <fmt/format.h>
@@ -15,6 +14,7 @@
 
 #include "load/load_file.h"
 #include "support/meshes.h"
+#include "support/temporary_folder.h"
 #include "units/error.h"
 
 namespace evenspit::test {
@@ -92,16 +92,7 @@ serve = "18:30"
 
 class LoadTest : public testing::Test {
   protected:
-    void SetUp() override {
-        const auto* info = testing::UnitTest::GetInstance()->current_test_info();
-        std::string name =
-            fmt::format("evenspit_{}_{}_{}", info->test_suite_name(), info->name(), ::getpid());
-        std::replace(name.begin(), name.end(), '/', '_');
-        folder_ = std::filesystem::path(testing::TempDir()) / name;
-        std::filesystem::create_directories(folder_);
-        write("box.off", off_text(box_mesh(Vec3(-150, -60, -50), Vec3(150, 60, 50))));
-    }
-    void TearDown() override { std::filesystem::remove_all(folder_); }
+    void SetUp() override { write("box.off", off_text(box_mesh(Vec3(-150, -60, -50), Vec3(150, 60, 50)))); }
 
     void write(const std::string& name, const std::string& text) const {
         std::filesystem::create_directories((folder_ / name).parent_path());
@@ -125,7 +116,7 @@ class LoadTest : public testing::Test {
         return {};
     }
 
-    std::filesystem::path folder_;
+    TemporaryFolder folder_;
 };
 
 /// `text` with the first `old` in it replaced; throws if there is none, so that no test changes nothing.

@@ -4,12 +4,12 @@
 #include <filesystem>
 #include <fstream>
 #include <string>
-#include <unistd.h>
 
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "support/temporary_folder.h"
 namespace evenspit {
 namespace {
 
@@ -117,14 +117,7 @@ TEST(TomlTree, RefusesAHugeText) {
 
 class TomlFile : public testing::Test {
   protected:
-    void SetUp() override {
-        folder_ =
-            std::filesystem::path(testing::TempDir()) / fmt::format("evenspit_toml_tree_{}", ::getpid());
-        std::filesystem::create_directories(folder_);
-    }
-    void TearDown() override { std::filesystem::remove_all(folder_); }
-
-    std::filesystem::path folder_;
+    test::TemporaryFolder folder_;
 };
 
 TEST_F(TomlFile, IsRead) {
@@ -134,7 +127,7 @@ TEST_F(TomlFile, IsRead) {
 
 TEST_F(TomlFile, IsRefusedWhereItIsNone) {
     EXPECT_THAT(file_message(folder_ / "none.toml"), HasSubstr("none.toml: found no such file"));
-    EXPECT_THAT(file_message(folder_), HasSubstr("found a folder"));
+    EXPECT_THAT(file_message(folder_.path()), HasSubstr("found a folder"));
     EXPECT_THAT(file_message("/dev/null"), HasSubstr("found no ordinary file"));
     std::ofstream(folder_ / "large.toml") << std::string(2U << 20U, '\n');
     EXPECT_THAT(file_message(folder_ / "large.toml"), HasSubstr("at most 1048576 bytes"));
