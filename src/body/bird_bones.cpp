@@ -6,6 +6,7 @@
 
 #include "body/bird_landmarks.h"
 #include "body/bird_shape.h"
+#include "body/tube.h"
 
 namespace evenspit {
 namespace {
@@ -20,44 +21,16 @@ constexpr std::uint8_t number(BirdRegion region) {
 // The cage of ribs on the right: a shell along the cavity's wall, of the ribs' volume and not of their
 // number.
 TriangleMesh rib_cage(const BirdShape& shape, const BoneSetter& setter, const Landmarks& m) {
-    constexpr int steps_along = 12, steps_round = 8;
     constexpr double thickness = 6 * mm;
-    TriangleMesh shell;
-    const auto at = [](int layer, int i, int j) {
-        return static_cast<std::int32_t>((layer * (steps_along + 1) + i) * (steps_round + 1) + j);
-    };
-    for (int layer = 0; layer < 2; ++layer) {
-        for (int i = 0; i <= steps_along; ++i) {
-            const Vec3 on_axis = m.trunk(-50 + 147.0 * i / steps_along, 0, 0);
-            for (int j = 0; j <= steps_round; ++j) {
-                const double angle = (-48 + 84.0 * j / steps_round) * std::numbers::pi / 180;
-                const Vec3 outward(0, std::cos(angle), std::sin(angle));
-                const double inner = shape.wall_radius(on_axis, outward, 1.2 * BoneSetter::least_cover);
-                const double radius =
-                    layer == 0 ? inner : inner + setter.room(on_axis + inner * outward, outward, thickness);
-                shell.vertices.emplace_back(on_axis + radius * outward);
-            }
-        }
-    }
-    const auto face = [&](std::int32_t a, std::int32_t b, std::int32_t c, std::int32_t d) {
-        shell.triangles.push_back({a, b, c});
-        shell.triangles.push_back({a, c, d});
-    };
-    for (int i = 0; i < steps_along; ++i) {
-        for (int j = 0; j < steps_round; ++j) {
-            face(at(1, i, j), at(1, i, j + 1), at(1, i + 1, j + 1), at(1, i + 1, j));
-            face(at(0, i, j), at(0, i + 1, j), at(0, i + 1, j + 1), at(0, i, j + 1));
-        }
-        face(at(0, i, 0), at(1, i, 0), at(1, i + 1, 0), at(0, i + 1, 0));
-        face(at(0, i, steps_round), at(0, i + 1, steps_round), at(1, i + 1, steps_round),
-             at(1, i, steps_round));
-    }
-    for (int j = 0; j < steps_round; ++j) {
-        face(at(0, 0, j), at(0, 0, j + 1), at(1, 0, j + 1), at(1, 0, j));
-        face(at(0, steps_along, j), at(1, steps_along, j), at(1, steps_along, j + 1),
-             at(0, steps_along, j + 1));
-    }
-    return shell;
+    constexpr double degree = std::numbers::pi / 180;
+    const ShellOptions options{.from_x = m.trunk(-50, 0, 0).x(),
+                               .to_x = m.trunk(97, 0, 0).x(),
+                               .from_angle = -48 * degree,
+                               .to_angle = 36 * degree};
+    return shell_mesh(options, [&](const Vec3& on_axis, const Vec3& outward) {
+        const double inner = shape.wall_radius(on_axis, outward, 1.2 * BoneSetter::least_cover);
+        return std::pair{inner, inner + setter.room(on_axis + inner * outward, outward, thickness)};
+    });
 }
 
 }  // namespace

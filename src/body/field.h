@@ -49,11 +49,30 @@ class Ellipsoid {
     double least_;  // shortest half axis
 };
 
+/// A box along the axes of the points, edges and corners rounded.
+///
+/// distance() is the exact signed distance outside, and inside the distance to the nearest face.
+class RoundBox {
+  public:
+    /// \pre rounding no more than the least half size
+    RoundBox(const Vec3& centre, const Vec3& half_sizes, double rounding)
+        : centre_(centre), core_(half_sizes - Vec3::Constant(rounding)), rounding_(rounding) {}
+
+    [[nodiscard]] double distance(const Vec3& p) const {
+        const Vec3 q = (p - centre_).cwiseAbs() - core_;
+        return q.cwiseMax(0.0).norm() + std::min(q.maxCoeff(), 0.0) - rounding_;
+    }
+
+  private:
+    Vec3 centre_, core_;
+    double rounding_;
+};
+
 /// The lesser of two distances, rounded where they come within `width` of each other: a fillet. Equal to
 /// min(a, b) where |a − b| ≥ width; differentiable; gradient no longer than the longer of the two.
 inline double blend(double a, double b, double width) {
-    const double h = std::max(width - std::abs(a - b), 0.0);
-    return std::min(a, b) - h * h / (4 * width);
+    const double h = width - std::abs(a - b);
+    return h > 0 ? std::min(a, b) - h * h / (4 * width) : std::min(a, b);
 }
 
 /// What is in `solid` and not in `tool`, the rim rounded over `width`.

@@ -2,6 +2,7 @@
 #include "body/grown_body.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <functional>
@@ -17,6 +18,10 @@ namespace {
 constexpr double stuffing_loose = 750;
 constexpr double stuffing_pressed = 1000;
 constexpr double giblets_density = 1050;
+
+std::string metres(double m) {
+    return format_quantity(m, Dimension::length, UnitSystem::metric);
+}
 
 // The piece with the most triangles. At a thin rim the mesher may leave crumbs beside the body.
 TriangleMesh largest_piece(const TriangleMesh& mesh) {
@@ -155,6 +160,50 @@ void fill_cavity(Body& body, const BodyModel& model, const Growth& growth, const
     }
 }
 
+// Enlargement along each axis that gives the sizes asked for; what is free takes the rest of the natural
+// volume.
+Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const std::string& name) {
+    struct Measure {
+        const char* key;
+        const std::optional<double>& wanted;
+    };
+    const std::array<Measure, 3> measures{
+        {{"length", growth.size.length}, {"width", growth.size.width}, {"depth", growth.size.depth}}};
+    // Further from the usual proportions than this, tape and scale do not speak of the same thing.
+    constexpr double furthest = 1.45;
+    Vec3 factor = Vec3::Constant(natural);
+    double taken = 1;
+    int free = 3;
+    for (std::size_t k = 0; k < 3; ++k) {
+        if (!measures[k].wanted) continue;
+        const auto axis = static_cast<Eigen::Index>(k);
+        const double usual = natural * model_size[axis], wanted = *measures[k].wanted;
+        if (!(wanted > usual / furthest && wanted < usual * furthest)) {
+            refuse(measures[k].key, metres(wanted),
+                   "about " + metres(usual) + " for a " + name + " of " + kilograms(growth.mass_kg),
+                   "check the tape and the scale; for a piece unlike others give a scan");
+        }
+        factor[axis] = wanted / model_size[axis];
+        taken *= factor[axis] / natural;
+        --free;
+    }
+    if (free == 0) {
+        constexpr double loosest = 1.2;  // air between muscles, or an uneven tape
+        if (taken > loosest || taken < 1 / loosest) {
+            refuse("length", metres(*growth.size.length),
+                   "about " + metres(factor.x() * model_size.x() / taken) +
+                       " with this width and depth for a " + name + " of " + kilograms(growth.mass_kg),
+                   "check the tape and the scale");
+        }
+        return factor;
+    }
+    for (std::size_t k = 0; k < 3; ++k) {
+        if (!measures[k].wanted)
+            factor[static_cast<Eigen::Index>(k)] = natural * std::pow(taken, -1.0 / free);
+    }
+    return factor;
+}
+
 }  // namespace
 
 Body grown_body(const BodyModel& model, const Growth& growth) {
@@ -170,7 +219,9 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
         const Vec3 middle = (flesh.mesh.corner(t, 0) + flesh.mesh.corner(t, 1) + flesh.mesh.corner(t, 2)) / 3;
         flesh.regions.push_back(model.region_on_surface(middle));
     }
-    body.shares = part_shares(model, volume_moments(flesh.mesh).amount, 0.8 * growth.spacing_m);
+    double flesh_volume = volume_moments(flesh.mesh).amount;
+    const Vec3 natural_size = bounds(flesh.mesh).sizes();
+    const Vec3 origin = model.origin.value_or(bounds(flesh.mesh).center());
     body.parts.push_back(std::move(flesh));
     for (const Bone& bone : model.bones) {
         body.parts.push_back({.name = bone.name,
@@ -180,12 +231,18 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
                               .parent = 0});
     }
     if (model.cavity_piece) {
-        body.parts.push_back(
-            {.name = "cavity", .kind = PartKind::cavity, .mesh = model.cavity_piece(0, 1, 1)});
+        body.parts.push_back({.name = "cavity",
+                              .kind = PartKind::cavity,
+                              .mesh = model.cavity_piece(0, 1, 1),
+                              .parent = model.cavity_is_closed ? 0 : -1});
+        if (model.cavity_is_closed) flesh_volume -= volume_moments(body.parts.back().mesh).amount;
     }
+    body.shares = part_shares(model, flesh_volume, 0.8 * growth.spacing_m);
 
-    const double factor = growth.factor.value_or(std::cbrt(growth.mass_kg / mass_moments(body).amount));
-    const Place place = [&](const Vec3& p) -> Vec3 { return factor * (p - model.origin); };
+    const double natural = std::cbrt(growth.mass_kg / mass_moments(body).amount);
+    const Vec3 factor =
+        growth.factor ? Vec3::Constant(*growth.factor) : stretch(natural_size, natural, growth, model.name);
+    const Place place = [&](const Vec3& p) -> Vec3 { return factor.cwiseProduct(p - origin); };
     for (Part& part : body.parts) {
         for (Vec3& v : part.mesh.vertices) v = place(v);
     }

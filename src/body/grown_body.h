@@ -24,12 +24,19 @@ struct BodyModel {
     /// What fills the open hollow from a share of its length to another, its breadth multiplied by `across` ≤
     /// 1, as a closed mesh; none if there is no hollow.
     std::function<TriangleMesh(double from, double to, double across)> cavity_piece;
+    bool cavity_is_closed =
+        false;  ///< `flesh` runs through the hollow, which is taken out as a part of its own
     std::vector<std::string> region_names;
     std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_names
     std::function<RegionLayers(const Vec3&)> layers;
-    Vec3 origin = Vec3::Zero();    ///< becomes the item frame's origin
+    std::optional<Vec3> origin;    ///< becomes the item frame's origin; else the middle of the flesh's box
     double flesh_density = 0;      ///< natural density of flesh, kg/m3
     std::vector<SwungLimb> swung;  ///< at the model's size
+};
+
+/// A tape's measures over all, m. A measure that is left out follows so that the density is natural.
+struct OverallSize {
+    std::optional<double> length{}, width{}, depth{};  ///< along x, y, z
 };
 
 /// What size a body takes for its weight, and what lies in its cavity.
@@ -37,6 +44,7 @@ struct Growth {
     double mass_kg = 0;              ///< scale weight without contents, > 0
     double spacing_m = 0.0115;       ///< of the mesher, at the model's size
     std::optional<double> factor{};  ///< enlargement of the model; else that at which densities are natural
+    OverallSize size{};              ///< stretches the model until it measures this
     double stuffing_kg = 0;
     double giblets_kg = 0;
 };
@@ -46,9 +54,12 @@ inline constexpr double bone_density = 1300;
 
 /// The model meshed, enlarged, moved to its origin and weighed. Body::shares holds the parts' masses.
 ///
-/// Giblets lie at the far (+x) end of the cavity, stuffing fills the rest as far as it goes.
+/// A size is met by stretching the model along its axes. Giblets lie at the far (+x) end of the cavity,
+/// stuffing fills the rest as far as it goes.
 ///
-/// \throws InputError (key "stuffing" or "giblets") for more than the cavity holds
+/// \throws InputError with key "stuffing" or "giblets" for more than the cavity holds; with key "length",
+/// "width" or "depth" for a measure
+///         that nothing of this kind and weight has
 Body grown_body(const BodyModel& model, const Growth& growth);
 
 }  // namespace evenspit

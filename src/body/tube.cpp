@@ -53,6 +53,43 @@ TriangleMesh tube_mesh(const TubeOptions& options, const TubeRadius& radius) {
     return mesh;
 }
 
+TriangleMesh shell_mesh(const ShellOptions& options,
+                        const std::function<std::pair<double, double>(const Vec3&, const Vec3&)>& radius) {
+    const int n = options.along, m = options.around;
+    TriangleMesh shell;
+    shell.vertices.resize(static_cast<std::size_t>(2 * (n + 1) * (m + 1)));
+    const auto at = [n, m](int layer, int i, int j) {
+        return static_cast<std::int32_t>((layer * (n + 1) + i) * (m + 1) + j);
+    };
+    for (int i = 0; i <= n; ++i) {
+        const Vec3 on_axis(options.from_x + (options.to_x - options.from_x) * i / n, 0, 0);
+        for (int j = 0; j <= m; ++j) {
+            const double angle = options.from_angle + (options.to_angle - options.from_angle) * j / m;
+            const Vec3 outward(0, std::cos(angle), std::sin(angle));
+            const auto [inner, outer] = radius(on_axis, outward);
+            shell.vertices[static_cast<std::size_t>(at(0, i, j))] = on_axis + inner * outward;
+            shell.vertices[static_cast<std::size_t>(at(1, i, j))] = on_axis + outer * outward;
+        }
+    }
+    const auto face = [&shell](std::int32_t a, std::int32_t b, std::int32_t c, std::int32_t d) {
+        shell.triangles.push_back({a, b, c});
+        shell.triangles.push_back({a, c, d});
+    };
+    for (int i = 0; i < n; ++i) {
+        for (int j = 0; j < m; ++j) {
+            face(at(1, i, j), at(1, i, j + 1), at(1, i + 1, j + 1), at(1, i + 1, j));
+            face(at(0, i, j), at(0, i + 1, j), at(0, i + 1, j + 1), at(0, i, j + 1));
+        }
+        face(at(0, i, 0), at(1, i, 0), at(1, i + 1, 0), at(0, i + 1, 0));
+        face(at(0, i, m), at(0, i + 1, m), at(1, i + 1, m), at(1, i, m));
+    }
+    for (int j = 0; j < m; ++j) {
+        face(at(0, 0, j), at(0, 0, j + 1), at(1, 0, j + 1), at(1, 0, j));
+        face(at(0, n, j), at(1, n, j), at(1, n, j + 1), at(0, n, j + 1));
+    }
+    return shell;
+}
+
 TriangleMesh mirror_image(TriangleMesh mesh) {
     for (Vec3& v : mesh.vertices) v.y() = -v.y();
     for (Triangle& t : mesh.triangles) std::swap(t[1], t[2]);

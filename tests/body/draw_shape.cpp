@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: MIT
-// Draws a parametric bird from all sides and prints its figures:
+// Draws a parametric body from all sides and prints its figures:
 // draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [missing=LIMB] [length=M] [width=M] [depth=M]
 // [girth=M] [splay=M] …
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <string>
 
-#include "body/bird.h"
+#include "body/shape.h"
 #include "support/picture.h"
 
 namespace {
@@ -52,7 +53,7 @@ void print_figures(const Body& body, double seconds) {
     }
 }
 
-void read_option(const std::string& text, BirdOptions& options) {
+void read_option(const std::string& text, ShapeOptions& options) {
     const std::size_t equals = text.find('=');
     const std::string key = text.substr(0, equals),
                       value = equals == std::string::npos ? "" : text.substr(equals + 1);
@@ -75,16 +76,19 @@ void read_option(const std::string& text, BirdOptions& options) {
 
 int main(int argc, char** argv) {
     if (argc < 4) return 2;
-    BirdOptions options;
+    ShapeOptions options;
     options.species = argv[1];
     options.mass_kg = std::atof(argv[2]);
     for (int i = 4; i < argc; ++i) read_option(argv[i], options);
     const auto start = std::chrono::steady_clock::now();
-    const Body body = make_bird(options);
+    const Body body = make_shape(options);
     print_figures(body, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
 
     std::vector<Colour> skin;
-    for (const std::uint8_t region : body.parts[0].regions) skin.push_back(region_colours[region]);
+    for (std::size_t region : body.parts[0].regions) {
+        if (body.region_names[region] == "cavity wall") region = 10;
+        skin.push_back(region_colours[region]);
+    }
     std::vector<const TriangleMesh*> inner;
     std::vector<std::vector<Colour>> inner_colours;
     for (const Part& part : body.parts) {
@@ -101,7 +105,7 @@ int main(int argc, char** argv) {
 
     const Box3 box = bounds(body.parts[0].mesh);
     const Vec3 c = box.center();
-    const double scale = 600 / box.sizes().x();
+    const double scale = std::min({600 / box.sizes().x(), 480 / box.sizes().y(), 330 / box.sizes().z()});
     test::Picture picture(1500, 1400);
     picture.draw(outer, outer_colours, -Vec3::UnitZ(), Vec3::UnitX(), c, scale, {0, 0, 500, 700});
     picture.draw(outer, outer_colours, Vec3::UnitZ(), Vec3::UnitX(), c, scale, {500, 0, 500, 700});

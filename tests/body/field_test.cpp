@@ -97,6 +97,14 @@ TEST(Ellipsoid, AtMostTheDistanceTimesTheRatioOfItsAxes) {
     }
 }
 
+TEST(RoundBox, IsTheBoxSweptByItsRounding) {
+    const RoundBox box({0.1, 0, 0}, {0.3, 0.2, 0.1}, 0.05);
+    EXPECT_NEAR(box.distance({0.5, 0, 0}), 0.1, 1e-15);
+    EXPECT_NEAR(box.distance({0.1, 0, 0}), -0.1, 1e-15);
+    // Off a corner: from the corner of the core, less the rounding.
+    EXPECT_NEAR(box.distance({0.35 + 0.3, 0.15 + 0.2, 0.05 + 0.1}), std::sqrt(0.14) - 0.05, 1e-15);
+}
+
 TEST(Blend, IsTheMinimumAwayFromTheFillet) {
     EXPECT_EQ(blend(0.1, 0.5, 0.2), 0.1);
     EXPECT_EQ(blend(0.5, 0.1, 0.2), 0.1);

@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include <gtest/gtest.h>
 
@@ -31,6 +32,19 @@ TEST(Tube, PointedEndsAndEvenDiagonals) {
     });
     ASSERT_TRUE(check_solid(mesh).ok()) << check_solid(mesh).found;
     EXPECT_NEAR(volume_moments(mesh).centre.y(), 0, 1e-16);
+}
+
+// A plate between radii r and R over an angle of w and a length L, in n flat steps: n triangles from the axis
+// on each side, (R² − r²)/2·n·sin(w/n)·L.
+TEST(Shell, VolumeOfACurvedPlate) {
+    const ShellOptions options{
+        .from_x = -0.1, .to_x = 0.2, .from_angle = -0.5, .to_angle = 1.0, .along = 6, .around = 60};
+    const TriangleMesh mesh = shell_mesh(options, [](const Vec3&, const Vec3&) {
+        return std::pair{0.05, 0.06};
+    });
+    ASSERT_TRUE(check_solid(mesh).ok()) << check_solid(mesh).found;
+    EXPECT_NEAR(volume_moments(mesh).amount,
+                0.5 * (0.06 * 0.06 - 0.05 * 0.05) * 60 * std::sin(1.5 / 60) * 0.3, 1e-15);
 }
 
 TEST(Tube, MirrorImageIsOutwardToo) {

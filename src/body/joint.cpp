@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include "body/joint.h"
+
+#include "body/composition.h"
+#include "body/grown_body.h"
+#include "body/joint_models.h"
+#include "body/refuse.h"
+#include "units/quantity.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double refrigerator = 4;  // °C
+
+const JointKind& find_kind(const JointOptions& options) {
+    std::string names;
+    for (const JointKind& kind : joint_table()) {
+        names += (names.empty() ? "" : ", ") + std::string(kind.name);
+        if (kind.name != options.kind) continue;
+        if (options.mass_kg >= kind.least_kg && options.mass_kg <= kind.greatest_kg) return kind;
+        refuse("mass", kilograms(options.mass_kg),
+               "a " + options.kind + " of " + kilograms(kind.least_kg) + " to " + kilograms(kind.greatest_kg),
+               "for anything else give a scan of it");
+    }
+    refuse("shape", "'" + options.kind + "'", "one of: " + names, "");
+}
+
+}  // namespace
+
+std::vector<std::string> joint_kinds() {
+    std::vector<std::string> names;
+    for (const JointKind& kind : joint_table()) names.emplace_back(kind.name);
+    return names;
+}
+
+Body make_joint(const JointOptions& options) {
+    const JointKind& kind = find_kind(options);
+    BodyModel model = kind.model();
+    model.name = options.kind;
+    model.flesh_density = composition_density(raw_food(kind.flesh).composition, refrigerator);
+    Growth growth{.mass_kg = options.mass_kg,
+                  .spacing_m = options.spacing_m.value_or(kind.spacing_m),
+                  .stuffing_kg = options.stuffing_kg};
+    growth.size = {.length = options.length, .width = options.width, .depth = options.depth};
+    return grown_body(model, growth);
+}
+
+}  // namespace evenspit

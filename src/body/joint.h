@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "body/body.h"
+
+namespace evenspit {
+
+/// What a joint is made from.
+struct JointOptions {
+    std::string kind = "boneless roll";
+    double mass_kg = 0;              ///< scale weight, > 0
+    double stuffing_kg = 0;          ///< only in a suckling pig
+    std::optional<double> length{};  ///< over all along x, m; likewise width along y, depth along z
+    std::optional<double> width{};
+    std::optional<double> depth{};
+    std::optional<double> spacing_m{};  ///< of the mesher on a joint of the usual weight
+};
+
+/// Names that make_joint() knows.
+std::vector<std::string> joint_kinds();
+
+/// A joint as a body of flesh and bones, with its length along x; the origin is the middle of its box, where
+/// one aims the rod.
+///
+/// - boneless roll: tied at even distances;
+/// - leg of lamb: from the rump (−x) to the shank (+x), with aitch bone, femur and tibia;
+/// - pork shoulder: from the blade end (−x) to the arm (+x), with shoulder blade and humerus;
+/// - rib roast: cut faces at both ends, the ribs toward +y, the chine along −y, the fat side up (+z);
+/// - suckling pig: from rump (−x) to snout (+x), belly up (+z), legs folded; the gutted belly is a closed
+/// cavity.
+///
+/// Sizes follow the weight at the natural densities of flesh and bone; measures stretch the shape along its
+/// axes.
+///
+/// \throws InputError: key "shape" for an unknown kind; "mass" for a weight outside its range; "stuffing" for
+/// more than fits, or where there
+///         is no cavity; "length", "width", "depth" for a measure that no such joint has. Each tells what
+///         would fit.
+Body make_joint(const JointOptions& options);
+
+}  // namespace evenspit

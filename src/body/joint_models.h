@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "body/grown_body.h"
+
+namespace evenspit {
+
+/// What is known of a kind of joint.
+struct JointKind {
+    std::string_view name;
+    double least_kg = 0, greatest_kg = 0;  ///< scale weights
+    std::string_view flesh;                ///< number of its raw_food()
+    double spacing_m = 0;                  ///< of the mesher, for some 15 to 40 thousand triangles
+    BodyModel (*model)();                  ///< at a size of its own; name and density still to be set
+};
+
+const std::vector<JointKind>& joint_table();
+
+}  // namespace evenspit

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include "body/shape.h"
+
+#include <algorithm>
+
+#include "body/joint.h"
+#include "body/refuse.h"
+
+namespace evenspit {
+
+std::vector<std::string> shape_names() {
+    std::vector<std::string> names = bird_species();
+    for (std::string& name : joint_kinds()) names.push_back(std::move(name));
+    return names;
+}
+
+bool is_bird(const std::string& name) {
+    const std::vector<std::string> birds = bird_species();
+    return std::find(birds.begin(), birds.end(), name) != birds.end();
+}
+
+Body make_shape(const ShapeOptions& options) {
+    const std::vector<std::string> joints = joint_kinds();
+    if (std::find(joints.begin(), joints.end(), options.species) == joints.end()) {
+        if (is_bird(options.species)) return make_bird(options);
+        std::string names;
+        for (const std::string& name : shape_names()) names += (names.empty() ? "" : ", ") + name;
+        refuse("shape", "'" + options.species + "'", "one of: " + names, "");
+    }
+    const auto only_birds = [&](bool given, const char* key) {
+        if (given)
+            refuse(key, std::string(key) + " of a " + options.species, "nothing: only a bird has that",
+                   "leave it out");
+    };
+    only_birds(!options.missing.empty(), "missing");
+    only_birds(options.giblets_kg > 0, "giblets");
+    only_birds(options.tape.breast_width.has_value(), "breast_width");
+    only_birds(options.tape.girth.has_value(), "girth");
+    only_birds(options.tape.leg_splay.has_value(), "leg_splay");
+    return make_joint({.kind = options.species,
+                       .mass_kg = options.mass_kg,
+                       .stuffing_kg = options.stuffing_kg,
+                       .length = options.tape.length,
+                       .width = options.tape.width,
+                       .depth = options.tape.depth});
+}
+
+}  // namespace evenspit

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "body/bird.h"
+#include "body/body.h"
+
+namespace evenspit {
+
+/// What any parametric body is made from: BirdOptions, with the name of a bird or a joint in `species`.
+struct ShapeOptions : BirdOptions {};
+
+/// Birds, then joints.
+std::vector<std::string> shape_names();
+
+/// Whether a name is one of bird_species(): something with a breast, limbs to tie and a vent.
+bool is_bird(const std::string& name);
+
+/// make_bird() or make_joint(). A joint takes length, width and depth of the tape, and has no limbs to tie or
+/// to miss.
+///
+/// \throws InputError as those two do; for a joint also with key "missing", "giblets", "breast_width",
+/// "girth" or "leg_splay" for what only
+///         a bird has
+Body make_shape(const ShapeOptions& options);
+
+}  // namespace evenspit

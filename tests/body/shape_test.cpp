@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: MIT
+#include "body/shape.h"
+
+#include <algorithm>
+
+#include <gtest/gtest.h>
+
+#include "body/joint.h"
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+ShapeOptions shape(const std::string& name, double mass_kg) {
+    ShapeOptions options;
+    options.species = name;
+    options.mass_kg = mass_kg;
+    return options;
+}
+
+std::string refused_key(const ShapeOptions& options) {
+    try {
+        make_shape(options);
+    } catch (const InputError& error) {
+        return error.complaints()[0].key;
+    }
+    return "none";
+}
+
+TEST(Shape, NamesAreAllOfThem) {
+    const std::vector<std::string> names = shape_names();
+    EXPECT_EQ(names.size(), bird_species().size() + joint_kinds().size());
+    for (const char* name : {"turkey", "goose", "leg of lamb", "suckling pig"}) {
+        EXPECT_NE(std::find(names.begin(), names.end(), name), names.end()) << name;
+    }
+    EXPECT_TRUE(is_bird("duck"));
+    EXPECT_FALSE(is_bird("rib roast"));
+}
+
+TEST(Shape, MakesBirdsAndJoints) {
+    EXPECT_EQ(mass_moments(make_shape(shape("duck", 2.3))).centre,
+              mass_moments(make_bird(shape("duck", 2.3))).centre);
+    ShapeOptions roast = shape("rib roast", 4);
+    roast.tape.length = 0.18;
+    const Body body = make_shape(roast);
+    EXPECT_NEAR(bounds(body.parts[0].mesh).sizes().x(), 0.18, 1e-12);
+    EXPECT_NEAR(mass_moments(body).amount, 4, 1e-9);
+}
+
+TEST(Shape, RefusesWhatOnlyABirdHas) {
+    EXPECT_EQ(refused_key(shape("brisket", 2)), "shape");
+    ShapeOptions options = shape("leg of lamb", 2.5);
+    EXPECT_EQ(refused_key(options), "none");
+    options.missing = {"left wing"};
+    EXPECT_EQ(refused_key(options), "missing");
+    options = shape("leg of lamb", 2.5);
+    options.giblets_kg = 0.1;
+    EXPECT_EQ(refused_key(options), "giblets");
+    options = shape("leg of lamb", 2.5);
+    options.tape.girth = 0.4;
+    EXPECT_EQ(refused_key(options), "girth");
+    options = shape("leg of lamb", 2.5);
+    options.tape.breast_width = 0.2;
+    EXPECT_EQ(refused_key(options), "breast_width");
+    options = shape("leg of lamb", 2.5);
+    options.tape.leg_splay = 0.2;
+    EXPECT_EQ(refused_key(options), "leg_splay");
+}
+
+}  // namespace
+}  // namespace evenspit
