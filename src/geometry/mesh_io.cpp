@@ -98,40 +98,6 @@ class Places {
     std::vector<std::int32_t> slots_;
 };
 
-// Welds, and drops what is of no use. Vertices and triangles stay in the file's order.
-MeshFile weld(const Soup& soup) {
-    MeshFile file;
-    std::vector<std::int32_t> vertex_of(soup.points.size(), -1);
-    constexpr std::int32_t used = 0;
-    for (const Triangle& triangle : soup.triangles) {
-        for (const std::int32_t corner : triangle) vertex_of[std::size_t(corner)] = used;
-    }
-    const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
-    Places places(used_count);
-    for (std::size_t p = 0; p < soup.points.size(); ++p) {
-        if (vertex_of[p] != used) continue;
-        if (soup.points[p].allFinite()) {
-            vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
-        } else {
-            // No place at all: left alone, so that whoever looks at the mesh next can tell which vertex it
-            // was.
-            vertex_of[p] = std::int32_t(file.mesh.vertices.size());
-            file.mesh.vertices.push_back(soup.points[p]);
-        }
-    }
-    file.welded = used_count - file.mesh.vertices.size();
-
-    file.mesh.triangles.reserve(soup.triangles.size());
-    for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
-        Triangle triangle = soup.triangles[t];
-        for (std::int32_t& corner : triangle) corner = vertex_of[std::size_t(corner)];
-        if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
-        file.mesh.triangles.push_back(triangle);
-        if (!soup.regions.empty()) file.regions.push_back(soup.regions[t]);
-    }
-    return file;
-}
-
 // Binary formats are little endian here and as this machine has it (asserted in the STL reader).
 template <class T>
 void append(std::string& bytes, const T& value) {
@@ -196,6 +162,40 @@ std::string off_bytes(const TriangleMesh& mesh) {
 
 }  // namespace
 
+// Vertices and triangles stay in the file's order.
+MeshFile mesh_readers::weld(const Soup& soup) {
+    MeshFile file;
+    std::vector<std::int32_t> vertex_of(soup.points.size(), -1);
+    constexpr std::int32_t used = 0;
+    for (const Triangle& triangle : soup.triangles) {
+        for (const std::int32_t corner : triangle) vertex_of[std::size_t(corner)] = used;
+    }
+    const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
+    Places places(used_count);
+    for (std::size_t p = 0; p < soup.points.size(); ++p) {
+        if (vertex_of[p] != used) continue;
+        if (soup.points[p].allFinite()) {
+            vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
+        } else {
+            // No place at all: left alone, so that whoever looks at the mesh next can tell which vertex it
+            // was.
+            vertex_of[p] = std::int32_t(file.mesh.vertices.size());
+            file.mesh.vertices.push_back(soup.points[p]);
+        }
+    }
+    file.welded = used_count - file.mesh.vertices.size();
+
+    file.mesh.triangles.reserve(soup.triangles.size());
+    for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
+        Triangle triangle = soup.triangles[t];
+        for (std::int32_t& corner : triangle) corner = vertex_of[std::size_t(corner)];
+        if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
+        file.mesh.triangles.push_back(triangle);
+        if (!soup.regions.empty()) file.regions.push_back(soup.regions[t]);
+    }
+    return file;
+}
+
 MeshFile read_mesh(const std::filesystem::path& path) {
     Source source{path, {}};
     const std::string ending = path.extension().string();
@@ -210,7 +210,7 @@ MeshFile read_mesh(const std::filesystem::path& path) {
     if (bytes.empty()) refuse(source, 0, "an empty file", "a mesh");
     source.bytes = bytes;
     try {
-        MeshFile file = weld(format->read(source));
+        MeshFile file = mesh_readers::weld(format->read(source));
         if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
         file.metres_per_unit = format->metres_per_unit;
         return file;

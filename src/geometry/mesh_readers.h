@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// Inside of read_mesh(): one reader a format. Not for other rooms.
+// Inside of read_mesh() and read_scan_file(): one reader a format. Not for other rooms.
 #pragma once
 
 #include <cstdint>
@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "geometry/mesh.h"
+#include "geometry/mesh_io.h"
 
 namespace evenspit::mesh_readers {
 
@@ -24,6 +25,7 @@ struct Soup {
     std::vector<Vec3> points;
     std::vector<Triangle> triangles;
     std::vector<std::int32_t> regions;  ///< as long as triangles, or empty
+    std::vector<Vec3> normals;          ///< as the file has them, as long as points, or empty
 
     /// Splits a polygon into the triangles at its first corner; fewer than three corners make none.
     ///
@@ -32,6 +34,10 @@ struct Soup {
     void add_polygon(std::span<const std::int32_t> corners);
 };
 
+/// Joins points at exactly the same place; drops points that no triangle names and triangles that name one
+/// twice.
+MeshFile weld(const Soup& soup);
+
 /// Throws the InputError for a file that cannot be used. `line` counts from 1; 0 where lines mean nothing.
 [[noreturn]] void refuse(const Source& source, int line, std::string found, std::string expected,
                          std::string mend = {});
@@ -39,9 +45,14 @@ struct Soup {
 /// The readers throw InputError for a file that breaks its format, and check every count against the file's
 /// size before they trust it.
 Soup read_ply(const Source& source);
+/// The same, but faces may be missing.
+Soup read_ply_points(const Source& source);
 Soup read_stl(const Source& source);
 Soup read_obj(const Source& source);
 Soup read_off(const Source& source);
 Soup read_gltf(const Source& source);
+Soup read_xyz(const Source& source);
+Soup read_pts(const Source& source);
+Soup read_pcd(const Source& source);
 
 }  // namespace evenspit::mesh_readers

@@ -267,6 +267,9 @@ void read_list(Body& body, const Property& property, std::vector<double>& items)
 template <class Body>
 void read_vertices(Body& body, const Element& element, Soup& soup) {
     const std::array<int, 3> axes{element.find("x"), element.find("y"), element.find("z")};
+    const std::array<int, 3> normal{element.find("nx"), element.find("ny"), element.find("nz")};
+    const auto plain = [&](int at) { return at >= 0 && !element.properties[std::size_t(at)].count_type; };
+    const bool has_normals = plain(normal[0]) && plain(normal[1]) && plain(normal[2]);
     std::vector<double> values(element.properties.size());
     std::vector<double> list;
     soup.points.reserve(std::size_t(element.count));
@@ -282,6 +285,10 @@ void read_vertices(Body& body, const Element& element, Soup& soup) {
         body.end_record(element);
         soup.points.emplace_back(values[std::size_t(axes[0])], values[std::size_t(axes[1])],
                                  values[std::size_t(axes[2])]);
+        if (has_normals) {
+            soup.normals.emplace_back(values[std::size_t(normal[0])], values[std::size_t(normal[1])],
+                                      values[std::size_t(normal[2])]);
+        }
     }
 }
 
@@ -341,7 +348,7 @@ void skip(Body& body, const Element& element) {
 }
 
 template <class Body>
-Soup read_body(Body body, const Source& source, const Header& header) {
+Soup read_body(Body body, const Source& source, const Header& header, bool faces_needed) {
     const auto called = [&header](std::string_view name) {
         return std::find_if(header.elements.begin(), header.elements.end(),
                             [&](const Element& e) { return e.name == name; });
@@ -355,19 +362,21 @@ Soup read_body(Body body, const Source& source, const Header& header) {
             refuse(source, 0, fmt::format("vertices without a plain property '{}'", axis), "x, y and z");
         }
     }
-    if (face == header.elements.end()) {
+    if (face == header.elements.end() && faces_needed) {
         refuse(source, 0, "no element 'face'", "triangles",
                called("tristrips") != header.elements.end()
                    ? "split its strips into triangles in a mesh tool"
                    : "points alone bound nothing: make a surface of them in a scan tool");
     }
-    const int corners = std::max(face->find("vertex_indices"), face->find("vertex_index"));
-    if (corners < 0 || !face->properties[std::size_t(corners)].count_type) {
-        refuse(source, 0, "faces without a list 'vertex_indices'", "the vertices of each face");
-    }
-    if (const int region = face->find("region");
-        region >= 0 && face->properties[std::size_t(region)].count_type) {
-        refuse(source, 0, "a list 'region' for a face", "one number");
+    if (face != header.elements.end()) {
+        const int corners = std::max(face->find("vertex_indices"), face->find("vertex_index"));
+        if (corners < 0 || !face->properties[std::size_t(corners)].count_type) {
+            refuse(source, 0, "faces without a list 'vertex_indices'", "the vertices of each face");
+        }
+        if (const int region = face->find("region");
+            region >= 0 && face->properties[std::size_t(region)].count_type) {
+            refuse(source, 0, "a list 'region' for a face", "one number");
+        }
     }
 
     Soup soup;
@@ -389,14 +398,22 @@ Soup read_body(Body body, const Source& source, const Header& header) {
     return soup;
 }
 
+Soup read(const Source& source, bool faces_needed) {
+    LineReader text(source, 0);
+    const Header header = read_header(text);
+    if (header.coding == Coding::text) return read_body(TextBody(source, text), source, header, faces_needed);
+    const bool big_endian = header.coding == Coding::big_endian;
+    return read_body(BinaryBody(source, text.position(), big_endian), source, header, faces_needed);
+}
+
 }  // namespace
 
 Soup read_ply(const Source& source) {
-    LineReader text(source, 0);
-    const Header header = read_header(text);
-    if (header.coding == Coding::text) return read_body(TextBody(source, text), source, header);
-    return read_body(BinaryBody(source, text.position(), header.coding == Coding::big_endian), source,
-                     header);
+    return read(source, true);
+}
+
+Soup read_ply_points(const Source& source) {
+    return read(source, false);
 }
 
 }  // namespace evenspit::mesh_readers
