@@ -1,18 +1,16 @@
 // SPDX-License-Identifier: MIT
 #include "load/item_reader.h"
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <filesystem>
 
 #include <fmt/format.h>
 
-#include "body/bird.h"
 #include "body/solid_body.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
-#include "units/nearest.h"
+#include "load/shape_reader.h"
 #include "units/quantity.h"
 #include "units/quote.h"
 
@@ -50,54 +48,15 @@ std::string fitting_scale(double scale) {
     return fmt::format("make it so with scale = {}", format_quantity(scale, number, UnitSystem::metric, 2));
 }
 
-// The keys that tell the two kinds of body apart.
-constexpr std::array<std::string_view, 1> shape_only = {"stuffing"};
+// The keys that only a scan has; see also shape_keys().
 constexpr std::array<std::string_view, 5> scan_only = {"scan_unit", "scale", "density", "frame", "clean"};
 
-template <std::size_t N>
-void refuse_keys(TableReader& given, const std::array<std::string_view, N>& keys, std::string_view expected) {
+template <typename Keys>
+void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected) {
     for (const std::string_view key : keys) {
         if (given.has(key))
             given.complain(key, fmt::format("{} = {}", key, given.find(key)->shown()), std::string(expected),
                            "take it out");
-    }
-}
-
-// --- parametric bodies ---
-
-std::optional<Body> read_shape_body(TableReader& given, Item& item) {
-    const std::size_t before = given.complaints().count();
-    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
-
-    BirdOptions options;
-    const auto shape = given.text("shape");
-    const std::vector<std::string> species = bird_species();
-    if (shape && std::find(species.begin(), species.end(), *shape) == species.end()) {
-        const auto near = nearest_word(*shape, species);
-        given.complain(
-            "shape", in_quotes(*shape), fmt::format("one of: {}", fmt::join(species, ", ")),
-            near ? fmt::format("did you mean \"{}\"?", *near) : "or scan = \"…\" for a body of your own");
-    }
-    options.species = shape.value_or("");
-    options.mass_kg = given.quantity("mass", mass, Range::positive, Need::required).value_or(0);
-    options.trussing = item.trussed ? Trussing::tight : Trussing::loose;
-    options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
-    if (given.has("stuffing") && given.has("cavity")) {
-        given.complain("stuffing", fmt::format("stuffing beside cavity = {}", given.find("cavity")->shown()),
-                       "one of the two", "a cavity with stuffing in it is not empty");
-    }
-    item.bird = true;
-    if (item.name.empty()) item.name = options.species;
-    if (given.complaints().count() != before) return std::nullopt;
-    try {
-        Body body = make_bird(options);
-        body.name = item.name;
-        return body;
-    } catch (const InputError& error) {
-        // It names the key that it minds.
-        const std::string& key = error.complaints().front().key;
-        complain_at(given, given.has(key) ? key : "shape", error);
-        return std::nullopt;
     }
 }
 
@@ -169,7 +128,7 @@ std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& nam
 
 std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
     const std::size_t before = given.complaints().count();
-    refuse_keys(given, shape_only, "this key only beside a shape; the item is a scan");
+    refuse_keys(given, shape_keys(), "this key only beside a shape; the item is a scan");
 
     SolidBodyOptions options;
     const auto name = given.text("scan");
@@ -263,13 +222,14 @@ Item read_item(TableReader& given, Reading& reading) {
         given.complain("scan", "scan beside shape", "one of the two",
                        "the body is either parametric or scanned");
     } else if (given.has("shape")) {
+        refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
         body = read_shape_body(given, item);
     } else if (given.has("scan")) {
         body = read_scan_body(given, item, reading);
     } else {
         given.missing("shape", "a shape, or a scan", R"(add shape = "turkey", or scan = "file.ply")");
     }
-    for (const std::string_view key : shape_only) given.know({key});
+    for (const std::string_view key : shape_keys()) given.know({key});
     for (const std::string_view key : scan_only) given.know({key});
     given.refuse_unknown();
     if (!body || given.complaints().count() != before) return item;
