@@ -104,6 +104,7 @@ Body make_bird(const BirdOptions& options) {
     Growth growth{.mass_kg = options.mass_kg,
                   .spacing_m = options.spacing_m,
                   .stuffing_kg = options.stuffing_kg,
+                  .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
                   .giblets_kg = options.giblets_kg};
     if (!options.tape.empty()) {
         const BirdFit fit =

@@ -37,7 +37,10 @@ struct BirdOptions {
     double mass_kg = 0;  ///< scale weight, giblets out, stuffing not counted; > 0
     Trussing trussing = Trussing::tight;
     double stuffing_kg = 0;  ///< 0: empty cavity
-    double giblets_kg = 0;   ///< left in the cavity, on top of mass_kg
+    /// As it lies in the cavity, from least_stuffing_density to greatest_stuffing_density; without it bread
+    /// stuffing, spooned in and pressed where it must be.
+    std::optional<double> stuffing_density_kg_m3{};
+    double giblets_kg = 0;  ///< left in the cavity, on top of mass_kg
     std::vector<std::string>
         missing{};    ///< "left wing", "right leg", "left drumstick" …; the scale weight is without them
     BirdTape tape{};  ///< overrides the species' proportions
@@ -64,8 +67,9 @@ std::vector<std::string> bird_limbs();
 ///
 /// \throws InputError: key "shape" for an unknown species; "mass" for a mass outside the species' range;
 /// "missing" for an unknown
-///         limb; "stuffing", "giblets" for more than the cavity holds; "length", "girth" … for a measure that
-///         no bird of this weight has. Each tells what would fit.
+///         limb; "stuffing", "giblets" for more than the cavity holds; "stuffing_density" for one that no
+///         stuffing has; "length", "girth" … for a measure that no bird of this weight has. Each tells what
+///         would fit.
 Body make_bird(const BirdOptions& options);
 
 }  // namespace evenspit

@@ -125,6 +125,19 @@ Part contents(const BodyModel& model, const Place& place, double from, double to
     return part;
 }
 
+std::string density_text(double kg_m3) {
+    return format_quantity(kg_m3, Dimension::density, UnitSystem::metric);
+}
+
+void require_stuffing_density(double kg_m3) {
+    if (kg_m3 >= least_stuffing_density && kg_m3 <= greatest_stuffing_density) return;
+    refuse("stuffing_density", density_text(kg_m3),
+           "stuffing of " + density_text(least_stuffing_density) + " to " +
+               density_text(greatest_stuffing_density),
+           "weigh a cup of it: 240 ml at " + density_text(stuffing_loose) + " weigh " +
+               kilograms(stuffing_loose * 0.24e-3));
+}
+
 void fill_cavity(Body& body, const BodyModel& model, const Growth& growth, const Place& place) {
     if (!(growth.stuffing_kg > 0) && !(growth.giblets_kg > 0)) return;
     if (!model.cavity_piece) {
@@ -155,8 +168,10 @@ void fill_cavity(Body& body, const BodyModel& model, const Growth& growth, const
             "giblets left in: they shift in the cavity as the body turns, but count as at rest");
     }
     if (growth.stuffing_kg > 0) {
-        add(contents(model, place, 0.01, far_end, growth.stuffing_kg, stuffing_loose), "stuffing", "stuffing",
-            growth.stuffing_kg, stuffing_pressed);
+        add(contents(model, place, 0.01, far_end, growth.stuffing_kg,
+                     growth.stuffing_density_kg_m3.value_or(stuffing_loose)),
+            "stuffing", "stuffing", growth.stuffing_kg,
+            growth.stuffing_density_kg_m3.value_or(stuffing_pressed));
     }
 }
 
@@ -207,6 +222,7 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
 }  // namespace
 
 Body grown_body(const BodyModel& model, const Growth& growth) {
+    if (growth.stuffing_density_kg_m3) require_stuffing_density(*growth.stuffing_density_kg_m3);
     Body body;
     body.name = model.name;
     body.region_names = model.region_names;

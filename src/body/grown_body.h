@@ -46,8 +46,14 @@ struct Growth {
     std::optional<double> factor{};  ///< enlargement of the model; else that at which densities are natural
     OverallSize size{};              ///< stretches the model until it measures this
     double stuffing_kg = 0;
+    std::optional<double> stuffing_density_kg_m3{};  ///< as it lies in the cavity; else as it is spooned in
     double giblets_kg = 0;
 };
+
+/// What stuffing can weigh, kg/m3: dry bread cubes with air between them to forcemeat without any. From
+/// memory.
+inline constexpr double least_stuffing_density = 200;
+inline constexpr double greatest_stuffing_density = 1150;
 
 /// Whole wet bone with its marrow: 1200 to 1400 kg/m3, from memory. (Mineral-rich bone alone: 1800.)
 inline constexpr double bone_density = 1300;
@@ -55,11 +61,12 @@ inline constexpr double bone_density = 1300;
 /// The model meshed, enlarged, moved to its origin and weighed. Body::shares holds the parts' masses.
 ///
 /// A size is met by stretching the model along its axes. Giblets lie at the far (+x) end of the cavity,
-/// stuffing fills the rest as far as it goes.
+/// stuffing fills the rest as far as it goes: at the density given, else loosely, and pressed where there is
+/// not room for that.
 ///
-/// \throws InputError with key "stuffing" or "giblets" for more than the cavity holds; with key "length",
-/// "width" or "depth" for a measure
-///         that nothing of this kind and weight has
+/// \throws InputError with key "stuffing" or "giblets" for more than the cavity holds; with key
+/// "stuffing_density" for a density that no stuffing has; with key "length", "width" or "depth" for a
+/// measure that nothing of this kind and weight has
 Body grown_body(const BodyModel& model, const Growth& growth);
 
 }  // namespace evenspit

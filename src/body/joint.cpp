@@ -40,7 +40,8 @@ Body make_joint(const JointOptions& options) {
     model.flesh_density = composition_density(raw_food(kind.flesh).composition, refrigerator);
     Growth growth{.mass_kg = options.mass_kg,
                   .spacing_m = options.spacing_m.value_or(kind.spacing_m),
-                  .stuffing_kg = options.stuffing_kg};
+                  .stuffing_kg = options.stuffing_kg,
+                  .stuffing_density_kg_m3 = options.stuffing_density_kg_m3};
     growth.size = {.length = options.length, .width = options.width, .depth = options.depth};
     return grown_body(model, growth);
 }

@@ -12,8 +12,9 @@ namespace evenspit {
 /// What a joint is made from.
 struct JointOptions {
     std::string kind = "boneless roll";
-    double mass_kg = 0;              ///< scale weight, > 0
-    double stuffing_kg = 0;          ///< only in a suckling pig
+    double mass_kg = 0;                              ///< scale weight, > 0
+    double stuffing_kg = 0;                          ///< only in a suckling pig
+    std::optional<double> stuffing_density_kg_m3{};  ///< as it lies in the belly; see BirdOptions
     std::optional<double> length{};  ///< over all along x, m; likewise width along y, depth along z
     std::optional<double> width{};
     std::optional<double> depth{};
@@ -38,8 +39,8 @@ std::vector<std::string> joint_kinds();
 ///
 /// \throws InputError: key "shape" for an unknown kind; "mass" for a weight outside its range; "stuffing" for
 /// more than fits, or where there
-///         is no cavity; "length", "width", "depth" for a measure that no such joint has. Each tells what
-///         would fit.
+///         is no cavity; "stuffing_density" for one that no stuffing has; "length", "width", "depth" for a
+///         measure that no such joint has. Each tells what would fit.
 Body make_joint(const JointOptions& options);
 
 }  // namespace evenspit

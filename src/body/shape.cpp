@@ -40,6 +40,7 @@ Body make_shape(const ShapeOptions& options) {
     return make_joint({.kind = options.species,
                        .mass_kg = options.mass_kg,
                        .stuffing_kg = options.stuffing_kg,
+                       .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
                        .length = options.tape.length,
                        .width = options.tape.width,
                        .depth = options.tape.depth});

@@ -68,6 +68,7 @@ void read_option(const std::string& text, ShapeOptions& options) {
     if (key == "girth") options.tape.girth = number;
     if (key == "splay") options.tape.leg_splay = number;
     if (key == "stuffing") options.stuffing_kg = number;
+    if (key == "stuffing_density") options.stuffing_density_kg_m3 = number;
     if (key == "giblets") options.giblets_kg = number;
     if (key == "spacing") options.spacing_m = number;
 }

@@ -146,6 +146,33 @@ TEST(GrownBody, ContentsWeighOnTopAndMustFit) {
     EXPECT_EQ(refused(block(), {.mass_kg = 1.5, .spacing_m = 0.01, .giblets_kg = 0.1}), "giblets");
 }
 
+TEST(GrownBody, StuffingLiesAtTheDensityGiven) {
+    const auto stuffed = [](double kg, double kg_m3) {
+        return grown_body(
+            hollow_block(),
+            {.mass_kg = 1.5, .spacing_m = 0.01, .stuffing_kg = kg, .stuffing_density_kg_m3 = kg_m3});
+    };
+    const double room =
+        volume_moments(grown_body(hollow_block(), {.mass_kg = 1.5, .spacing_m = 0.01}).parts[1].mesh).amount;
+    for (const double density : {least_stuffing_density, 640.0, greatest_stuffing_density}) {
+        const Part part = stuffed(0.5 * room * density, density).parts.back();
+        EXPECT_NEAR(part.density_kg_m3, density, 1e-9 * density);
+        EXPECT_NEAR(mass_of(part), 0.5 * room * density, 1e-12);
+        // It does not give way: a cavity that is too small for it is too small.
+        EXPECT_THROW(stuffed(1.02 * room * density, density), InputError) << density;
+    }
+    for (const double impossible : {199.0, 1151.0, -640.0, std::nan("")}) {
+        try {
+            stuffed(0.01, impossible);
+            FAIL() << impossible;
+        } catch (const InputError& error) {
+            EXPECT_EQ(error.complaints()[0].key, "stuffing_density");
+            EXPECT_NE(error.complaints()[0].expected.find("200"), std::string::npos)
+                << error.complaints()[0].expected;
+        }
+    }
+}
+
 // A crumb beside the body is not part of it.
 TEST(GrownBody, KeepsOnePiece) {
     BodyModel model = block();

@@ -47,6 +47,17 @@ TEST(Shape, MakesBirdsAndJoints) {
     EXPECT_NEAR(mass_moments(body).amount, 4, 1e-9);
 }
 
+TEST(Shape, StuffingDensityReachesBirdsAndPigs) {
+    for (const auto& [name, kg] : {std::pair{"turkey", 5.9}, std::pair{"suckling pig", 7.0}}) {
+        ShapeOptions options = shape(name, kg);
+        options.stuffing_kg = 0.3;
+        options.stuffing_density_kg_m3 = 520;
+        EXPECT_NEAR(make_shape(options).parts.back().density_kg_m3, 520, 1e-6) << name;
+        options.stuffing_density_kg_m3 = 2000;
+        EXPECT_EQ(refused_key(options), "stuffing_density") << name;
+    }
+}
+
 TEST(Shape, RefusesWhatOnlyABirdHas) {
     EXPECT_EQ(refused_key(shape("brisket", 2)), "shape");
     ShapeOptions options = shape("leg of lamb", 2.5);
