@@ -24,8 +24,9 @@ Vec3 fork_centre(const Fork& fork) {
     for (const Tine& tine : fork.tines) {
         const double mass =
             std::numbers::pi / 4 * tine.diameter_m * tine.diameter_m * tine.length_m * tine_density_kg_m3;
-        moment += mass * (rod_point((fork.at_m + tine_tip(fork, tine)) / 2, tine.radius_m, tine.clock_rad) -
-                          Vec3(fork.at_m, 0, 0));
+        moment +=
+            mass * (rod_point((fork.at_m + tine_tip(fork, tine)) / 2, tine.radius_m, tine_clock(fork, tine)) -
+                    Vec3(fork.at_m, 0, 0));
         tines_kg += mass;
     }
     Vec3 hub(fork.at_m, 0, 0);

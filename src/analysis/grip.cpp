@@ -108,7 +108,7 @@ double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, 
 /// Flesh beside and ahead of a tine; see grip().
 double least_cover(const Item& item, const PlacedItem& placed, const Fork& fork, const Tine& tine,
                    const std::vector<Interval>& skin) {
-    const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine.clock_rad);
+    const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
     const double way = fork.points == Facing::point ? 1.0 : -1.0;
     const double first = skin.front().from, last = skin.back().to;
     const double judged = first + std::min(entry_stretch_m, (last - first) / 2);
@@ -174,8 +174,8 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
             bool enters = false;
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {
                 const Tine& tine = fork.tines[t];
-                const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine.clock_rad);
-                const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine.clock_rad);
+                const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
+                const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine));
                 const Passage through = passage(item, hub, tip);
                 const double embedded = length_of(through.skin);
                 if (embedded < least_bite_m) continue;

@@ -125,7 +125,8 @@ bool tines_touch(const Fork& one, const Fork& other) {
             const auto [from_a, to_a] = tine_stretch(one, a);
             const auto [from_b, to_b] = tine_stretch(other, b);
             if (from_a >= to_b || from_b >= to_a) continue;
-            const Vec3 apart = rod_point(0, a.radius_m, a.clock_rad) - rod_point(0, b.radius_m, b.clock_rad);
+            const Vec3 apart =
+                rod_point(0, a.radius_m, tine_clock(one, a)) - rod_point(0, b.radius_m, tine_clock(other, b));
             if (apart.norm() < (a.diameter_m + b.diameter_m) / 2) return true;
         }
     }
@@ -185,7 +186,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             for (const Tine& tine : forks[f].tines) {
                 const auto [from, to] = tine_stretch(forks[f], tine);
                 const bool beside = to > weights[c].at_m - half && from < weights[c].at_m + half;
-                const Vec2 pin = rod_point(0, tine.radius_m, tine.clock_rad).tail<2>();
+                const Vec2 pin = rod_point(0, tine.radius_m, tine_clock(forks[f], tine)).tail<2>();
                 touches = touches || (beside && (pin - centre).norm() < half + tine.diameter_m / 2);
             }
             if (touches) both(fork_name(f), counterweight_name(c), weights[c].at_m);
@@ -263,7 +264,7 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
             // The bird's own up and side, as they lie on the rod.
             const Vec3 up = item.pose.linear() * Vec3::UnitZ();
             const auto up_share = [&](const Tine& tine) {
-                return std::abs(rod_point(0, 1, tine.clock_rad).dot(up));
+                return std::abs(rod_point(0, 1, tine_clock(fork, tine)).dot(up));
             };
             if (up_share(fork.tines[0]) > 0.8 && up_share(fork.tines[1]) > 0.8) {
                 findings.push_back(

@@ -192,10 +192,10 @@ Fork read_fork(TableReader& given, Reading& reading) {
             .value_or(Facing::point);
     fork.mass_kg = reader.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
     // Turns the fork as a whole on the rod, so that a model's tines need not be written again.
-    const double clock_rad = reader.quantity("clock", angle).value_or(0);
+    fork.clock_rad = reader.quantity("clock", angle).value_or(0);
     for (TableReader& row : reader.tables("tine")) {
         Tine tine;
-        tine.clock_rad = clock_rad + row.quantity("clock", angle, Range::any, Need::required).value_or(0);
+        tine.clock_rad = row.quantity("clock", angle, Range::any, Need::required).value_or(0);
         tine.radius_m = row.quantity("radius", length, Range::positive, Need::required).value_or(0);
         tine.length_m = row.quantity("length", length, Range::positive, Need::required).value_or(0);
         tine.diameter_m = row.quantity("diameter", length, Range::positive, Need::required).value_or(0);

@@ -26,9 +26,9 @@ struct Motor {
 
 /// One tine of a fork: a straight pin along the rod.
 struct Tine {
-    double clock_rad = 0;
-    double radius_m = 0;  ///< of the pin's axis from the rod's axis
-    double length_m = 0;  ///< from the hub
+    double clock_rad = 0;  ///< on the fork; on the rod it is tine_clock()
+    double radius_m = 0;   ///< of the pin's axis from the rod's axis
+    double length_m = 0;   ///< from the hub
     double diameter_m = 0;
 };
 
@@ -40,7 +40,13 @@ struct Fork {
     Facing points = Facing::point;
     double mass_kg = 0;
     std::vector<Tine> tines;
+    double clock_rad = 0;  ///< how the fork as a whole is turned on the rod
 };
+
+/// A tine's clock on the rod.
+inline double tine_clock(const Fork& fork, const Tine& tine) {
+    return fork.clock_rad + tine.clock_rad;
+}
 
 struct Counterweight {
     double at_m = 0;

@@ -118,7 +118,7 @@ at = ["40 mm", "30 mm", "20 mm"]
 TEST_F(LoadFile, TurnsAForkAsAWhole) {
     const Assembly assembly =
         read(with(small_load, "points = \"point\"", "points = \"point\"\nclock = \"30 deg\""));
-    EXPECT_DOUBLE_EQ(assembly.forks[0].tines[0].clock_rad, pi / 6);
+    EXPECT_DOUBLE_EQ(tine_clock(assembly.forks[0], assembly.forks[0].tines[0]), pi / 6);
 }
 
 TEST_F(LoadFile, ReadsForksWeightsStockAndCookInSi) {

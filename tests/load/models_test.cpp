@@ -147,7 +147,7 @@ TEST_F(Models, CrossedForkHasItsLongTinesAtZeroAndHalfATurn) {
     const auto& tines = assembly.forks[0].tines;
     ASSERT_EQ(tines.size(), 4U);
     for (const Tine& tine : tines) {
-        const bool level = std::abs(std::sin(tine.clock_rad)) < 1e-9;
+        const bool level = std::abs(std::sin(tine_clock(assembly.forks[0], tine))) < 1e-9;
         EXPECT_EQ(tine.length_m > 0.1, level);
     }
 }

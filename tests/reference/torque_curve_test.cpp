@@ -85,8 +85,8 @@ class Scene {
     void add_fork(const Fork& fork) {
         double left_kg = fork.mass_kg;
         for (const Tine& tine : fork.tines) {
-            const double y = tine.radius_m * std::cos(tine.clock_rad),
-                         z = tine.radius_m * std::sin(tine.clock_rad);
+            const double y = tine.radius_m * std::cos(tine_clock(fork, tine)),
+                         z = tine.radius_m * std::sin(tine_clock(fork, tine));
             const double tip =
                 fork.points == Facing::point ? fork.at_m + tine.length_m : fork.at_m - tine.length_m;
             load_ += fmt::format(R"(<geom type="cylinder" size="{:.17g}" fromto="{} {}" density="7900"/>)",
