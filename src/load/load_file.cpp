@@ -8,9 +8,10 @@
 #include "load/surface_reader.h"
 
 namespace evenspit {
+namespace {
 
-Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models) {
-    const TomlNode root = read_toml(file);
+Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
+                      const std::filesystem::path& models) {
     Reading reading;
     reading.models = models;
     TableReader reader(root, "", reading.complaints);
@@ -43,6 +44,17 @@ Assembly read_load(const std::filesystem::path& file, const std::filesystem::pat
     reading.complaints.throw_if_any(assembly.file);
     assembly.remarks = std::move(reading.remarks);
     return assembly;
+}
+
+}  // namespace
+
+Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models) {
+    return put_together(read_toml(file), file, models);
+}
+
+Assembly read_load_text(std::string_view text, const std::filesystem::path& file,
+                        const std::filesystem::path& models) {
+    return put_together(parse_toml(text, file.string()), file, models);
 }
 
 }  // namespace evenspit

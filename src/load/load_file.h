@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <string_view>
 
 #include "load/assembly.h"
 
@@ -17,5 +18,10 @@ namespace evenspit {
 ///         (with the nearest known one), a bare number where a unit is due, the wrong dimension, values out
 ///         of range, contradictory keys, missing keys, files that are not there, meshes that bound no solid.
 Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models);
+
+/// The same for a text that would stand in `file`: messages name that file, and paths are relative to it. The
+/// file itself is not touched and need not be there.
+Assembly read_load_text(std::string_view text, const std::filesystem::path& file,
+                        const std::filesystem::path& models);
 
 }  // namespace evenspit

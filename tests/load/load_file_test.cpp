@@ -6,6 +6,7 @@
 #include <ostream>
 #include <random>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include <gmock/gmock.h>
@@ -13,6 +14,7 @@
 
 #include "body/bird.h"
 #include "geometry/mesh_io.h"
+#include "load/load_edit.h"
 #include "load/load_fixture.h"
 
 namespace evenspit {
@@ -113,6 +115,55 @@ at = ["40 mm", "30 mm", "20 mm"]
     ASSERT_EQ(item.probes.size(), 1U);
     EXPECT_EQ(item.probes[0].name, "middle");
     EXPECT_TRUE(item.probes[0].at.isApprox(Vec3(0.04, 0.03, 0.02)));
+}
+
+TEST_F(LoadFile, ReadsATextThatStandsInNoFile) {
+    const Assembly assembly = read_load_text(small_load, folder_ / "unsaved.toml", test::models_folder());
+    EXPECT_EQ(assembly.title, "Supper of the ferry crew");
+    EXPECT_EQ(assembly.file, (folder_ / "unsaved.toml").string());
+    EXPECT_NEAR(assembly.items[0].body->volume_m3, 0.3 * 0.12 * 0.1, 1e-15) << "beside the file: box.off";
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "unsaved.toml"));
+}
+
+// What is moved in memory, written, and read again is the same to the last bit.
+TEST_F(LoadFile, ReadsBackWhatWasEdited) {
+    std::mt19937 random(7);
+    const auto draw = [&random](double most) {
+        return most * (static_cast<double>(random()) / 4294967296.0);
+    };
+    const Assembly before = read(small_load);
+    for (int i = 0; i < 20; ++i) {
+        Assembly after = before;
+        Seat& seat = after.items[0].seat;
+        seat = {.at_m = draw(0.6),
+                .facing = i % 2 == 0 ? Facing::drive : Facing::point,
+                .turn_rad = draw(6),
+                .line = {.from = {draw(0.02), -draw(0.02)}, .to = {-draw(0.02), draw(0.02)}}};
+        Fork& fork = after.forks[0];
+        fork.at_m = draw(0.6);
+        fork.clock_rad = draw(6);
+        fork.points = i % 3 == 0 ? Facing::drive : Facing::point;
+        after.counterweights[0].at_m = draw(0.6);
+        after.counterweights[0].clock_rad = draw(6);
+        if (i % 4 == 0) after.counterweights[0].mass_kg = draw(2);
+        if (i % 5 == 0) after.counterweights.push_back({draw(0.6), draw(2), draw(0.1), draw(6), draw(0.05)});
+        const Assembly again = read(edited_load(small_load, before, after));
+        const Seat& found = again.items[0].seat;
+        EXPECT_EQ(found.at_m, seat.at_m);
+        EXPECT_EQ(found.facing, seat.facing);
+        EXPECT_EQ(found.turn_rad, seat.turn_rad);
+        EXPECT_EQ(found.line.from, seat.line.from);
+        EXPECT_EQ(found.line.to, seat.line.to);
+        EXPECT_EQ(again.forks[0].at_m, fork.at_m);
+        EXPECT_EQ(again.forks[0].clock_rad, fork.clock_rad);
+        EXPECT_EQ(again.forks[0].points, fork.points);
+        ASSERT_EQ(again.counterweights.size(), after.counterweights.size());
+        for (std::size_t c = 0; c < after.counterweights.size(); ++c) {
+            const Counterweight &a = again.counterweights[c], &b = after.counterweights[c];
+            EXPECT_EQ(std::tie(a.at_m, a.mass_kg, a.radius_m, a.clock_rad, a.diameter_m),
+                      std::tie(b.at_m, b.mass_kg, b.radius_m, b.clock_rad, b.diameter_m));
+        }
+    }
 }
 
 TEST_F(LoadFile, TurnsAForkAsAWhole) {

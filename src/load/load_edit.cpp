@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: MIT
+#include "load/load_edit.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "load/load_text.h"
+#include "load/toml_tree.h"
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+struct UnitChoice {
+    std::string_view name;
+    double per_unit;  // SI
+};
+
+std::string in_string(const std::string& text) {
+    return '"' + text + '"';
+}
+std::string in_string(double si, Dimension dimension) {
+    return in_string(exact_quantity(si, dimension));
+}
+std::string facing_word(Facing facing) {
+    return in_string(facing == Facing::point ? "point" : "drive");
+}
+std::string point_text(const Vec2& p) {
+    return fmt::format("[{}, {}]", in_string(p.x(), Dimension::length), in_string(p.y(), Dimension::length));
+}
+
+void write_seat(LoadText& load, const std::string& index, const Seat& before, const Seat& after) {
+    const auto path = [&](const char* key) { return KeyPath{"item", index, key}; };
+    if (before.at_m != after.at_m) load.set(path("at"), in_string(after.at_m, Dimension::length));
+    if (before.facing != after.facing) load.set(path("facing"), facing_word(after.facing));
+    if (before.turn_rad != after.turn_rad)
+        load.set(path("turn"), in_string(after.turn_rad, Dimension::angle));
+    if (before.line.from == after.line.from && before.line.to == after.line.to) return;
+    const std::string from = point_text(after.line.from), to = point_text(after.line.to);
+    if (load.has(path("line"))) {
+        load.set({"item", index, "line", "from"}, from);
+        load.set({"item", index, "line", "to"}, to);
+    } else {
+        load.set(path("line"), fmt::format("{{ from = {}, to = {} }}", from, to));
+    }
+}
+
+void write_fork(LoadText& load, const std::string& index, const Fork& before, const Fork& after) {
+    const auto path = [&](const char* key) { return KeyPath{"fork", index, key}; };
+    if (before.at_m != after.at_m) load.set(path("at"), in_string(after.at_m, Dimension::length));
+    if (before.points != after.points) load.set(path("points"), facing_word(after.points));
+    if (before.clock_rad != after.clock_rad)
+        load.set(path("clock"), in_string(after.clock_rad, Dimension::angle));
+}
+
+std::vector<std::pair<std::string, std::string>> counterweight_keys(const Counterweight& weight) {
+    return {{"at", in_string(weight.at_m, Dimension::length)},
+            {"mass", in_string(weight.mass_kg, Dimension::mass)},
+            {"radius", in_string(weight.radius_m, Dimension::length)},
+            {"clock", in_string(weight.clock_rad, Dimension::angle)},
+            {"diameter", in_string(weight.diameter_m, Dimension::length)}};
+}
+
+/// The one thing in two places.
+bool same_thing(const Counterweight& a, const Counterweight& b) {
+    return a.mass_kg == b.mass_kg && a.diameter_m == b.diameter_m;
+}
+
+void write_counterweight(LoadText& load, const std::string& index, const Counterweight& before,
+                         const Counterweight& after) {
+    const auto path = [&](const char* key) { return KeyPath{"counterweight", index, key}; };
+    if (before.at_m != after.at_m) load.set(path("at"), in_string(after.at_m, Dimension::length));
+    if (before.radius_m != after.radius_m)
+        load.set(path("radius"), in_string(after.radius_m, Dimension::length));
+    if (before.clock_rad != after.clock_rad)
+        load.set(path("clock"), in_string(after.clock_rad, Dimension::angle));
+}
+
+/// Those that are still there keep their sections; the rest are taken out and added.
+void write_counterweights(LoadText& load, const std::vector<Counterweight>& before,
+                          const std::vector<Counterweight>& after) {
+    std::size_t kept = 0;
+    for (const Counterweight& weight : before) {
+        const std::string index = std::to_string(kept + 1);
+        // Order counts: what follows may not stand before what was kept already.
+        if (kept < after.size() && same_thing(weight, after[kept])) {
+            write_counterweight(load, index, weight, after[kept]);
+            ++kept;
+        } else {
+            load.take_out("counterweight", kept + 1);
+        }
+    }
+    for (std::size_t i = kept; i < after.size(); ++i) {
+        load.append("counterweight", counterweight_keys(after[i]), "fork");
+    }
+}
+
+}  // namespace
+
+std::string exact_quantity(double si, Dimension dimension) {
+    std::array<UnitChoice, 2> units;
+    switch (dimension) {
+        case Dimension::length:
+            units = {{{"mm", 1e-3}, {"m", 1}}};
+            break;
+        case Dimension::mass:
+            units = {{{std::abs(si) < 1 ? "g" : "kg", std::abs(si) < 1 ? 1e-3 : 1}, {"kg", 1}}};
+            break;
+        case Dimension::angle:
+            units = {{{"deg", std::numbers::pi / 180}, {"rad", 1}}};
+            break;
+        default:
+            throw std::invalid_argument("exact_quantity: a length, a mass or an angle is wanted");
+    }
+    if (!std::isfinite(si)) throw std::invalid_argument("exact_quantity: the value is not finite");
+    if (si == 0) si = 0;  // no "-0 mm"
+    for (const UnitChoice& unit : units) {
+        for (int digits = 1; digits <= 17; ++digits) {
+            std::string text = fmt::format("{:.{}g}", si / unit.per_unit, digits);
+            if (text.find('e') != std::string::npos) continue;
+            text += fmt::format(" {}", unit.name);
+            if (parse_quantity(text, dimension) == si) return text;
+        }
+    }
+    return fmt::format("{:.17g} {}", si, units[1].name);
+}
+
+std::string edited_load(const std::string& text, const Assembly& before, const Assembly& after) {
+    LoadText load(text, before.file);
+    for (std::size_t i = 0; i < after.items.size(); ++i) {
+        write_seat(load, std::to_string(i + 1), before.items[i].seat, after.items[i].seat);
+    }
+    for (std::size_t f = 0; f < after.forks.size(); ++f) {
+        write_fork(load, std::to_string(f + 1), before.forks[f], after.forks[f]);
+    }
+    write_counterweights(load, before.counterweights, after.counterweights);
+    return load.text();
+}
+
+std::string moved_load(const std::string& text, const std::string& file, const std::filesystem::path& from,
+                       const std::filesystem::path& to) {
+    LoadText load(text, file);
+    const auto move = [&](const KeyPath& path) {
+        const auto value = load.find(path);
+        if (!value || value->size() < 2) return;
+        const TomlNode node = parse_toml("x = " + *value, file);
+        if (node.entries.front().value.kind != TomlNode::Kind::text) return;
+        const std::filesystem::path old = node.entries.front().value.text;
+        if (old.empty() || old.is_absolute()) return;
+        const std::filesystem::path there = std::filesystem::absolute(from) / old;
+        const std::filesystem::path moved =
+            there.lexically_normal().lexically_relative(std::filesystem::absolute(to).lexically_normal());
+        const std::string name = moved.empty() ? there.lexically_normal().string() : moved.string();
+        std::string escaped;
+        for (const char c : name) {
+            if (c == '"' || c == '\\') escaped += '\\';
+            escaped += c;
+        }
+        if (name != old.string()) load.set(path, in_string(escaped));
+    };
+    for (std::size_t i = 1; i <= load.count({"item"}); ++i) move({"item", std::to_string(i), "scan"});
+    for (std::size_t s = 1; s <= load.count({"cooker", "surface"}); ++s) {
+        move({"cooker", "surface", std::to_string(s), "file"});
+    }
+    return load.text();
+}
+
+}  // namespace evenspit
