@@ -316,7 +316,7 @@ bool SolidQueries::contains(const Vec3& point) const {
     return winding > 0;
 }
 
-ClosestPoint SolidQueries::closest(const Vec3& point) const {
+ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
     struct Waiting {
         double square;  // of the distance from the point to the box
         std::int32_t node;
@@ -324,7 +324,7 @@ ClosestPoint SolidQueries::closest(const Vec3& point) const {
     std::array<Waiting, stack_size> stack{Waiting{0, 0}};
     std::size_t height = 1;
     ClosestPoint best;
-    double best_square = std::numeric_limits<double>::infinity();
+    double best_square = within * within;
     while (height > 0) {
         const Waiting waiting = stack[--height];
         if (waiting.square >= best_square) continue;
@@ -351,7 +351,7 @@ ClosestPoint SolidQueries::closest(const Vec3& point) const {
             }
         }
     }
-    best.distance = std::sqrt(best_square);
+    best.distance = best.triangle < 0 ? within : std::sqrt(best_square);
     return best;
 }
 

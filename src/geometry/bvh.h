@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -54,8 +55,12 @@ class SolidQueries {
 
     /// The nearest point of the surface.
     ///
+    /// \param within how far to look, m: if nothing is nearer, distance is `within` and triangle −1. Much
+    /// faster than looking everywhere when only nearness matters.
+    ///
     /// \pre the point is finite
-    [[nodiscard]] ClosestPoint closest(const Vec3& point) const;
+    [[nodiscard]] ClosestPoint closest(const Vec3& point,
+                                       double within = std::numeric_limits<double>::infinity()) const;
 
   private:
     struct Node {

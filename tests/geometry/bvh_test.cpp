@@ -425,6 +425,17 @@ TEST_P(Bodies, ContainsAgreesWithSegments) {
     }
 }
 
+TEST_F(CubeQueries, ClosestLooksOnlySoFar) {
+    const ClosestPoint near = cube.closest({0.5, 0.25, 3}, 2.5);
+    EXPECT_EQ(near.distance, 2);
+    EXPECT_GE(near.triangle, 0);
+    for (const double within : {0.1, 1.9, 2.0}) {
+        const ClosestPoint none = cube.closest({0.5, 0.25, 3}, within);
+        EXPECT_EQ(none.distance, within);
+        EXPECT_EQ(none.triangle, -1);
+    }
+}
+
 TEST_P(Bodies, ClosestAgreesWithBruteForce) {
     for (int i = 0; i < 200; ++i) {
         const Vec3 p = random_point(random, 0.2);
