@@ -16,9 +16,9 @@
 
 #include <fmt/format.h>
 
+#include "files/whole_file.h"
 #include "geometry/line_reader.h"
 #include "geometry/mesh_readers.h"
-#include "geometry/whole_file.h"
 #include "units/error.h"
 
 namespace evenspit {

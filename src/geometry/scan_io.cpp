@@ -7,9 +7,9 @@
 #include <stdexcept>
 #include <utility>
 
+#include "files/whole_file.h"
 #include "geometry/line_reader.h"
 #include "geometry/mesh_readers.h"
-#include "geometry/whole_file.h"
 
 namespace evenspit {
 

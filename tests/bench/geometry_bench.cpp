@@ -23,12 +23,12 @@
 #include <CGAL/Simple_cartesian.h>
 #include <benchmark/benchmark.h>
 
+#include "files/whole_file.h"
 #include "geometry/bvh.h"
 #include "geometry/mesh_io.h"
 #include "geometry/moments.h"
 #include "geometry/shapes.h"
 #include "geometry/solid_check.h"
-#include "geometry/whole_file.h"
 
 namespace evenspit {
 namespace {

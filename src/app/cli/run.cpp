@@ -7,9 +7,9 @@
 #include <system_error>
 
 #include "app/cli/options.h"
-#include "app/cli/output_file.h"
 #include "app/cli/progress.h"
 #include "app/cli/verbs.h"
+#include "files/whole_file.h"
 #include "report/layout.h"
 #include "report/tool.h"
 #include "units/error.h"
@@ -56,7 +56,7 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
     keep_load_safe(request);
     const Outcome outcome = outcome_of(request, around);
     if (request.output) {
-        write_output_file(*request.output, outcome.text);
+        write_whole_file(*request.output, outcome.text);
     } else {
         write_out(around.out, outcome.text);
     }

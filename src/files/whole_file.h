@@ -12,10 +12,12 @@ namespace evenspit {
 /// \throws InputError if it is missing, a folder or a device, cannot be read, or does not fit in memory.
 std::string read_whole_file(const std::filesystem::path& path);
 
-/// Writes a file so that it appears whole or not at all: under another name beside it first, then moved to
-/// its place. One that stood there before stays as it was if anything fails.
+/// Writes a file so that it appears whole or not at all; one that stood there keeps its permissions, and its
+/// content until the new one is safely on the disk. Follows links; a device or a pipe is written to as it is.
 ///
-/// \throws InputError if it cannot be written.
+/// \throws InputError if nothing can be written at that place (no such folder, no permission, a folder of
+/// that name)
+/// \throws std::system_error if writing fails half-way; nothing is left behind
 void write_whole_file(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace evenspit

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "app/cli/output_file.h"
+#include "files/whole_file.h"
 
 #include <cerrno>
 #include <cstdio>
 #include <fcntl.h>
+#include <fstream>
+#include <new>
+#include <stdexcept>
 #include <string>
 #include <sys/stat.h>
 #include <system_error>
@@ -19,13 +22,19 @@ namespace {
 
 namespace fs = std::filesystem;
 
-[[noreturn]] void refuse(const fs::path& path, int error) {
+[[noreturn]] void refuse(const fs::path& path, std::string found, std::string expected,
+                         std::string mend = {}) {
     Complaint complaint;
     complaint.spot.file = path.string();
-    complaint.found = std::generic_category().message(error);
-    complaint.expected = "a place where a file can be written";
-    complaint.mend = "name another file";
+    complaint.found = std::move(found);
+    complaint.expected = std::move(expected);
+    complaint.mend = std::move(mend);
     throw InputError(std::move(complaint));
+}
+
+[[noreturn]] void refuse_place(const fs::path& path, int error) {
+    refuse(path, std::generic_category().message(error), "a place where a file can be written",
+           "name another file");
 }
 
 [[noreturn]] void fail(const fs::path& path) {
@@ -83,27 +92,50 @@ bool write_all(int descriptor, std::string_view content) {
 
 void write_in_place(const fs::path& path, std::string_view content) {
     Descriptor file(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
-    if (!file.open()) refuse(path, errno);
+    if (!file.open()) refuse_place(path, errno);
     if (!write_all(file.number(), content) || !file.close()) fail(path);
 }
 
 }  // namespace
 
-void write_output_file(const fs::path& path, std::string_view content) {
+std::string read_whole_file(const fs::path& path) {
+    std::error_code error;
+    const auto status = fs::status(path, error);
+    if (!fs::exists(status)) refuse(path, "no such file", "", "look at the name and the folder");
+    if (fs::is_directory(status)) refuse(path, "a folder", "a file");
+    // A pipe or a device could go on for ever.
+    if (!fs::is_regular_file(status)) refuse(path, "neither a file nor a folder", "a file");
+    const auto size = fs::file_size(path, error);
+    if (error) refuse(path, "a file that cannot be read: " + error.message(), "");
+    try {
+        std::string bytes(std::size_t(size), '\0');
+        std::ifstream file(path, std::ios::binary);
+        if (!file.read(bytes.data(), std::streamsize(bytes.size()))) {
+            refuse(path, "a file that cannot be read", "", "look at its permissions");
+        }
+        return bytes;
+    } catch (const std::bad_alloc&) {
+        refuse(path, fmt::format("{} bytes", size), "a file that fits in memory");
+    } catch (const std::length_error&) {
+        refuse(path, fmt::format("{} bytes", size), "a file that fits in memory");
+    }
+}
+
+void write_whole_file(const fs::path& path, std::string_view content) {
     std::error_code ignored;
     const fs::path target = fs::weakly_canonical(path, ignored);
     const fs::path place = ignored ? path : target;
     struct stat before {};
     const bool exists = ::stat(place.c_str(), &before) == 0;
-    if (exists && S_ISDIR(before.st_mode)) refuse(path, EISDIR);
+    if (exists && S_ISDIR(before.st_mode)) refuse_place(path, EISDIR);
     if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
     // Renaming would pass over a file that its owner locked against writing.
-    if (exists && ::access(place.c_str(), W_OK) != 0) refuse(path, errno);
+    if (exists && ::access(place.c_str(), W_OK) != 0) refuse_place(path, errno);
 
     const fs::path draft_path =
         place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());
     Descriptor file(::open(draft_path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
-    if (!file.open()) refuse(path, errno);
+    if (!file.open()) refuse_place(path, errno);
     Draft draft(draft_path);
     if (exists && ::fchmod(file.number(), before.st_mode & 07777) != 0) fail(path);
     const bool safe = write_all(file.number(), content) && ::fsync(file.number()) == 0 && file.close();
