@@ -37,11 +37,14 @@ const BirdSpecies& find_species(const BirdOptions& options) {
 struct Limb {
     const char* name;
     bool wing, thigh, drumstick;
-    double share;  // of a whole bird's weight; only for the size of a bird that lacks it
 };
-constexpr Limb all_limbs[] = {{"wing", true, false, false, 0.057},
-                              {"leg", false, true, true, 0.14},
-                              {"drumstick", false, false, true, 0.065}};
+constexpr Limb all_limbs[] = {
+    {"wing", true, false, false}, {"leg", false, true, true}, {"drumstick", false, false, true}};
+
+// Shares of a whole bird's weight; only for the size of a bird that lacks them.
+constexpr double wing_share = 0.057;
+constexpr double thigh_share = 0.075;
+constexpr double drumstick_share = 0.065;
 
 struct WhatIsThere {
     Limbs limbs;
@@ -58,11 +61,16 @@ WhatIsThere take_away(const std::vector<std::string>& missing) {
                 if (limb.wing) there.limbs.wing[s] = false;
                 if (limb.thigh) there.limbs.thigh[s] = false;
                 if (limb.drumstick) there.limbs.drumstick[s] = false;
-                there.share -= limb.share;
                 known = true;
             }
         }
         if (!known) refuse("missing", "'" + name + "'", "one of: " + listed(bird_limbs()), "");
+    }
+    for (const Side side : {Side::right, Side::left}) {
+        const auto s = static_cast<std::size_t>(side);
+        if (!there.limbs.wing[s]) there.share -= wing_share;
+        if (!there.limbs.thigh[s]) there.share -= thigh_share;
+        if (!there.limbs.drumstick[s]) there.share -= drumstick_share;
     }
     return there;
 }

@@ -60,6 +60,19 @@ void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected
     }
 }
 
+// --- parametric bodies ---
+
+std::optional<Body> read_shape_body(TableReader& given, Item& item) {
+    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
+    std::optional<Body> body = read_shape(given);
+    if (!body) return body;
+    item.bird = body->pointed_ends_known;
+    item.trussed = body->swung.empty();
+    if (item.name.empty()) item.name = body->name;
+    body->name = item.name;
+    return body;
+}
+
 // --- scans ---
 
 // Metres in a unit of the scan, from the file's format or the load file; nothing if they are at odds.
@@ -134,6 +147,8 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     const auto name = given.text("scan");
     if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
+    item.trussed = given.flag("trussed").value_or(true);
+    given.choice<bool>("cavity", {{"empty", true}});
     options.mass_kg = given.quantity("mass", mass, Range::positive);
     options.density_kg_m3 = given.quantity("density", density, Range::positive);
     options.align_to_principal_axes =
@@ -208,21 +223,18 @@ Item read_item(TableReader& given, Reading& reading) {
     Item item;
     item.name = given.text("name").value_or("");
     item.seat = read_seat(given);
-    item.trussed = given.flag("trussed").value_or(true);
-    given.choice<bool>("cavity", {{"empty", true}});
     item.bearing_strength_pa = given.quantity("bearing_strength", pressure, Range::positive);
     item.conductivity_w_m_k = given.quantity("conductivity", conductivity, Range::positive);
     item.specific_heat_j_kg_k = given.quantity("specific_heat", specific_heat, Range::positive);
     item.evaporation = given.flag("evaporation").value_or(true);
     item.probes = read_probes(given);
-    given.know({"mass"});
+    given.know({"mass", "trussed", "cavity"});
 
     std::optional<Body> body;
     if (given.has("shape") && given.has("scan")) {
         given.complain("scan", "scan beside shape", "one of the two",
                        "the body is either parametric or scanned");
     } else if (given.has("shape")) {
-        refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
         body = read_shape_body(given, item);
     } else if (given.has("scan")) {
         body = read_scan_body(given, item, reading);

@@ -9,6 +9,7 @@
 
 #include "load/table_reader.h"
 #include "load/toml_tree.h"
+#include "units/nearest.h"
 
 namespace evenspit {
 
@@ -18,18 +19,6 @@ constexpr std::array<std::string_view, 5> kinds = {"rod", "fork", "motor", "cook
 
 std::filesystem::path folder_of(const std::filesystem::path& folder, std::string_view kind) {
     return folder / fmt::format("{}s", kind);
-}
-
-std::string plain_name(std::string_view name) {
-    std::string plain;
-    for (const char c : name) {
-        if (c >= 'A' && c <= 'Z') {
-            plain += static_cast<char>(c - 'A' + 'a');
-        } else {
-            plain += c == ' ' || c == '_' ? '-' : c;
-        }
-    }
-    return plain;
 }
 
 }  // namespace
@@ -47,7 +36,7 @@ std::vector<std::string> model_names(const std::filesystem::path& folder, std::s
 std::filesystem::path find_model(const std::filesystem::path& folder, std::string_view kind,
                                  std::string_view name) {
     for (const std::string& known : model_names(folder, kind)) {
-        if (plain_name(known) == plain_name(name)) return folder_of(folder, kind) / (known + ".toml");
+        if (same_name(known, name)) return folder_of(folder, kind) / (known + ".toml");
     }
     return {};
 }

@@ -2,51 +2,129 @@
 #include "load/shape_reader.h"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
 
-#include "body/bird.h"
+#include "load/reading.h"
 #include "units/nearest.h"
 #include "units/quote.h"
 
 namespace evenspit {
 
+namespace {
+
+using enum Dimension;
+
+// The body's name as the program writes it, "" for none that it knows.
+std::string read_name(TableReader& given) {
+    const auto written = given.text("shape", Need::required);
+    if (!written) return "";
+    const std::vector<std::string> names = shape_names();
+    const auto name = std::find_if(names.begin(), names.end(),
+                                   [&](const std::string& known) { return same_name(known, *written); });
+    if (name != names.end()) return *name;
+    const auto near = nearest_word(*written, names);
+    given.complain(
+        "shape", in_quotes(*written), fmt::format("one of: {}", fmt::join(names, ", ")),
+        near ? fmt::format("did you mean \"{}\"?", *near) : "for a body unlike these give a scan of it");
+    return "";
+}
+
+// `trussing` says how; `trussed` says whether.
+Trussing read_trussing(TableReader& given) {
+    const auto trussed = given.flag("trussed");
+    const auto trussing = given.choice<Trussing>(
+        "trussing",
+        {{"tight", Trussing::tight}, {"legs tied", Trussing::legs_tied}, {"loose", Trussing::loose}});
+    if (trussed && trussing && *trussed != (*trussing == Trussing::tight)) {
+        given.complain("trussing",
+                       fmt::format("trussing = {} beside trussed = {}", given.find("trussing")->shown(),
+                                   given.find("trussed")->shown()),
+                       "one that agrees with the other", "take one of the two out");
+    }
+    return trussing.value_or(trussed.value_or(true) ? Trussing::tight : Trussing::loose);
+}
+
+BirdTape read_tape(TableReader& tape) {
+    BirdTape measures;
+    measures.length = tape.quantity("length", length, Range::positive);
+    measures.width = tape.quantity("width", length, Range::positive);
+    measures.depth = tape.quantity("depth", length, Range::positive);
+    measures.breast_width = tape.quantity("breast_width", length, Range::positive);
+    measures.girth = tape.quantity("girth", length, Range::positive);
+    measures.leg_splay = tape.quantity("leg_splay", length, Range::positive);
+    tape.refuse_unknown();
+    return measures;
+}
+
+void read_contents(TableReader& given, ShapeOptions& options) {
+    options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
+    options.stuffing_density_kg_m3 = given.quantity("stuffing_density", density, Range::positive);
+    options.giblets_kg = given.quantity("giblets", mass, Range::positive).value_or(0);
+    if (given.has("stuffing_density") && !given.has("stuffing")) {
+        given.complain("stuffing_density", "stuffing_density without stuffing", "both, or none",
+                       "say how much stuffing there is");
+    }
+    given.choice<bool>("cavity", {{"empty", true}});
+    if (!given.has("cavity")) return;
+    for (const char* what : {"stuffing", "giblets"}) {
+        if (!given.has(what)) continue;
+        given.complain(what, fmt::format("{} beside cavity = {}", what, given.find("cavity")->shown()),
+                       "one of the two", fmt::format("a cavity with {} in it is not empty", what));
+    }
+}
+
+// What a joint has not; `trussed = true` and an empty cavity say nothing that is wrong of one.
+void refuse_what_birds_have(TableReader& given, std::optional<TableReader>& tape, const std::string& joint) {
+    const auto refuse = [&joint](TableReader& table, const char* key, const char* why) {
+        if (!table.has(key)) return;
+        table.complain(key, fmt::format("{} of a {}", key, joint), fmt::format("nothing: {}", why),
+                       "take it out");
+    };
+    if (given.has("trussed") && given.find("trussed")->kind == TomlNode::Kind::boolean &&
+        !given.find("trussed")->boolean) {
+        given.complain("trussed", fmt::format("trussed = false of a {}", joint),
+                       "true, or nothing: its shape is that of a tied one",
+                       "take it out; for a piece that hangs loose give a scan of it");
+    }
+    refuse(given, "trussing", "only a bird's limbs can be loose; its shape is that of a tied one");
+    refuse(given, "missing", "only a bird has limbs to miss");
+    refuse(given, "giblets", "only a bird has giblets");
+    if (!tape) return;
+    for (const char* key : {"breast_width", "girth", "leg_splay"}) {
+        refuse(*tape, key, "only a bird has that measure; a joint has length, width and depth");
+    }
+}
+
+}  // namespace
+
 const std::vector<std::string_view>& shape_keys() {
-    static const std::vector<std::string_view> keys = {"stuffing"};
+    static const std::vector<std::string_view> keys = {"trussing",         "missing", "stuffing",
+                                                       "stuffing_density", "giblets", "tape"};
     return keys;
 }
 
-std::optional<Body> read_shape_body(TableReader& given, Item& item) {
-    using enum Dimension;
+std::optional<Body> read_shape(TableReader& given) {
     const std::size_t before = given.complaints().count();
-    BirdOptions options;
-    const auto shape = given.text("shape");
-    const std::vector<std::string> species = bird_species();
-    if (shape && std::find(species.begin(), species.end(), *shape) == species.end()) {
-        const auto near = nearest_word(*shape, species);
-        given.complain(
-            "shape", in_quotes(*shape), fmt::format("one of: {}", fmt::join(species, ", ")),
-            near ? fmt::format("did you mean \"{}\"?", *near) : "or scan = \"…\" for a body of your own");
-    }
-    options.species = shape.value_or("");
+    ShapeOptions options;
+    options.species = read_name(given);
+    const bool joint = !options.species.empty() && !is_bird(options.species);
     options.mass_kg = given.quantity("mass", mass, Range::positive, Need::required).value_or(0);
-    options.trussing = item.trussed ? Trussing::tight : Trussing::loose;
-    options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
-    if (given.has("stuffing") && given.has("cavity")) {
-        given.complain("stuffing", fmt::format("stuffing beside cavity = {}", given.find("cavity")->shown()),
-                       "one of the two", "a cavity with stuffing in it is not empty");
-    }
-    item.bird = true;
-    if (item.name.empty()) item.name = options.species;
+    options.trussing = read_trussing(given);
+    options.missing = given.words("missing", bird_limbs());
+    read_contents(given, options);
+    std::optional<TableReader> tape = given.table("tape");
+    if (tape) options.tape = read_tape(*tape);
+    if (joint) refuse_what_birds_have(given, tape, options.species);
     if (given.complaints().count() != before) return std::nullopt;
     try {
-        Body body = make_bird(options);
-        body.name = item.name;
-        return body;
+        return make_shape(options);
     } catch (const InputError& error) {
         // It names the key that it minds.
         const std::string& key = error.complaints().front().key;
-        complain_at(given, given.has(key) ? key : "shape", error);
+        TableReader& table = tape && tape->has(key) ? *tape : given;
+        complain_at(table, table.has(key) ? key : "shape", error);
         return std::nullopt;
     }
 }

@@ -211,6 +211,33 @@ std::optional<std::vector<double>> TableReader::quantities(std::string_view key,
     return quantities;
 }
 
+std::vector<std::string> TableReader::words(std::string_view key, const std::vector<std::string>& known) {
+    const TomlNode* value = find(key);
+    if (value == nullptr) return {};
+    if (value->kind != TomlNode::Kind::array) {
+        complain(key, value->shown(), fmt::format("a list of {}", one_of(known)),
+                 fmt::format("write {} = [\"{}\"]", key, known.front()));
+        return {};
+    }
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < value->elements.size(); ++i) {
+        const TomlNode& element = value->elements[i];
+        const std::string path = fmt::format("{}[{}]", path_of(key), i + 1);
+        const bool is_text = element.kind == TomlNode::Kind::text;
+        if (!is_text || std::find(known.begin(), known.end(), element.text) == known.end()) {
+            const auto near = is_text ? nearest_word(element.text, known) : std::nullopt;
+            complaints_->add(element.spot, path, element.shown(), one_of(known),
+                             near ? fmt::format("did you mean \"{}\"?", *near) : "");
+        } else if (std::find(words.begin(), words.end(), element.text) != words.end()) {
+            complaints_->add(element.spot, path, fmt::format("{} once more", element.shown()), "each once",
+                             "take it out");
+        } else {
+            words.push_back(element.text);
+        }
+    }
+    return words;
+}
+
 std::optional<Vec2> TableReader::vector2(std::string_view key, Need need) {
     const auto v = quantities(key, 2, Dimension::length, need);
     return v ? std::optional(Vec2((*v)[0], (*v)[1])) : std::nullopt;

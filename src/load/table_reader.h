@@ -84,6 +84,8 @@ class TableReader {
     /// A list of exactly `count` quantities.
     std::optional<std::vector<double>> quantities(std::string_view key, std::size_t count,
                                                   Dimension dimension, Need need = Need::optional);
+    /// A list of known words; each unknown or repeated one is told. Empty when absent.
+    std::vector<std::string> words(std::string_view key, const std::vector<std::string>& known);
     std::optional<Vec2> vector2(std::string_view key, Need need = Need::optional);  ///< lengths, m
     std::optional<Vec3> vector3(std::string_view key, Need need = Need::optional);  ///< lengths, m
     /// Two lengths, the first less than the second, m.

@@ -48,4 +48,10 @@ std::optional<std::string> nearest_word(std::string_view word, const std::vector
     return nearest;
 }
 
+bool same_name(std::string_view a, std::string_view b) {
+    const auto plain = [](char c) { return c == ' ' || c == '_' ? '-' : lower(c); };
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [&plain](char p, char q) { return plain(p) == plain(q); });
+}
+
 }  // namespace evenspit

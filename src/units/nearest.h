@@ -23,4 +23,8 @@ std::size_t edit_distance(std::string_view a, std::string_view b);
 /// least one). A word longer than 64 letters is no slip of anything.
 std::optional<std::string> nearest_word(std::string_view word, const std::vector<std::string>& candidates);
 
+/// Whether two names mean the same: case does not count, and spaces and underscores are as hyphens, as in
+/// "Leg of lamb" and "leg-of-lamb".
+bool same_name(std::string_view a, std::string_view b);
+
 }  // namespace evenspit

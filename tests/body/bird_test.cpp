@@ -237,6 +237,13 @@ TEST(Bird, TakingALimbAwayTakesItsMoment) {
     }
 }
 
+TEST(Bird, ALegTakesItsDrumstickAlong) {
+    const auto without = [](std::vector<std::string> missing) {
+        return make_bird({.species = "turkey", .mass_kg = 5, .missing = std::move(missing)});
+    };
+    EXPECT_EQ(flesh_volume(without({"left leg", "left drumstick"})), flesh_volume(without({"left leg"})));
+}
+
 TEST(Bird, RefusesToTakeAwayWhatIsNotThere) {
     try {
         make_bird({.species = "turkey", .mass_kg = 5.9, .missing = {"left flipper"}});

@@ -12,7 +12,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "body/bird.h"
 #include "geometry/mesh_io.h"
 #include "load/load_edit.h"
 #include "load/load_fixture.h"
@@ -469,36 +468,6 @@ TEST_F(LoadFile, TellsABrokenModelFile) {
     }
 }
 
-// --- parametric bodies ---
-
-std::string parametric(const std::string& keys) {
-    return with(small_load, "scan = \"box.off\"\nscan_unit = \"mm\"\nmass = \"3.6 kg\"", keys);
-}
-
-TEST_F(LoadFile, MakesAParametricBody) {
-    const Assembly assembly = read(parametric("shape = \"turkey\"\nmass = \"13 lb\"\ncavity = \"empty\""));
-    const Item& item = assembly.items[0];
-    EXPECT_TRUE(item.bird);
-    EXPECT_EQ(item.body->body.name, "roast");
-    EXPECT_NEAR(item.body->mass.amount, 13 * 0.45359237, 1e-9);
-    EXPECT_TRUE(item.pose.isApprox(
-        seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x()), 1e-12));
-    EXPECT_EQ(read(with(parametric("shape = \"turkey\"\nmass = \"13 lb\""), "name = \"roast\"\n", ""))
-                  .items[0]
-                  .name,
-              "turkey");
-}
-
-TEST_F(LoadFile, StuffsAParametricBody) {
-    const Assembly assembly = read(parametric("shape = \"turkey\"\nmass = \"6 kg\"\nstuffing = \"700 g\""));
-    EXPECT_NEAR(assembly.items[0].body->mass.amount, 6.7, 1e-9);
-}
-
-TEST_F(LoadFile, LeavesLimbsLooseWhereNotTrussed) {
-    const Assembly assembly = read(parametric("shape = \"turkey\"\nmass = \"6 kg\"\ntrussed = false"));
-    EXPECT_FALSE(assembly.items[0].trussed);
-}
-
 // --- what is told ---
 
 // A change to the small load and what is said about it: one complaint, at the line of `at` (the first line of
@@ -763,16 +732,11 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"shape_and_scan", "scan = \"box.off\"\nscan_unit = \"mm\"",
                 "shape = \"turkey\"\nscan = \"box.off\"", "item[1].scan", "scan beside shape",
                 "one of the two", "", "scan = "},
-        Mistake{"stuffing_in_a_scan", "mass = \"3.6 kg\"", "mass = \"3.6 kg\"\nstuffing = \"700 g\"",
-                "item[1].stuffing", "stuffing = '700 g'", "only beside a shape", "take it out", "stuffing ="},
         Mistake{"scan_unit_of_a_shape", "scan = \"box.off\"\n", "shape = \"turkey\"\n", "item[1].scan_unit",
                 "scan_unit = 'mm'", "only beside scan", "take it out", "scan_unit ="},
         Mistake{"density_of_a_shape", "scan = \"box.off\"\nscan_unit = \"mm\"",
                 "shape = \"turkey\"\ndensity = \"1000 kg/m3\"", "item[1].density",
                 "density =", "only beside scan", "take it out", "density = \"1000"},
-        Mistake{"stuffing_in_an_empty_cavity", "scan = \"box.off\"\nscan_unit = \"mm\"",
-                "shape = \"turkey\"\ncavity = \"empty\"\nstuffing = \"700 g\"", "item[1].stuffing",
-                "stuffing beside cavity = 'empty'", "one of the two", "not empty", "stuffing ="},
         Mistake{"no_items",
                 "[[item]]\nname = \"roast\"\nscan = \"box.off\"\nscan_unit = \"mm\"\nmass = \"3.6 kg\"\nat = "
                 "\"340 mm\"\nline = { "
@@ -803,10 +767,6 @@ INSTANTIATE_TEST_SUITE_P(
                 "a body 2 mm long", "between 30 mm and 3 m", "scale = 150", "scan ="},
         Mistake{"unit_of_the_scan", R"(scan_unit = "mm")", R"(scan_unit = "kg")", "item[1].scan_unit",
                 "'kg', a mass", "a unit of length", R"("mm")"},
-        Mistake{"unknown_shape", "scan = \"box.off\"\nscan_unit = \"mm\"", "shape = \"turky\"",
-                "item[1].shape", "'turky'", "turkey", R"(did you mean "turkey"?)"},
-        Mistake{"too_heavy_a_bird", "scan = \"box.off\"\nscan_unit = \"mm\"\nmass = \"3.6 kg\"",
-                "shape = \"turkey\"\nmass = \"900 kg\"", "item[1].mass", "", "", "", "mass = \"900 kg\""},
         Mistake{"unknown_model", "[cooker]\n", "[cooker]\nmodel = \"ceramic-64\"\n", "cooker.model",
                 "'ceramic-64', which is no cooker of the models", "one of: ceramic-46, kettle-57, open-pit",
                 R"(did you mean "ceramic-46"?)", "model ="},

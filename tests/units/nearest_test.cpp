@@ -49,5 +49,13 @@ TEST(NearestWord, OffersTheEarlierOfEquals) {
     EXPECT_EQ(nearest_word("bat", {"hat", "cat"}), "hat");
 }
 
+TEST(SameName, OverlooksCaseAndHowWordsAreJoined) {
+    EXPECT_TRUE(same_name("Leg of lamb", "leg-of-lamb"));
+    EXPECT_TRUE(same_name("leg_of_lamb", "leg of lamb"));
+    EXPECT_TRUE(same_name("", ""));
+    EXPECT_FALSE(same_name("leg of lamb", "leg of lambs"));
+    EXPECT_FALSE(same_name("legoflamb", "leg of lamb"));
+}
+
 }  // namespace
 }  // namespace evenspit
