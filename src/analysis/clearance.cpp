@@ -3,8 +3,6 @@
 
 #include <algorithm>
 
-#include <fmt/core.h>
-
 #include "geometry/gap.h"
 
 namespace evenspit {
@@ -20,8 +18,7 @@ Outline swept_outline(const Assembly& assembly, const std::vector<PlacedItem>& p
         }
         for (std::size_t limb = 0; limb < body.swung.size(); ++limb) {
             meshes.push_back(
-                {&placed[i].swung[limb], Pose::Identity(),
-                 fmt::format("{}, {} swung out", assembly.items[i].name, body.swung[limb].name)});
+                {&placed[i].swung[limb], Pose::Identity(), swung_name(assembly.items[i], body.swung[limb])});
         }
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "analysis/body_findings.h"
 #include "analysis/placed.h"
 #include "units/quantity.h"
 
@@ -42,12 +43,14 @@ std::string clock_text(double angle_rad) {
 std::string heavy_side_text(const Assembly& assembly, const Balance& balance) {
     std::string side = clock_text(balance.heavy_side_rad);
     if (assembly.items.size() == 1 && assembly.items[0].bird) {
-        // The bird's own breast direction against the heavy side; sides in between are told by the clock
-        // alone.
-        const Vec3 breast = assembly.items[0].pose.linear() * Vec3::UnitZ();
-        const double along = breast.dot(rod_point(0, 1, balance.heavy_side_rad));
+        // The bird's own axes against the heavy side; sides in between are told by the clock alone.
+        const Vec3 heavy =
+            assembly.items[0].pose.linear().transpose() * rod_point(0, 1, balance.heavy_side_rad);
         constexpr double clearly = 0.8;
-        if (std::abs(along) > clearly) side += along > 0 ? ", where the breast is" : ", where the back is";
+        if (std::abs(heavy.z()) > clearly)
+            side += heavy.z() > 0 ? ", where the breast is" : ", where the back is";
+        if (std::abs(heavy.y()) > clearly)
+            side += heavy.y() > 0 ? ", where its right side is" : ", where its left side is";
     }
     return side;
 }
@@ -249,37 +252,6 @@ void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, con
     }
 }
 
-void body_findings(std::vector<Finding>& out, const Assembly& assembly) {
-    // Lighter than fat by a quarter, or heavier than most bone: no roast is, so a unit or a weight is wrong.
-    // From memory.
-    constexpr double light_kg_m3 = 700, heavy_kg_m3 = 1300;
-    for (const Item& item : assembly.items) {
-        if (!item.trussed) {
-            out.push_back(
-                {Level::care, "body",
-                 item.body->body.swung.empty()
-                     ? fmt::format(
-                           "{} is not trussed: what hangs loose flops over at every turn and sweeps further "
-                           "than computed here. Tie it tight.",
-                           item.name)
-                     : fmt::format("{} is not trussed: loose limbs flop over at every turn. They are counted "
-                                   "swung out. "
-                                   "Tie legs and wings tight.",
-                                   item.name),
-                 std::nullopt, std::nullopt, ""});
-        }
-        const double density = item.body->mass.amount / item.body->volume_m3;
-        if (density < light_kg_m3 || density > heavy_kg_m3) {
-            out.push_back({Level::care, "body",
-                           fmt::format("{} would weigh {} for its size, where meat weighs about 1050 kg/m³. "
-                                       "Check its weight and "
-                                       "the unit of its shape.",
-                                       item.name, text(density, Dimension::density)),
-                           density, density < light_kg_m3 ? light_kg_m3 : heavy_kg_m3, "kg/m3"});
-        }
-    }
-}
-
 }  // namespace
 
 std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& analysis) {
@@ -288,7 +260,7 @@ std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& a
     grip_findings(out, assembly, analysis);
     clearance_findings(out, assembly, analysis);
     rod_findings(out, assembly, analysis);
-    body_findings(out, assembly);
+    for (Finding& finding : body_findings(assembly, analysis)) out.push_back(std::move(finding));
     return out;
 }
 

@@ -46,4 +46,8 @@ std::string counterweight_name(std::size_t index) {
     return fmt::format("counterweight {}", index + 1);
 }
 
+std::string swung_name(const Item& item, const SwungLimb& limb) {
+    return fmt::format("{}, {} swung out", item.name, limb.name);
+}
+
 }  // namespace evenspit

@@ -39,4 +39,7 @@ std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine);
 std::string fork_name(std::size_t index);
 std::string counterweight_name(std::size_t index);
 
+/// What a free limb of an item is called where it sweeps: "goose, left wing swung out".
+std::string swung_name(const Item& item, const SwungLimb& limb);
+
 }  // namespace evenspit

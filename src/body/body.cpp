@@ -38,10 +38,11 @@ Moments mass_moments(const Body& body) {
     return sum;
 }
 
-double flesh_volume(const Body& body) {
+double matter_volume(const Body& body) {
+    const std::vector<double> volumes = net_volumes(body);
     double sum = 0;
-    for (const Part& part : body.parts) {
-        if (part.parent < 0 && part.kind != PartKind::cavity) sum += volume_moments(part.mesh).amount;
+    for (std::size_t i = 0; i < body.parts.size(); ++i) {
+        if (body.parts[i].kind != PartKind::cavity) sum += volumes[i];
     }
     return sum;
 }
@@ -70,7 +71,7 @@ Body with_scale_weight(Body body, double mass_kg) {
 std::shared_ptr<const PreparedBody> prepare(Body body) {
     auto prepared = std::make_shared<PreparedBody>();
     prepared->mass = mass_moments(body);
-    prepared->volume_m3 = flesh_volume(body);
+    prepared->volume_m3 = matter_volume(body);
     prepared->queries.reserve(body.parts.size());
     for (const Part& part : body.parts) {
         prepared->bounds.extend(bounds(part.mesh));

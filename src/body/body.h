@@ -65,8 +65,8 @@ struct Body {
 /// Σ (ρ_part − ρ_parent)·moments of the part, in the item frame, kg.
 Moments mass_moments(const Body& body);
 
-/// Volume that the body displaces (parts without a parent, cavities left out), m3.
-double flesh_volume(const Body& body);
+/// Volume that flesh, bone and contents fill; what is empty of a cavity is left out, m3.
+double matter_volume(const Body& body);
 
 /// Scales the densities of flesh and bone together so that the whole weighs `mass_kg`; stuffing keeps its own
 /// weight.
@@ -80,7 +80,7 @@ Body with_scale_weight(Body body, double mass_kg);
 struct PreparedBody {
     Body body;
     Moments mass;                       ///< kg, item frame
-    double volume_m3 = 0;               ///< flesh_volume()
+    double volume_m3 = 0;               ///< matter_volume()
     Box3 bounds;                        ///< of the parts' vertices (not of swung limbs), item frame
     std::vector<SolidQueries> queries;  ///< one per part, same order
 };

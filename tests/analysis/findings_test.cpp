@@ -172,7 +172,9 @@ TEST(Findings, OnALoneBirdTheHeavySideHasAName) {
     };
     EXPECT_THAT(message(80), HasSubstr("at clock 80°, where the breast is."));
     EXPECT_THAT(message(250), HasSubstr("at clock 250°, where the back is."));
-    EXPECT_THAT(message(10), HasSubstr("at clock 10°."));
+    EXPECT_THAT(message(45), HasSubstr("at clock 45°."));
+    EXPECT_THAT(message(10), HasSubstr("at clock 10°, where its right side is."));
+    EXPECT_THAT(message(190), HasSubstr("at clock 190°, where its left side is."));
     // Turned on its side, the breast is at clock 180°.
     t.load.items[0].pose = t.load.items[0].pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
     EXPECT_THAT(message(180), HasSubstr("where the breast is"));
@@ -390,40 +392,6 @@ TEST(Findings, WithoutACookerNothingIsKnownOfIt) {
     // Nothing to sweep in a cooker is another matter.
     t.load.cooker.surfaces.resize(1);
     EXPECT_THAT(t.findings("clearance"), IsEmpty());
-}
-
-TEST(Findings, LooseLimbsWantCare) {
-    Told t;
-    t.load.items[0].trussed = false;
-    Finding f = t.only("body");
-    EXPECT_EQ(f.level, Level::care);
-    EXPECT_THAT(f.message, HasSubstr("sweeps further than computed here"));
-    Body body = t.load.items[0].body->body;
-    body.swung.push_back({"left wing", test::box_mesh({0, 0, 0}, {1, 1, 1})});
-    t.load.items[0].body = prepare(body);
-    f = t.only("body");
-    EXPECT_EQ(f.level, Level::care);
-    EXPECT_THAT(f.message, HasSubstr("They are counted swung out"));
-}
-
-TEST(Findings, ADensityNoMeatHasWantsCare) {
-    const auto density = [](double kg_m3) {
-        Told t;
-        t.load.items = {
-            test::item("roast", flesh(test::box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05}), kg_m3), 0.34)};
-        return t.findings("body");
-    };
-    EXPECT_THAT(density(701), IsEmpty());
-    EXPECT_THAT(density(1299), IsEmpty());
-    const std::vector<Finding> light = density(600), heavy = density(2700);
-    ASSERT_EQ(light.size(), 1U);
-    ASSERT_EQ(heavy.size(), 1U);
-    EXPECT_EQ(light[0].level, Level::care);
-    EXPECT_THAT(light[0].message, HasSubstr("roast would weigh 600 kg/m³ for its size"));
-    EXPECT_NEAR(*light[0].value, 600, 1e-9);
-    EXPECT_EQ(*light[0].limit, 700);
-    EXPECT_EQ(heavy[0].level, Level::care);
-    EXPECT_EQ(*heavy[0].limit, 1300);
 }
 
 TEST(Findings, RemarksAreToldWithoutWeight) {

@@ -241,7 +241,7 @@ TEST(Bird, ALegTakesItsDrumstickAlong) {
     const auto without = [](std::vector<std::string> missing) {
         return make_bird({.species = "turkey", .mass_kg = 5, .missing = std::move(missing)});
     };
-    EXPECT_EQ(flesh_volume(without({"left leg", "left drumstick"})), flesh_volume(without({"left leg"})));
+    EXPECT_EQ(matter_volume(without({"left leg", "left drumstick"})), matter_volume(without({"left leg"})));
 }
 
 TEST(Bird, RefusesToTakeAwayWhatIsNotThere) {

@@ -44,8 +44,22 @@ TEST(Body, NestedPartReplacesTheMatterOfItsParent) {
     EXPECT_NEAR(mass.second(0, 0), about_origin - mass.amount * mass.centre.x() * mass.centre.x(), 1e-18);
 }
 
-TEST(Body, VolumeCountsWhatStandsAlone) {
-    EXPECT_NEAR(flesh_volume(block_with_bone()), 16e-6, 1e-18);
+TEST(Body, VolumeCountsFleshBoneAndContents) {
+    Body body = block_with_bone();
+    EXPECT_NEAR(matter_volume(body), 16e-6, 1e-18);
+    // What lies in the open cavity beside it.
+    body.parts.push_back({.name = "stuffing",
+                          .kind = PartKind::stuffing,
+                          .mesh = box_mesh({0.022, -0.005, -0.005}, {0.028, 0.005, 0.005}),
+                          .density_kg_m3 = 500,
+                          .parent = 2});
+    EXPECT_NEAR(matter_volume(body), 16.6e-6, 1e-18);
+    // A hollow within.
+    body.parts.push_back({.name = "hollow",
+                          .kind = PartKind::cavity,
+                          .mesh = box_mesh({-0.01, -0.005, -0.005}, {0, 0.005, 0.005}),
+                          .parent = 0});
+    EXPECT_NEAR(matter_volume(body), 15.6e-6, 1e-18);
 }
 
 TEST(Body, ScaleWeightScalesFleshAndBoneAlike) {

@@ -35,7 +35,7 @@ void print_figures(const Body& body, double seconds) {
     const Moments mass = mass_moments(body);
     const Box3 box = bounds(body.parts[0].mesh);
     std::printf("%s: %.3f s, %zu triangles (flesh %zu), %.4f kg, %.3f L\n", body.name.c_str(), seconds,
-                triangles, body.parts[0].mesh.triangles.size(), mass.amount, 1e3 * flesh_volume(body));
+                triangles, body.parts[0].mesh.triangles.size(), mass.amount, 1e3 * matter_volume(body));
     std::printf("size %.0f x %.0f x %.0f mm, x %.0f..%.0f, z %.0f..%.0f\n", 1e3 * box.sizes().x(),
                 1e3 * box.sizes().y(), 1e3 * box.sizes().z(), 1e3 * box.min().x(), 1e3 * box.max().x(),
                 1e3 * box.min().z(), 1e3 * box.max().z());

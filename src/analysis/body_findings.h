@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "analysis/analysis.h"
+
+namespace evenspit {
+
+/// What is to be said of the items themselves: free limbs (which, how far they swing, what they strike),
+/// giblets left inside, stuffing and the temperature it must reach, and a density that no meat has.
+///
+/// \param analysis its clearance tells what free limbs strike
+std::vector<Finding> body_findings(const Assembly& assembly, const Analysis& analysis);
+
+}  // namespace evenspit
