@@ -57,11 +57,20 @@ double BoneSetter::room(const Vec3& at, const Vec3& outward, double want) const 
     return std::max(inside, least_radius);
 }
 
+// A parabola; every stretch of it is one again.
+struct BoneSetter::Line {
+    Vec3 from, to, bend;
+    [[nodiscard]] Vec3 off_chord(double s) const { return 4 * s * (1 - s) * bend; }
+    [[nodiscard]] Vec3 at(double s) const { return from + s * (to - from) + off_chord(s); }
+    [[nodiscard]] Line stretch(double low, double high) const {
+        return {at(low), at(high), (high - low) * (high - low) * bend};
+    }
+};
+
 // Keeps the longest stretch of the line that is free. Beside other bones the line keeps the bone's own
 // thickness off, since a bone squeezed against another would meet it between its corners.
-bool BoneSetter::shorten(Vec3& from, Vec3& to, double thickness) const {
-    const Vec3 start = from, whole = to - from;
-    const auto free_at = [&](double s) { return is_free(start + s * whole, apart + thickness); };
+bool BoneSetter::shorten(Line& line, double thickness) const {
+    const auto free_at = [&](double s) { return is_free(line.at(s), apart + thickness); };
     constexpr int steps = 32;
     int first = 0, last = -1;  // longest run of free samples
     for (int i = 0, run = 0; i <= steps; ++i) {
@@ -83,20 +92,26 @@ bool BoneSetter::shorten(Vec3& from, Vec3& to, double thickness) const {
         first == 0 ? 0.0 : edge(static_cast<double>(first) / steps, static_cast<double>(first - 1) / steps);
     const double high =
         last == steps ? 1.0 : edge(static_cast<double>(last) / steps, static_cast<double>(last + 1) / steps);
-    from = start + low * whole;
-    to = start + high * whole;
+    line = line.stretch(low, high);
     return true;
 }
 
-bool BoneSetter::lay(const std::string& name, std::uint8_t region, Vec3 from, Vec3 to,
+bool BoneSetter::lay(const std::string& name, std::uint8_t region, const Vec3& from, const Vec3& to,
                      const BoneProfile& profile) {
-    if (!shorten(from, to, std::min(profile.high, profile.wide))) return false;
-    const TubeOptions options{.from = from, .to = to, .up = profile.up, .around = 12, .along = 20};
-    const Vec3 axis = (to - from).normalized();
+    Line line{from, to, profile.bend};
+    if (!shorten(line, std::min(profile.high, profile.wide))) return false;
+    const TubeOptions options{.from = line.from, .to = line.to, .up = profile.up, .around = 12, .along = 20};
+    const Vec3 chord = line.to - line.from;
+    const Vec3 axis = chord.normalized();
     const Vec3 up = (profile.up - profile.up.dot(axis) * axis).normalized();
-    lay_mesh(name, region, tube_mesh(options, [&](const Vec3& at, const Vec3& outward, double s) {
-                 return room(at, outward, std::max(radius_of(profile, up, outward, s), least_radius));
-             }));
+    TriangleMesh mesh = tube_mesh(options, [&](const Vec3&, const Vec3& outward, double s) {
+        return room(line.at(s), outward, std::max(radius_of(profile, up, outward, s), least_radius));
+    });
+    // Rings stay across the chord and slide along the bend.
+    for (Vec3& v : mesh.vertices) {
+        v += line.off_chord(std::clamp((v - line.from).dot(chord) / chord.squaredNorm(), 0.0, 1.0));
+    }
+    lay_mesh(name, region, std::move(mesh));
     return true;
 }
 

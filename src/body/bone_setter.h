@@ -26,6 +26,7 @@ struct BoneProfile {
     double knob = 1;      ///< thickness at either end over that in the middle
     double taper = 0.15;  ///< share of the length over which each end is rounded off
     Vec3 up = Vec3::UnitZ();
+    Vec3 bend = Vec3::Zero();  ///< the line's middle off the straight one, along a parabola, m
 };
 
 /// Lays bones into flesh one after the other. Each is thinned and shortened where it would come too near the
@@ -37,7 +38,8 @@ class BoneSetter {
 
     /// A bone along a line, or along the longest stretch of it that has room; false (and nothing is laid) if
     /// none has.
-    bool lay(const std::string& name, std::uint8_t region, Vec3 from, Vec3 to, const BoneProfile& profile);
+    bool lay(const std::string& name, std::uint8_t region, const Vec3& from, const Vec3& to,
+             const BoneProfile& profile);
     /// Lays a ready mesh as it stands.
     void lay_mesh(const std::string& name, std::uint8_t region, TriangleMesh mesh);
     /// How far from `at` toward `outward` a bone may reach, at most `want`.
@@ -53,7 +55,8 @@ class BoneSetter {
 
   private:
     [[nodiscard]] bool is_free(const Vec3& p, double beside_bones) const;
-    bool shorten(Vec3& from, Vec3& to, double thickness) const;
+    struct Line;
+    bool shorten(Line& line, double thickness) const;
 
     struct Placed {
         Box3 box;

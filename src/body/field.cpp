@@ -21,11 +21,11 @@ double RoundCone::distance(const Vec3& p) const {
     const double t = (from_a - s * axis_).norm();
     if (cosine_ == 0) {
         // One end lies within the other.
-        return std::min(from_a.norm() - ra_, std::hypot(s - length_, t) - rb_);
+        return std::min(from_a.norm() - ra_, (from_a - length_ * axis_).norm() - rb_);
     }
     const double foot = s - t * slope_ / cosine_;
-    if (foot <= 0) return std::hypot(s, t) - ra_;
-    if (foot >= length_) return std::hypot(s - length_, t) - rb_;
+    if (foot <= 0) return from_a.norm() - ra_;
+    if (foot >= length_) return (from_a - length_ * axis_).norm() - rb_;
     return s * slope_ + t * cosine_ - ra_;
 }
 
@@ -33,7 +33,8 @@ Ellipsoid::Ellipsoid(const Vec3& centre, const Vec3& half_axes, const Mat3& axes
     : centre_(centre),
       to_unit_(half_axes.cwiseInverse().asDiagonal() * axes.transpose()),
       inverse_(half_axes.cwiseInverse()),
-      least_(half_axes.minCoeff()) {}
+      least_(half_axes.minCoeff()),
+      longest_(half_axes.maxCoeff()) {}
 
 double Ellipsoid::distance(const Vec3& p) const {
     const Vec3 unit = to_unit_ * (p - centre_);

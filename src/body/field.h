@@ -3,10 +3,23 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "geometry/types.h"
 
 namespace evenspit {
+
+/// What a field is at least, far away: slope · |p − hub| − offset wherever that is positive.
+struct FieldBound {
+    Vec3 hub = Vec3::Zero();
+    double slope = 0;
+    double offset = 0;  ///< m; without a slope nothing is known
+
+    [[nodiscard]] double at(const Vec3& p) const {
+        const double least = slope * (p - hub).norm() - offset;
+        return least > 0 ? least : -std::numeric_limits<double>::infinity();
+    }
+};
 
 /// A round-ended cone: the solid that spheres sweep from `a` to `b` while their radius runs in a line from ra
 /// to rb.
@@ -22,6 +35,7 @@ class RoundCone {
     /// A point's distance from the solid is at least |p − hub()| − reach().
     [[nodiscard]] Vec3 hub() const { return a_ + 0.5 * length_ * axis_; }
     [[nodiscard]] double reach() const { return 0.5 * length_ + std::max(ra_, rb_); }
+    [[nodiscard]] FieldBound bound() const { return {hub(), 1, reach()}; }
 
   private:
     Vec3 a_, axis_;
@@ -41,12 +55,14 @@ class Ellipsoid {
     Ellipsoid(const Vec3& centre, const Vec3& half_axes, const Mat3& axes = Mat3::Identity());
 
     [[nodiscard]] double distance(const Vec3& p) const;
+    /// Outside k₀/k₁ is at least the shortest half axis, and k₀ at least |p − centre| over the longest.
+    [[nodiscard]] FieldBound bound() const { return {centre_, least_ / longest_, least_}; }
 
   private:
     Vec3 centre_;
-    Mat3 to_unit_;  // p − centre ↦ p/r in the ellipsoid's axes
-    Vec3 inverse_;  // 1/r
-    double least_;  // shortest half axis
+    Mat3 to_unit_;            // p − centre ↦ p/r in the ellipsoid's axes
+    Vec3 inverse_;            // 1/r
+    double least_, longest_;  // half axes
 };
 
 /// A box along the axes of the points, edges and corners rounded.
@@ -62,6 +78,7 @@ class RoundBox {
         const Vec3 q = (p - centre_).cwiseAbs() - core_;
         return q.cwiseMax(0.0).norm() + std::min(q.maxCoeff(), 0.0) - rounding_;
     }
+    [[nodiscard]] FieldBound bound() const { return {centre_, 1, core_.norm() + rounding_}; }
 
   private:
     Vec3 centre_, core_;

@@ -24,15 +24,18 @@ struct JointOptions {
 /// Names that make_joint() knows.
 std::vector<std::string> joint_kinds();
 
-/// A joint as a body of flesh and bones, with its length along x; the origin is the middle of its box, where
-/// one aims the rod.
+/// A joint as a body of flesh and bones, with its length along x; the origin is where one aims the rod: the
+/// middle of its box, in a rib roast the thick of the meat, in a pig the line from tail to mouth.
 ///
 /// - boneless roll: tied at even distances;
 /// - leg of lamb: from the rump (−x) to the shank (+x), with aitch bone, femur and tibia;
-/// - pork shoulder: from the blade end (−x) to the arm (+x), with shoulder blade and humerus;
-/// - rib roast: cut faces at both ends, the ribs toward +y, the chine along −y, the fat side up (+z);
-/// - suckling pig: from rump (−x) to snout (+x), belly up (+z), legs folded; the gutted belly is a closed
-/// cavity.
+/// - pork shoulder: from the cut through the blade (−x) to the sawn hock (+x), the skin side up (+z), with
+///   shoulder blade, humerus, radius and ulna;
+/// - rib roast: cut faces at both ends, the ribs toward +y, the sawn chine along −y, the fat cap up (+z);
+/// - suckling pig: from tail (−x) to snout (+x), belly up (+z), legs folded; the gutted belly is a closed
+///   cavity.
+///
+/// Regions "cut face" and "bone end" name pieces of the surface; they have no flesh of their own.
 ///
 /// Sizes follow the weight at the natural densities of flesh and bone; measures stretch the shape along its
 /// axes.

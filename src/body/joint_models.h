@@ -19,4 +19,6 @@ struct JointKind {
 
 const std::vector<JointKind>& joint_table();
 
+BodyModel suckling_pig();
+
 }  // namespace evenspit

@@ -43,6 +43,34 @@ TEST(BoneSetter, FlatProfilesLieAcrossTheirUp) {
     EXPECT_NEAR(size.y(), 0.060, 1e-6);
 }
 
+// A parabola: halfway it stands off by the whole bend, at a quarter by three quarters of it.
+TEST(BoneSetter, BendsAsAsked) {
+    BoneSetter setter(ball);
+    ASSERT_TRUE(setter.lay("rib", 0, {-0.06, 0, -0.01}, {0.06, 0, -0.01},
+                           {.high = 0.004, .wide = 0.006, .bend = {0, 0, 0.03}}));
+    const TriangleMesh mesh = setter.take()[0].mesh;
+    ASSERT_TRUE(check_solid(mesh).ok()) << check_solid(mesh).found;
+    const SolidQueries solid(mesh);
+    for (const double s : {0.05, 0.25, 0.5, 0.75, 0.95}) {
+        const Vec3 at(-0.06 + 0.12 * s, 0, -0.01 + 4 * s * (1 - s) * 0.03);
+        EXPECT_TRUE(solid.contains(at)) << s;
+        EXPECT_FALSE(solid.contains(at + Vec3(0, 0, 0.0045))) << s;
+        EXPECT_FALSE(solid.contains(at - Vec3(0, 0, 0.0045))) << s;
+    }
+}
+
+// What is left of a bent bone lies where the whole one would.
+TEST(BoneSetter, ShortensABentBoneAlongItself) {
+    BoneSetter setter(ball);
+    const Vec3 from(-0.16, 0, -0.05), to(0.16, 0, -0.05), bend(0, 0, 0.06);
+    ASSERT_TRUE(setter.lay("rib", 0, from, to, {.high = 0.003, .wide = 0.003, .bend = bend}));
+    const SolidQueries solid(setter.take()[0].mesh);
+    for (const double s : {0.35, 0.45, 0.5, 0.6}) {
+        EXPECT_TRUE(solid.contains(from + s * (to - from) + 4 * s * (1 - s) * bend)) << s;
+    }
+    EXPECT_FALSE(solid.contains(from + 0.1 * (to - from) + 0.36 * bend));
+}
+
 TEST(BoneSetter, ShortensAndThinsUnderTheSkin) {
     BoneSetter setter(ball);
     ASSERT_TRUE(setter.lay("long", 0, {-0.2, 0, 0.05}, {0.2, 0, 0.05}, {.high = 0.08, .wide = 0.08}));

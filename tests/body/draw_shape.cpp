@@ -29,6 +29,8 @@ constexpr std::array<Colour, 11> region_colours{{{.95, .75, .62},
                                                  {.85, .75, .50},
                                                  {.60, .20, .20}}};
 
+constexpr Colour bone_colour{.95, .93, .82};
+
 void print_figures(const Body& body, double seconds) {
     std::size_t triangles = 0;
     for (const Part& part : body.parts) triangles += part.mesh.triangles.size();
@@ -87,15 +89,16 @@ int main(int argc, char** argv) {
 
     std::vector<Colour> skin;
     for (std::size_t region : body.parts[0].regions) {
-        if (body.region_names[region] == "cavity wall") region = 10;
-        skin.push_back(region_colours[region]);
+        const std::string& name = body.region_names[region];
+        if (name == "cavity wall" || name == "cut face") region = 10;
+        skin.push_back(name == "bone end" ? bone_colour : region_colours[region]);
     }
     std::vector<const TriangleMesh*> inner;
     std::vector<std::vector<Colour>> inner_colours;
     for (const Part& part : body.parts) {
         if (part.kind == PartKind::flesh) continue;
         inner.push_back(&part.mesh);
-        inner_colours.push_back({part.kind == PartKind::bone ? Colour{.9, .88, .8} : Colour{.6, .3, .3}});
+        inner_colours.push_back({part.kind == PartKind::bone ? bone_colour : Colour{.6, .3, .3}});
     }
     std::vector<const TriangleMesh*> outer{&body.parts[0].mesh};
     std::vector<std::vector<Colour>> outer_colours{skin};
@@ -114,9 +117,9 @@ int main(int argc, char** argv) {
     picture.draw(outer, outer_colours, Vec3::UnitY(), Vec3::UnitZ(), c, scale, {0, 700, 700, 350});
     picture.draw(inner, inner_colours, Vec3::UnitY(), Vec3::UnitZ(), c, scale, {700, 700, 700, 350});
     picture.draw(outer, outer_colours, Vec3::UnitX(), Vec3::UnitZ(), c, scale, {0, 1050, 450, 350});
-    picture.draw(outer, outer_colours, Vec3(0.7, 0.6, -0.6).normalized(), Vec3::UnitZ(), c, scale,
+    picture.draw(outer, outer_colours, Vec3(0.7, 0.6, -0.6).normalized(), Vec3::UnitZ(), c, 0.75 * scale,
                  {450, 1050, 500, 350});
-    picture.draw(outer, outer_colours, Vec3(-0.5, 0.7, -0.6).normalized(), Vec3::UnitZ(), c, scale,
+    picture.draw(outer, outer_colours, Vec3(-0.5, 0.7, -0.6).normalized(), Vec3::UnitZ(), c, 0.75 * scale,
                  {950, 1050, 550, 350});
     picture.write(argv[3]);
     return 0;

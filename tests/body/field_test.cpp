@@ -57,6 +57,28 @@ TEST(RoundCone, ReachBoundsTheDistance) {
     }
 }
 
+template <class Solid>
+void expect_bounded(const Solid& solid) {
+    std::mt19937 random(11);
+    std::uniform_real_distribution<double> u(-3, 3);
+    int far = 0;
+    for (int k = 0; k < 3000; ++k) {
+        const Vec3 p(u(random), u(random), u(random));
+        const double least = solid.bound().at(p);
+        ASSERT_LE(least, solid.distance(p) + 1e-12);
+        far += least > 0 ? 1 : 0;
+    }
+    EXPECT_GT(far, 1000);  // it tells something
+}
+
+TEST(FieldBound, IsBelowTheField) {
+    expect_bounded(RoundCone({0, 0, 0}, {1, 0.3, 0}, 0.2, 0.4));
+    expect_bounded(Ellipsoid({0.2, 0, 0.1}, {1.2, 0.5, 0.3},
+                             Eigen::AngleAxisd(0.6, Vec3(1, 2, 3).normalized()).toRotationMatrix()));
+    expect_bounded(RoundBox({0.1, 0.2, 0}, {1, 0.6, 0.4}, 0.3));
+    EXPECT_LT(FieldBound{}.at({1, 2, 3}), -1e300);
+}
+
 TEST(Ellipsoid, ZeroOnItsSurfaceAndDistanceToFirstOrderNearIt) {
     const Mat3 turn =
         (Eigen::AngleAxisd(0.4, Vec3::UnitX()) * Eigen::AngleAxisd(-0.9, Vec3::UnitZ())).toRotationMatrix();

@@ -4,13 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <random>
 
 #include <gtest/gtest.h>
 
 #include "body/joint_models.h"
 #include "geometry/solid_check.h"
-#include "self_intersection.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -63,31 +61,6 @@ TEST_P(EachJoint, LongestAlongTheRodOrCutAcross) {
     EXPECT_LT(std::hypot(centre.y(), centre.z()), 0.06 * size.maxCoeff());
 }
 
-TEST_P(EachJoint, AnyMeasuresGiveASoundBody) {
-    std::mt19937 random(static_cast<unsigned>(GetParam()));
-    std::uniform_real_distribution<double> stretch(0.8, 1.25),
-        mass(std::log(kind().least_kg), std::log(kind().greatest_kg));
-    for (int k = 0; k < 40; ++k) {
-        const double kg = std::exp(mass(random));
-        const Vec3 usual =
-            bounds(make_joint({.kind = name(), .mass_kg = kg, .spacing_m = 0.02}).parts[0].mesh).sizes();
-        JointOptions options{.kind = name(), .mass_kg = kg, .spacing_m = 0.02};
-        if (k % 2 == 0) options.length = stretch(random) * usual.x();
-        if (k % 3 == 0) options.width = stretch(random) * usual.y();
-        const Body body = make_joint(options);
-        ASSERT_NEAR(mass_moments(body).amount, kg, 1e-9 * kg);
-        const Vec3 size = bounds(body.parts[0].mesh).sizes();
-        if (options.length) {
-            ASSERT_NEAR(size.x(), *options.length, 1e-9);
-        }
-        if (options.width) {
-            ASSERT_NEAR(size.y(), *options.width, 1e-9);
-        }
-        ASSERT_TRUE(check_solid(body.parts[0].mesh).ok());
-        ASSERT_FALSE(test::self_intersects(body.parts[0].mesh));
-    }
-}
-
 INSTANTIATE_TEST_SUITE_P(Joints, EachJoint, testing::Range<std::size_t>(0, 5), [](const auto& joint) {
     std::string text(joint_table().at(joint.param).name);
     std::replace(text.begin(), text.end(), ' ', '_');
@@ -111,7 +84,7 @@ TEST(Joint, BonesWeighWhatCanBeBone) {
           std::tuple{"rib roast", 4.0, 0.17}}) {
         const double share = bone_share(make_joint({.kind = kind, .mass_kg = kg}));
         EXPECT_LT(share, refuse) << kind;
-        EXPECT_GT(share, 0.25 * refuse) << kind;
+        EXPECT_GT(share, 0.33 * refuse) << kind;
     }
 }
 
