@@ -104,12 +104,17 @@ void append(std::string& bytes, const T& value) {
     bytes.append(reinterpret_cast<const char*>(&value), sizeof value);
 }
 
-std::string ply_bytes(const TriangleMesh& mesh, const std::vector<std::int32_t>& regions) {
-    std::string bytes = fmt::format(
-        "ply\nformat binary_little_endian 1.0\nelement vertex {}\nproperty double x\nproperty double "
-        "y\nproperty double z\n"
+// `Region` is what the file keeps a region in; `type` is PLY's name for it.
+template <class Region>
+std::string ply_bytes(const TriangleMesh& mesh, const std::vector<Region>& regions, std::string_view type,
+                      const std::vector<std::string>& comments = {}) {
+    std::string bytes = "ply\nformat binary_little_endian 1.0\n";
+    for (const std::string& comment : comments) bytes += fmt::format("comment {}\n", comment);
+    bytes += fmt::format(
+        "element vertex {}\nproperty double x\nproperty double y\nproperty double z\n"
         "element face {}\nproperty list uchar int vertex_indices\n{}end_header\n",
-        mesh.vertices.size(), mesh.triangles.size(), regions.empty() ? "" : "property int region\n");
+        mesh.vertices.size(), mesh.triangles.size(),
+        regions.empty() ? "" : fmt::format("property {} region\n", type));
     bytes.reserve(bytes.size() + 24 * mesh.vertices.size() + 17 * mesh.triangles.size());
     for (const Vec3& v : mesh.vertices) {
         for (const double coordinate : v) append(bytes, coordinate);
@@ -232,13 +237,18 @@ void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
         refuse(source, 0, mesh_readers::in_quotes(ending),
                ".ply, the one kind that keeps the body's regions");
     }
-    if (is_ply) return write_whole_file(path, ply_bytes(mesh, regions));
+    if (is_ply) return write_whole_file(path, ply_bytes(mesh, regions, "int"));
     if (same_word(ending, ".stl")) return write_whole_file(path, stl_bytes(mesh));
     if (same_word(ending, ".obj")) return write_whole_file(path, obj_bytes(mesh));
     if (same_word(ending, ".off")) return write_whole_file(path, off_bytes(mesh));
     refuse(source, 0,
            ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
            ".ply, .stl, .obj or .off");
+}
+
+std::string labelled_ply(const TriangleMesh& mesh, const std::vector<std::uint8_t>& regions,
+                         const std::vector<std::string>& comments) {
+    return ply_bytes(mesh, regions, "uchar", comments);
 }
 
 }  // namespace evenspit

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -40,5 +41,14 @@ MeshFile read_mesh(const std::filesystem::path& path);
 ///         be written.
 void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
                 const std::vector<std::int32_t>& regions = {});
+
+/// The bytes of a binary PLY file, double precision, that tells of each triangle which region it belongs to
+/// (face property `region`, uchar) and carries comments in its header.
+///
+/// \param regions one number a triangle; empty for none
+/// \param comments a line each, without line breaks
+/// \pre regions is empty or has an entry for each triangle
+std::string labelled_ply(const TriangleMesh& mesh, const std::vector<std::uint8_t>& regions,
+                         const std::vector<std::string>& comments);
 
 }  // namespace evenspit

@@ -12,126 +12,11 @@
 #include <fmt/format.h>
 
 #include "report/layout.h"
+#include "report/page.h"
 #include "report/report.h"
 
 namespace evenspit {
 namespace {
-
-constexpr int least_width = 24;
-constexpr int margin = 2;
-constexpr int label_width = 18;
-constexpr std::string_view not_known = "not known";
-
-enum class Ink { plain, bold, good, caution, bad };
-
-// A page that only ever gets whole lines, none wider than asked for.
-class Page {
-  public:
-    explicit Page(const TextOptions& options)
-        : colour_(options.colour), width_(std::max(options.width, least_width)) {}
-
-    [[nodiscard]] int room() const { return width_ - margin; }
-    [[nodiscard]] const std::string& text() const { return text_; }
-
-    void gap() { text_ += '\n'; }
-
-    void paragraph(std::string_view words, int indent = 0) {
-        for (const std::string& line : wrapped(words, width_ - indent)) put(indent, line);
-    }
-
-    void heading(std::string_view words) {
-        gap();
-        for (const std::string& line : wrapped(words, width_)) put(0, inked(line, Ink::bold));
-    }
-
-    // The mark in ink at the left, the words in a block of their own beside it.
-    void marked(std::string_view mark, Ink ink, std::string_view words, int indent = margin) {
-        const int block = indent + display_width(mark) + 2;
-        std::string lead = inked(mark, ink) + "  ";
-        for (const std::string& line : wrapped(words, width_ - block)) {
-            put(lead.empty() ? block : indent, lead + line);
-            lead.clear();
-        }
-    }
-
-    // A label and what there is to say under it; on a narrow page the words go below the label.
-    void figure(std::string_view label, std::string_view words) {
-        const bool beside = width_ >= 2 * (margin + label_width);
-        const int block = beside ? margin + label_width : 2 * margin;
-        std::string lead(label);
-        if (label.empty()) {
-            lead.assign(beside ? static_cast<std::size_t>(label_width) : margin, ' ');
-        } else if (beside) {
-            lead.append(static_cast<std::size_t>(std::max(label_width - display_width(label), 1)), ' ');
-        } else {
-            put(margin, shortened(lead, room()));
-            lead.clear();
-        }
-        for (const std::string& line : wrapped(words, width_ - block)) {
-            put(lead.empty() ? block : margin, lead + line);
-            lead.clear();
-        }
-    }
-
-    void table(const Table& table) {
-        for (const std::string& line : table.lines(room())) put(margin, line);
-    }
-
-  private:
-    void put(int indent, std::string_view line) {
-        text_.append(static_cast<std::size_t>(indent), ' ').append(line) += '\n';
-    }
-
-    [[nodiscard]] std::string inked(std::string_view words, Ink ink) const {
-        constexpr std::array<std::string_view, 5> codes = {"", "1", "1;32", "1;33", "1;31"};
-        if (!colour_ || ink == Ink::plain) return std::string(words);
-        return fmt::format("\x1b[{}m{}\x1b[0m", codes[static_cast<std::size_t>(ink)], words);
-    }
-
-    bool colour_;
-    int width_;
-    std::string text_;
-};
-
-// Figures in the reader's units.
-class Units {
-  public:
-    explicit Units(UnitSystem system) : system_(system) {}
-
-    [[nodiscard]] std::string of(double si, Dimension dimension) const {
-        return std::isfinite(si) ? format_quantity(sensible(si), dimension, system_) : std::string(not_known);
-    }
-    [[nodiscard]] std::string length(double si) const { return of(si, Dimension::length); }
-    [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
-    [[nodiscard]] std::string torque(double si) const { return of(si, Dimension::torque); }
-    [[nodiscard]] std::string force(double si) const { return of(si, Dimension::force); }
-    [[nodiscard]] std::string stress(double si) const { return of(si, Dimension::pressure); }
-    [[nodiscard]] std::string speed(double si) const { return of(si, Dimension::angular_speed); }
-    [[nodiscard]] std::string density(double si) const { return of(si, Dimension::density); }
-
-    // kg m is no quantity that load files know, so it is printed here.
-    [[nodiscard]] std::string unbalance(double given_kg_m) const {
-        const double kg_m = sensible(given_kg_m);
-        constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
-        return metric() ? fmt::format("{:.3g} kg m", kg_m)
-                        : fmt::format("{:.3g} lb in", kg_m / kg_m_per_lb_in);
-    }
-    // A round arm to hold a weight at, so that an unbalance can be pictured.
-    [[nodiscard]] double picture_arm_m() const { return metric() ? 0.1 : 4 * 0.0254; }
-    // No roast is known to a millionth of a metre, a kilogram or a newton metre: what is smaller is rounding,
-    // and printed as 0.
-    [[nodiscard]] static double sensible(double si) { return std::abs(si) < 1e-6 ? 0 : si; }
-    [[nodiscard]] bool metric() const { return system_ == UnitSystem::metric; }
-
-  private:
-    UnitSystem system_;
-};
-
-std::string percent(double share) {
-    if (!std::isfinite(share)) return std::string(not_known);
-    const double hundredths = 100 * share;
-    return hundredths < 9.95 ? fmt::format("{:.2g} %", hundredths) : fmt::format("{:.0f} %", hundredths);
-}
 
 std::string degrees(double deg) {
     return fmt::format("{:.0f}°", deg);
@@ -229,7 +114,7 @@ void add_torque_curve(Page& page, const std::vector<std::array<double, 2>>& curv
         if (std::isfinite(point[0]) && std::isfinite(point[1])) points.push_back(point);
     }
     if (points.empty()) return;
-    const auto columns = static_cast<std::size_t>(std::clamp(page.room() - label_width, 12, 36));
+    const auto columns = static_cast<std::size_t>(std::clamp(page.room() - Page::label_width, 12, 36));
     std::vector<double> torques;
     for (std::size_t i = 0; i < columns; ++i) torques.push_back(points[i * points.size() / columns][1]);
     const auto by_torque = [](const auto& a, const auto& b) { return a[1] < b[1]; };
@@ -295,7 +180,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
     add_torque_curve(page, balance.curve, units);
     add_speed(page, turning, units);
     if (std::isfinite(balance.centrifugal_over_weight)) {
-        page.paragraph(centrifugal_words(balance.centrifugal_over_weight), margin);
+        page.paragraph(centrifugal_words(balance.centrifugal_over_weight), Page::margin);
     }
 }
 
@@ -391,7 +276,7 @@ void add_safety(Page& page) {
         "Rod, forks and weights come off hot enough to burn, and fat can catch fire: keep gloves, room and a "
         "lid or extinguisher at hand. A thermometer in the thickest flesh decides when it is done. What the "
         "makers' manuals of cooker and motor say comes first.",
-        margin);
+        Page::margin);
 }
 
 }  // namespace

@@ -40,6 +40,34 @@ TEST(CommandLine, CheckWithItsDefaults) {
     EXPECT_FALSE(r.output);
 }
 
+TEST(CommandLine, ShapeTakesTheKeysOfAnItem) {
+    const Request r = request({"shape", "turkey", "--mass", "13 lb", "--trussing=legs tied", "--missing",
+                               "left wing,right wing", "--missing", "left leg", "--stuffing-density",
+                               "700 kg/m3", "--leg-splay", "12 cm", "-o", "t.ply"});
+    EXPECT_EQ(r.verb, Verb::shape);
+    EXPECT_EQ(r.output, "t.ply");
+    using testing::ElementsAre;
+    using testing::Pair;
+    EXPECT_THAT(r.shape.texts, ElementsAre(Pair("mass", "13 lb"), Pair("shape", "turkey"),
+                                           Pair("stuffing_density", "700 kg/m3"),
+                                           Pair("tape.leg_splay", "12 cm"), Pair("trussing", "legs tied")));
+    EXPECT_THAT(r.shape.missing, ElementsAre("left wing", "right wing", "left leg"));
+    EXPECT_EQ(request({"shape", "--missing", "left wing", "duck", "--mass", "2 kg"}).shape.texts.at("shape"),
+              "duck");
+}
+
+TEST(CommandLine, ShapeNeedsANameAndAWeight) {
+    EXPECT_THAT(complaint({"shape"}),
+                testing::AllOf(HasSubstr("shape needs the name of a body: turkey, chicken, "),
+                               HasSubstr("leg of lamb")));
+    EXPECT_EQ(complaint({"shape", "turkey"}), "shape needs a weight: --mass \"13 lb\"");
+    EXPECT_THAT(complaint({"shape", "turkey", "--mass"}), HasSubstr("--mass"));
+    EXPECT_EQ(complaint({"shape", "turkey", "--mass", "13 lb", "--gith", "3 m"}),
+              "unknown option '--gith' for shape; did you mean '--girth'?");
+    EXPECT_EQ(complaint({"shape", "leg", "of", "lamb", "--mass", "2 kg"}),
+              "'of' is one argument too many for shape");
+}
+
 TEST(CommandLine, OptionsStandBeforeOrBehindTheFile) {
     for (const auto& words :
          {std::vector<std::string>{"check", "--quiet", "--units", "us", "-o", "out.txt", "goose.toml"},
@@ -80,18 +108,19 @@ TEST(CommandLine, HelpAndVersion) {
 }
 
 TEST(CommandLine, HelpFitsATerminal) {
-    for (const std::string& text : {help_text(), answer({"check", "--help"}), answer({"models", "--help"})}) {
+    for (const std::string& text : {help_text(), answer({"check", "--help"}), answer({"shape", "--help"}),
+                                    answer({"models", "--help"})}) {
         std::istringstream lines(text);
         for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 80u) << line;
     }
 }
 
 TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
-    EXPECT_EQ(complaint({}), "a verb is missing: check or models");
+    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, models");
     EXPECT_EQ(complaint({"chek", "a.toml"}), "unknown verb 'chek'; did you mean 'check'?");
     EXPECT_EQ(complaint({"modles"}), "unknown verb 'modles'; did you mean 'models'?");
-    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check and models");
-    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check and models");
+    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check, shape, models");
+    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check, shape, models");
     EXPECT_EQ(complaint({"--versoin"}), "unknown option '--versoin'; did you mean '--version'?");
     EXPECT_EQ(complaint({"--json", "check"}),
               "'--json' cannot stand before the verb; options stand behind it");

@@ -1,29 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include <algorithm>
-
 #include "analysis/analysis.h"
 #include "app/cli/model_folder.h"
+#include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
 #include "load/load_file.h"
 #include "report/report.h"
 
 namespace evenspit {
-namespace {
-
-// Longer lines than this are hard to read, however wide the terminal.
-constexpr int widest = 100;
-constexpr int narrowest = 40;
-
-TextOptions text_options(const Request& request, const Surroundings& around) {
-    TextOptions options{.units = request.units};
-    if (around.out_is_terminal && !request.output) {
-        options.colour = !around.has("NO_COLOR") && !around.plain_terminal();
-        options.width = std::clamp(around.columns, narrowest, widest);
-    }
-    return options;
-}
-
-}  // namespace
 
 Outcome check(const Request& request, const Surroundings& around, Progress& progress) {
     progress.now("reading " + request.load.filename().string());

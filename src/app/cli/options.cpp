@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include "body/shape.h"
 #include "report/tool.h"
 #include "units/nearest.h"
 
@@ -33,7 +34,7 @@ class HelpFormatter : public CLI::Formatter {
   public:
     HelpFormatter() {
         column_width(option_column);
-        label("Positionals", "Files");
+        label("Positionals", "Arguments");
     }
 
     std::string make_usage(const CLI::App* app, std::string name) const override {
@@ -58,6 +59,7 @@ struct Parser {
         "balanced, gripped, stiff and clear of the cooker.",
         std::string(tool_name())};
     std::map<const CLI::App*, Verb> verbs;
+    std::map<std::string, std::optional<std::string>> shape_texts;  // by the keys of an [[item]]
 
     Parser();
     Parser(const Parser&) = delete;
@@ -65,7 +67,9 @@ struct Parser {
 
   private:
     CLI::App* add_verb(Verb verb, const std::string& name, const std::string& about);
+    void add_units(CLI::App* sub);
     void add_check();
+    void add_shape();
     void add_models();
 };
 
@@ -79,6 +83,7 @@ Parser::Parser() {
     app.set_version_flag("--version", fmt::format("{} {}", tool_name(), tool_version()),
                          "Print the version and exit");
     add_check();
+    add_shape();
     add_models();
     app.footer(std::string(status_footer) + environment_footer);
 }
@@ -93,17 +98,48 @@ CLI::App* Parser::add_verb(Verb verb, const std::string& name, const std::string
     return sub;
 }
 
+void Parser::add_units(CLI::App* sub) {
+    sub->add_option("--units", units, "metric or us, for the text (default metric)")
+        ->type_name("SYSTEM")
+        ->check(CLI::Validator(check_units, ""));
+}
+
 void Parser::add_check() {
     CLI::App* check =
         add_verb(Verb::check, "check", "Balance, turning, rod, grip, clearance, and the verdict");
     check->add_option("LOAD", request.load, "The load file (TOML)")->type_name("");
     check->add_flag("--csv", csv, "The curves as CSV: torque, sag, moment, radius");
-    check->add_option("--units", units, "metric or us, for the text (default metric)")
-        ->type_name("SYSTEM")
-        ->check(CLI::Validator(check_units, ""));
+    add_units(check);
     check->add_option("-o,--output", output, "Write the result to FILE, whole or not at all")
         ->type_name("FILE");
     check->footer(status_footer);
+}
+
+void Parser::add_shape() {
+    CLI::App* shape =
+        add_verb(Verb::shape, "shape", "A bird or a joint by weight and tape: figures and mesh");
+    const auto add = [&](const char* option, const char* key, const char* type, const char* about) {
+        shape->add_option(option, shape_texts[key], about)->type_name(type);
+    };
+    add("NAME", "shape", "", "What it is, like turkey or \"leg of lamb\"");
+    add("--mass", "mass", "MASS", "Weight on the scale, giblets out: \"13 lb\"");
+    add("--trussing", "trussing", "HOW", "Of a bird: tight, \"legs tied\" or loose");
+    shape->add_option("--missing", request.shape.missing, "A limb that a bird lacks: \"left wing\"")
+        ->type_name("LIMB")
+        ->delimiter(',')
+        ->allow_extra_args(false);
+    add("--stuffing", "stuffing", "MASS", "What is stuffed into it");
+    add("--stuffing-density", "stuffing_density", "DENSITY", "As it lies in there: \"700 kg/m3\"");
+    add("--giblets", "giblets", "MASS", "What was left in a bird");
+    add("--length", "tape.length", "LENGTH", "Over all, by the tape; so are");
+    add("--width", "tape.width", "LENGTH", "the width, limbs as they lie,");
+    add("--depth", "tape.depth", "LENGTH", "and the depth from back to breast");
+    add("--breast-width", "tape.breast_width", "LENGTH", "Of a bird: across the breast alone");
+    add("--girth", "tape.girth", "LENGTH", "Of a bird: round it where that is most");
+    add("--leg-splay", "tape.leg_splay", "LENGTH", "Of a bird: from one drumstick's end to the other");
+    add_units(shape);
+    shape->add_option("-o,--output", output, "Write the skin to FILE.ply, whole or not at all")
+        ->type_name("FILE");
 }
 
 void Parser::add_models() {
@@ -131,7 +167,7 @@ std::vector<std::string> option_names(const CLI::App& verb) {
 
 void require_verb(const CLI::App& app, const std::vector<std::string>& arguments) {
     const std::vector<std::string> verbs = verb_names(app);
-    if (arguments.empty()) throw UsageError(fmt::format("a verb is missing: {}", fmt::join(verbs, " or ")));
+    if (arguments.empty()) throw UsageError(fmt::format("a verb is missing: {}", fmt::join(verbs, ", ")));
     const std::string& first = arguments.front();
     const std::vector<std::string> own_options = option_names(app);
     if (first == "-h" || std::find(own_options.begin(), own_options.end(), first) != own_options.end())
@@ -146,7 +182,7 @@ void require_verb(const CLI::App& app, const std::vector<std::string>& arguments
         const std::string guess = did_you_mean(first, verbs);
         throw UsageError(
             fmt::format("unknown verb '{}'{}", first,
-                        guess.empty() ? fmt::format("; known are {}", fmt::join(verbs, " and ")) : guess));
+                        guess.empty() ? fmt::format("; known are {}", fmt::join(verbs, ", ")) : guess));
     }
 }
 
@@ -167,6 +203,15 @@ void refuse_surplus(const CLI::App& verb) {
     }
 }
 
+void take_shape(Request& request, const std::map<std::string, std::optional<std::string>>& texts) {
+    for (const auto& [key, text] : texts) {
+        if (text) request.shape.texts[key] = *text;
+    }
+    if (!request.shape.texts.contains("shape"))
+        throw UsageError(fmt::format("shape needs the name of a body: {}", fmt::join(shape_names(), ", ")));
+    if (!request.shape.texts.contains("mass")) throw UsageError("shape needs a weight: --mass \"13 lb\"");
+}
+
 Request understood(Parser& parser) {
     const CLI::App* verb = parser.app.get_subcommands().front();
     refuse_surplus(*verb);
@@ -174,6 +219,7 @@ Request understood(Parser& parser) {
     request.verb = parser.verbs.at(verb);
     if (request.verb == Verb::check && request.load.empty())
         throw UsageError("check needs a load file: check LOAD.toml");
+    if (request.verb == Verb::shape) take_shape(request, parser.shape_texts);
     if (parser.json && parser.csv) throw UsageError("--json and --csv exclude each other");
     request.format = parser.json ? Format::json : parser.csv ? Format::csv : Format::text;
     request.units = parser.units == "us" ? UnitSystem::us : UnitSystem::metric;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -12,8 +13,14 @@
 
 namespace evenspit {
 
-enum class Verb { check, models };
+enum class Verb { check, shape, models };
 enum class Format { text, json, csv };
+
+/// What `shape` is to make: texts for the keys of an [[item]], as a load file has them.
+struct ShapeWords {
+    std::map<std::string, std::string> texts{};  ///< "shape", "mass", "tape.length" …
+    std::vector<std::string> missing{};
+};
 
 /// What the user asks for.
 struct Request {
@@ -23,6 +30,7 @@ struct Request {
     UnitSystem units = UnitSystem::metric;
     bool quiet = false;
     std::optional<std::filesystem::path> output;  ///< absent: standard output
+    ShapeWords shape{};                           ///< of shape
 };
 
 /// A text that is all there is to do: the help or the version.

@@ -22,6 +22,8 @@ Outcome outcome_of(const Request& request, const Surroundings& around) {
     switch (request.verb) {
         case Verb::check:
             return check(request, around, progress);
+        case Verb::shape:
+            return shape(request, around);
         case Verb::models:
             return models(request, around);
     }
@@ -55,11 +57,8 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
     const auto& request = std::get<Request>(asked);
     keep_load_safe(request);
     const Outcome outcome = outcome_of(request, around);
-    if (request.output) {
-        write_whole_file(*request.output, outcome.text);
-    } else {
-        write_out(around.out, outcome.text);
-    }
+    if (request.output) write_whole_file(*request.output, outcome.file ? *outcome.file : outcome.text);
+    if (!request.output || outcome.file) write_out(around.out, outcome.text);
     return outcome.status;
 }
 

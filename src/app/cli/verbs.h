@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "app/cli/options.h"
@@ -14,12 +15,19 @@ namespace evenspit {
 struct Outcome {
     std::string text;
     ExitStatus status = computed;
+    std::optional<std::string> file{};  ///< goes to the output file, and the text to standard output
 };
 
 /// `check`: reads the load, analyses it, and tells the result in the format asked for.
 ///
 /// \throws InputError from reading the load
 Outcome check(const Request& request, const Surroundings& around, Progress& progress);
+
+/// `shape`: a parametric body in figures; its skin for the output file, if there is one.
+///
+/// \throws InputError, its keys the options' names, for words that make no body; UsageError for an output
+/// file that is no .ply
+Outcome shape(const Request& request, const Surroundings& around);
 
 /// `models`: one line for each model: kind, name, what it is.
 ///
