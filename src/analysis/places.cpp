@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <fmt/core.h>
 
@@ -237,9 +238,44 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
     }
 }
 
+/// The rod cannot be driven through bone: its axis and lines along its edges tell where it meets some.
+void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
+                       const std::vector<PlacedItem>& placed) {
+    constexpr int edges = 8;
+    constexpr double grazed_m = 1e-3;
+    const double radius = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        const Item& item = assembly.items[i];
+        const Pose to_item = item.pose.inverse();
+        double longest = 0;
+        std::string bone;
+        for (std::size_t part = 0; part < item.body->body.parts.size(); ++part) {
+            if (item.body->body.parts[part].kind != PartKind::bone) continue;
+            for (int k = 0; k <= edges; ++k) {
+                const double clock = 2 * std::numbers::pi * k / edges, off = k < edges ? radius : 0;
+                const Vec3 a = rod_point(placed[i].from(), off, clock),
+                           b = rod_point(placed[i].to(), off, clock);
+                double length = 0;
+                for (const Interval& run : item.body->queries[part].inside(to_item * a, to_item * b))
+                    length += run.length();
+                if (length <= longest) continue;
+                longest = length;
+                bone = item.body->body.parts[part].name;
+            }
+        }
+        if (longest <= grazed_m) continue;
+        findings.push_back(
+            {Level::care, "place",
+             fmt::format("The rod meets {} of bone in {} ({}), through which it does not go. Move "
+                         "the rod line until it passes beside.",
+                         length_text(longest), item.name, bone),
+             longest, 0.0, "m"});
+    }
+}
+
 /// Habits of the trade; common practice, no source. Told as hints, without weight in the verdict.
 void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
-               const std::vector<PlacedItem>& placed) {
+               const std::vector<PlacedItem>& placed, const Grip& grip) {
     double mass = 0, moment = 0;
     for (const PlacedItem& item : placed) {
         mass += item.mass_kg;
@@ -261,6 +297,9 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
             const Item& item = assembly.items[i];
             if (!item.bird || fork.tines.size() != 2 || fork.points != Facing::drive) continue;
             if (fork.at_m < placed[i].centre.x()) continue;
+            // In a row of birds each has its own.
+            const std::vector<int>& own = grip.items[i].forks;
+            if (std::find(own.begin(), own.end(), static_cast<int>(f)) == own.end()) continue;
             // The bird's own up and side, as they lie on the rod.
             const Vec3 up = item.pose.linear() * Vec3::UnitZ();
             const auto up_share = [&](const Tine& tine) {
@@ -302,8 +341,9 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
                      weight.at_m - weight.diameter_m / 2, weight.at_m + weight.diameter_m / 2);
     }
     check_collisions(findings, assembly, placed);
+    check_rod_in_bone(findings, assembly, placed);
     check_between_forks(findings, assembly, placed, grip);
-    add_hints(findings, assembly, placed);
+    add_hints(findings, assembly, placed, grip);
     return findings;
 }
 

@@ -12,7 +12,7 @@ namespace evenspit {
 const std::vector<BirdSpecies>& bird_species_table() {
     static const std::vector<BirdSpecies> table = [] {
         std::vector<BirdSpecies> birds;
-        birds.push_back({"turkey", 2.5, 20, 5.9, "05165", {}});
+        birds.push_back({"turkey", "whole bird, high and broad in the breast", 2.5, 20, 5.9, "05165", {}});
         BirdForm chicken;
         chicken.length = 0.93;
         chicken.breast = 0.94;
@@ -23,7 +23,7 @@ const std::vector<BirdSpecies>& bird_species_table() {
         chicken.neck_girth = 0.95;
         chicken.tail = 1.1;
         chicken.cavity = 1.06;
-        birds.push_back({"chicken", 0.7, 5, 1.9, "05006", chicken});
+        birds.push_back({"chicken", "whole bird", 0.7, 5, 1.9, "05006", chicken});
 
         BirdForm duck;  // long, broad and flat, short in the leg
         duck.length = 1.16;
@@ -41,7 +41,7 @@ const std::vector<BirdSpecies>& bird_species_table() {
         duck.neck_girth = 1.1;
         duck.tail = 1.15;
         duck.cavity = 1.05;
-        birds.push_back({"duck", 1.2, 5, 2.3, "05139", duck});
+        birds.push_back({"duck", "whole bird, long and flat", 1.2, 5, 2.3, "05139", duck});
 
         BirdForm goose = duck;  // longer still, with stronger wings and legs
         goose.length = 1.2;
@@ -55,7 +55,8 @@ const std::vector<BirdSpecies>& bird_species_table() {
         goose.wing_length = 1.15;
         goose.wing_girth = 0.96;
         goose.neck_length = 1.5;
-        birds.push_back({"goose", 2.5, 8, 4.6, "05146", goose});
+        birds.push_back(
+            {"goose", "whole bird, longer than a duck and strong in the wings", 2.5, 8, 4.6, "05146", goose});
 
         BirdForm guinea_fowl = chicken;  // narrow, high-keeled
         guinea_fowl.length = 1.0;
@@ -63,14 +64,15 @@ const std::vector<BirdSpecies>& bird_species_table() {
         guinea_fowl.breast = 1.0;
         guinea_fowl.keel = 2.2;
         guinea_fowl.thigh_girth = 1.0;
-        birds.push_back({"guinea fowl", 0.7, 2.2, 1.3, "05006", guinea_fowl});
+        birds.push_back(
+            {"guinea fowl", "whole bird, narrow, with a high keel", 0.7, 2.2, 1.3, "05006", guinea_fowl});
 
         BirdForm quail = chicken;
         quail.length = 0.95;
         quail.thigh_girth = 0.95;
         quail.drumstick_girth = 0.9;
         quail.wing_girth = 0.85;
-        birds.push_back({"quail", 0.1, 0.4, 0.2, "05006", quail});
+        birds.push_back({"quail", "whole bird, small and round", 0.1, 0.4, 0.2, "05006", quail});
         return birds;
     }();
     return table;

@@ -11,6 +11,7 @@ namespace evenspit {
 /// What is known of a species.
 struct BirdSpecies {
     std::string_view name;
+    std::string_view about;                ///< in a few words
     double least_kg = 0, greatest_kg = 0;  ///< dressed weights
     double reference_kg = 0;               ///< the weight for which `form` holds as it stands
     std::string_view flesh;                ///< number of its raw_food()

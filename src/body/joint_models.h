@@ -11,6 +11,7 @@ namespace evenspit {
 /// What is known of a kind of joint.
 struct JointKind {
     std::string_view name;
+    std::string_view about;                ///< in a few words, from one end of x to the other
     double least_kg = 0, greatest_kg = 0;  ///< scale weights
     std::string_view flesh;                ///< number of its raw_food()
     double spacing_m = 0;                  ///< of the mesher, for some 15 to 40 thousand triangles

@@ -2,15 +2,31 @@
 #include "body/shape.h"
 
 #include <algorithm>
+#include <utility>
 
+#include "body/bird_species.h"
 #include "body/joint.h"
+#include "body/joint_models.h"
 #include "body/refuse.h"
 
 namespace evenspit {
 
+std::vector<ShapeKind> shape_kinds() {
+    std::vector<ShapeKind> kinds;
+    const auto add = [&kinds](const auto& table) {
+        for (const auto& entry : table) {
+            kinds.push_back(
+                {std::string(entry.name), std::string(entry.about), entry.least_kg, entry.greatest_kg});
+        }
+    };
+    add(bird_species_table());
+    add(joint_table());
+    return kinds;
+}
+
 std::vector<std::string> shape_names() {
-    std::vector<std::string> names = bird_species();
-    for (std::string& name : joint_kinds()) names.push_back(std::move(name));
+    std::vector<std::string> names;
+    for (ShapeKind& kind : shape_kinds()) names.push_back(std::move(kind.name));
     return names;
 }
 

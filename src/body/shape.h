@@ -12,7 +12,17 @@ namespace evenspit {
 /// What any parametric body is made from: BirdOptions, with the name of a bird or a joint in `species`.
 struct ShapeOptions : BirdOptions {};
 
+/// A kind of parametric body.
+struct ShapeKind {
+    std::string name;
+    std::string about;  ///< in a few words
+    double least_kg = 0, greatest_kg = 0;
+};
+
 /// Birds, then joints.
+std::vector<ShapeKind> shape_kinds();
+
+/// The names of those.
 std::vector<std::string> shape_names();
 
 /// Whether a name is one of bird_species(): something with a breast, limbs to tie and a vent.

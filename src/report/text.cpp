@@ -119,6 +119,10 @@ void add_torque_curve(Page& page, const std::vector<std::array<double, 2>>& curv
     for (std::size_t i = 0; i < columns; ++i) torques.push_back(points[i * points.size() / columns][1]);
     const auto by_torque = [](const auto& a, const auto& b) { return a[1] < b[1]; };
     const auto [least, most] = std::minmax_element(points.begin(), points.end(), by_torque);
+    if (Units::sensible((*most)[1] - (*least)[1]) == 0) {
+        page.figure("over one turn", "the same at every angle");
+        return;
+    }
     page.figure("over one turn", bars(torques));
     page.figure("", fmt::format("least {} at {}, most {} at {}", units.torque((*least)[1]),
                                 degrees((*least)[0]), units.torque((*most)[1]), degrees((*most)[0])));
@@ -151,8 +155,10 @@ std::string small_share(double share) {
 std::string centrifugal_words(double over_weight) {
     // From a hundredth of the weight on, the static answer is no longer the whole one.
     constexpr double negligible = 0.01;
-    const std::string figure =
-        "Centrifugal force at this speed is " + small_share(over_weight) + " of the weight: ";
+    constexpr double nothing_to_speak_of = 1e-6;
+    const std::string share =
+        over_weight < nothing_to_speak_of ? "less than a millionth" : small_share(over_weight);
+    const std::string figure = "Centrifugal force at this speed is " + share + " of the weight: ";
     return figure + (over_weight < negligible
                          ? "one counterweight is enough, balancing in two planes is not needed."
                          : "one counterweight may leave it shaking, balance in two planes.");

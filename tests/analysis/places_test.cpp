@@ -286,6 +286,27 @@ TEST(Places, WithoutForksIsForGripToTell) {
     EXPECT_THAT(told(a, Level::stop), IsEmpty());
 }
 
+TEST(Places, BoneInTheRodsWayWantsCare) {
+    Assembly a = good_load();
+    // 60 mm of bone, 5 mm off the axis: the rod's edges are half a diagonal off, 5.66 mm.
+    const auto with_bone = [](double off_m) {
+        Body body = test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::bone,
+                                    box_mesh({-0.02, off_m, -0.01}, {0.04, off_m + 0.01, 0.01}), 1300, 0);
+        body.parts.back().name = "femur";
+        return body;
+    };
+    a.items[0] = test::item("leg", with_bone(0.005), 0.34);
+    const Finding f = only(a, Level::care);
+    EXPECT_THAT(f.message, HasSubstr("The rod meets 60 mm of bone in leg (femur)"));
+    EXPECT_THAT(f.message, HasSubstr("until it passes beside"));
+    EXPECT_NEAR(f.value.value(), 0.06, 1e-9);
+    a.items[0] = test::item("leg", with_bone(0.006), 0.34);
+    EXPECT_THAT(told(a, Level::care), IsEmpty());
+    // Seen in the item's frame, wherever that lies on the rod.
+    a.items[0] = test::item("leg", with_bone(0.006), 0.34, Vec2(-0.002, 0));
+    EXPECT_THAT(only(a, Level::care).message, HasSubstr("(femur)"));
+}
+
 TEST(Places, ALoadNearTheDriveIsHintedAt) {
     Assembly a = good_load();
     a.rod.usable_m = {0.06, 0.621};  // middle 0.3405
@@ -313,6 +334,23 @@ TEST(Places, AFarForkFromAboveAndBelowABirdIsHintedAt) {
     a.items[0].bird = false;
     a.items[0].pose = good_load().items[0].pose;
     EXPECT_THAT(told(a, Level::ready), IsEmpty());
+}
+
+TEST(Places, InARowOfBirdsEachForkIsHintedAtForItsOwn) {
+    Assembly a = good_load();
+    a.items[0].bird = true;
+    // A second one 250 mm further on, with forks of its own, turned a quarter on the rod.
+    Item second = test::item("second", a.items[0].body->body, 0.59);
+    second.bird = true;
+    second.pose = second.pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
+    a.items.push_back(second);
+    a.rod.usable_m = {0.06, 0.75};
+    a.forks.push_back(test::two_tines(0.48, Facing::point, 0.07));
+    // From the second bird's sides, though above and below the first.
+    a.forks.push_back(test::two_tines(0.70, Facing::drive, 0.07, 0.03, 90 * degree));
+    EXPECT_THAT(told(a, Level::ready), IsEmpty());
+    for (Tine& tine : a.forks[3].tines) tine.clock_rad += 90 * degree;
+    EXPECT_THAT(only(a, Level::ready).message, HasSubstr("Fork 4 enters second from above and below"));
 }
 
 }  // namespace evenspit

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/sample_load.h"
+#include "body/shape.h"
 
 namespace evenspit {
 namespace {
@@ -20,6 +21,7 @@ using test::content_of;
 using test::SampleLoad;
 using test::TemporaryFolder;
 using test::write_sample_load;
+using testing::EndsWith;
 using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
@@ -256,13 +258,24 @@ TEST(Run, ModelsAreListedOneALine) {
     const World world{.variables = {{"EVENSPIT_MODELS", folder.path().string()}}};
     const Ending end = run_in(world, {"models"});
     EXPECT_EQ(end.status, 0) << end.err;
-    EXPECT_EQ(end.out, "rod  round-10    Round rod\nrod  square-8mm  Square rod, 8 mm\n");
+    EXPECT_THAT(
+        end.out,
+        StartsWith("body  turkey         whole bird, high and broad in the breast; 2.5 kg to 20 kg\n"));
+    EXPECT_THAT(end.out, HasSubstr("\nbody  leg of lamb    bone in, from rump to shank; 1.2 kg to 4.5 kg\n"));
+    EXPECT_THAT(end.out,
+                EndsWith("\nrod   round-10       Round rod\nrod   square-8mm     Square rod, 8 mm\n"));
 
     const json result = json::parse(run_in(world, {"models", "--json"}).out);
-    ASSERT_EQ(result["models"].size(), 2u);
-    EXPECT_EQ(result["models"][1]["kind"], "rod");
-    EXPECT_EQ(result["models"][1]["name"], "square-8mm");
-    EXPECT_EQ(result["models"][1]["about"], "Square rod, 8 mm");
+    const json& models = result["models"];
+    ASSERT_EQ(models.size(), shape_names().size() + 2);
+    EXPECT_EQ(models[0]["kind"], "body");
+    EXPECT_EQ(models[0]["mass_min_kg"], 2.5);
+    EXPECT_EQ(models[0]["mass_max_kg"], 20);
+    EXPECT_FALSE(models[0].contains("file"));
+    EXPECT_EQ(models.back()["kind"], "rod");
+    EXPECT_EQ(models.back()["name"], "square-8mm");
+    EXPECT_EQ(models.back()["about"], "Square rod, 8 mm");
+    EXPECT_EQ(models.back()["file"], (folder / "rods/square-8mm.toml").string());
     EXPECT_EQ(result["tool"]["name"], "evenspit");
 }
 

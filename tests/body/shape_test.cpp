@@ -78,5 +78,19 @@ TEST(Shape, RefusesWhatOnlyABirdHas) {
     EXPECT_EQ(refused_key(options), "leg_splay");
 }
 
+TEST(Shape, EveryKindCanBeMadeFromItsLeastToItsGreatestWeight) {
+    const std::vector<ShapeKind> kinds = shape_kinds();
+    ASSERT_EQ(kinds.size(), shape_names().size());
+    for (const ShapeKind& kind : kinds) {
+        EXPECT_FALSE(kind.about.empty());
+        for (const double mass_kg : {kind.least_kg, kind.greatest_kg}) {
+            EXPECT_NEAR(mass_moments(make_shape(shape(kind.name, mass_kg))).amount, mass_kg, 1e-9)
+                << kind.name;
+        }
+        EXPECT_THROW(make_shape(shape(kind.name, 1.001 * kind.greatest_kg)), InputError) << kind.name;
+        EXPECT_THROW(make_shape(shape(kind.name, 0.999 * kind.least_kg)), InputError) << kind.name;
+    }
+}
+
 }  // namespace
 }  // namespace evenspit

@@ -242,6 +242,16 @@ TEST(TextReport, CautionsAreAlwaysThere) {
     EXPECT_THAT(text, HasSubstr("makers' manuals"));
 }
 
+TEST(TextReport, ABalancedLoadHasNoCurve) {
+    Analysis analysis = sample_analysis();
+    for (std::size_t i = 0; i < analysis.balance.curve.size(); ++i) {
+        analysis.balance.curve[i][1] = 0.07 + 1e-15 * static_cast<double>(i % 5);
+    }
+    const std::string text = in_one_line(told(analysis));
+    EXPECT_THAT(text, HasSubstr("over one turn the same at every angle"));
+    EXPECT_THAT(text, Not(HasSubstr("least 0.07")));
+}
+
 TEST(TextReport, CentrifugalForceIsToldOnceAndJudged) {
     Analysis analysis = sample_analysis();
     analysis.balance.centrifugal_over_weight = 2.3e-5;
@@ -255,6 +265,9 @@ TEST(TextReport, CentrifugalForceIsToldOnceAndJudged) {
     text = in_one_line(told(analysis));
     EXPECT_THAT(text, HasSubstr("is 0.2 of the weight"));
     EXPECT_THAT(text, Not(HasSubstr("not needed")));
+    analysis.balance.centrifugal_over_weight = 1e-18;
+    EXPECT_THAT(in_one_line(told(analysis)),
+                HasSubstr("at this speed is less than a millionth of the weight"));
     analysis.balance.centrifugal_over_weight = nan;
     EXPECT_THAT(told(analysis), Not(HasSubstr("Centrifugal")));
 }

@@ -7,6 +7,7 @@
 
 #include "app/cli/model_folder.h"
 #include "app/cli/verbs.h"
+#include "body/shape.h"
 #include "report/json_writer.h"
 #include "report/layout.h"
 #include "report/tool.h"
@@ -14,10 +15,24 @@
 namespace evenspit {
 namespace {
 
-std::string as_json(const std::vector<ModelEntry>& entries) {
+std::string range(const ShapeKind& kind) {
+    const auto kilograms = [](double kg) { return format_quantity(kg, Dimension::mass, UnitSystem::metric); };
+    return fmt::format("{} to {}", kilograms(kind.least_kg), kilograms(kind.greatest_kg));
+}
+
+std::string as_json(const std::vector<ModelEntry>& entries, const std::vector<ShapeKind>& shapes) {
     Json json;
     json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
     json["models"] = Json::array();
+    for (const ShapeKind& shape : shapes) {
+        Json model;
+        model["kind"] = "body";
+        model["name"] = shape.name;
+        model["about"] = shape.about;
+        model["mass_min_kg"] = shape.least_kg;
+        model["mass_max_kg"] = shape.greatest_kg;
+        json["models"].push_back(std::move(model));
+    }
     for (const ModelEntry& entry : entries) {
         Json model;
         model["kind"] = entry.kind;
@@ -29,17 +44,25 @@ std::string as_json(const std::vector<ModelEntry>& entries) {
     return json_text(json);
 }
 
-std::string as_lines(const std::vector<ModelEntry>& entries) {
+std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<ShapeKind>& shapes) {
+    struct Line {
+        std::string kind, name, about;
+    };
+    std::vector<Line> lines;
+    for (const ShapeKind& shape : shapes) {
+        lines.push_back({"body", shape.name, fmt::format("{}; {}", shape.about, range(shape))});
+    }
+    for (const ModelEntry& entry : entries)
+        lines.push_back({entry.kind, entry.name, printable(entry.summary)});
     std::size_t kind_width = 0;
     std::size_t name_width = 0;
-    for (const ModelEntry& entry : entries) {
-        kind_width = std::max(kind_width, entry.kind.size());
-        name_width = std::max(name_width, entry.name.size());
+    for (const Line& line : lines) {
+        kind_width = std::max(kind_width, line.kind.size());
+        name_width = std::max(name_width, line.name.size());
     }
     std::string text;
-    for (const ModelEntry& entry : entries) {
-        text += fmt::format("{:{}}  {:{}}  {}\n", entry.kind, kind_width, entry.name, name_width,
-                            printable(entry.summary));
+    for (const Line& line : lines) {
+        text += fmt::format("{:{}}  {:{}}  {}\n", line.kind, kind_width, line.name, name_width, line.about);
     }
     return text;
 }
@@ -48,7 +71,8 @@ std::string as_lines(const std::vector<ModelEntry>& entries) {
 
 Outcome models(const Request& request, const Surroundings& around) {
     const std::vector<ModelEntry> entries = list_models(model_folder(around));
-    return {request.format == Format::json ? as_json(entries) : as_lines(entries), computed};
+    const std::vector<ShapeKind> shapes = shape_kinds();
+    return {request.format == Format::json ? as_json(entries, shapes) : as_lines(entries, shapes), computed};
 }
 
 }  // namespace evenspit

@@ -143,7 +143,7 @@ void Parser::add_shape() {
 }
 
 void Parser::add_models() {
-    add_verb(Verb::models, "models", "The rods, forks, motors and cookers that loads can name");
+    add_verb(Verb::models, "models", "The bodies, rods, forks, and so on that loads can name");
 }
 
 std::string did_you_mean(const std::string& word, const std::vector<std::string>& known) {

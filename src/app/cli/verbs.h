@@ -29,7 +29,7 @@ Outcome check(const Request& request, const Surroundings& around, Progress& prog
 /// file that is no .ply
 Outcome shape(const Request& request, const Surroundings& around);
 
-/// `models`: one line for each model: kind, name, what it is.
+/// `models`: one line for each parametric body and each model: kind, name, what it is.
 ///
 /// \throws InputError if the models cannot be read
 Outcome models(const Request& request, const Surroundings& around);
