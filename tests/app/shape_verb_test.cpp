@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <cmath>
 #include <sstream>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include "analysis/analysis.h"
 #include "app/cli/run.h"
 #include "body/shape.h"
 #include "geometry/mesh_io.h"
@@ -34,6 +37,29 @@ Ending shape(std::vector<std::string> arguments) {
                                            return std::optional<std::string>();
                                        }});
     return {status, out.str(), err.str()};
+}
+
+// A load of one item on a long rod, without forks and cooker.
+std::string load_with(const std::string& item) {
+    return R"([rod]
+section = "square"
+width = "10 mm"
+length = "1 m"
+supports = ["20 mm", "980 mm"]
+usable = ["30 mm", "970 mm"]
+youngs_modulus = "190 GPa"
+yield_strength = "200 MPa"
+density = "7900 kg/m3"
+
+[motor]
+kind = "dc"
+rated_torque = "2 N m"
+stall_torque = "4 N m"
+speed = "3 rpm"
+
+[[item]]
+at = "500 mm"
+)" + item + '\n';
 }
 
 TEST(ShapeVerb, TellsTheFiguresOfABody) {
@@ -83,26 +109,10 @@ TEST(ShapeVerb, WritesABodyThatReadsBackAsAScan) {
             shape({name, "--mass", mass, "--json", "-o", (folder / "body.ply").string(), "--quiet"});
         ASSERT_EQ(end.status, 0) << end.err;
         EXPECT_FALSE(read_mesh(folder / "body.ply").regions.empty());
-        const std::string load = R"(
-[rod]
-section = "square"
-width = "10 mm"
-length = "1 m"
-supports = ["20 mm", "980 mm"]
-usable = ["30 mm", "970 mm"]
-youngs_modulus = "190 GPa"
-yield_strength = "200 MPa"
-density = "7900 kg/m3"
-[motor]
-kind = "dc"
-rated_torque = "2 N m"
-stall_torque = "4 N m"
-speed = "3 rpm"
-[[item]]
-scan = "body.ply"
-at = "500 mm"
-mass = ")" + std::string(mass) + "\"\n";
-        const Item scanned = read_load(folder.write("load.toml", load), folder.path()).items[0];
+        const Item scanned = read_load(folder.write("load.toml", load_with("scan = \"body.ply\"\nmass = \"" +
+                                                                           std::string(mass) + '"')),
+                                       folder.path())
+                                 .items[0];
         const json told = json::parse(end.out);
         const auto& centre = told["centre_of_mass_m"];
         const Vec3 made(centre[0].get<double>(), centre[1].get<double>(), centre[2].get<double>());
@@ -147,6 +157,37 @@ TEST(ShapeVerb, LeavesNoFileWhereThereIsNoBody) {
     EXPECT_EQ(end.status, 2);
     EXPECT_THAT(end.err, HasSubstr("--output: found 'body.stl'; expected a name that ends in .ply"));
     EXPECT_FALSE(std::filesystem::exists(folder / "body.stl"));
+}
+
+TEST(Check, RunsOnEveryBodyInEveryState) {
+    const std::vector<std::string> of_birds = {
+        "", "trussing = \"legs tied\"", "trussing = \"loose\"\nmissing = [\"left wing\", \"right leg\"]",
+        "missing = [\"right drumstick\"]\nstuffing = \"10 g\"\nstuffing_density = \"600 kg/m3\"\ngiblets = "
+        "\"5 g\""};
+    const std::vector<std::string> of_joints = {""};
+    for (const ShapeKind& kind : shape_kinds()) {
+        const double mass_kg = std::sqrt(kind.least_kg * kind.greatest_kg);
+        for (const std::string& state : is_bird(kind.name) ? of_birds : of_joints) {
+            SCOPED_TRACE(kind.name + '\n' + state);
+            const TemporaryFolder folder;
+            const std::string item =
+                "shape = \"" + kind.name + "\"\nmass = \"" + std::to_string(mass_kg) + " kg\"\n";
+            const Analysis analysis =
+                analyse(read_load(folder.write("load.toml", load_with(item + state)), folder.path()));
+            EXPECT_GT(analysis.balance.mass_kg, mass_kg);
+            EXPECT_EQ(analysis.verdict, Level::stop) << "no fork holds it";
+            const auto told = [&](const std::string& what) {
+                return std::any_of(analysis.findings.begin(), analysis.findings.end(), [&](const Finding& f) {
+                    return f.message.find(what) != std::string::npos;
+                });
+            };
+            const bool filled = state.find("giblets") != std::string::npos;
+            EXPECT_EQ(told("The giblets"), filled);
+            EXPECT_EQ(told("must reach 165 °F"), filled);
+            EXPECT_EQ(told("The wings of"), state == of_birds[1]);
+            EXPECT_EQ(told(" free and flop"), state.find("trussing") != std::string::npos);
+        }
+    }
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "body/measures.h"
 #include "load/load_fixture.h"
 
 namespace evenspit {
@@ -126,11 +127,20 @@ TEST_F(ShapeReader, FitsABirdToATape) {
     EXPECT_NEAR(size.y(), 0.235, 0.04 * 0.235);
     EXPECT_NEAR(size.z(), 0.19, 0.04 * 0.19);
     EXPECT_NEAR(turkey.body->mass.amount, 6, 1e-9);
-    const Item splayed = item("shape = \"turkey\"\nmass = \"6 kg\"\ntape = { leg_splay = \"14 cm\" }");
-    const Item girded = item(
-        "shape = \"turkey\"\nmass = \"6 kg\"\ntape = { girth = \"67 cm\", breast_width = "
-        "\"15 cm\" }");
-    EXPECT_NE(splayed.body->volume_m3, girded.body->volume_m3);
+    const Item girded =
+        item("shape = \"turkey\"\nmass = \"6 kg\"\ntape = { girth = \"67 cm\", breast_width = \"15 cm\" }");
+    EXPECT_NEAR(measure_body(girded.body->body).girth_m, 0.67, 0.02 * 0.67);
+    const auto drumsticks_apart = [](const Item& bird) {
+        double apart = 0;
+        for (const PartShare& share : bird.body->body.shares) {
+            if (share.name == "right drumstick") apart += share.centre_m.y();
+            if (share.name == "left drumstick") apart -= share.centre_m.y();
+        }
+        return apart;
+    };
+    const Item splayed = item("shape = \"turkey\"\nmass = \"6 kg\"\ntape = { leg_splay = \"12 cm\" }");
+    const Item natural = item("shape = \"turkey\"\nmass = \"6 kg\"");
+    EXPECT_GT(drumsticks_apart(splayed), drumsticks_apart(natural) + 0.01);
 }
 
 TEST_F(ShapeReader, StretchesAJointToATape) {
