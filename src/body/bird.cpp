@@ -107,7 +107,7 @@ Body make_bird(const BirdOptions& options) {
     const WhatIsThere there = take_away(options.missing);
     const double whole_kg = options.mass_kg / there.share;
     BirdForm form = species.form_at(whole_kg);
-    const double flesh_density = species.flesh_density();
+    const std::vector<RegionMatter> matter = species.matter();
 
     Growth growth{.mass_kg = options.mass_kg,
                   .spacing_m = options.spacing_m,
@@ -115,13 +115,17 @@ Body make_bird(const BirdOptions& options) {
                   .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
                   .giblets_kg = options.giblets_kg};
     if (!options.tape.empty()) {
-        const BirdFit fit =
-            fit_bird(form, there.limbs, options.tape, {options.species, options.mass_kg, flesh_density});
+        // What its flesh weighs hardly depends on the form.
+        const Body usual = grown_body(
+            bird_model(options.species, std::make_shared<const BirdShape>(form, there.limbs), matter),
+            {.mass_kg = options.mass_kg, .spacing_m = 0.02});
+        const BirdFit fit = fit_bird(form, there.limbs, options.tape,
+                                     {options.species, options.mass_kg, usual.parts.front().density_kg_m3});
         form = fit.form;
         growth.factor = fit.factor;
     }
     const auto shape = std::make_shared<const BirdShape>(form, there.limbs);
-    BodyModel model = bird_model(options.species, shape, flesh_density);
+    BodyModel model = bird_model(options.species, shape, matter);
     add_swung(model, *shape, options.trussing);
 
     Body body = grown_body(model, growth);

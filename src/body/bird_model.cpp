@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "body/bird_model.h"
 
+#include <utility>
+
 namespace evenspit {
 
 BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdShape>& shape,
-                     double flesh_density) {
+                     std::vector<RegionMatter> matter) {
     BodyModel model;
     model.name = name;
     model.flesh = [shape](const Vec3& p) { return shape->flesh(p); };
@@ -19,7 +21,7 @@ BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdSh
     };
     model.layers = [shape](const Vec3& p) { return shape->layers(p); };
     model.origin = Vec3(0.5 * (shape->vent_x() + shape->neck_x()), 0, 0);
-    model.flesh_density = flesh_density;
+    model.matter = std::move(matter);
     return model;
 }
 

@@ -42,9 +42,13 @@ double BirdShape::Limb::distance(const Vec3& p) const {
 }
 
 BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
-    : form_(form), limbs_(limbs), trunk_(make_trunk(form)), bore_(make_bore(form)) {
+    : form_(form), trunk_(make_trunk(form)), bore_(make_bore(form)) {
+    // The box is that of a whole bird, so that what is left of one without a limb is meshed and counted
+    // alike.
     for (const Side side : {Side::right, Side::left}) sides_[index(side)] = make_limbs(side);
     find_box();
+    limbs_ = limbs;
+    for (const Side side : {Side::right, Side::left}) sides_[index(side)] = make_limbs(side);
     vent_x_ = rim_x(-1);
     neck_x_ = rim_x(+1);
 }

@@ -86,7 +86,7 @@ class BirdShape {
     /// What a place on the flesh's surface belongs to.
     [[nodiscard]] BirdRegion region_on_surface(const Vec3& p) const;
 
-    /// Holds all flesh.
+    /// Holds all flesh; the same whichever limbs are missing.
     [[nodiscard]] const Box3& box() const { return box_; }
     /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims.
     [[nodiscard]] double vent_x() const { return vent_x_; }

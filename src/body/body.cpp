@@ -35,6 +35,9 @@ Moments mass_moments(const Body& body) {
         const double density = part.density_kg_m3 - parent_density(body, part);
         if (density != 0) sum = sum + density * volume_moments(part.mesh);
     }
+    for (const RegionFlesh& region : body.flesh_by_region) {
+        sum = sum + (region.density_kg_m3 - body.parts.front().density_kg_m3) * region.volume;
+    }
     return sum;
 }
 
@@ -55,6 +58,9 @@ Body with_scale_weight(Body body, double mass_kg) {
         const double kg = body.parts[i].density_kg_m3 * volumes[i];
         (scales_with_weight(body.parts[i]) ? scaled_kg : kept_kg) += kg;
     }
+    for (const RegionFlesh& region : body.flesh_by_region) {
+        scaled_kg += (region.density_kg_m3 - body.parts.front().density_kg_m3) * region.volume.amount;
+    }
     if (!(mass_kg > 0) || !(mass_kg > kept_kg)) {
         throw std::invalid_argument("the scale weight must be positive and more than the stuffing");
     }
@@ -64,6 +70,7 @@ Body with_scale_weight(Body body, double mass_kg) {
     for (Part& part : body.parts) {
         if (scales_with_weight(part)) part.density_kg_m3 *= factor;
     }
+    for (RegionFlesh& region : body.flesh_by_region) region.density_kg_m3 *= factor;
     body.mass_model = MassModel::scale_weight;
     return body;
 }

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "body/tissues.h"
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 
@@ -41,6 +42,14 @@ struct PartShare {
     std::string name;  ///< a region's name
     double mass_kg = 0;
     Vec3 centre_m = Vec3::Zero();  ///< centre of mass, item frame
+    Tissues tissues{};             ///< what it is made of; they sum to mass_kg, all 0 if not known
+};
+
+/// The flesh of one region, its bones taken out.
+struct RegionFlesh {
+    std::string name;          ///< a region's name
+    double density_kg_m3 = 0;  ///< its own, where the flesh part has the mean
+    Moments volume;            ///< m3, item frame
 };
 
 /// How the mass of a body was arrived at; told in the result.
@@ -57,12 +66,15 @@ struct Body {
     std::vector<std::string> region_names;
     std::vector<SwungLimb> swung;   ///< empty when trussed
     std::vector<PartShare> shares;  ///< sum to the mass without stuffing; empty if not known
+    /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
+    std::vector<RegionFlesh> flesh_by_region;
     MassModel mass_model = MassModel::density_and_volume;
     bool pointed_ends_known = false;   ///< parametric or labelled: x really runs vent → neck
     std::vector<std::string> remarks;  ///< assumptions worth telling, one sentence each
 };
 
-/// Σ (ρ_part − ρ_parent)·moments of the part, in the item frame, kg.
+/// Σ (ρ_part − ρ_parent)·moments of the part, and Σ (ρ_region − ρ_flesh)·moments of the region's flesh, in
+/// the item frame, kg.
 Moments mass_moments(const Body& body);
 
 /// Volume that flesh, bone and contents fill; what is empty of a cavity is left out, m3.

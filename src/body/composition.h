@@ -27,6 +27,11 @@ struct Composition {
 /// outside the range.
 double composition_density(const Composition& composition, double temperature_celsius);
 
+/// What is left of a food when `share` of its mass, of the composition `part`, is taken out.
+///
+/// \pre share in [0, 1)
+Composition without(const Composition& whole, const Composition& part, double share);
+
 /// A raw food of the USDA National Nutrient Database for Standard Reference, release 26.
 struct RawFood {
     std::string_view name;

@@ -53,6 +53,12 @@ TriangleMesh largest_piece(const TriangleMesh& mesh) {
 struct Pile {
     double volume = 0;
     Vec3 first = Vec3::Zero();
+    Mat3 second = Mat3::Zero();  // about the origin
+    void add(double amount, const Vec3& p) {
+        volume += amount;
+        first += amount * p;
+        second += amount * p * p.transpose();
+    }
 };
 
 // Counts lattice cells by region, those on the surface in part.
@@ -76,8 +82,7 @@ std::vector<Pile> pile_up(const BodyModel& model, double cell) {
                 const RegionLayers layers = model.layers(p);
                 for (const RegionLayers::Layer& layer : layers.all()) {
                     const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
-                    piles[layer.region].volume += filled - before;
-                    piles[layer.region].first += (filled - before) * p;
+                    piles[layer.region].add(filled - before, p);
                     before = filled;
                 }
             }
@@ -86,24 +91,33 @@ std::vector<Pile> pile_up(const BodyModel& model, double cell) {
     return piles;
 }
 
-std::vector<PartShare> part_shares(const BodyModel& model, double flesh_volume, double cell) {
+Moments moments_of(const Pile& pile) {
+    const Vec3 centre = pile.first / pile.volume;
+    return {pile.volume, centre, pile.second - pile.volume * centre * centre.transpose()};
+}
+
+// Shares the flesh out among the regions and makes its density the mean of theirs.
+void share_out(Body& body, const BodyModel& model, double flesh_volume, double cell) {
     const std::vector<Pile> piles = pile_up(model, cell);
     double counted = 0;
     for (const Pile& pile : piles) counted += pile.volume;
-    const double per_count = flesh_volume / counted * model.flesh_density;
-    std::vector<PartShare> shares;
+    double flesh_kg = 0, net_volume = 0;
     for (std::size_t i = 0; i < piles.size(); ++i) {
-        double mass = piles[i].volume * per_count;
-        Vec3 first = piles[i].first * per_count;
+        if (!(piles[i].volume > 0)) continue;
+        Moments flesh = flesh_volume / counted * moments_of(piles[i]), bones;
         for (const Bone& bone : model.bones) {
-            if (bone.region != i) continue;
-            const Moments extra = (bone_density - model.flesh_density) * volume_moments(bone.mesh);
-            mass += extra.amount;
-            first += extra.first();
+            if (bone.region == i) bones = bones + volume_moments(bone.mesh);
         }
-        if (mass > 0) shares.push_back({model.region_names[i], mass, first / mass});
+        flesh = flesh + -1.0 * bones;
+        const Tissues tissues = tissues_of(model.matter.at(i), flesh.amount, bone_density * bones.amount);
+        const double density = tissues.flesh_kg() / flesh.amount;
+        const Moments mass = density * flesh + bone_density * bones;
+        body.shares.push_back({model.region_names[i], mass.amount, mass.centre, tissues});
+        body.flesh_by_region.push_back({model.region_names[i], density, flesh});
+        flesh_kg += tissues.flesh_kg();
+        net_volume += flesh.amount;
     }
-    return shares;
+    body.parts.front().density_kg_m3 = flesh_kg / net_volume;
 }
 
 using Place = std::function<Vec3(const Vec3&)>;
@@ -228,7 +242,7 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     body.region_names = model.region_names;
     body.swung = model.swung;
 
-    Part flesh{.name = "flesh", .kind = PartKind::flesh, .density_kg_m3 = model.flesh_density};
+    Part flesh{.name = "flesh", .kind = PartKind::flesh};
     flesh.mesh = largest_piece(mesh_field(model.flesh, {.box = model.box, .spacing = growth.spacing_m}));
     flesh.regions.reserve(flesh.mesh.triangles.size());
     for (const Triangle& t : flesh.mesh.triangles) {
@@ -253,7 +267,7 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
                               .parent = model.cavity_is_closed ? 0 : -1});
         if (model.cavity_is_closed) flesh_volume -= volume_moments(body.parts.back().mesh).amount;
     }
-    body.shares = part_shares(model, flesh_volume, 0.8 * growth.spacing_m);
+    share_out(body, model, flesh_volume, 0.8 * growth.spacing_m);
 
     const double natural = std::cbrt(growth.mass_kg / mass_moments(body).amount);
     const Vec3 factor =
@@ -268,8 +282,13 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     double counted = 0;
     for (const PartShare& share : body.shares) counted += share.mass_kg;
     for (PartShare& share : body.shares) {
+        share.tissues = growth.mass_kg / counted * share.tissues;
         share.mass_kg *= growth.mass_kg / counted;
         share.centre_m = place(share.centre_m);
+    }
+    for (RegionFlesh& region : body.flesh_by_region) {
+        region.volume = {factor.prod() * region.volume.amount, place(region.volume.centre),
+                         factor.prod() * factor.asDiagonal() * region.volume.second * factor.asDiagonal()};
     }
     body = with_scale_weight(std::move(body), growth.mass_kg);
     fill_cavity(body, model, growth, place);

@@ -29,9 +29,9 @@ struct BodyModel {
     std::vector<std::string> region_names;
     std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_names
     std::function<RegionLayers(const Vec3&)> layers;
-    std::optional<Vec3> origin;    ///< becomes the item frame's origin; else the middle of the flesh's box
-    double flesh_density = 0;      ///< natural density of flesh, kg/m3
-    std::vector<SwungLimb> swung;  ///< at the model's size
+    std::optional<Vec3> origin;  ///< becomes the item frame's origin; else the middle of the flesh's box
+    std::vector<RegionMatter> matter;  ///< by region, of those that have flesh
+    std::vector<SwungLimb> swung;      ///< at the model's size
 };
 
 /// A tape's measures over all, m. A measure that is left out follows so that the density is natural.
@@ -54,9 +54,6 @@ struct Growth {
 /// memory.
 inline constexpr double least_stuffing_density = 200;
 inline constexpr double greatest_stuffing_density = 1150;
-
-/// Whole wet bone with its marrow: 1200 to 1400 kg/m3, from memory. (Mineral-rich bone alone: 1800.)
-inline constexpr double bone_density = 1300;
 
 /// The model meshed, enlarged, moved to its origin and weighed. Body::shares holds the parts' masses.
 ///

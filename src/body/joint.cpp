@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "body/joint.h"
 
-#include "body/composition.h"
 #include "body/grown_body.h"
 #include "body/joint_models.h"
 #include "body/refuse.h"
@@ -9,8 +8,6 @@
 
 namespace evenspit {
 namespace {
-
-constexpr double refrigerator = 4;  // °C
 
 const JointKind& find_kind(const JointOptions& options) {
     std::string names;
@@ -37,7 +34,7 @@ Body make_joint(const JointOptions& options) {
     const JointKind& kind = find_kind(options);
     BodyModel model = kind.model();
     model.name = options.kind;
-    model.flesh_density = composition_density(raw_food(kind.flesh).composition, refrigerator);
+    kind.weigh(model);
     Growth growth{.mass_kg = options.mass_kg,
                   .spacing_m = options.spacing_m.value_or(kind.spacing_m),
                   .stuffing_kg = options.stuffing_kg,

@@ -77,6 +77,11 @@ BodyModel suckling_pig() {
     }
     lumps->cut(beyond_x(382), mm * 6);
     BodyModel model = model_of(lumps, {point_mm(-276, -110, -118), point_mm(390, 110, 130)});
+    // Trunk, hams, shoulders, head, fore and hind legs, trotters: from memory.
+    model.matter = {{.bone = 0.16, .skin_and_fat = 0.24}, {.bone = 0.12, .skin_and_fat = 0.20},
+                    {.bone = 0.14, .skin_and_fat = 0.20}, {.bone = 0.35, .skin_and_fat = 0.25},
+                    {.bone = 0.28, .skin_and_fat = 0.20}, {.bone = 0.26, .skin_and_fat = 0.20},
+                    {.bone = 0.50, .skin_and_fat = 0.30}};
 
     const Ellipsoid belly(point_mm(-2, 0, 8), point_mm(182, 52, 54));
     const Field flesh = [lumps, belly](const Vec3& p) {

@@ -44,6 +44,24 @@ TEST(Body, NestedPartReplacesTheMatterOfItsParent) {
     EXPECT_NEAR(mass.second(0, 0), about_origin - mass.amount * mass.centre.x() * mass.centre.x(), 1e-18);
 }
 
+// The block's flesh in two halves of 900 and 1100 kg/m3, which is 1000 in the mean: mass as before, the
+// centre off by (1100 − 900)·8e-6·0.01 kg m and the bone's surplus.
+TEST(Body, FleshMayBeOfSeveralDensities) {
+    Body body = block_with_bone();
+    body.parts[1].density_kg_m3 = 1000;
+    body.flesh_by_region = {{"left", 900, volume_moments(box_mesh({-0.02, -0.01, -0.01}, {0, 0.01, 0.01}))},
+                            {"right", 1100, volume_moments(box_mesh({0, -0.01, -0.01}, {0.02, 0.01, 0.01}))}};
+    const Moments mass = mass_moments(body);
+    EXPECT_NEAR(mass.amount, 0.016, 1e-15);
+    EXPECT_NEAR(mass.centre.x(), 200 * 8e-6 * 0.01 / 0.016, 1e-15);
+    EXPECT_NEAR(mass.second(1, 1), 0.016 * 0.02 * 0.02 / 12, 1e-18);
+
+    const Body heavier = with_scale_weight(body, 0.032);
+    EXPECT_NEAR(mass_moments(heavier).amount, 0.032, 1e-15);
+    EXPECT_NEAR(heavier.flesh_by_region[0].density_kg_m3, 1800, 1e-9);
+    EXPECT_TRUE(mass_moments(heavier).centre.isApprox(mass.centre, 1e-12));
+}
+
 TEST(Body, VolumeCountsFleshBoneAndContents) {
     Body body = block_with_bone();
     EXPECT_NEAR(matter_volume(body), 16e-6, 1e-18);

@@ -44,9 +44,13 @@ void print_figures(const Body& body, double seconds) {
     std::printf("centre of mass %.2f %.1e %.2f mm\n", 1e3 * mass.centre.x(), 1e3 * mass.centre.y(),
                 1e3 * mass.centre.z());
     for (const PartShare& share : body.shares) {
-        std::printf("  %-16s %5.1f %%  at %.0f %.0f %.0f\n", share.name.c_str(),
-                    100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(), 1e3 * share.centre_m.y(),
-                    1e3 * share.centre_m.z());
+        const double percent = 100 / share.mass_kg;
+        std::printf(
+            "  %-16s %5.1f %%  at %.0f %.0f %.0f, lean %.0f skin, fat %.0f gristle %.0f bone %.0f %%\n",
+            share.name.c_str(), 100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(),
+            1e3 * share.centre_m.y(), 1e3 * share.centre_m.z(), percent * share.tissues.lean_kg,
+            percent * share.tissues.skin_and_fat_kg, percent * share.tissues.gristle_kg,
+            percent * share.tissues.bone_kg);
     }
     for (const Part& part : body.parts) {
         const double volume = volume_moments(part.mesh).amount;

@@ -27,7 +27,7 @@ BodyModel block() {
     model.region_names = lumps->region_names();
     model.region_on_surface = [lumps](const Vec3& p) { return lumps->region_on_surface(p); };
     model.layers = [lumps](const Vec3& p) { return lumps->layers(p); };
-    model.flesh_density = 1050;
+    model.matter = {{.lean_density = 1050}, {.lean_density = 1050}};
     BoneSetter setter(model.flesh);
     setter.lay("bone", 1, {0.01, 0, 0.2}, {0.08, 0, 0.2}, {.high = 0.012, .wide = 0.012});
     model.bones = setter.take();

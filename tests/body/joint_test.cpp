@@ -88,6 +88,28 @@ TEST(Joint, BonesWeighWhatCanBeBone) {
     }
 }
 
+// USDA SR26 17011, 10070, 13827: bone 21, 25 (with 8 % skin, from memory), 17 % of the joint; fat 17.1, 18.0,
+// 27.9 % of what can be eaten, of which that between lean and fat is told apart here.
+TEST(Joint, TissuesOfTheWholeAreThoseOfTheTables) {
+    struct Whole {
+        const char* kind;
+        double kg, bone, skin_and_fat;
+    };
+    for (const auto& [kind, kg, bone, skin_and_fat] :
+         {Whole{"leg of lamb", 2.5, 0.21, 0.18 * 0.79}, Whole{"pork shoulder", 4, 0.17, 0.08 + 0.17 * 0.75},
+          Whole{"rib roast", 4, 0.17, 0.28 * 0.83}, Whole{"boneless roll", 2.5, 0, 0.17}}) {
+        const Body body = make_joint({.kind = kind, .mass_kg = kg});
+        Tissues sum;
+        for (const PartShare& share : body.shares) {
+            sum.bone_kg += share.tissues.bone_kg + share.tissues.gristle_kg;
+            sum.skin_and_fat_kg += share.tissues.skin_and_fat_kg;
+            EXPECT_NEAR(share.tissues.all_kg(), share.mass_kg, 1e-12) << kind;
+        }
+        EXPECT_NEAR(sum.bone_kg / kg, bone, 0.015) << kind;
+        EXPECT_NEAR(sum.skin_and_fat_kg / kg, skin_and_fat, 0.015) << kind;
+    }
+}
+
 // Even all round: no unbalance on a rod through its middle.
 TEST(Joint, ARollIsEven) {
     const Vec3 centre = mass_moments(make_joint({.kind = "boneless roll", .mass_kg = 2.5})).centre;
