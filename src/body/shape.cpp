@@ -44,9 +44,10 @@ Body make_shape(const ShapeOptions& options) {
         refuse("shape", "'" + options.species + "'", "one of: " + names, "");
     }
     const auto only_birds = [&](bool given, const char* key) {
-        if (given)
+        if (given) {
             refuse(key, std::string(key) + " of a " + options.species, "nothing: only a bird has that",
                    "leave it out");
+        }
     };
     only_birds(!options.missing.empty(), "missing");
     only_birds(options.giblets_kg > 0, "giblets");

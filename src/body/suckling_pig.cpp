@@ -112,8 +112,11 @@ BodyModel suckling_pig() {
 
     BoneSetter setter(flesh);
     setter.lay("spine", 0, point_mm(-205, 0, -62), point_mm(188, 0, -64), {.high = 15e-3, .wide = 17e-3});
-    setter.lay("skull", 3, point_mm(203, 0, -8), point_mm(356, 0, 4),
-               {.high = 31e-3, .wide = 33e-3, .taper = 0.4});
+    // The rod goes out between the jaws.
+    setter.lay("skull", 3, point_mm(206, 0, -34), point_mm(350, 0, -19),
+               {.high = 15e-3, .wide = 36e-3, .taper = 0.4});
+    setter.lay("lower jaw", 3, point_mm(226, 0, 28), point_mm(345, 0, 21),
+               {.high = 8e-3, .wide = 20e-3, .taper = 0.3});
     for (const bool left : {false, true}) {
         const std::string own = left ? "left " : "right ";
         setter.mirror(left);

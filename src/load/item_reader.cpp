@@ -54,9 +54,10 @@ constexpr std::array<std::string_view, 5> scan_only = {"scan_unit", "scale", "de
 template <typename Keys>
 void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected) {
     for (const std::string_view key : keys) {
-        if (given.has(key))
+        if (given.has(key)) {
             given.complain(key, fmt::format("{} = {}", key, given.find(key)->shown()), std::string(expected),
                            "take it out");
+        }
     }
 }
 

@@ -77,6 +77,7 @@ class TableReader {
     std::optional<E> choice(std::string_view key, const std::vector<std::pair<std::string, E>>& words,
                             Need need = Need::optional) {
         std::vector<std::string> names;
+        names.reserve(words.size());
         for (const auto& [name, value] : words) names.push_back(name);
         const std::optional<std::size_t> index = choice_index(key, names, need);
         return index ? std::optional<E>(words[*index].second) : std::nullopt;

@@ -153,5 +153,22 @@ TEST(Joint, RefusesWhatItDoesNotKnow) {
     EXPECT_EQ(complaint_of({.kind = "leg of lamb", .mass_kg = 2, .length = 1.2}).key, "length");
 }
 
+// From beside the tail to the mouth, at any weight, a rod of 12 mm meets no bone.
+TEST(Joint, ARodGoesThroughAPigFromTailToMouth) {
+    for (const double mass_kg : {3.5, 7.0, 14.0}) {
+        const Body pig = make_joint({.kind = "suckling pig", .mass_kg = mass_kg});
+        for (const Part& part : pig.parts) {
+            if (part.kind != PartKind::bone) continue;
+            const SolidQueries bone(part.mesh);
+            for (int k = 0; k < 12; ++k) {
+                const double angle = k * std::numbers::pi / 6;
+                const Vec3 edge(0, 6e-3 * std::cos(angle), 6e-3 * std::sin(angle));
+                EXPECT_TRUE(bone.inside(edge - Vec3::UnitX(), edge + Vec3::UnitX()).empty())
+                    << part.name << " at " << mass_kg << " kg";
+            }
+        }
+    }
+}
+
 }  // namespace
 }  // namespace evenspit

@@ -49,6 +49,7 @@ std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<S
         std::string kind, name, about;
     };
     std::vector<Line> lines;
+    lines.reserve(shapes.size() + entries.size());
     for (const ShapeKind& shape : shapes) {
         lines.push_back({"body", shape.name, fmt::format("{}; {}", shape.about, range(shape))});
     }
