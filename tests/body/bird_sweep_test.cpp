@@ -67,7 +67,7 @@ TEST_P(BirdSweep, BirdsAreSoundAndWeighWhatTheyShould) {
         const auto shape = std::make_shared<const BirdShape>(form, scattered_limbs(random));
         const BodyModel model = bird_model(std::string(species.name), shape, species.matter());
         // Mostly coarse, which is quick and hard on the mesher.
-        const Body body = grown_body(model, {.mass_kg = kg, .spacing_m = k % 20 == 0 ? 0.0115 : 0.022});
+        const Body body = grown_body(model, {.mass_kg = kg, .spacing_m = k % 50 == 0 ? 0.0115 : 0.024});
         ASSERT_NEAR(mass_moments(body).amount, kg, 1e-9 * kg);
         for (const Part& part : body.parts) {
             const SolidReport report = check_solid(part.mesh);

@@ -110,6 +110,22 @@ TEST(Joint, TissuesOfTheWholeAreThoseOfTheTables) {
     }
 }
 
+// Over all: from memory of such joints.
+TEST(Joint, SizesOfJoints) {
+    struct Measured {
+        const char* kind;
+        double kg;
+        Vec3 size;
+    };
+    for (const auto& [kind, kg, size] :
+         {Measured{"boneless roll", 2.5, {0.30, 0.11, 0.11}},
+          Measured{"leg of lamb", 2.5, {0.35, 0.16, 0.11}}, Measured{"pork shoulder", 4, {0.30, 0.19, 0.12}},
+          Measured{"rib roast", 4, {0.17, 0.24, 0.16}}, Measured{"suckling pig", 7, {0.58, 0.17, 0.20}}}) {
+        const Vec3 made = bounds(make_joint({.kind = kind, .mass_kg = kg}).parts[0].mesh).sizes();
+        for (int k = 0; k < 3; ++k) EXPECT_NEAR(made[k], size[k], 0.1 * size[k]) << kind << ' ' << k;
+    }
+}
+
 // Even all round: no unbalance on a rod through its middle.
 TEST(Joint, ARollIsEven) {
     const Vec3 centre = mass_moments(make_joint({.kind = "boneless roll", .mass_kg = 2.5})).centre;
