@@ -107,7 +107,7 @@ const std::vector<BirdSpecies>& bird_species_table() {
         duck.neck_length = 1.2;
         duck.neck_girth = 1.1;
         duck.tail = 1.15;
-        duck.cavity = 1.05;
+        duck.cavity = 0.94;
         birds.push_back({"duck", "whole bird, long and flat", 1.2, 5, 2.3, duck_matter(), duck});
 
         BirdForm goose = duck;  // longer still, with stronger wings and legs
