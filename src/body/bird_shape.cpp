@@ -49,8 +49,6 @@ BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
     find_box();
     limbs_ = limbs;
     for (const Side side : {Side::right, Side::left}) sides_[index(side)] = make_limbs(side);
-    vent_x_ = rim_x(-1);
-    neck_x_ = rim_x(+1);
 }
 
 BirdShape::Trunk BirdShape::make_trunk(const BirdForm& form) {
@@ -280,9 +278,9 @@ BirdRegion BirdShape::region_on_surface(const Vec3& p) const {
 
 TriangleMesh BirdShape::cavity_piece(double from, double to, double across) const {
     constexpr double inset = 0.5 * mm;
-    const double length = neck_x_ - vent_x_ - 2 * inset;
-    const TubeOptions options{.from = {vent_x_ + inset + from * length, 0, 0},
-                              .to = {vent_x_ + inset + to * length, 0, 0},
+    const double vent = vent_x(), length = neck_x() - vent - 2 * inset;
+    const TubeOptions options{.from = {vent + inset + from * length, 0, 0},
+                              .to = {vent + inset + to * length, 0, 0},
                               .around = 32,
                               .along = 32,
                               .flat_ends = true};

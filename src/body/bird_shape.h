@@ -88,9 +88,10 @@ class BirdShape {
 
     /// Holds all flesh; the same whichever limbs are missing.
     [[nodiscard]] const Box3& box() const { return box_; }
-    /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims.
-    [[nodiscard]] double vent_x() const { return vent_x_; }
-    [[nodiscard]] double neck_x() const { return neck_x_; }
+    /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims. Looked for
+    /// at each call, some milliseconds.
+    [[nodiscard]] double vent_x() const { return rim_x(-1); }
+    [[nodiscard]] double neck_x() const { return rim_x(+1); }
 
     /// How far the bore's field stays under `level` from a point on the axis in a direction across it.
     [[nodiscard]] double wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const;
@@ -165,7 +166,6 @@ class BirdShape {
     Bore bore_;
     std::array<LimbPair, 2> sides_;  // by Side; the left ones mirrored to +y
     Box3 box_;
-    double vent_x_ = 0, neck_x_ = 0;
 };
 
 /// The bones of a bird, Bone::region a BirdRegion.

@@ -36,6 +36,8 @@ double third_moment(const TriangleMesh& mesh, const Vec3& centre, const Vec3& ax
     return sum;
 }
 
+}  // namespace
+
 // The rigid move into the body's own frame: centre of volume to the origin, least moment about x, greatest
 // about z.
 Pose principal_pose(const TriangleMesh& mesh) {
@@ -78,8 +80,6 @@ Pose principal_pose(const TriangleMesh& mesh) {
     pose.translation() = -rotation * volume.centre;
     return pose;
 }
-
-}  // namespace
 
 Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options) {
     if (const SolidReport report = check_solid(mesh); !report.ok()) {

@@ -17,6 +17,10 @@ struct SolidBodyOptions {
     bool align_to_principal_axes = false;  ///< `frame = "auto"`
 };
 
+/// The rigid move of a closed mesh into its own principal axes, as SolidBodyOptions::align_to_principal_axes
+/// makes it.
+Pose principal_pose(const TriangleMesh& mesh);
+
 /// A body of one density from a mesh in metres.
 ///
 /// With align_to_principal_axes the mesh is moved so that its volume's centre is the origin, its longest

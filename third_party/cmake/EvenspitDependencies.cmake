@@ -1,6 +1,7 @@
 # How each library of third_party/packages.txt is found. Nothing is vendored or downloaded.
 find_package(Eigen3 3.4 REQUIRED NO_MODULE)
 find_package(fmt 9 REQUIRED)
+find_package(Threads REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
 find_package(TinyGLTF 2.7 REQUIRED CONFIG)
 

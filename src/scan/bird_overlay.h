@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "body/bird_shape.h"
+#include "body/bird_species.h"
+#include "scan/board.h"
+#include "scan/sheet.h"
+
+namespace evenspit {
+
+/// A parametric bird laid over a scan.
+class BirdOverlay {
+  public:
+    Pose to_item = Pose::Identity();       ///< scan frame → item frame of the bird, m
+    double scale = 1;                      ///< reference turkey → this bird
+    const BirdSpecies* species = nullptr;  ///< whose proportions are nearest; not null
+    double error =
+        0;  ///< root mean square distance of the discs from the bird's skin, far ones counted less, m
+    double size = 0;        ///< diagonal of the bird's box, m
+    double confidence = 0;  ///< that its ends and its up are the right way round: 1 − (error / error of the
+                            ///< best bird that lies otherwise)²
+
+    /// \param pose shape's axes and origin → scan frame
+    BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Pose& pose, double enlargement);
+
+    /// Distance of a place of the scan frame from the bird's skin, negative inside, m.
+    [[nodiscard]] double skin(const Vec3& place) const { return scale * shape_->skin(in_shape(place)); }
+    /// What part of the bird a place near its skin belongs to.
+    [[nodiscard]] BirdRegion region(const Vec3& place) const {
+        return shape_->region_on_surface(in_shape(place));
+    }
+    /// What fills the hollow, in the item frame: BirdShape::cavity_piece().
+    [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const;
+    /// Whether the scan looks like a bird at all.
+    [[nodiscard]] bool is_bird() const;
+    [[nodiscard]] const BirdForm& form() const { return shape_->form(); }
+
+  private:
+    [[nodiscard]] Vec3 in_shape(const Vec3& place) const {
+        return (to_item * place) / scale + Vec3(origin_x_, 0, 0);
+    }
+    std::shared_ptr<const BirdShape> shape_;
+    double origin_x_;  // of the item frame in the shape's, at reference size
+};
+
+/// Lays a parametric bird over the seen discs of a sheet: pose, size, species and proportions.
+///
+/// Robust least squares (Levenberg–Marquardt; weights after S. Geman and D. McClure) of the discs' distances
+/// from the bird's skin, from starts that look all ways: on a board all round about the vertical, lying on
+/// its back or its breast; without one along the longest principal axis and round it. Proportions are held
+/// near the species' by a prior of 15 % each. On a board the bird must not reach through it, and should lie
+/// on it.
+BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board);
+
+}  // namespace evenspit

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+#include "scan/neighbours.h"
+
+#include <limits>
+#include <stdexcept>
+#include <utility>
+
+namespace evenspit {
+
+NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell) : cell_(cell) {
+    if (!(cell > 0)) throw std::invalid_argument("NeighbourGrid: the cell must be larger than nothing");
+    begin_.push_back(0);
+    if (points.empty()) return;
+    Box3 box;
+    for (const Vec3& p : points) box.extend(p);
+    min_ = box.min();
+    for (int k = 0; k < 3; ++k) {
+        // A lone point far away must not make the keys overflow: then cubes are cut off and their rows share
+        // a key, which costs time but no truth.
+        const double cubes = std::floor(box.sizes()[k] / cell) + 1;
+        count_[k] = std::int64_t(std::min(cubes, 1048576.0));
+    }
+    std::vector<std::pair<std::int64_t, std::int32_t>> sorted(points.size());
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        std::int64_t at[3];
+        for (int k = 0; k < 3; ++k) at[k] = clamped((points[i][k] - min_[k]) / cell, k);
+        sorted[i] = {(at[2] * count_[1] + at[1]) * count_[0] + at[0], std::int32_t(i)};
+    }
+    std::sort(sorted.begin(), sorted.end());
+    points_.reserve(points.size());
+    order_.reserve(points.size());
+    begin_.clear();
+    for (std::size_t i = 0; i < sorted.size(); ++i) {
+        if (i == 0 || sorted[i].first != sorted[i - 1].first) {
+            keys_.push_back(sorted[i].first);
+            begin_.push_back(i);
+        }
+        points_.push_back(points[std::size_t(sorted[i].second)]);
+        order_.push_back(sorted[i].second);
+    }
+    begin_.push_back(sorted.size());
+}
+
+std::ptrdiff_t NeighbourGrid::nearest(const Vec3& place, double radius) const {
+    std::ptrdiff_t best = -1;
+    double least = std::numeric_limits<double>::infinity();
+    for_each_within(place, radius, [&](std::size_t i, double square) {
+        if (square < least || (square == least && std::ptrdiff_t(i) < best)) {
+            least = square;
+            best = std::ptrdiff_t(i);
+        }
+    });
+    return best;
+}
+
+std::size_t NeighbourGrid::count_within(const Vec3& place, double radius) const {
+    std::size_t count = 0;
+    for_each_within(place, radius, [&](std::size_t, double) { ++count; });
+    return count;
+}
+
+}  // namespace evenspit

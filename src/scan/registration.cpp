@@ -1,0 +1,286 @@
+// SPDX-License-Identifier: MIT
+#include "scan/registration.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <limits>
+#include <numbers>
+
+#include <Eigen/Cholesky>
+
+#include "geometry/bvh.h"
+#include "geometry/moments.h"
+#include "scan/neighbours.h"
+#include "scan/parallel.h"
+#include "scan/settle.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr int nodes_across = 40;  // of the distance grid, along the body's longest side
+constexpr int turns = 360;        // to start from; neighbours are some 40° apart
+constexpr int coarse_steps = 12;
+constexpr std::size_t coarse_points = 250;
+constexpr std::size_t refined = 6;  // of the coarse fits
+constexpr int fine_steps = 30;
+constexpr std::size_t fine_points = 4000;
+constexpr double enough_overlap = 0.5;  // more makes a fit no likelier
+constexpr double same_turn_deg = 15;    // closer fits are one and the same
+
+using Vec6 = Eigen::Matrix<double, 6, 1>;
+using Mat6 = Eigen::Matrix<double, 6, 6>;
+
+// Signed distance from a closed mesh on a grid round it, linear between nodes.
+class DistanceGrid {
+  public:
+    explicit DistanceGrid(const TriangleMesh& mesh) {
+        const SolidQueries solid(mesh);
+        Box3 box = bounds(mesh);
+        const Vec3 margin = 0.35 * box.sizes();
+        box.extend(box.min() - margin);
+        box.extend(box.max() + margin);
+        side_ = box.sizes().maxCoeff() / nodes_across;
+        origin_ = box.min();
+        for (int k = 0; k < 3; ++k) n_[std::size_t(k)] = int(std::ceil(box.sizes()[k] / side_)) + 1;
+        values_.resize(std::size_t(n_[0]) * std::size_t(n_[1]) * std::size_t(n_[2]));
+        parallel_for(values_.size(), [&](std::size_t first, std::size_t last) {
+            for (std::size_t v = first; v < last; ++v) {
+                const auto i = int(v % std::size_t(n_[0])),
+                           j = int(v / std::size_t(n_[0]) % std::size_t(n_[1]));
+                const auto k = int(v / (std::size_t(n_[0]) * std::size_t(n_[1])));
+                const Vec3 p = origin_ + side_ * Vec3(i, j, k);
+                const double distance = solid.closest(p).distance;
+                values_[v] = float(solid.contains(p) ? -distance : distance);
+            }
+        });
+    }
+
+    // Distance at a place and its gradient; outside the grid, that of the nearest place on its border.
+    [[nodiscard]] double at(const Vec3& place, Vec3& gradient) const {
+        std::array<int, 3> low{};
+        Vec3 t;
+        for (int k = 0; k < 3; ++k) {
+            const double x = std::clamp((place[k] - origin_[k]) / side_, 0.0, n_[std::size_t(k)] - 1.001);
+            low[std::size_t(k)] = int(x);
+            t[k] = x - low[std::size_t(k)];
+        }
+        double sum = 0;
+        gradient.setZero();
+        for (int c = 0; c < 8; ++c) {
+            const int x = c & 1, y = c >> 1 & 1, z = c >> 2 & 1;
+            const double value =
+                double(values_[std::size_t(low[0] + x) +
+                               std::size_t(n_[0]) *
+                                   (std::size_t(low[1] + y) + std::size_t(n_[1]) * std::size_t(low[2] + z))]);
+            const double wx = x ? t.x() : 1 - t.x(), wy = y ? t.y() : 1 - t.y(), wz = z ? t.z() : 1 - t.z();
+            sum += value * wx * wy * wz;
+            gradient += value * Vec3((x ? 1 : -1) * wy * wz, (y ? 1 : -1) * wx * wz, (z ? 1 : -1) * wx * wy);
+        }
+        gradient /= side_;
+        return sum;
+    }
+
+  private:
+    Vec3 origin_;
+    double side_ = 1;
+    std::array<int, 3> n_{};
+    std::vector<float> values_;
+};
+
+Pose about(const Vec3& pivot, const Vec6& move) {
+    Pose pose = Pose::Identity();
+    const Vec3 turn = move.head<3>();
+    if (turn.norm() > 0) pose.linear() = Eigen::AngleAxisd(turn.norm(), turn.normalized()).toRotationMatrix();
+    pose.translation() = pivot + move.tail<3>() - pose.linear() * pivot;
+    return pose;
+}
+
+// Turns spread evenly over all turns: super-Fibonacci spirals (M. Alexa, CVPR 2022, from memory).
+std::vector<Mat3> spread_turns(int n) {
+    const double phi = std::numbers::sqrt2, psi = 1.533751168755204288118041;
+    std::vector<Mat3> all;
+    for (int i = 0; i < n; ++i) {
+        const double s = i + 0.5, t = s / n, d = 2 * std::numbers::pi * s;
+        const double r = std::sqrt(t), q = std::sqrt(1 - t), a = d / phi, b = d / psi;
+        all.push_back(Eigen::Quaterniond(q * std::cos(b), r * std::sin(a), r * std::cos(a), q * std::sin(b))
+                          .toRotationMatrix());
+    }
+    return all;
+}
+
+std::vector<Vec3> some_of(const std::vector<Vec3>& points, std::size_t count) {
+    std::vector<Vec3> few;
+    const double step = std::max(1.0, double(points.size()) / double(count));
+    for (double k = 0; k < double(points.size()); k += step) few.push_back(points[std::size_t(k)]);
+    return few;
+}
+
+struct Fit {
+    Pose move;
+    double cost = 0;
+};
+
+// One step of robust least squares over distances; returns the mean cost before it.
+template <class Each>
+double step(Pose& move, const Vec3& pivot, double width, const Each& each) {
+    Mat6 matrix = 1e-9 * Mat6::Identity();
+    Vec6 right = Vec6::Zero();
+    double cost = 0, count = 0;
+    // gradient: of the distance, for a shift of the second body
+    each([&](double distance, const Vec3& place, const Vec3& gradient) {
+        const double t = (distance / width) * (distance / width);
+        cost += t / (1 + t);
+        count += 1;
+        const double weight = 1 / ((1 + t) * (1 + t));
+        Vec6 row;
+        row << (place - pivot).cross(gradient), gradient;
+        matrix += weight * row * row.transpose();
+        right -= weight * distance * row;
+    });
+    if (count > 0) {
+        matrix.diagonal() *= 1.001;
+        move = about(pivot, matrix.ldlt().solve(right)) * move;
+    }
+    return count > 0 ? cost / count : 1;
+}
+
+double apart_deg(const Pose& a, const Pose& b) {
+    return Eigen::AngleAxisd(Mat3(a.linear().transpose() * b.linear())).angle() * 180 / std::numbers::pi;
+}
+
+// Discs that were really seen.
+struct Seen {
+    std::vector<Vec3> positions, normals;
+    explicit Seen(const Sheet& sheet) {
+        for (std::size_t s = 0; s < sheet.size(); ++s) {
+            if (sheet.invented[s]) continue;
+            positions.push_back(sheet.positions[s]);
+            normals.push_back(sheet.normals[s]);
+        }
+    }
+};
+
+}  // namespace
+
+Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
+                            const TriangleMesh& second_body, double noise) {
+    const double size = bounds(first_body).diagonal().norm();
+    const DistanceGrid from_first(first_body), from_second(second_body);
+    const Vec3 first_centre = volume_moments(first_body).centre,
+               second_centre = volume_moments(second_body).centre;
+    const std::vector<Vec3> on_first = some_of(first_body.vertices, coarse_points);
+    const std::vector<Vec3> on_second = some_of(second_body.vertices, coarse_points);
+
+    const std::vector<Mat3> starts = spread_turns(turns);
+    std::vector<Fit> fits(starts.size());
+    parallel_for(
+        fits.size(),
+        [&](std::size_t from, std::size_t to) {
+            for (std::size_t f = from; f < to; ++f) {
+                Pose& move = fits[f].move;
+                move = Pose::Identity();
+                move.linear() = starts[f];
+                move.translation() = first_centre - starts[f] * second_centre;
+                for (int k = 0; k < coarse_steps; ++k) {
+                    const double width = size * (k < coarse_steps / 2 ? 0.1 : 0.04);
+                    fits[f].cost = step(move, first_centre, width, [&](const auto& take) {
+                        Vec3 gradient;
+                        for (const Vec3& p : on_second) {
+                            const Vec3 place = move * p;
+                            const double distance = from_first.at(place, gradient);
+                            take(distance, place, gradient);
+                        }
+                        const Pose back = move.inverse();
+                        for (const Vec3& p : on_first) {
+                            const double distance = from_second.at(back * p, gradient);
+                            take(distance, p, Vec3(-(move.linear() * gradient)));
+                        }
+                    });
+                }
+            }
+        },
+        8);
+    std::sort(fits.begin(), fits.end(), [](const Fit& a, const Fit& b) { return a.cost < b.cost; });
+    std::vector<Fit> best;
+    for (const Fit& fit : fits) {
+        const bool known = std::any_of(best.begin(), best.end(), [&](const Fit& other) {
+            return apart_deg(fit.move, other.move) < same_turn_deg;
+        });
+        if (!known) best.push_back(fit);
+        if (best.size() == refined) break;
+    }
+
+    const Seen target(first), source(second);
+    const double reach = 0.06 * size;
+    const NeighbourGrid near_target(target.positions, 0.25 * reach);
+    const std::size_t stride = std::max<std::size_t>(1, source.positions.size() / fine_points);
+    const double finest = std::max(2 * noise, 0.004 * size);
+    std::vector<Registration> ends(best.size());
+    for (std::size_t f = 0; f < best.size(); ++f) {
+        Pose move = best[f].move;
+        double sum = 0, squares = 0, shared = 0, all = 0;
+        for (int k = 0; k <= fine_steps; ++k) {
+            const double width = std::max(finest, reach * std::pow(0.75, k));
+            sum = squares = shared = all = 0;
+            const auto visit = [&](const auto& take) {
+                for (std::size_t s = 0; s < source.positions.size(); s += stride) {
+                    all += 1;
+                    const Vec3 place = move * source.positions[s];
+                    const std::ptrdiff_t t = near_target.nearest(place, std::min(reach, 3 * width));
+                    if (t < 0) continue;
+                    const Vec3& normal = target.normals[std::size_t(t)];
+                    if (normal.dot(move.linear() * source.normals[s]) < 0.5) continue;
+                    const Vec3 d = place - target.positions[std::size_t(t)];
+                    const double distance = normal.dot(d);
+                    // A partner far along the surface is no partner: there the first saw nothing.
+                    if ((d - distance * normal).norm() > 1.5 * finest + 0.3 * width) continue;
+                    take(distance, place, normal);
+                    const double weight = 1 / (1 + distance * distance / (width * width));
+                    sum += weight;
+                    squares += weight * distance * distance;
+                    shared += std::abs(distance) < 3 * finest;
+                }
+            };
+            if (k < fine_steps) {
+                step(move, first_centre, width, visit);
+            } else {
+                visit([](double, const Vec3&, const Vec3&) {});
+            }
+        }
+        ends[f].move = move;
+        ends[f].error = sum > 0 ? std::sqrt(squares / sum) : size;
+        ends[f].overlap = all > 0 ? shared / all : 0;
+        double disputed = 0;
+        for (std::size_t p = 0; p < source.positions.size(); p += stride) {
+            const Vec3 place = move * source.positions[p];
+            const std::ptrdiff_t t = near_target.nearest(place, reach);
+            if (t < 0) continue;
+            const Vec3& normal = target.normals[std::size_t(t)];
+            if (normal.dot(move.linear() * source.normals[p]) < 0.5) continue;
+            const Vec3 d = place - target.positions[std::size_t(t)];
+            const double distance = std::abs(normal.dot(d));
+            disputed += distance >= 3 * finest && d.norm() < 1.4 * distance;
+        }
+        ends[f].agreement = shared > 0 ? shared / (shared + disputed) : 0;
+    }
+    // Likeliness: a body that is much the same from two sides fits itself widely but badly when it is laid on
+    // itself the wrong way; the right way fits as well as the points allow, over what both saw.
+    const double floor = std::max(0.3 * noise, 8e-4 * size);
+    const auto merit = [&](const Registration& r) {
+        return std::min(r.overlap, enough_overlap) / (r.error * r.error + floor * floor);
+    };
+    std::sort(ends.begin(), ends.end(),
+              [&](const Registration& a, const Registration& b) { return merit(a) > merit(b); });
+    Registration result = ends.front();
+    for (std::size_t f = 1; f < ends.size(); ++f) {
+        if (apart_deg(ends[f].move, result.move) < same_turn_deg) continue;
+        result.rival = merit(ends[f]) / merit(result);
+        break;
+    }
+    return result;
+}
+
+}  // namespace evenspit

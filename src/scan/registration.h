@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "geometry/mesh.h"
+#include "scan/sheet.h"
+
+namespace evenspit {
+
+/// How two scans of one body were brought together.
+struct Registration {
+    Pose move = Pose::Identity();  ///< frame of the second scan → frame of the first
+    double error = 0;    ///< root mean square distance of the one from the other where both saw the same, m
+    double overlap = 0;  ///< share of the discs of the second that the first saw too
+    /// Of the discs of the second that lie on the first's surface, or over or under it, the share that lie on
+    /// it.
+    double agreement = 0;
+    double rival =
+        0;  ///< how good the next best way to lie is that is really another: 0 hopeless … 1 as good
+};
+
+/// Brings a second scan of the same body, lying otherwise, onto the first.
+///
+/// Coarse: closed bodies (rough is enough) are laid on each other in turns spread evenly over all turns, each
+/// improved by least squares of the distances of either's surface from the other, held on a grid; then the
+/// few best are refined by iterated closest points (point to plane: Y. Chen, G. Medioni, Image Vis. Comput.
+/// 10(3):145–155, 1992) of the seen discs alone, with weights that fade as the fit sharpens. The one that
+/// fits closest over enough overlap wins.
+///
+/// \param first_body, second_body closed meshes of both, m
+/// \param noise σ of the points, m
+Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
+                            const TriangleMesh& second_body, double noise);
+
+}  // namespace evenspit

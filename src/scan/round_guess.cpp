@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: MIT
+#include "scan/round_guess.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <vector>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Geometry>
+
+namespace evenspit {
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double looks_up = 0.3;  // vertical part of a normal: such discs say little of the underside
+constexpr std::size_t least_discs = 30, most_discs = 1500;
+constexpr int steps = 40;
+// What bodies are like before anything is seen; common practice, no source. Wide: flanks decide.
+constexpr double usual_squareness = 2.4, squareness_spread = 0.6;
+constexpr double taper_spread = 0.3;
+constexpr double tilt_spread = 0.08;   // rad
+constexpr double place_weight = 200;   // discs that tell something new; what more there are repeat it
+constexpr double robust_width = 0.05;  // of the body's size
+constexpr double fit_sigma = 0.01;     // of the body's size: how far a body is from any superellipsoid
+// A real body lies on its highest bumps; the smooth one is off the board by about the error of such fits.
+constexpr double stand_off = 0.005;  // of the body's size
+
+// The numbers of a fit: middle x, y, z; logarithms of the half length, half width and upper half height; yaw,
+// pitch, roll; squareness; taper. All lengths in sizes of the body, in a frame with its middle over the
+// origin and z = 0 on the board.
+constexpr int count = 11;
+using Numbers = Eigen::Matrix<double, count, 1>;
+struct Prior {
+    int number;
+    double usual, spread;
+};
+constexpr std::array<Prior, 4> priors{{{7, 0, tilt_spread},
+                                       {8, 0, tilt_spread},
+                                       {9, usual_squareness, squareness_spread},
+                                       {10, 0, taper_spread}}};
+
+class Round {
+  public:
+    explicit Round(const Numbers& n)
+        : middle_(n[0], n[1], std::max(n[2], 0.02)),
+          half_(std::exp(n[3]), std::exp(n[4]), std::exp(n[5])),
+          squareness_(std::clamp(n[9], 1.6, 6.0)),
+          taper_(std::clamp(n[10], -0.8, 0.8)) {
+        turn_ = (Eigen::AngleAxisd(n[6], Vec3::UnitZ()) * Eigen::AngleAxisd(n[7], Vec3::UnitY()) *
+                 Eigen::AngleAxisd(n[8], Vec3::UnitX()))
+                    .toRotationMatrix();
+        // As deep below the middle as makes its lowest place lie on the board: h(n) = (Σ |half·n|^q)^(1/q)
+        // with 1/q + 1/squareness = 1 is how far a superellipsoid reaches in a direction.
+        const double q = squareness_ / (squareness_ - 1);
+        const Vec3 down = turn_.row(2).cwiseAbs();
+        const double rest = std::pow(std::max(middle_.z() - stand_off, 0.01), q) -
+                            std::pow(half_.x() * down.x(), q) - std::pow(half_.y() * down.y(), q);
+        depth_ = std::max(rest > 0 ? std::pow(rest, 1 / q) / down.z() : 0, 0.2 * middle_.z());
+    }
+
+    // How far a place is outside, along the ray from the middle.
+    [[nodiscard]] double off(const Vec3& place) const {
+        const Vec3 p = turn_.transpose() * (place - middle_);
+        const double along = p.x() / half_.x();
+        const double thickness = 1 - taper_ * std::clamp(along, -1.2, 1.2);
+        const double rho = std::pow(power(along) + power(p.y() / (half_.y() * thickness)) +
+                                        power(p.z() / ((p.z() < 0 ? depth_ : half_.z()) * thickness)),
+                                    1 / squareness_);
+        return rho > 1e-9 ? p.norm() * (1 - 1 / rho) : -std::min(half_.minCoeff(), depth_);
+    }
+
+    // The least height of the body over a place; NaN beside it.
+    [[nodiscard]] double underside(double x, double y) const {
+        // off() falls and then rises along a vertical line: its least place first, then where it crosses 0.
+        double low = 0, high = middle_.z() + half_.z();
+        for (int k = 0; k < 40; ++k) {
+            const double a = low + (high - low) / 3, b = high - (high - low) / 3;
+            (off({x, y, a}) < off({x, y, b}) ? high : low) = off({x, y, a}) < off({x, y, b}) ? b : a;
+        }
+        if (off({x, y, low}) >= 0) return std::numeric_limits<double>::quiet_NaN();
+        double outside = 0, inside = low;
+        if (off({x, y, outside}) < 0) return 0;
+        for (int k = 0; k < 40; ++k) {
+            const double z = 0.5 * (outside + inside);
+            (off({x, y, z}) < 0 ? inside : outside) = z;
+        }
+        return inside;
+    }
+
+  private:
+    [[nodiscard]] double power(double t) const { return std::pow(std::abs(t), squareness_); }
+
+    Vec3 middle_, half_;
+    double depth_ = 0, squareness_, taper_;
+    Mat3 turn_;
+};
+
+double cost(const Numbers& n, const std::vector<Vec3>& places, double weight) {
+    const Round round(n);
+    double sum = 0;
+    for (const Prior& prior : priors) sum += std::pow((n[prior.number] - prior.usual) / prior.spread, 2);
+    for (const Vec3& p : places) {
+        const double r = round.off(p), t = r / robust_width;
+        sum += weight * r * r / (1 + t * t);
+    }
+    return sum;
+}
+
+Numbers fitted(Numbers n, const std::vector<Vec3>& places) {
+    const double weight =
+        std::min(place_weight, double(places.size())) / double(places.size()) / (fit_sigma * fit_sigma);
+    double damping = 1e-3;
+    double before = cost(n, places, weight);
+    for (int step = 0; step < steps && damping < 1e6; ++step) {
+        Eigen::Matrix<double, count, count> matrix = Eigen::Matrix<double, count, count>::Zero();
+        Numbers right = Numbers::Zero();
+        constexpr double nudge = 1e-5;
+        std::vector<Round> nudged;
+        for (int k = 0; k < count; ++k) nudged.emplace_back(n + nudge * Numbers::Unit(k));
+        const Round base(n);
+        for (const Vec3& p : places) {
+            const double r = base.off(p), t = 1 + (r / robust_width) * (r / robust_width);
+            Numbers row;
+            for (int k = 0; k < count; ++k) row[k] = (nudged[std::size_t(k)].off(p) - r) / nudge;
+            const double w = weight / (t * t);
+            matrix += w * row * row.transpose();
+            right -= w * r * row;
+        }
+        for (const Prior& prior : priors) {
+            const double w = 1 / (prior.spread * prior.spread);
+            matrix(prior.number, prior.number) += w;
+            right[prior.number] -= w * (n[prior.number] - prior.usual);
+        }
+        matrix.diagonal() *= 1 + damping;
+        matrix.diagonal().array() += 1e-9;
+        const Numbers next = n + matrix.ldlt().solve(right);
+        const double after = next.allFinite() ? cost(next, places, weight) : infinity;
+        if (after < before) {
+            n = next;
+            before = after;
+            damping = std::max(damping / 5, 1e-9);
+        } else {
+            damping *= 8;
+        }
+    }
+    return n;
+}
+
+UndersideGuess knows_nothing() {
+    return {"round", [](double, double) { return std::numeric_limits<double>::quiet_NaN(); },
+            [](const Vec3&) { return infinity; }};
+}
+
+}  // namespace
+
+UndersideGuess round_guess(const Sheet& sheet, const Board& board) {
+    std::vector<Vec3> places;
+    Box3 box, all;
+    for (std::size_t s = 0; s < sheet.size(); ++s) {
+        if (sheet.invented[s]) continue;
+        const Vec3 q = board.to_board * sheet.positions[s];
+        const Vec3 flat(q.x(), q.y(), board.above(q));
+        all.extend(flat);
+        if (board.to_board.linear().row(2).dot(sheet.normals[s]) > looks_up) continue;
+        places.push_back(flat);
+        box.extend(flat);
+    }
+    if (places.size() < least_discs) return knows_nothing();
+    const double size = all.diagonal().norm();
+    const Vec3 origin(box.center().x(), box.center().y(), 0);
+    Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
+    for (Vec3& p : places) {
+        p = (p - origin) / size;
+        spread += p.head<2>() * p.head<2>().transpose();
+    }
+    std::vector<Vec3> few;
+    const double stride = std::max(1.0, double(places.size()) / double(most_discs));
+    for (double k = 0; k < double(places.size()); k += stride) few.push_back(places[std::size_t(k)]);
+
+    const double yaw = 0.5 * std::atan2(2 * spread(0, 1), spread(0, 0) - spread(1, 1));
+    const double top = all.max().z() / size;
+    const Vec3 half = 0.5 * box.sizes() / size;
+    const double girth = half.head<2>().norm() / std::sqrt(2.0);
+    Numbers start;
+    start << 0, 0, 0.5 * top, std::log(girth * 1.2), std::log(girth / 1.2), std::log(0.5 * top), yaw, 0, 0,
+        usual_squareness, 0;
+    const Round round(fitted(start, few));
+    const auto height = [round, origin, size](double x, double y) {
+        return size * round.underside((x - origin.x()) / size, (y - origin.y()) / size);
+    };
+    const auto distance = [round, origin, size](const Vec3& place) {
+        return size * std::abs(round.off((place - origin) / size));
+    };
+    return {"round", height, distance};
+}
+
+}  // namespace evenspit

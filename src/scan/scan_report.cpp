@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_report.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace evenspit {
+
+namespace {
+
+std::string millimetres(double m) {
+    return fmt::format("{:.2f} mm", m * 1e3);
+}
+
+std::string percent(double share) {
+    return fmt::format("{:.1f} %", 100 * share);
+}
+
+// A line of the report: a name in a column, then what is to say.
+void line(std::string& text, std::string_view name, const std::string& value) {
+    text += fmt::format("{:<22}{}\n", name, value);
+}
+
+}  // namespace
+
+std::string scan_report_text(const ScanReport& report, UnitSystem units) {
+    const auto length = [units](double m) { return format_quantity(m, Dimension::length, units); };
+    std::string text;
+    for (const ScanPassReport& pass : report.passes) {
+        line(text, "scan", pass.file);
+        line(text, "  points",
+             fmt::format("{} read, {} kept ({} board, {} clutter in {} pieces, {} strays{})", pass.points,
+                         pass.kept, pass.on_board, pass.clutter, pass.clutter_pieces, pass.strays,
+                         pass.not_finite ? fmt::format(", {} not finite", pass.not_finite) : ""));
+        line(text, "  board",
+             pass.board ? fmt::format("found and cut; warped by {}", millimetres(pass.board_warp_m))
+                        : std::string("none"));
+        line(text, "  noise",
+             fmt::format("{}, points {} apart", millimetres(pass.noise_m), millimetres(pass.spacing_m)));
+        if (!pass.underside.empty()) {
+            line(text, "  underside",
+                 fmt::format("closed ({}), {:.0f} cm2", pass.underside, pass.underside_area_m2 * 1e4));
+        }
+    }
+    if (report.registration) {
+        line(text, "two scans",
+             fmt::format("fit to {} over {} of the second, agreeing on {} of what both saw",
+                         millimetres(report.registration->error_m), percent(report.registration->overlap),
+                         percent(report.registration->agreement)));
+    }
+    line(text, "body",
+         (report.bird ? "a bird, like a " + report.kind : "no bird") +
+             fmt::format(", {} long, {} wide, {} deep", length(report.size_m.x()), length(report.size_m.y()),
+                         length(report.size_m.z())));
+    line(text, "volume",
+         fmt::format("{:.0f} ± {:.0f} cm3 (by chords {:.0f})", report.volume_m3 * 1e6,
+                     report.volume_sigma_m3 * 1e6, report.volume_by_chords_m3 * 1e6));
+    if (report.mass_kg && report.density_kg_m3) {
+        line(text, "density",
+             fmt::format("{:.0f} kg/m3 with {}", *report.density_kg_m3,
+                         format_quantity(*report.mass_kg, Dimension::mass, units)));
+    }
+    if (report.cavity_m3) {
+        line(text, "cavity",
+             fmt::format("{:.0f} cm3, from the {}", *report.cavity_m3 * 1e6,
+                         report.cavity_from_mass ? "weight" : "anatomy alone"));
+    }
+    line(text, "surface",
+         fmt::format("{} triangles, {}, {} self-intersections, {} dropped", report.triangles,
+                     report.closed ? "closed" : "not closed", report.self_intersections,
+                     report.pieces_dropped));
+    line(text, "unseen",
+         fmt::format("{} of the surface, in {} places", percent(report.unseen_share), report.holes));
+    line(text, "scan to body",
+         fmt::format("mean {}, p95 {}, max {}", millimetres(report.distance_mean_m),
+                     millimetres(report.distance_p95_m), millimetres(report.distance_max_m)));
+    line(text, "bias",
+         fmt::format("{} taken away, {} left", millimetres(report.offset_before_m),
+                     millimetres(report.offset_after_m)));
+    if (report.bird) {
+        line(text, "axes",
+             fmt::format("from a fitted bird ({} off), confidence {:.2f}", millimetres(report.bird_error_m),
+                         report.axis_confidence));
+    } else {
+        line(text, "axes", "principal axes");
+    }
+    for (const std::string& remark : report.remarks) text += "note: " + remark + "\n";
+    for (const std::string& advice : report.advice) text += "better: " + advice + "\n";
+    return text;
+}
+
+std::string scan_report_json(const ScanReport& report) {
+    nlohmann::ordered_json json;
+    for (const ScanPassReport& pass : report.passes) {
+        nlohmann::ordered_json one;
+        one["file"] = pass.file;
+        one["points"] = pass.points;
+        one["triangles"] = pass.triangles;
+        one["not_finite"] = pass.not_finite;
+        one["kept"] = pass.kept;
+        one["on_board"] = pass.on_board;
+        one["clutter"] = pass.clutter;
+        one["clutter_pieces"] = pass.clutter_pieces;
+        one["strays"] = pass.strays;
+        one["noise_m"] = pass.noise_m;
+        one["spacing_m"] = pass.spacing_m;
+        one["board"] = pass.board;
+        if (pass.board) {
+            one["board_tilt_deg"] = pass.board_tilt_deg;
+            one["board_warp_m"] = pass.board_warp_m;
+        }
+        if (!pass.underside.empty()) {
+            one["underside"] = pass.underside;
+            one["underside_area_m2"] = pass.underside_area_m2;
+        }
+        json["passes"].push_back(std::move(one));
+    }
+    json["metres_per_unit"] = report.metres_per_unit;
+    if (report.registration)
+        json["registration"] = {{"error_m", report.registration->error_m},
+                                {"overlap", report.registration->overlap},
+                                {"agreement", report.registration->agreement}};
+    json["bird"] = report.bird;
+    if (report.bird) json["like"] = report.kind;
+    json["volume_m3"] = report.volume_m3;
+    json["volume_sigma_m3"] = report.volume_sigma_m3;
+    json["volume_by_chords_m3"] = report.volume_by_chords_m3;
+    json["area_m2"] = report.area_m2;
+    json["size_m"] = {report.size_m.x(), report.size_m.y(), report.size_m.z()};
+    json["triangles"] = report.triangles;
+    json["closed"] = report.closed;
+    json["self_intersections"] = report.self_intersections;
+    json["pieces_dropped"] = report.pieces_dropped;
+    json["holes"] = report.holes;
+    json["unseen_share"] = report.unseen_share;
+    json["offset_before_m"] = report.offset_before_m;
+    json["offset_after_m"] = report.offset_after_m;
+    json["distance_mean_m"] = report.distance_mean_m;
+    json["distance_p95_m"] = report.distance_p95_m;
+    json["distance_max_m"] = report.distance_max_m;
+    if (report.bird) json["axis_confidence"] = report.axis_confidence;
+    if (report.bird_error_m > 0) json["bird_error_m"] = report.bird_error_m;
+    if (report.mass_kg) json["mass_kg"] = *report.mass_kg;
+    if (report.density_kg_m3) json["density_kg_m3"] = *report.density_kg_m3;
+    if (report.cavity_m3) {
+        json["cavity_m3"] = *report.cavity_m3;
+        json["cavity_from"] = report.cavity_from_mass ? "weight" : "anatomy";
+    }
+    json["remarks"] = report.remarks;
+    json["advice"] = report.advice;
+    return json.dump(2) + "\n";
+}
+
+}  // namespace evenspit

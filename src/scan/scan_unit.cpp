@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_unit.h"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "units/error.h"
+
+namespace evenspit {
+
+namespace {
+
+// What may lie on a spit at home, from a quail to a suckling pig with its legs out: common practice, no
+// source.
+constexpr double least_length_m = 0.06;
+constexpr double greatest_length_m = 2.5;
+// Flesh is near 1050 kg/m3; a quarter of it may be cavity, and the volume at hand is rough.
+constexpr double least_density = 300;
+constexpr double greatest_density = 2500;
+
+bool fits(const UnitQuestion& question, double metres) {
+    const double length = question.length * metres;
+    if (length < least_length_m || length > greatest_length_m) return false;
+    if (!question.mass_kg || !(question.volume > 0)) return true;
+    const double density = *question.mass_kg / (question.volume * std::pow(metres, 3));
+    return density >= least_density && density <= greatest_density;
+}
+
+std::string names(const std::vector<const ScanUnit*>& units) {
+    std::string text;
+    for (std::size_t k = 0; k < units.size(); ++k)
+        text += (k == 0 ? "" : k + 1 == units.size() ? " or " : ", ") + std::string(units[k]->plural);
+    return text;
+}
+
+[[noreturn]] void ask(const UnitQuestion& question, std::string found,
+                      const std::vector<const ScanUnit*>& fitting) {
+    Complaint complaint;
+    complaint.spot.file = question.file;
+    complaint.key = "scan_unit";
+    complaint.found = std::move(found);
+    complaint.expected = "something between 6 cm and 2.5 m across";
+    if (question.mass_kg) complaint.expected += ", and as dense as meat";
+    complaint.mend = fitting.empty() ? "look at the scan in a mesh tool: it may not be what it should"
+                                     : "this looks like " + names(fitting) + ": name the unit";
+    throw InputError(std::move(complaint));
+}
+
+}  // namespace
+
+const std::vector<ScanUnit>& scan_units() {
+    static const std::vector<ScanUnit> units{{"m", "metres", 1},
+                                             {"cm", "centimetres", 0.01},
+                                             {"mm", "millimetres", 0.001},
+                                             {"in", "inches", 0.0254},
+                                             {"ft", "feet", 0.3048}};
+    return units;
+}
+
+UnitAnswer decide_unit(const UnitQuestion& question) {
+    std::vector<const ScanUnit*> fitting;
+    for (const ScanUnit& unit : scan_units()) {
+        if (fits(question, unit.metres)) fitting.push_back(&unit);
+    }
+    if (question.metres_per_unit) {
+        const double metres = *question.metres_per_unit;
+        if (fits(question, metres)) return {metres, false, ""};
+        std::string found = fmt::format("a body {:.3g} m across", question.length * metres);
+        if (question.mass_kg && question.volume > 0) {
+            found += fmt::format(" of about {:.2g} kg/m3",
+                                 *question.mass_kg / (question.volume * std::pow(metres, 3)));
+        }
+        ask(question, std::move(found), fitting);
+    }
+    const std::string as_found = fmt::format("a body {:.4g} units across, and no unit", question.length);
+    if (fitting.empty()) ask(question, as_found, fitting);
+    // Metres are what phones and glTF write; a foot is written by nobody that could mean a metre.
+    const ScanUnit* const taken = fitting.front();
+    const bool certain = fitting.size() == 1 || taken->metres == 1;
+    if (!certain) ask(question, as_found, fitting);
+    return {taken->metres, true,
+            fmt::format("no unit was given: taken as {}, which makes the body {:.3g} m across", taken->plural,
+                        question.length * taken->metres)};
+}
+
+}  // namespace evenspit

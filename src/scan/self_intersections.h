@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "geometry/mesh.h"
+
+namespace evenspit {
+
+/// Triangles that an edge of another one pierces, and those whose edges pierce; ascending, each once. What
+/// only touches within rounding counts as pierced; neighbours may touch along what they share.
+///
+/// \pre indices are in range, coordinates finite
+std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh);
+
+}  // namespace evenspit

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include "scan/separate.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "scan/clusters.h"
+#include "scan/neighbours.h"
+#include "scan/parallel.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr double cut_in_noises = 3.5;
+constexpr double gap_in_diagonals = 1.0 / 30;    // pieces nearer to the body than this belong to it
+constexpr double patch_in_diagonals = 1.0 / 45;  // radius of the patches on which the surface is surveyed
+constexpr double stray_share = 0.2;              // of the usual number of neighbours
+constexpr double least_piece_share = 1e-3;  // of the body's points: smaller pieces are strays, not clutter
+
+double diagonal_of(const std::vector<Vec3>& points) {
+    Box3 box;
+    for (const Vec3& p : points) box.extend(p);
+    return points.empty() ? 0 : box.diagonal().norm();
+}
+
+std::vector<std::size_t> all_of(std::size_t n) {
+    std::vector<std::size_t> indices(n);
+    std::iota(indices.begin(), indices.end(), std::size_t{0});
+    return indices;
+}
+
+// How many points of the scan lie near each.
+std::vector<double> crowds(const PointSet& points, double radius) {
+    const NeighbourGrid grid(points.positions, radius);
+    std::vector<double> crowd(points.size(), 0.0);
+    parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
+        for (std::size_t i = first; i < last; ++i) {
+            grid.for_each_within(points.positions[i], radius,
+                                 [&](std::size_t j, double) { crowd[i] += points.count(j); });
+        }
+    });
+    return crowd;
+}
+
+double middle_value(std::vector<double> values) {
+    const auto middle = values.begin() + std::ptrdiff_t(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+}  // namespace
+
+Separated scaled(Separated separated, double factor) {
+    for (Vec3& p : separated.body.positions) p *= factor;
+    separated.diagonal *= factor;
+    separated.surface.spacing *= factor;
+    separated.surface.noise *= factor;
+    separated.cut *= factor;
+    return separated;
+}
+
+Separated separate_body(const PointSet& points, const std::optional<Board>& board) {
+    Separated result;
+    std::vector<std::size_t> kept;
+    if (board) {
+        result.cut = cut_in_noises * board->noise;
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            if (board->above(board->to_board * points.positions[i]) > result.cut) {
+                kept.push_back(i);
+            } else {
+                ++result.on_board;
+            }
+        }
+    } else {
+        kept = all_of(points.size());
+    }
+    if (kept.empty()) return result;
+    PointSet rest = selected(points, kept);
+
+    // Strays first: a haze of them would tie the body to what stands beside it.
+    const double scene = robust_diagonal(rest);
+    if (!(scene > 0)) return result;
+    const double cell = scene / 100;
+    {
+        const std::vector<double> crowd = crowds(rest, cell);
+        const double usual = middle_value(crowd);
+        kept.clear();
+        for (std::size_t i = 0; i < rest.size(); ++i) {
+            if (crowd[i] > stray_share * usual || usual < 3) {
+                kept.push_back(i);
+            } else {
+                ++result.strays;
+            }
+        }
+        rest = selected(rest, kept);
+    }
+
+    // Cubes must not be finer than the points are apart.
+    const double spacing = survey(rest, 2 * cell).spacing;
+    const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing));
+    const std::int32_t main = tight.largest();
+    std::vector<Vec3> body;
+    std::vector<std::size_t> size(tight.extents.size(), 0);
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        ++size[std::size_t(tight.of[i])];
+        if (tight.of[i] == main) body.push_back(rest.positions[i]);
+    }
+    const double reach = std::max(diagonal_of(body) * gap_in_diagonals, 2 * spacing);
+    const NeighbourGrid near_body(body, reach);
+    std::vector<bool> joined(tight.extents.size(), false);
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        const auto piece = std::size_t(tight.of[i]);
+        if (!joined[piece] && (tight.of[i] == main || near_body.nearest(rest.positions[i], reach) >= 0))
+            joined[piece] = true;
+    }
+    kept.clear();
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        const auto piece = std::size_t(tight.of[i]);
+        if (joined[piece]) {
+            kept.push_back(i);
+        } else if (double(size[piece]) < least_piece_share * double(body.size())) {
+            ++result.strays;
+        } else {
+            ++result.clutter;
+        }
+    }
+    for (std::size_t piece = 0; piece < size.size(); ++piece)
+        result.pieces += !joined[piece] && double(size[piece]) >= least_piece_share * double(body.size());
+
+    result.body = selected(rest, kept);
+    result.diagonal = diagonal_of(result.body.positions);
+    result.surface = survey(result.body, result.diagonal * patch_in_diagonals);
+    return result;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+
+#include "scan/board.h"
+#include "scan/points.h"
+
+namespace evenspit {
+
+/// The body's own points, and what became of the others.
+struct Separated {
+    PointSet body;             ///< scan frame
+    std::size_t on_board = 0;  ///< points on the board or below it
+    std::size_t clutter = 0;   ///< in pieces of their own, away from the body
+    std::size_t strays = 0;    ///< lone points with too little round them
+    int pieces = 0;            ///< of clutter
+    double diagonal = 0;       ///< of the body's box
+    SurfaceSurvey surface;     ///< of the body
+    double cut = 0;            ///< height above the board below which nothing was kept; 0 without a board
+};
+
+/// The same after all lengths were multiplied by `factor` > 0.
+Separated scaled(Separated separated, double factor);
+
+/// Keeps the largest thing that stands on the board (or of all, without one).
+///
+/// Cut is everything lower than three and a half times the board's noise; then pieces apart from the largest,
+/// except small gaps (an end of a leg that was seen apart); then points with a fifth or less of the usual
+/// number of neighbours. Empty body if nothing is left.
+Separated separate_body(const PointSet& points, const std::optional<Board>& board);
+
+}  // namespace evenspit

@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: MIT
+#include "scan/bird_overlay.h"
+
+#include <cmath>
+#include <numbers>
+
+#include <gtest/gtest.h>
+
+#include "body/mesher.h"
+#include "geometry/moments.h"
+#include "made_points.h"
+
+namespace evenspit {
+namespace {
+
+double angle_deg(const Vec3& a, const Vec3& b) {
+    return std::atan2(a.cross(b).norm(), a.dot(b)) * 180 / std::numbers::pi;
+}
+
+Pose some_pose() {
+    Pose pose = Pose::Identity();
+    pose.linear() = Eigen::AngleAxisd(1.3, Vec3(1, -2, 0.5).normalized()).toRotationMatrix();
+    pose.translation() = Vec3(0.3, 0.1, -0.2);
+    return pose;
+}
+
+// A turkey somewhat unlike the reference, in its item frame.
+TriangleMesh odd_turkey(double scale) {
+    BirdForm form;
+    form.length = 1.06;
+    form.thigh_girth = 0.92;
+    form.wing_length = 1.1;
+    const BirdShape shape(form);
+    Box3 box = shape.box();
+    box.extend(Vec3(box.min() - Vec3::Constant(0.02)));
+    box.extend(Vec3(box.max() + Vec3::Constant(0.02)));
+    TriangleMesh mesh =
+        mesh_field([&](const Vec3& p) { return shape.skin(p); }, {.box = box, .spacing = 0.008});
+    const double origin = 0.5 * (shape.vent_x() + shape.neck_x());
+    for (Vec3& v : mesh.vertices) v = scale * (v - Vec3(origin, 0, 0));
+    return mesh;
+}
+
+TEST(OverlayBird, FindsEndsSizeAndParts) {
+    const double scale = 0.9;
+    const Pose pose = some_pose();
+    const TriangleMesh turkey = odd_turkey(scale);
+    const BirdOverlay bird = overlay_bird(test::sheet_on(transformed(turkey, pose), 4000), std::nullopt);
+    EXPECT_TRUE(bird.is_bird());
+    const Pose left = bird.to_item * pose;
+    EXPECT_LT(angle_deg(left.linear() * Vec3::UnitX(), Vec3::UnitX()), 2);
+    EXPECT_LT(angle_deg(left.linear() * Vec3::UnitZ(), Vec3::UnitZ()), 2);
+    EXPECT_LT(left.translation().norm(), 0.01);
+    EXPECT_GT(bird.confidence, 0.5);
+    EXPECT_LT(bird.error, 0.005 * bird.size);
+    const Box3 box = bounds(turkey);
+    EXPECT_EQ(bird.region(pose * Vec3(0, 0, box.max().z())), BirdRegion::breast);
+    EXPECT_EQ(bird.region(pose * Vec3(box.center().x(), 0, box.min().z())), BirdRegion::back);
+    EXPECT_NEAR(bird.skin(pose * Vec3(0, 0, box.max().z() + 0.02)), 0.02, 0.006);
+    EXPECT_LT(bird.skin(pose * Vec3::Zero()), 0);
+    const TriangleMesh cavity = bird.cavity_piece(0.1, 0.9, 1);
+    EXPECT_GT(volume_moments(cavity).amount, 0);
+    EXPECT_LT(bounds(cavity).sizes().x(), box.sizes().x());
+}
+
+TEST(OverlayBird, AnEggIsNoBird) {
+    EXPECT_FALSE(overlay_bird(test::sheet_on(test::roast(), 4000), std::nullopt).is_bird());
+}
+
+}  // namespace
+}  // namespace evenspit

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// Bodies and scans of them with known truth, one for each seed; and what the scan room makes of them.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "geometry/mesh.h"
+#include "scan/scan.h"
+#include "support/scan_simulator.h"
+
+namespace evenspit::test {
+
+/// A body in a frame of its own: a bird's item frame, or the axes in which a roast was made.
+struct TrueBody {
+    TriangleMesh skin;  ///< closed, m
+    bool bird = false;
+    double scale = 1;  ///< of the reference bird
+};
+
+/// A bird whose proportions, size and surface differ from those of any parametric bird: each proportion by 8
+/// % (σ), the skin by waves of some millimetres that no parameter describes.
+TrueBody random_bird(std::uint64_t seed);
+
+/// A roast without a name: an egg-like body, flattened, bent and dented.
+TrueBody random_roast(std::uint64_t seed);
+
+/// How a phone might scan it: noise of 1 to 4 mm, a walk that misses a part, board, clutter, strays, drift.
+ScanOptions random_scan(std::uint64_t seed);
+
+/// What came of one case.
+struct Outcome {
+    std::uint64_t seed = 0;
+    double noise_mm = 0;
+    double missing = 0;        ///< share of the true surface that gave no point
+    double volume = 0;         ///< error, share
+    double volume_sigmas = 0;  ///< error in the report's own standard deviations
+    double centre_mm = 0;      ///< error of the centre of mass
+    double radius_mm = 0;      ///< error of the greatest radius about the true x axis
+    double axis_deg = 0;       ///< error of the x axis; birds only
+    double up_deg = 0;         ///< error of the z axis; birds only
+    double confidence = 0;
+    bool taken_for_bird = false;
+    std::string underside;
+    double seconds = 0;
+    ScanReport report;
+};
+
+/// Scans a body once, or twice (as it lies and turned over), makes a body of it and compares.
+Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans);
+
+/// The value below which a share of the values lie.
+double percentile(std::vector<double> values, double share);
+
+}  // namespace evenspit::test

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_report.h"
+
+#include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
+
+namespace evenspit {
+namespace {
+
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+ScanReport sample() {
+    ScanReport report;
+    ScanPassReport pass;
+    pass.file = "bird.ply";
+    pass.points = 1000;
+    pass.kept = 600;
+    pass.on_board = 300;
+    pass.clutter = 90;
+    pass.strays = 10;
+    pass.clutter_pieces = 2;
+    pass.board = true;
+    pass.board_warp_m = 0.003;
+    pass.noise_m = 0.002;
+    pass.spacing_m = 0.001;
+    pass.underside = "bird";
+    pass.underside_area_m2 = 0.04;
+    report.passes.push_back(pass);
+    report.volume_m3 = 0.0055;
+    report.volume_sigma_m3 = 0.00008;
+    report.volume_by_chords_m3 = 0.005501;
+    report.area_m2 = 0.2;
+    report.size_m = {0.42, 0.28, 0.19};
+    report.triangles = 40000;
+    report.closed = true;
+    report.holes = 3;
+    report.unseen_share = 0.22;
+    report.bird = true;
+    report.kind = "turkey";
+    report.axis_confidence = 0.93;
+    report.bird_error_m = 0.0021;
+    report.mass_kg = 5.5;
+    report.density_kg_m3 = 1000;
+    report.cavity_m3 = 0.0004;
+    report.cavity_from_mass = true;
+    report.distance_mean_m = 0.0011;
+    report.distance_p95_m = 0.003;
+    report.distance_max_m = 0.009;
+    report.remarks = {"A remark."};
+    report.advice = {"Advice."};
+    return report;
+}
+
+TEST(ScanReportText, TellsAll) {
+    const std::string text = scan_report_text(sample(), UnitSystem::metric);
+    for (const char* piece : {"bird.ply",      "1000 read, 600 kept",
+                              "300 board",     "90 clutter in 2 pieces",
+                              "10 strays",     "3.00 mm",
+                              "like a turkey", "5500 ± 80 cm3",
+                              "5501",          "1000 kg/m3",
+                              "5.5 kg",        "400 cm3",
+                              "closed",        "0 self-intersections",
+                              "22.0 %",        "in 3 places",
+                              "p95 3.00 mm",   "confidence 0.93",
+                              "A remark.",     "Advice."})
+        EXPECT_THAT(text, HasSubstr(piece));
+    EXPECT_THAT(text, Not(HasSubstr("two scans")));
+}
+
+TEST(ScanReportText, InTheUsersUnits) {
+    EXPECT_THAT(scan_report_text(sample(), UnitSystem::us), HasSubstr("12 lb"));
+}
+
+TEST(ScanReportText, TellsWhatIsNotThere) {
+    ScanReport report = sample();
+    report.passes[0].board = false;
+    report.passes[0].underside.clear();
+    report.bird = false;
+    report.mass_kg.reset();
+    report.density_kg_m3.reset();
+    report.cavity_m3.reset();
+    report.registration = RegistrationReport{0.0012, 0.4, 0.99, 0.2};
+    const std::string text = scan_report_text(report, UnitSystem::metric);
+    EXPECT_THAT(text, HasSubstr("none"));
+    EXPECT_THAT(text, HasSubstr("no bird"));
+    EXPECT_THAT(text, HasSubstr("1.20 mm"));
+    for (const char* piece : {"kg/m3", "cavity", "underside"}) EXPECT_THAT(text, Not(HasSubstr(piece)));
+}
+
+TEST(ScanReportJson, HoldsTheSameInSi) {
+    const auto json = nlohmann::json::parse(scan_report_json(sample()));
+    EXPECT_EQ(json["passes"][0]["points"], 1000);
+    EXPECT_EQ(json["passes"][0]["underside"], "bird");
+    EXPECT_DOUBLE_EQ(json["volume_m3"], 0.0055);
+    EXPECT_DOUBLE_EQ(json["volume_sigma_m3"], 0.00008);
+    EXPECT_DOUBLE_EQ(json["unseen_share"], 0.22);
+    EXPECT_EQ(json["self_intersections"], 0);
+    EXPECT_EQ(json["closed"], true);
+    EXPECT_DOUBLE_EQ(json["axis_confidence"], 0.93);
+    EXPECT_EQ(json["cavity_from"], "weight");
+    EXPECT_EQ(json["like"], "turkey");
+    EXPECT_FALSE(json.contains("registration"));
+    EXPECT_EQ(json["advice"][0], "Advice.");
+}
+
+TEST(ScanReportJson, LeavesOutWhatDoesNotApply) {
+    ScanReport report = sample();
+    report.bird = false;
+    report.bird_error_m = 0;
+    report.mass_kg.reset();
+    report.density_kg_m3.reset();
+    report.cavity_m3.reset();
+    report.passes[0].board = false;
+    report.passes[0].underside.clear();
+    const auto json = nlohmann::json::parse(scan_report_json(report));
+    for (const char* key :
+         {"like", "axis_confidence", "bird_error_m", "mass_kg", "density_kg_m3", "cavity_m3", "cavity_from"})
+        EXPECT_FALSE(json.contains(key)) << key;
+    for (const char* key : {"board_tilt_deg", "board_warp_m", "underside"})
+        EXPECT_FALSE(json["passes"][0].contains(key)) << key;
+}
+
+}  // namespace
+}  // namespace evenspit

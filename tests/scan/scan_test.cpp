@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <set>
+#include <stdexcept>
+
+#include <gmock/gmock.h>
+
+#include "geometry/moments.h"
+#include "geometry/solid_check.h"
+#include "made_points.h"
+#include "scan/self_intersections.h"
+#include "scan_cases.h"
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+using test::roast;
+using test::roast_scan;
+using test::SimulatedScan;
+using ::testing::AnyOf;
+using ::testing::Contains;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+
+RawScan raw(const SimulatedScan& scan, const char* name = "scan.ply") {
+    return {name, {scan.mesh, {}, scan.metres_per_unit, 0}};
+}
+
+ScanSettings in_file_frame() {
+    ScanSettings settings;
+    settings.keep_frame = true;
+    return settings;
+}
+
+std::string refusal(const std::vector<RawScan>& scans, const ScanSettings& settings = {}) {
+    try {
+        scan_body(scans, settings);
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    return "not refused";
+}
+
+void expect_body_near(const TriangleMesh& found, const TriangleMesh& truth, double volume_share,
+                      double centre_m) {
+    EXPECT_TRUE(check_solid(found).ok());
+    EXPECT_EQ(check_solid(found).components, 1);
+    EXPECT_TRUE(self_intersections(found).empty());
+    const Moments made = volume_moments(found), wanted = volume_moments(truth);
+    EXPECT_NEAR(made.amount, wanted.amount, volume_share * wanted.amount);
+    EXPECT_LT((made.centre - wanted.centre).norm(), centre_m);
+}
+
+TEST(ScanBody, ARoastOnABoardAmongClutter) {
+    const SimulatedScan scan = roast_scan({.clutter = 3, .flying_share = 0.1});
+    const ScannedBody body = scan_body({raw(scan)}, in_file_frame());
+    expect_body_near(body.mesh, transformed(roast(), scan.body_pose), 0.03, 0.003);
+    const ScanReport& report = body.report;
+    ASSERT_EQ(report.passes.size(), 1u);
+    EXPECT_TRUE(report.passes[0].board);
+    EXPECT_EQ(report.passes[0].underside, "round");
+    EXPECT_GT(report.passes[0].noise_m, 0.0005);
+    EXPECT_LT(report.passes[0].noise_m, 0.0016);
+    EXPECT_EQ(report.passes[0].points, scan.mesh.vertices.size());
+    EXPECT_TRUE(report.closed);
+    EXPECT_EQ(report.self_intersections, 0u);
+    EXPECT_NEAR(report.volume_by_chords_m3, report.volume_m3, 0.002 * report.volume_m3);
+    EXPECT_NEAR(report.volume_m3, volume_moments(body.mesh).amount, 1e-9);
+    EXPECT_GT(report.unseen_share, 0.1);
+    EXPECT_LT(report.unseen_share, 0.5);
+    EXPECT_LT(std::abs(report.offset_after_m), 1e-4);
+    EXPECT_LT(report.distance_p95_m, 0.006);
+    EXPECT_FALSE(body.bird);
+    EXPECT_TRUE(body.regions.empty());
+    EXPECT_FALSE(body.cavity);
+    EXPECT_THAT(report.advice, Contains(HasSubstr("was not seen: turn the roast over")));
+    EXPECT_THAT(report.remarks, Contains(HasSubstr("principal axes")));
+}
+
+TEST(ScanBody, TwoScansSeeAllRound) {
+    const SimulatedScan lying = roast_scan({}), over = roast_scan({.turned_over = true});
+    const ScannedBody body = scan_body({raw(lying), raw(over)}, in_file_frame());
+    expect_body_near(body.mesh, transformed(roast(), lying.body_pose), 0.01, 0.0015);
+    ASSERT_TRUE(body.report.registration);
+    EXPECT_LT(body.report.registration->error_m, 0.002);
+    EXPECT_GT(body.report.registration->overlap, 0.2);
+    EXPECT_LT(body.report.unseen_share, 0.1);
+    EXPECT_THAT(body.report.remarks, Not(Contains(HasSubstr("in more than one way"))));
+    EXPECT_LT(body.report.volume_sigma_m3, 0.012 * body.report.volume_m3);
+}
+
+TEST(ScanBody, TwoScansThatFitInManyWaysAreNotBelieved) {
+    // A body of revolution about the vertical, seen from above and, turned over, from below.
+    const TriangleMesh disc = test::ellipsoid_mesh(0.12, 0.12, 0.06, Vec3::Zero(), 144, 96);
+    test::ScanOptions options;
+    options.points = 40000;
+    const SimulatedScan lying = test::simulate_scan(disc, options);
+    options.seed = 2;
+    options.lies = test::turned_over(Mat3::Identity(), 30);
+    const SimulatedScan over = test::simulate_scan(disc, options);
+    // Laid on each other the same side up, they fit as well, and leave a side unseen.
+    EXPECT_THAT(refusal({raw(lying), raw(over)}), HasSubstr("two scans that saw"));
+}
+
+TEST(ScanBody, TwoScansOfDifferentBodiesAreRefused) {
+    const SimulatedScan lying = roast_scan({});
+    SimulatedScan over = roast_scan({.turned_over = true});
+    for (Vec3& p : over.mesh.vertices) p *= 1.25;
+    EXPECT_THAT(refusal({raw(lying, "a.ply"), raw(over, "b.ply")}), HasSubstr("b.ply"));
+    EXPECT_THAT(refusal({raw(lying, "a.ply"), raw(over, "b.ply")}), HasSubstr("off the first"));
+}
+
+TEST(ScanBody, AClosedMeshIsKeptAsItCame) {
+    const TriangleMesh truth = roast();
+    const ScannedBody body = scan_body({{"a.ply", {truth, {}, 1.0, 0}}}, in_file_frame());
+    EXPECT_EQ(body.mesh.vertices, truth.vertices);
+    EXPECT_EQ(body.mesh.triangles, truth.triangles);
+    EXPECT_EQ(body.report.unseen_share, 0);
+    EXPECT_THAT(body.report.remarks, Contains(HasSubstr("closed already")));
+}
+
+TEST(ScanBody, ABirdGetsAxesPartsAndCavity) {
+    const test::TrueBody bird = test::random_bird(2);
+    const SimulatedScan scan = test::simulate_scan(bird.skin, test::random_scan(2));
+    ScanSettings settings;
+    const double volume = volume_moments(bird.skin).amount;
+    settings.mass_kg = 0.92 * volume * 1080;  // some 8 % hollow
+    const ScannedBody body = scan_body({raw(scan)}, settings);
+    ASSERT_TRUE(body.bird);
+    // The item frame itself: the true bird's own, so nothing is to be moved back.
+    expect_body_near(body.mesh, bird.skin, 0.03, 0.006);
+    const Mat3 turn = (body.to_item * scan.body_pose).linear();
+    EXPECT_LT(Eigen::AngleAxisd(turn).angle() * 180 / std::numbers::pi, 4);
+    EXPECT_GT(body.report.axis_confidence, 0.5);
+    ASSERT_EQ(body.regions.size(), body.mesh.triangles.size());
+    for (const std::uint8_t region : body.regions) ASSERT_LT(region, body.region_names.size());
+    const std::set<std::uint8_t> regions(body.regions.begin(), body.regions.end());
+    EXPECT_GE(regions.size(), 9u);
+    ASSERT_TRUE(body.cavity);
+    EXPECT_TRUE(check_solid(*body.cavity).ok());
+    EXPECT_TRUE(body.report.cavity_from_mass);
+    EXPECT_NEAR(*body.report.cavity_m3, 0.08 * volume, 0.04 * volume);
+    EXPECT_NEAR(*body.report.density_kg_m3, 0.92 * 1080, 30);
+
+    const Body item = to_body(body, "turkey", settings.mass_kg);
+    EXPECT_NEAR(mass_moments(item).amount, *settings.mass_kg, 1e-9);
+    EXPECT_TRUE(item.pointed_ends_known);
+    ASSERT_EQ(item.parts.size(), 2u);
+    EXPECT_EQ(item.parts[1].kind, PartKind::cavity);
+    EXPECT_EQ(item.parts[1].parent, 0);
+    EXPECT_NEAR(item.parts[0].density_kg_m3, 1080, 30) << "natural flesh, the hollow taken out";
+    EXPECT_THAT(item.remarks, Contains(HasSubstr("cavity is inferred")));
+}
+
+TEST(ScanBody, NamedAxesWin) {
+    ScanSettings settings;
+    const Vec3 axis = Vec3(1, 1, 0).normalized(), up = Vec3(0, 0, 1);
+    settings.axis = 3 * axis;
+    settings.up = up;
+    const ScannedBody body = scan_body({{"a.ply", {roast(), {}, 1.0, 0}}}, settings);
+    EXPECT_TRUE(body.to_item.linear().row(0).transpose().isApprox(axis, 1e-12));
+    EXPECT_TRUE(body.to_item.linear().row(2).transpose().isApprox(up, 1e-12));
+    EXPECT_NEAR(body.to_item.linear().determinant(), 1, 1e-12);
+    EXPECT_EQ(body.report.axis_confidence, 1);
+    // One alone: the other follows what was found, as near as it can.
+    settings.up.reset();
+    const ScannedBody half = scan_body({{"a.ply", {roast(), {}, 1.0, 0}}}, settings);
+    EXPECT_TRUE(half.to_item.linear().row(0).transpose().isApprox(axis, 1e-12));
+    EXPECT_NEAR(half.to_item.linear().determinant(), 1, 1e-12);
+}
+
+TEST(ScanBody, AWrongUnitIsNamed) {
+    TriangleMesh mesh = scaled(roast(), 100);
+    EXPECT_THAT(refusal({{"a.ply", {mesh, {}, {}, 0}}}), HasSubstr("scan_unit"));
+    EXPECT_THAT(refusal({{"a.ply", {mesh, {}, {}, 0}}}), HasSubstr("centimetres"));
+    ScanSettings settings;
+    settings.mass_kg = 3;
+    settings.metres_per_unit = 0.0254;
+    EXPECT_THAT(refusal({{"a.ply", {mesh, {}, {}, 0}}}, settings), HasSubstr("centimetres"));
+    settings.metres_per_unit = 0.01;
+    EXPECT_NEAR(scan_body({{"a.ply", {mesh, {}, {}, 0}}}, settings).report.volume_m3,
+                volume_moments(roast()).amount, 1e-8);
+}
+
+TEST(ScanBody, AnImpossibleDensityIsTold) {
+    ScanSettings settings;
+    settings.mass_kg = 0.6 * 1050 * volume_moments(roast()).amount;
+    const ScannedBody body = scan_body({{"a.ply", {roast(), {}, 1.0, 0}}}, settings);
+    EXPECT_NEAR(*body.report.density_kg_m3, 630, 1);
+    EXPECT_THAT(body.report.remarks, Contains(HasSubstr("do not fit together")));
+    settings.mass_kg = 1050 * volume_moments(roast()).amount;
+    EXPECT_THAT(scan_body({{"a.ply", {roast(), {}, 1.0, 0}}}, settings).report.remarks,
+                Not(Contains(HasSubstr("do not fit together"))));
+}
+
+TEST(ScanBody, RefusesWhatIsNoBody) {
+    EXPECT_THAT(refusal({}), HasSubstr("0 scans"));
+    const RawScan one{"a.ply", {roast(), {}, 1.0, 0}};
+    EXPECT_THAT(refusal({one, one, one}), HasSubstr("3 scans"));
+    TriangleMesh few;
+    few.vertices = test::scattered(roast(), 100, 0);
+    EXPECT_THAT(refusal({{"few.ply", {few, {}, 1.0, 0}}}), HasSubstr("100 points"));
+    TriangleMesh heap;
+    heap.vertices.assign(2000, Vec3(0.1, 0.2, 0.3));
+    EXPECT_THAT(refusal({{"heap.ply", {heap, {}, 1.0, 0}}}), HasSubstr("heap.ply"));
+    TriangleMesh line;
+    for (int i = 0; i < 2000; ++i) line.vertices.emplace_back(1e-4 * i, 0, 0);
+    EXPECT_THAT(refusal({{"line.ply", {line, {}, 1.0, 0}}}), HasSubstr("line.ply"));
+    TriangleMesh plane;
+    for (int i = 0; i < 60; ++i) {
+        for (int j = 0; j < 60; ++j) plane.vertices.emplace_back(5e-3 * i, 5e-3 * j, 0);
+    }
+    EXPECT_THAT(refusal({{"plane.ply", {plane, {}, 1.0, 0}}}), HasSubstr("plane.ply"));
+}
+
+TEST(ScanBody, OneSideAloneIsRefused) {
+    TriangleMesh half;
+    for (const Vec3& p : test::scattered(roast(), 40000, 0.001)) {
+        if (p.y() > 0.03) half.vertices.push_back(p);
+    }
+    EXPECT_THAT(refusal({{"half.ply", {half, {}, 1.0, 0}}}), HasSubstr("walk all round it"));
+}
+
+TEST(ScanBody, StagesAreToldAndMayStopTheWork) {
+    ScanSettings settings;
+    std::vector<std::string> stages;
+    settings.stage = [&](std::string_view stage) { stages.emplace_back(stage); };
+    const RawScan scan = raw(roast_scan({.points = 20000}));
+    scan_body({scan}, settings);
+    EXPECT_THAT(stages, Contains("looking for the board"));
+    EXPECT_THAT(stages, Contains("wrapping"));
+    settings.stage = [](std::string_view) { throw std::runtime_error("stopped"); };
+    EXPECT_THROW(scan_body({scan}, settings), std::runtime_error);
+}
+
+TEST(ScanBody, TheSameScanGivesTheSameBody) {
+    const RawScan scan = raw(roast_scan({.points = 20000}));
+    EXPECT_EQ(scan_body({scan}, {}).mesh.vertices, scan_body({scan}, {}).mesh.vertices);
+}
+
+// A few of the cases of scan_table, which prints all. Bounds are those the whole table keeps, see the README.
+TEST(ScanBody, SimulatedPhoneScansOfBirds) {
+    for (const std::uint64_t seed : {10U, 28U}) {
+        SCOPED_TRACE(seed);
+        const test::Outcome one = test::try_case(test::random_bird(seed), seed, false);
+        EXPECT_LT(std::abs(one.volume), 0.03);
+        EXPECT_LT(one.centre_mm, 3);
+        EXPECT_LT(std::abs(one.radius_mm), 3);
+        EXPECT_LT(one.axis_deg, 3);
+        EXPECT_LT(std::abs(one.volume_sigmas), 3);
+    }
+    const test::Outcome two = test::try_case(test::random_bird(12), 12, true);
+    EXPECT_LT(std::abs(two.volume), 0.02);
+    EXPECT_LT(two.centre_mm, 2);
+    EXPECT_LT(std::abs(two.radius_mm), 3);
+    EXPECT_LT(two.axis_deg, 3);
+}
+
+}  // namespace
+}  // namespace evenspit

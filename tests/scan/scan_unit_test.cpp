@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_unit.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "units/error.h"
+
+namespace evenspit {
+namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
+
+// A bird 0.4 m across of 5 litres, in units of which one is `metres`.
+UnitQuestion bird_in(double metres) {
+    return {.length = 0.4 / metres, .volume = 5e-3 / (metres * metres * metres), .file = "goose.ply"};
+}
+
+std::string complaint(const UnitQuestion& question) {
+    try {
+        decide_unit(question);
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    return "";
+}
+
+TEST(ScanUnit, StatedUnitIsTakenWithoutAWord) {
+    UnitQuestion question = bird_in(0.001);
+    question.metres_per_unit = 0.001;
+    const UnitAnswer answer = decide_unit(question);
+    EXPECT_EQ(answer.metres_per_unit, 0.001);
+    EXPECT_FALSE(answer.guessed);
+    EXPECT_EQ(answer.remark, "");
+}
+
+TEST(ScanUnit, MetresAndMillimetresAreToldFromSize) {
+    for (const double metres : {1.0, 0.001}) {
+        const UnitAnswer answer = decide_unit(bird_in(metres));
+        EXPECT_EQ(answer.metres_per_unit, metres);
+        EXPECT_TRUE(answer.guessed);
+        EXPECT_THAT(answer.remark, HasSubstr(metres == 1 ? "metres" : "millimetres"));
+    }
+}
+
+TEST(ScanUnit, CentimetresAndInchesLookAlikeWithoutAWeight) {
+    EXPECT_THAT(complaint(bird_in(0.01)),
+                AllOf(HasSubstr("goose.ply"), HasSubstr("scan_unit"), HasSubstr("centimetres or inches")));
+}
+
+TEST(ScanUnit, WeightTellsCentimetresFromInches) {
+    for (const double metres : {0.01, 0.0254}) {
+        UnitQuestion question = bird_in(metres);
+        question.mass_kg = 5;
+        EXPECT_EQ(decide_unit(question).metres_per_unit, metres);
+    }
+}
+
+TEST(ScanUnit, ThreeMetresAndThreeMillimetresAreAskedAbout) {
+    for (const double length : {3.0, 0.003}) {
+        UnitQuestion question{.length = length, .metres_per_unit = 1.0, .file = "x"};
+        EXPECT_THAT(complaint(question), AllOf(HasSubstr("m across"), HasSubstr("between 6 cm and 2.5 m")));
+    }
+}
+
+TEST(ScanUnit, WrongStatedUnitIsNamed) {
+    UnitQuestion question = bird_in(0.01);
+    question.metres_per_unit = 1;
+    question.mass_kg = 5;
+    EXPECT_THAT(complaint(question),
+                AllOf(HasSubstr("40 m across"), HasSubstr("this looks like centimetres: name the unit")));
+}
+
+TEST(ScanUnit, WeightThatFitsNoUnitIsTold) {
+    UnitQuestion question = bird_in(1);
+    question.mass_kg = 500;
+    EXPECT_THAT(complaint(question), HasSubstr("as dense as meat"));
+}
+
+}  // namespace
+}  // namespace evenspit
