@@ -131,7 +131,7 @@ BodyModel rib_roast() {
     lumps->add_distance(along_flank(RoundBox(point_mm(0, 36, -4), point_mm(220, 96, 32), mm * 30)), mm * 44);
     // The ribs stand out of the underside and of the end, all four by one folded over.
     const RoundCone rib = cone(point_mm(0, -16, -30), point_mm(0, 132, -32), 11, 12);
-    const auto ribs = [rib, apart](const Vec3& p) {
+    const auto ribs = [rib](const Vec3& p) {
         const double nearest = std::clamp(std::floor(p.x() / apart), -2.0, 1.0) + 0.5;
         const Vec3 flat = flank_unbent(p);
         return rib.distance({p.x() - apart * nearest, flat.y(), flat.z()});
