@@ -109,18 +109,18 @@ TEST(CommandLine, HelpAndVersion) {
 
 TEST(CommandLine, HelpFitsATerminal) {
     for (const std::string& text : {help_text(), answer({"check", "--help"}), answer({"shape", "--help"}),
-                                    answer({"models", "--help"})}) {
+                                    answer({"models", "--help"}), answer({"view", "--help"})}) {
         std::istringstream lines(text);
         for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 80u) << line;
     }
 }
 
 TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
-    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, models");
+    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, models, view");
     EXPECT_EQ(complaint({"chek", "a.toml"}), "unknown verb 'chek'; did you mean 'check'?");
     EXPECT_EQ(complaint({"modles"}), "unknown verb 'modles'; did you mean 'models'?");
-    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check, shape, models");
-    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check, shape, models");
+    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check, shape, models, view");
+    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check, shape, models, view");
     EXPECT_EQ(complaint({"--versoin"}), "unknown option '--versoin'; did you mean '--version'?");
     EXPECT_EQ(complaint({"--json", "check"}),
               "'--json' cannot stand before the verb; options stand behind it");
@@ -137,6 +137,45 @@ TEST(CommandLine, FilesAreCounted) {
     EXPECT_EQ(complaint({"check", ""}), "check needs a load file: check LOAD.toml");
     EXPECT_EQ(complaint({"check", "a.toml", "b.toml"}), "'b.toml' is one argument too many for check");
     EXPECT_EQ(complaint({"models", "rods"}), "'rods' is one argument too many for models");
+}
+
+TEST(CommandLine, ViewIsAWindowOrAPicture) {
+    EXPECT_EQ(request({"view"}).verb, Verb::view);
+    EXPECT_EQ(request({"view"}).load, "");
+    EXPECT_FALSE(request({"view", "a.toml"}).picture);
+    const Request drawn =
+        request({"view", "a.toml", "--snapshot", "a.png", "--size", "1920x1200", "--scale", "1.5", "--angle",
+                 "90 deg", "--from", "drive", "--panel", "figures", "--inside"});
+    ASSERT_TRUE(drawn.picture);
+    EXPECT_EQ(drawn.picture->file, "a.png");
+    EXPECT_EQ(drawn.picture->width, 1920);
+    EXPECT_EQ(drawn.picture->height, 1200);
+    EXPECT_EQ(drawn.picture->scale, 1.5);
+    EXPECT_NEAR(drawn.picture->angle_rad, 1.5707963267948966, 1e-15);
+    EXPECT_EQ(drawn.picture->from, "drive");
+    EXPECT_EQ(drawn.picture->panel, "figures");
+    EXPECT_TRUE(drawn.picture->inside);
+}
+
+TEST(CommandLine, WhatAPictureCannotBeIsNamed) {
+    const auto bad = [](const std::string& option, const std::string& value) {
+        return complaint({"view", "a.toml", "--snapshot", "a.png", option, value});
+    };
+    EXPECT_EQ(complaint({"view", "--snapshot", "a.png"}),
+              "view --snapshot needs a load file: view LOAD.toml --snapshot OUT.png");
+    EXPECT_EQ(complaint({"view", "a.toml", "--snapshot", ""}), "--snapshot needs the name of a file");
+    for (const char* size :
+         {"1280", "1280x", "x720", "1280x720x3", "1280X720", "10x10", "99999x720", "-5x720"}) {
+        const std::string said = bad("--size", size);
+        EXPECT_THAT(said, HasSubstr(std::string(size)));
+        EXPECT_THAT(said, HasSubstr("expected width and height in pixels, 320 to 8192, like 1280x720"));
+    }
+    EXPECT_THAT(bad("--scale", "9"), HasSubstr("a factor from 0.5 to 4"));
+    EXPECT_THAT(bad("--angle", "90"), HasSubstr("--angle: found"));
+    EXPECT_EQ(bad("--from", "frnt"),
+              "--from: found 'frnt'; expected one of home, front, back, drive, point, above, below; did you "
+              "mean 'front'?");
+    EXPECT_THAT(bad("--panel", "numbers"), HasSubstr("findings, places, figures"));
 }
 
 TEST(CommandLine, ValuesOfOptionsAreChecked) {

@@ -4,6 +4,12 @@ find_package(fmt 9 REQUIRED)
 find_package(Threads REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
 find_package(TinyGLTF 2.7 REQUIRED CONFIG)
+find_package(glfw3 3.3 REQUIRED CONFIG)
+find_package(PNG 1.6 REQUIRED)
+find_package(Threads REQUIRED)
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)
+pkg_check_modules(epoxy REQUIRED IMPORTED_TARGET epoxy)
 
 # Header-only packages without a target of their own; as system headers, so that our warnings stay ours.
 function(evenspit_header_only target header)

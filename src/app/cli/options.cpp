@@ -2,8 +2,13 @@
 // The only unit that sees the parser's header, which takes long to compile.
 #include "app/cli/options.h"
 
+#include <algorithm>
+#include <charconv>
 #include <map>
 #include <memory>
+#include <system_error>
+#include <tuple>
+#include <utility>
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -54,6 +59,9 @@ struct Parser {
     std::optional<std::string> output;
     bool json = false;
     bool csv = false;
+    std::optional<std::string> snapshot;
+    PictureRequest picture;
+    std::string size = "1280x720", angle = "0 deg";
     CLI::App app{
         "Tells, before the fire is lit, whether a load on a motor-driven spit is\n"
         "balanced, gripped, stiff and clear of the cooker.",
@@ -71,6 +79,7 @@ struct Parser {
     void add_check();
     void add_shape();
     void add_models();
+    void add_view();
 };
 
 std::string check_units(const std::string& name) {
@@ -85,6 +94,7 @@ Parser::Parser() {
     add_check();
     add_shape();
     add_models();
+    add_view();
     app.footer(std::string(status_footer) + environment_footer);
 }
 
@@ -144,6 +154,74 @@ void Parser::add_shape() {
 
 void Parser::add_models() {
     add_verb(Verb::models, "models", "The bodies, rods, forks, and so on that loads can name");
+}
+
+void Parser::add_view() {
+    CLI::App* view = app.add_subcommand("view", "See the load turn in a window, and move things on the rod");
+    view->group("Verbs");
+    view->allow_extras();
+    verbs[view] = Verb::view;
+    view->add_option("LOAD", request.load, "The load file; without one, the last or a demo")->type_name("");
+    view->add_flag("--quiet", request.quiet, "No progress on standard error");
+    view->add_option("--snapshot", snapshot, "Draw it into a PNG; needs no display")->type_name("FILE");
+    view->add_option("--size", size, "Of the picture in pixels (default 1280x720)")->type_name("WxH");
+    view->add_option("--scale", picture.scale, "Of letters and lines (default 1)")->type_name("FACTOR");
+    view->add_option("--angle", angle, "Of the turn, e.g. \"90 deg\" (default 0)")->type_name("ANGLE");
+    view->add_option("--from", picture.from, "home, front, back, drive, point, above, below")
+        ->type_name("VIEW");
+    view->add_option("--panel", picture.panel, "findings, places or figures")->type_name("PANEL");
+    view->add_flag("--inside", picture.inside, "Skin as glass: bones, hollow and tines");
+    view->add_option("--units", units, "metric or us (default metric)")
+        ->type_name("SYSTEM")
+        ->check(CLI::Validator(check_units, ""));
+    view->footer(status_footer);
+}
+
+std::string one_of(const std::string& option, const std::string& word,
+                   const std::vector<std::string>& known) {
+    if (std::find(known.begin(), known.end(), word) != known.end()) return word;
+    const std::optional<std::string> nearest = nearest_word(word, known);
+    throw UsageError(fmt::format("{}: found '{}'; expected one of {}{}", option, word, fmt::join(known, ", "),
+                                 nearest ? fmt::format("; did you mean '{}'?", *nearest) : std::string()));
+}
+
+// "1280x720"; larger than a wall of screens is a slip.
+std::pair<int, int> picture_size(const std::string& text) {
+    constexpr int least = 320, most = 8192;
+    int width = 0, height = 0;
+    const char* const end = text.data() + text.size();
+    const auto [after_width, bad_width] = std::from_chars(text.data(), end, width);
+    if (bad_width == std::errc() && after_width != end && *after_width == 'x') {
+        const auto [after, bad] = std::from_chars(after_width + 1, end, height);
+        if (bad == std::errc() && after == end && width >= least && width <= most && height >= least &&
+            height <= most)
+            return {width, height};
+    }
+    throw UsageError(
+        fmt::format("--size: found '{}'; expected width and height in pixels, {} to {}, like 1280x720", text,
+                    least, most));
+}
+
+double turn_angle(const std::string& text) {
+    try {
+        return parse_quantity(text, Dimension::angle);
+    } catch (const QuantityError& error) {
+        throw UsageError(
+            fmt::format("--angle: found {}; expected {}; {}", error.found(), error.expected(), error.mend()));
+    }
+}
+
+PictureRequest understood_picture(const Parser& parser) {
+    PictureRequest picture = parser.picture;
+    picture.file = *parser.snapshot;
+    if (picture.file.empty()) throw UsageError("--snapshot needs the name of a file");
+    std::tie(picture.width, picture.height) = picture_size(parser.size);
+    picture.angle_rad = turn_angle(parser.angle);
+    one_of("--from", picture.from, {"home", "front", "back", "drive", "point", "above", "below"});
+    one_of("--panel", picture.panel, {"findings", "places", "figures"});
+    if (!(picture.scale >= 0.5 && picture.scale <= 4))
+        throw UsageError(fmt::format("--scale: found {}; expected a factor from 0.5 to 4", picture.scale));
+    return picture;
 }
 
 std::string did_you_mean(const std::string& word, const std::vector<std::string>& known) {
@@ -223,6 +301,11 @@ Request understood(Parser& parser) {
     if (parser.json && parser.csv) throw UsageError("--json and --csv exclude each other");
     request.format = parser.json ? Format::json : parser.csv ? Format::csv : Format::text;
     request.units = parser.units == "us" ? UnitSystem::us : UnitSystem::metric;
+    if (parser.snapshot) {
+        if (request.load.empty())
+            throw UsageError("view --snapshot needs a load file: view LOAD.toml --snapshot OUT.png");
+        request.picture = understood_picture(parser);
+    }
     if (parser.output) {
         if (parser.output->empty()) throw UsageError("--output needs the name of a file");
         request.output = *parser.output;

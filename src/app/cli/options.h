@@ -13,13 +13,24 @@
 
 namespace evenspit {
 
-enum class Verb { check, shape, models };
+enum class Verb { check, shape, models, view };
 enum class Format { text, json, csv };
 
 /// What `shape` is to make: texts for the keys of an [[item]], as a load file has them.
 struct ShapeWords {
     std::map<std::string, std::string> texts{};  ///< "shape", "mass", "tape.length" …
     std::vector<std::string> missing{};
+};
+
+/// A picture of the viewer, wanted without a display. Names are those of the command line.
+struct PictureRequest {
+    std::filesystem::path file;
+    int width = 1280, height = 720;  ///< pixels
+    double scale = 1;                ///< pixels per point
+    double angle_rad = 0;            ///< of the turn
+    std::string from = "home";       ///< home, front, back, drive, point, above, below
+    std::string panel = "findings";  ///< findings, places, figures
+    bool inside = false;             ///< skin as glass
 };
 
 /// What the user asks for.
@@ -31,6 +42,7 @@ struct Request {
     bool quiet = false;
     std::optional<std::filesystem::path> output;  ///< absent: standard output
     ShapeWords shape{};                           ///< of shape
+    std::optional<PictureRequest> picture;        ///< of `view`; absent: a window
 };
 
 /// A text that is all there is to do: the help or the version.

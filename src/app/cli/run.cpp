@@ -26,6 +26,8 @@ Outcome outcome_of(const Request& request, const Surroundings& around) {
             return shape(request, around);
         case Verb::models:
             return models(request, around);
+        case Verb::view:
+            return view(request, around, progress);
     }
     throw std::logic_error("a verb without a deed");
 }
@@ -42,10 +44,14 @@ void write_out(std::ostream& out, const std::string& text) {
 
 // Whoever writes the result over the load has lost the load.
 void keep_load_safe(const Request& request) {
-    std::error_code not_both_there;
-    if (!request.output || !std::filesystem::equivalent(*request.output, request.load, not_both_there))
-        return;
-    throw UsageError("--output names the load file itself; name another file");
+    const auto is_load = [&request](const std::filesystem::path& file) {
+        std::error_code not_both_there;
+        return std::filesystem::equivalent(file, request.load, not_both_there);
+    };
+    if (request.output && is_load(*request.output))
+        throw UsageError("--output names the load file itself; name another file");
+    if (request.picture && is_load(request.picture->file))
+        throw UsageError("--snapshot names the load file itself; name another file");
 }
 
 int serve(const std::vector<std::string>& arguments, const Surroundings& around) {

@@ -34,4 +34,10 @@ Outcome shape(const Request& request, const Surroundings& around);
 /// \throws InputError if the models cannot be read
 Outcome models(const Request& request, const Surroundings& around);
 
+/// `view`: the viewer in a window, until it is left; or its picture, drawn without a display into a file that
+/// appears whole or not at all. A picture's status is that of its verdict.
+///
+/// \throws InputError from reading the load, or if there is no display or no way to draw
+Outcome view(const Request& request, const Surroundings& around, Progress& progress);
+
 }  // namespace evenspit

@@ -1,0 +1,220 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/edit.h"
+
+#include <algorithm>
+#include <cmath>
+#include <initializer_list>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "analysis/placed.h"
+#include "units/quantity.h"
+
+namespace evenspit::viewer {
+namespace {
+
+std::string length(double m) {
+    return format_quantity(m, Dimension::length, UnitSystem::metric);
+}
+
+bool finite(std::initializer_list<double> values) {
+    return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
+}
+
+Refusal no_number(const std::string& what) {
+    return {what + " needs a finite number."};
+}
+
+std::optional<Refusal> off_rod(const std::string& what, double at_m, const Rod& rod) {
+    if (at_m >= 0 && at_m <= rod.length_m) return std::nullopt;
+    return Refusal{fmt::format("{} cannot sit at {}: the rod reaches from 0 mm to {}.", what, length(at_m),
+                               length(rod.length_m))};
+}
+
+bool same_seat(const Seat& a, const Seat& b) {
+    return a.at_m == b.at_m && a.facing == b.facing && a.turn_rad == b.turn_rad &&
+           a.line.from == b.line.from && a.line.to == b.line.to;
+}
+
+bool same_fork(const Fork& a, const Fork& b) {
+    return a.at_m == b.at_m && a.points == b.points && a.clock_rad == b.clock_rad;
+}
+
+bool same_weight(const Counterweight& a, const Counterweight& b) {
+    return a.at_m == b.at_m && a.mass_kg == b.mass_kg && a.radius_m == b.radius_m &&
+           a.clock_rad == b.clock_rad && a.diameter_m == b.diameter_m;
+}
+
+/// A line that leaves the body's box at either end misses the body.
+std::optional<Refusal> beside_body(const Item& item, const RodLine& line) {
+    const Box3& box = item.body->bounds;
+    for (const Vec2& end : {line.from, line.to}) {
+        for (Eigen::Index axis = 0; axis < 2; ++axis) {
+            const double low = box.min()[axis + 1], high = box.max()[axis + 1];
+            if (end[axis] >= low && end[axis] <= high) continue;
+            return Refusal{
+                fmt::format("A rod line at {} = {} would run beside {}, which reaches from {} to {}.",
+                            axis == 0 ? 'y' : 'z', length(end[axis]), item.name, length(low), length(high))};
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<Refusal> refused_seat(const Assembly& assembly, const Item& item, const Seat& seat) {
+    const RodLine& line = seat.line;
+    if (!finite({seat.at_m, seat.turn_rad, line.from.x(), line.from.y(), line.to.x(), line.to.y()}))
+        return no_number(item.name);
+    if (auto refusal = beside_body(item, line)) return refusal;
+    const Box3& box = item.body->bounds;
+    const double toward = seat.facing == Facing::point ? 1 : -1;
+    const auto [from, to] =
+        std::minmax({seat.at_m + toward * box.min().x(), seat.at_m + toward * box.max().x()});
+    if (to > 0 && from < assembly.rod.length_m) return std::nullopt;
+    return Refusal{fmt::format("{} at {} would be off the rod, which reaches from 0 mm to {}.", item.name,
+                               length(seat.at_m), length(assembly.rod.length_m))};
+}
+
+std::optional<Refusal> refused_weight(const Assembly& assembly, const Counterweight& weight) {
+    if (!finite({weight.at_m, weight.mass_kg, weight.radius_m, weight.clock_rad, weight.diameter_m}))
+        return no_number("A counterweight");
+    if (weight.mass_kg <= 0) return Refusal{"A counterweight needs a mass above nothing."};
+    if (weight.diameter_m <= 0) return Refusal{"A counterweight needs a diameter above nothing."};
+    const double nearest = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
+    if (weight.radius_m < nearest) {
+        return Refusal{
+            fmt::format("A counterweight cannot hang {} from the axis: the rod itself is {} thick there.",
+                        length(weight.radius_m), length(nearest))};
+    }
+    return off_rod("A counterweight", weight.at_m, assembly.rod);
+}
+
+std::optional<Refusal> refused_fork(const Assembly& assembly, std::size_t fork, const Fork& to) {
+    if (!finite({to.at_m, to.clock_rad})) return no_number(fork_name(fork));
+    return off_rod(fork_name(fork), to.at_m, assembly.rod);
+}
+
+Refusal not_there() {
+    return {"That is not on the rod any more."};
+}
+
+/// Puts one edit into the places, or says why not.
+struct Applier {
+    const Assembly& assembly;
+    Places places;
+
+    std::optional<Refusal> operator()(const SetSeat& edit) {
+        if (edit.item >= places.seats.size()) return not_there();
+        if (auto refusal = refused_seat(assembly, assembly.items[edit.item], edit.seat)) return refusal;
+        places.seats[edit.item] = edit.seat;
+        return std::nullopt;
+    }
+    std::optional<Refusal> operator()(const SetFork& edit) {
+        if (edit.fork >= places.forks.size()) return not_there();
+        Fork to = places.forks[edit.fork];
+        to.at_m = edit.at_m;
+        to.points = edit.points;
+        to.clock_rad = edit.clock_rad;
+        if (auto refusal = refused_fork(assembly, edit.fork, to)) return refusal;
+        places.forks[edit.fork] = to;
+        return std::nullopt;
+    }
+    std::optional<Refusal> operator()(const SetWeight& edit) {
+        if (edit.weight >= places.counterweights.size()) return not_there();
+        if (auto refusal = refused_weight(assembly, edit.to)) return refusal;
+        places.counterweights[edit.weight] = edit.to;
+        return std::nullopt;
+    }
+    std::optional<Refusal> operator()(const AddWeight& edit) {
+        if (auto refusal = refused_weight(assembly, edit.weight)) return refusal;
+        places.counterweights.push_back(edit.weight);
+        return std::nullopt;
+    }
+    std::optional<Refusal> operator()(const RemoveWeight& edit) {
+        if (edit.weight >= places.counterweights.size()) return not_there();
+        places.counterweights.erase(places.counterweights.begin() + static_cast<std::ptrdiff_t>(edit.weight));
+        return std::nullopt;
+    }
+    std::optional<Refusal> operator()(const SetPlaces& edit) {
+        if (edit.places.seats.size() != assembly.items.size() ||
+            edit.places.forks.size() != assembly.forks.size()) {
+            return Refusal{"That setting belongs to another load."};
+        }
+        for (std::size_t i = 0; i < edit.places.seats.size(); ++i) {
+            if (auto refusal = refused_seat(assembly, assembly.items[i], edit.places.seats[i]))
+                return refusal;
+        }
+        for (std::size_t f = 0; f < edit.places.forks.size(); ++f) {
+            if (auto refusal = refused_fork(assembly, f, edit.places.forks[f])) return refusal;
+        }
+        for (const Counterweight& weight : edit.places.counterweights) {
+            if (auto refusal = refused_weight(assembly, weight)) return refusal;
+        }
+        places = edit.places;
+        return std::nullopt;
+    }
+};
+
+struct Namer {
+    const Assembly& assembly;
+
+    std::string operator()(const SetSeat& edit) const {
+        if (edit.item >= assembly.items.size()) return "move an item";
+        const Item& item = assembly.items[edit.item];
+        const Seat& before = item.seat;
+        const bool line = before.line.from != edit.seat.line.from || before.line.to != edit.seat.line.to;
+        if (line) return "shift the rod line through " + item.name;
+        if (before.turn_rad != edit.seat.turn_rad || before.facing != edit.seat.facing)
+            return "turn " + item.name;
+        return "slide " + item.name;
+    }
+    std::string operator()(const SetFork& edit) const {
+        const bool slid = edit.fork < assembly.forks.size() && assembly.forks[edit.fork].at_m != edit.at_m;
+        return (slid ? "slide " : "turn ") + fork_name(edit.fork);
+    }
+    std::string operator()(const SetWeight& edit) const { return "move " + counterweight_name(edit.weight); }
+    std::string operator()(const AddWeight& /*edit*/) const { return "add a counterweight"; }
+    std::string operator()(const RemoveWeight& edit) const {
+        return "take away " + counterweight_name(edit.weight);
+    }
+    std::string operator()(const SetPlaces& edit) const { return edit.why; }
+};
+
+}  // namespace
+
+Places places_of(const Assembly& assembly) {
+    Places places{.seats = {}, .forks = assembly.forks, .counterweights = assembly.counterweights};
+    for (const Item& item : assembly.items) places.seats.push_back(item.seat);
+    return places;
+}
+
+Assembly with_places(Assembly assembly, const Places& places) {
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        Item& item = assembly.items[i];
+        if (same_seat(item.seat, places.seats[i])) continue;
+        item.seat = places.seats[i];
+        item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());
+    }
+    assembly.forks = places.forks;
+    assembly.counterweights = places.counterweights;
+    return assembly;
+}
+
+bool same_places(const Places& a, const Places& b) {
+    return std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(), same_seat) &&
+           std::equal(a.forks.begin(), a.forks.end(), b.forks.begin(), b.forks.end(), same_fork) &&
+           std::equal(a.counterweights.begin(), a.counterweights.end(), b.counterweights.begin(),
+                      b.counterweights.end(), same_weight);
+}
+
+std::variant<Places, Refusal> applied(const Assembly& assembly, const Edit& edit) {
+    Applier applier{assembly, places_of(assembly)};
+    if (auto refusal = std::visit(applier, edit)) return *refusal;
+    return std::move(applier.places);
+}
+
+std::string edit_name(const Assembly& assembly, const Edit& edit) {
+    return std::visit(Namer{assembly}, edit);
+}
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "load/assembly.h"
+
+namespace evenspit::viewer {
+
+/// Where everything sits that hands can move: what the viewer changes of an Assembly, and all that undo has
+/// to keep.
+struct Places {
+    std::vector<Seat> seats;  ///< by item
+    std::vector<Fork> forks;
+    std::vector<Counterweight> counterweights;
+};
+
+Places places_of(const Assembly& assembly);
+
+/// The assembly with everything at those places. Bodies are shared, not made again.
+///
+/// \pre as many seats as items
+Assembly with_places(Assembly assembly, const Places& places);
+
+/// Equal to the last bit.
+bool same_places(const Places& a, const Places& b);
+
+// What hands can ask for.
+struct SetSeat {
+    std::size_t item = 0;
+    Seat seat;
+};
+struct SetFork {
+    std::size_t fork = 0;
+    double at_m = 0;
+    Facing points = Facing::point;
+    double clock_rad = 0;
+};
+struct SetWeight {
+    std::size_t weight = 0;
+    Counterweight to;
+};
+struct AddWeight {
+    Counterweight weight;
+};
+struct RemoveWeight {
+    std::size_t weight = 0;
+};
+/// A whole setting at once, as a plan proposes it.
+struct SetPlaces {
+    Places places;
+    std::string why;
+};
+using Edit = std::variant<SetSeat, SetFork, SetWeight, AddWeight, RemoveWeight, SetPlaces>;
+
+/// Why something may not be; one sentence for the cook.
+struct Refusal {
+    std::string reason;
+};
+
+/// What an edit makes of the places, or why it may not be.
+///
+/// Refused is what cannot be done at a real rod at all: a hub or a weight off the rod, an item that no longer
+/// touches it, a rod line beside the body, a weight without mass or size or closer to the axis than the rod
+/// is thick, numbers that are not finite. What can be done but should not be is for the findings to tell.
+std::variant<Places, Refusal> applied(const Assembly& assembly, const Edit& edit);
+
+/// What undo calls it: "move turkey", "take away counterweight 1".
+std::string edit_name(const Assembly& assembly, const Edit& edit);
+
+}  // namespace evenspit::viewer

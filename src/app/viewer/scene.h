@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "analysis/analysis.h"
+#include "app/viewer/camera.h"
+#include "app/viewer/shape_mesh.h"
+
+namespace evenspit::viewer {
+
+/// What a drawn piece is made of; the painter knows how each looks.
+enum class Matter {
+    skin,
+    bone,
+    hollow,
+    stuffing,
+    swung,
+    rod,
+    fork,
+    weight,
+    motor,
+    support,
+    wall,
+    coal,
+    ember,
+    ground,
+    envelope
+};
+
+/// What a piece belongs to.
+struct Thing {
+    enum class Kind { none, item, fork, weight, rod, motor, support, surface };
+    Kind kind = Kind::none;
+    std::size_t index = 0;
+    bool operator==(const Thing&) const = default;
+    /// Whether hands can move it.
+    [[nodiscard]] bool movable() const {
+        return kind == Kind::item || kind == Kind::fork || kind == Kind::weight;
+    }
+};
+
+/// What it is called: "turkey", "fork 1", "coal bed".
+std::string thing_name(const Thing& thing, const Assembly& assembly);
+
+/// One piece of the picture.
+struct Piece {
+    SharedShape shape;
+    Pose pose = Pose::Identity();  ///< shape → rod frame if it turns, else → world
+    Matter matter = Matter::rod;
+    Thing thing;
+    bool turns = false;  ///< with the rod
+    bool faces_away =
+        false;  ///< a cut wall: turned about its own vertical so that the open side looks to the eye
+};
+
+struct Scene {
+    std::vector<Piece> pieces;
+    std::vector<Vec3> corners;  ///< of rig, load and cooker: in view if these are; world, m
+    [[nodiscard]] Box3 around() const {
+        Box3 box;
+        for (const Vec3& corner : corners) box.extend(corner);
+        return box;
+    }
+};
+
+/// Turns an assembly into pieces. Keeps what is costly from one time to the next: bodies are made ready once,
+/// moves only change poses.
+class SceneMaker {
+  public:
+    Scene scene(const Assembly& assembly, const Analysis& analysis);
+
+  private:
+    struct DrawnBody {
+        std::weak_ptr<const PreparedBody> body;
+        std::vector<Piece> pieces;
+    };
+    struct DrawnSurface {
+        SurfaceShape shape;
+        std::vector<Piece> pieces;
+    };
+    const std::vector<Piece>& pieces_of(const std::shared_ptr<const PreparedBody>& body);
+    const std::vector<Piece>& pieces_of(const CookerSurface& surface, std::size_t index);
+
+    std::map<const PreparedBody*, DrawnBody> bodies_;
+    std::vector<DrawnSurface> surfaces_;
+};
+
+/// Rod frame → world at a turn angle.
+Pose turned_rod(double turn_rad);
+
+/// What a line of sight meets first, and where (world).
+struct Sighting {
+    Thing thing;
+    Vec3 at = Vec3::Zero();
+};
+std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad);
+
+}  // namespace evenspit::viewer

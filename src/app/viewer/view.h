@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "analysis/analysis.h"
+#include "app/viewer/camera.h"
+#include "app/viewer/desk.h"
+#include "app/viewer/window_system.h"
+
+namespace evenspit::viewer {
+
+/// What a picture without a display shows.
+struct Snapshot {
+    Extent size{1280, 720};  ///< pixels
+    double scale = 1;        ///< pixels per point
+    double turn_rad = 0;
+    StandardView from = StandardView::home;
+    Tab tab = Tab::findings;
+    bool inside = false;  ///< skin as glass
+    UnitSystem units = UnitSystem::metric;
+};
+
+/// What the picture is of, and its bytes as a PNG file.
+struct SnapshotResult {
+    Level verdict = Level::ready;
+    std::string png;
+};
+
+/// Draws the window with a load on the table as it would stand on a display, without one.
+///
+/// \throws InputError from reading the load
+/// \throws std::runtime_error if there is no way to draw here
+SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
+                        const Snapshot& what);
+
+/// Opens the window and stays until it is left.
+///
+/// \param load the load to begin with; nothing: the one opened last, or the demo load
+/// \throws NoDisplay if there is no display
+void view(const std::optional<std::filesystem::path>& load, const std::filesystem::path& models,
+          const Storage& storage);
+
+}  // namespace evenspit::viewer

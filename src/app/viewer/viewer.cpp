@@ -1,0 +1,345 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/viewer.h"
+
+#include <algorithm>
+#include <backends/imgui_impl_opengl3.h>
+#include <cmath>
+#include <epoxy/gl.h>
+#include <numbers>
+#include <utility>
+
+namespace evenspit::viewer {
+namespace {
+
+using std::numbers::pi;
+
+constexpr int frames_to_rest = 3;
+// A hand trembles by so much while it clicks.
+constexpr double tremble_px = 4;
+constexpr double orbit_rad_per_px = 0.008;
+
+bool same_camera(const Camera& a, const Camera& b) {
+    return a.view() == b.view() && a.distance() == b.distance();
+}
+
+bool same_look(const Look& a, const Look& b) {
+    return same_camera(a.camera, b.camera) && a.area.x == b.area.x && a.area.y == b.area.y &&
+           a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
+           a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
+           a.hurried == b.hurried && a.marked == b.marked;
+}
+
+}  // namespace
+
+Viewer::Viewer(WindowSystem& system, Desk::Surround around)
+    : system_(system), ui_(system.scale()), desk_(std::move(around)) {
+    ui_.use_clipboard(system);
+    ImGui_ImplOpenGL3_Init("#version 330 core");
+    graphics_ready_ = true;
+    desk_.set_area(layout().scene);
+}
+
+Viewer::~Viewer() {
+    if (graphics_ready_) ImGui_ImplOpenGL3_Shutdown();
+}
+
+double Viewer::scale() const {
+    return desk_.settings().scale > 0 ? desk_.settings().scale : system_.scale();
+}
+
+Layout Viewer::layout() const {
+    return layout_of(system_.picture_size(), scale());
+}
+
+bool Viewer::line_in_hand() const {
+    return overlay_.grab && (overlay_.grab->handle().grip == Grip3d::line_from ||
+                             overlay_.grab->handle().grip == Grip3d::line_to);
+}
+
+// --- the pointer
+// ---------------------------------------------------------------------------------------------------
+
+void Viewer::point_at(double x, double y) {
+    const double dx = x - x_, dy = y - y_;
+    x_ = x;
+    y_ = y;
+    if (held_) {
+        if (std::hypot(x - first_x_, y - first_y_) > tremble_px * scale()) dragged_ = true;
+        if (!dragged_) return;
+        if (overlay_.grab) return drag(x, y);
+        if (*held_ == MouseButton::left) {
+            desk_.wish(Orbit{-dx / scale() * orbit_rad_per_px, dy / scale() * orbit_rad_per_px});
+        } else {
+            desk_.wish(Pan{dx, -dy});
+        }
+        return;
+    }
+    overlay_.hovered.reset();
+    overlay_.hovered_handle.reset();
+    const Area scene = layout().scene;
+    if (!desk_.has_answer() || !scene.contains(x, y) || ui_.covers(x_, y_)) return;
+    overlay_.hovered_handle = handle_at(ui_, desk_, scene, x, y);
+    if (!overlay_.hovered_handle)
+        overlay_.hovered =
+            sighted(desk_.session().assembly(), desk_.camera().ray(x, y, scene), desk_.turn().angle_rad);
+    const bool hidden =
+        overlay_.hovered && overlay_.hovered->thing.kind == Thing::Kind::surface && !desk_.shows_cooker();
+    if (hidden) overlay_.hovered.reset();
+}
+
+void Viewer::drag(double x, double y) {
+    const Snap snap{.on = !modifiers_.shift};
+    if (const auto edit = overlay_.grab->pulled(desk_.camera(), layout().scene, x, y, snap))
+        desk_.wish(DoEdit{*edit, "drag"});
+}
+
+void Viewer::press(const MousePressed& press) {
+    modifiers_ = press.modifiers;
+    const Area scene = layout().scene;
+    if (press.down) {
+        if (held_ || !desk_.has_answer() || !scene.contains(x_, y_) || ui_.covers(x_, y_) ||
+            desk_.dialog() != Dialog::none)
+            return;
+        held_ = press.button;
+        dragged_ = false;
+        first_x_ = x_;
+        first_y_ = y_;
+        if (press.button != MouseButton::left) return;
+        std::optional<Handle> handle = handle_at(ui_, desk_, scene, x_, y_);
+        // Small things can be slid as they are; a body covers so much of the view that it is left for looking
+        // round.
+        const Thing thing = overlay_.hovered ? overlay_.hovered->thing : Thing{};
+        if (!handle && thing.movable() && thing.kind != Thing::Kind::item && thing == desk_.selected())
+            handle = Handle{Grip3d::slide, thing, overlay_.hovered->at};
+        if (handle)
+            overlay_.grab.emplace(*handle, desk_.session().assembly(), desk_.camera(), scene,
+                                  desk_.turn().angle_rad, x_, y_);
+        return;
+    }
+    if (held_ != press.button) return;
+    if (overlay_.grab) {
+        overlay_.grab.reset();
+        desk_.wish(EndGesture{});
+    } else if (!dragged_ && press.button == MouseButton::left && desk_.has_answer()) {
+        const auto seen =
+            sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene), desk_.turn().angle_rad);
+        desk_.wish(Select{seen && seen->thing.movable() ? seen->thing : Thing{}});
+    }
+    held_.reset();
+    point_at(x_, y_);
+}
+
+// --- keys
+// ----------------------------------------------------------------------------------------------------------
+
+void Viewer::key(const KeyPressed& key) {
+    modifiers_ = key.modifiers;
+    if (!key.down || ui_.typing()) return;
+    const bool control = key.modifiers.control, shift = key.modifiers.shift, alt = key.modifiers.alt;
+    if (desk_.dialog() != Dialog::none) {
+        if (key.key == Key::escape) desk_.wish(AnswerDialog{});
+        return;
+    }
+    if (control) {
+        switch (key.key) {
+            case Key::z:
+                return shift ? desk_.wish(Redo{}) : desk_.wish(Undo{});
+            case Key::y:
+                return desk_.wish(Redo{});
+            case Key::o:
+                return desk_.wish(ShowDialog{static_cast<int>(Dialog::open)});
+            case Key::s:
+                return shift ? desk_.wish(ShowDialog{static_cast<int>(Dialog::save_as)}) : desk_.wish(Save{});
+            case Key::q:
+                return desk_.wish(Quit{});
+            default:
+                return;
+        }
+    }
+    const double along = shift ? 0.010 : 0.001, round = (shift ? 15 : 1) * pi / 180,
+                 line = shift ? 0.005 : 0.001;
+    switch (key.key) {
+        case Key::left:
+            return desk_.wish(alt ? Nudge{.line_m = {-line, 0}} : Nudge{.along_m = -along});
+        case Key::right:
+            return desk_.wish(alt ? Nudge{.line_m = {line, 0}} : Nudge{.along_m = along});
+        case Key::up:
+            return desk_.wish(alt ? Nudge{.line_m = {0, line}} : Nudge{.round_rad = round});
+        case Key::down:
+            return desk_.wish(alt ? Nudge{.line_m = {0, -line}} : Nudge{.round_rad = -round});
+        case Key::tab:
+            return desk_.wish(SelectNext{shift ? -1 : 1});
+        case Key::del:
+            if (desk_.selected().kind == Thing::Kind::weight)
+                desk_.wish(DoEdit{RemoveWeight{desk_.selected().index}, ""});
+            return;
+        case Key::escape:
+            return desk_.reading().empty() ? desk_.wish(Select{}) : desk_.wish(CancelReading{});
+        case Key::p:
+            if (!desk_.has_load()) return;
+            return desk_.session().pinned() ? desk_.wish(Unpin{}) : desk_.wish(Pin{});
+        case Key::space:
+            return desk_.wish(Play{!desk_.turn().playing});
+        case Key::comma:
+            return desk_.wish(SetTurn{desk_.turn().angle_rad - 5 * pi / 180});
+        case Key::period:
+            return desk_.wish(SetTurn{desk_.turn().angle_rad + 5 * pi / 180});
+        case Key::f:
+            return desk_.wish(FrameAll{});
+        case Key::x:
+            return desk_.wish(ToggleSkin{});
+        case Key::e:
+            return desk_.wish(ToggleEnvelope{});
+        case Key::c:
+            return desk_.wish(ToggleCooker{});
+        case Key::g:
+            return desk_.wish(ShowTab{static_cast<int>(Tab::findings)});
+        case Key::l:
+            return desk_.wish(ShowTab{static_cast<int>(Tab::places)});
+        case Key::t:
+            return desk_.wish(ShowTab{static_cast<int>(Tab::figures)});
+        case Key::u:
+            return desk_.wish(
+                SetUnits{desk_.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us});
+        case Key::page_up:
+            return desk_.wish(Orbit{0.15, 0});
+        case Key::page_down:
+            return desk_.wish(Orbit{-0.15, 0});
+        case Key::plus:
+            return desk_.wish(Zoom{1, desk_.camera().target()});
+        case Key::minus:
+            return desk_.wish(Zoom{-1, desk_.camera().target()});
+        case Key::f5:
+            return desk_.wish(Reload{});
+        case Key::f1:
+            return desk_.wish(ShowDialog{static_cast<int>(Dialog::help)});
+        default:
+            break;
+    }
+    if (key.key >= Key::num_1 && key.key <= Key::num_7)
+        desk_.wish(
+            LookFrom{static_cast<StandardView>(static_cast<int>(key.key) - static_cast<int>(Key::num_1))});
+}
+
+/// Takes in one event for the scene; the panels get it too.
+struct Viewer::Handler {
+    Viewer& viewer;
+
+    void operator()(const MouseMoved& e) const { viewer.point_at(e.x, e.y); }
+    void operator()(const MousePressed& e) const { viewer.press(e); }
+    void operator()(const MouseWheel& e) const {
+        const Area scene = viewer.layout().scene;
+        if (!viewer.desk_.has_answer() || !scene.contains(viewer.x_, viewer.y_) ||
+            viewer.ui_.covers(viewer.x_, viewer.y_))
+            return;
+        const Camera& camera = viewer.desk_.camera();
+        const Vec3 toward = viewer.overlay_.hovered ? viewer.overlay_.hovered->at : [&] {
+            const Ray ray = camera.ray(viewer.x_, viewer.y_, scene);
+            return Vec3(ray.from + camera.distance() / ray.along.dot(camera.forward()) * ray.along);
+        }();
+        viewer.desk_.wish(Zoom{e.up, toward});
+    }
+    void operator()(const KeyPressed& e) const { viewer.key(e); }
+    void operator()(const TextTyped& /*e*/) const {}
+    void operator()(const FilesDropped& e) const {
+        // One load is on the table at a time.
+        if (!e.files.empty()) viewer.desk_.wish(DropFile{e.files.front()});
+    }
+    void operator()(const CloseAsked& /*e*/) const { viewer.desk_.wish(Quit{}); }
+    void operator()(const Exposed& /*e*/) const {}
+};
+
+// --- drawing
+// -------------------------------------------------------------------------------------------------------
+
+void Viewer::paint_scene(const Layout& layout, Extent size) {
+    Look look;
+    look.camera = desk_.camera();
+    look.area = layout.scene;
+    look.turn_rad = desk_.turn().angle_rad;
+    look.through_skin = desk_.settings().through_skin;
+    look.envelope = desk_.shows_envelope() && !line_in_hand();
+    look.cooker = desk_.shows_cooker();
+    const bool moving = desk_.lively() || (held_ && dragged_);
+    look.hurried = hurried_ || (moving && painter_.slow());
+    look.marked = overlay_.hovered && overlay_.hovered->thing.movable() ? overlay_.hovered->thing : Thing{};
+    const std::optional<RodLine> line =
+        line_in_hand()
+            ? std::optional(overlay_.grab->start().items[overlay_.grab->handle().thing.index].seat.line)
+            : std::nullopt;
+    if (painted_ && painted_->scene == desk_.scene_number() && painted_->size == size &&
+        same_look(painted_->look, look) && painted_->line_in_hand.has_value() == line.has_value())
+        return;
+    if (line) {
+        // The body stays where it is while the line moves through it.
+        Scene held = desk_.scene();
+        for (Piece& piece : held.pieces) {
+            if (piece.thing == overlay_.grab->handle().thing)
+                piece.pose = overlay_.grab->start().items[piece.thing.index].pose;
+        }
+        painter_.paint(held, look, size);
+    } else {
+        painter_.paint(desk_.scene(), look, size);
+    }
+    painted_ = Painted{desk_.scene_number(), look, size, line};
+}
+
+void Viewer::draw() {
+    const Extent size = system_.picture_size();
+    if (size.width <= 0 || size.height <= 0) return;
+    ui_.set_scale(scale());
+    const Layout parts = layout();
+    desk_.set_area(parts.scene);
+    const double now = system_.now();
+    const bool new_letters = ui_.letters_are_stale();
+    if (new_letters) ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ui_.make_letters();
+    if (new_letters) ImGui_ImplOpenGL3_CreateFontsTexture();
+    ImGui_ImplOpenGL3_NewFrame();
+    ui_.frame(size, now - std::exchange(drawn_at_, now));
+    overlay_.stale = desk_.has_answer() && desk_.answers().stale();
+    draw_overlay(ui_, desk_, parts, overlay_);
+    draw_panels(ui_, desk_, parts, panels_);
+    ui_.end();
+    paint_scene(parts, size);
+    const unsigned canvas = painter_.canvas(size);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    system_.present(canvas);
+    if (std::string title = desk_.title(); title != title_) {
+        title_ = std::move(title);
+        system_.set_title(title_);
+    }
+}
+
+bool Viewer::step() {
+    const bool busy = frames_due_ > 0 || desk_.lively();
+    const std::vector<Event> events = system_.wait(busy ? 0 : desk_.patience_s());
+    for (const Event& event : events) {
+        ui_.take(event);
+        std::visit(Handler{*this}, event);
+    }
+    const bool wished = desk_.has_wishes();
+    const std::uint64_t scene = desk_.scene_number();
+    const bool reading = !desk_.reading().empty(), noticed = desk_.notice().has_value();
+    const Dialog dialog = desk_.dialog();
+    desk_.tick(system_.now());
+    if (desk_.ended()) return false;
+    const bool changed = scene != desk_.scene_number() || reading || reading != !desk_.reading().empty() ||
+                         noticed != desk_.notice().has_value() || dialog != desk_.dialog();
+    if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
+    if (frames_due_ > 0 || desk_.lively()) {
+        frames_due_ = std::max(0, frames_due_ - 1);
+        draw();
+        if (desk_.has_wishes()) frames_due_ = frames_to_rest;
+    }
+    return true;
+}
+
+void Viewer::settle(int most) {
+    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() || desk_.has_wishes());
+         ++i) {
+        if (!step()) return;
+    }
+}
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "app/viewer/desk.h"
+#include "app/viewer/overlay.h"
+#include "app/viewer/painter.h"
+#include "app/viewer/panels.h"
+#include "app/viewer/ui.h"
+#include "app/viewer/window_system.h"
+
+namespace evenspit::viewer {
+
+/// The viewer in a window, or where a window would be.
+class Viewer {
+  public:
+    /// \param system its graphics context is current, and outlives the viewer
+    Viewer(WindowSystem& system, Desk::Surround around);
+    Viewer(const Viewer&) = delete;
+    Viewer& operator=(const Viewer&) = delete;
+    ~Viewer();
+
+    /// One round: waits for something to happen, takes it in, grants what was wished for, and draws if there
+    /// is something new to see. False once the viewer has been left.
+    bool step();
+    /// Rounds until nothing moves any more, at most `most` of them.
+    void settle(int most = 60);
+
+    /// Paints without shadows and smooth edges from now on: for slow machines.
+    void hurry() { hurried_ = true; }
+
+    [[nodiscard]] Desk& desk() { return desk_; }
+    [[nodiscard]] const Ui& ui() const { return ui_; }
+    /// Pixels per point in use.
+    [[nodiscard]] double scale() const;
+    [[nodiscard]] Layout layout() const;
+
+  private:
+    struct Handler;
+    /// What the last painted scene was painted from.
+    struct Painted {
+        std::uint64_t scene = 0;
+        Look look;
+        Extent size;
+        std::optional<RodLine> line_in_hand;
+    };
+
+    void point_at(double x, double y);
+    void press(const MousePressed& press);
+    void key(const KeyPressed& key);
+    void drag(double x, double y);
+    void draw();
+    void paint_scene(const Layout& layout, Extent size);
+    [[nodiscard]] bool line_in_hand() const;
+
+    WindowSystem& system_;
+    Ui ui_;
+    Painter painter_;
+    Desk desk_;
+    PanelState panels_;
+    OverlayState overlay_;
+    std::optional<Painted> painted_;
+    std::string title_;
+
+    double x_ = -1, y_ = -1;  // the pointer
+    double first_x_ = 0, first_y_ = 0;
+    std::optional<MouseButton> held_;
+    bool dragged_ = false;
+    Modifiers modifiers_;
+    double drawn_at_ = 0;
+    int frames_due_ = 3;  // panels need a few frames to come to rest
+    bool graphics_ready_ = false;
+    bool hurried_ = false;
+};
+
+}  // namespace evenspit::viewer

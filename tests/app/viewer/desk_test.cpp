@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/desk.h"
+
+#include <chrono>
+#include <thread>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "app/sample_load.h"
+#include "geometry/mesh_io.h"
+
+namespace evenspit::viewer {
+namespace {
+
+using test::content_of;
+using test::TemporaryFolder;
+using test::write_sample_load;
+using testing::HasSubstr;
+
+constexpr const char* models = EVENSPIT_SOURCE_DIR "/models";
+
+class DeskTest : public testing::Test {
+  protected:
+    TemporaryFolder folder_, home_;
+    std::filesystem::path file_ = write_sample_load(folder_);
+    Storage storage_{home_ / "settings", home_ / "state"};
+    Desk desk_{{.models = models, .storage = storage_, .wake = {}, .wait_for_work = true}};
+    double now_ = 0;
+
+    void grant(Wish wish, double seconds = 0.01) {
+        desk_.wish(std::move(wish));
+        tick(seconds);
+    }
+    void tick(double seconds = 0.01) { desk_.tick(now_ += seconds); }
+    void slide(double at_m) {
+        Seat seat = desk_.session().assembly().items[0].seat;
+        seat.at_m = at_m;
+        grant(DoEdit{SetSeat{0, seat}, ""});
+    }
+    [[nodiscard]] double at() const { return desk_.session().assembly().items[0].seat.at_m; }
+    [[nodiscard]] std::string notice() const { return desk_.notice() ? desk_.notice()->text : ""; }
+    /// Another program writes the file; its time must differ for that to be seen.
+    void write_outside(const std::string& text) {
+        folder_.write("load.toml", text);
+        std::filesystem::last_write_time(file_,
+                                         std::filesystem::last_write_time(file_) + std::chrono::seconds(5));
+    }
+    static std::string replaced(std::string text, const std::string& from, const std::string& to) {
+        return text.replace(text.find(from), from.size(), to);
+    }
+};
+
+TEST_F(DeskTest, OpensAnswersAndRemembers) {
+    EXPECT_FALSE(desk_.has_answer());
+    grant(OpenFile{file_});
+    ASSERT_TRUE(desk_.has_answer());
+    EXPECT_EQ(desk_.title(), "load.toml – Evenspit");
+    EXPECT_EQ(desk_.settings().recent.front(), file_);
+    EXPECT_EQ(storage_.settings().recent.front(), file_);
+    slide(0.35);
+    EXPECT_EQ(desk_.title(), "*load.toml – Evenspit");
+    EXPECT_FALSE(desk_.answers().stale());
+}
+
+TEST_F(DeskTest, TellsWhatIsWrongWithAFileAndKeepsTheLoad) {
+    grant(OpenFile{file_});
+    grant(OpenFile{folder_.write("bad.toml", "[rod]\nwidth = 8\n")});
+    EXPECT_THAT(notice(), HasSubstr("bad.toml:2"));
+    EXPECT_EQ(desk_.session().file(), file_);
+    grant(OpenFile{folder_ / "none.toml"});
+    EXPECT_THAT(notice(), HasSubstr("no such file"));
+}
+
+TEST_F(DeskTest, RefusesWithTheReason) {
+    grant(OpenFile{file_});
+    grant(DoEdit{SetFork{0, 2, Facing::point, 0}, ""});
+    ASSERT_TRUE(desk_.notice());
+    EXPECT_EQ(desk_.notice()->kind, Notice::Kind::refusal);
+    EXPECT_THAT(notice(), HasSubstr("cannot sit at 2 m"));
+    slide(0.345);
+    EXPECT_FALSE(desk_.notice()) << "gone with the next thing that may be";
+}
+
+TEST_F(DeskTest, SavesWholeAndKeepsWords) {
+    grant(OpenFile{file_});
+    slide(parse_quantity("347 mm", Dimension::length));
+    grant(Save{});
+    EXPECT_THAT(content_of(file_), HasSubstr("at = \"347 mm\""));
+    EXPECT_FALSE(desk_.session().unsaved());
+    tick(5);
+    EXPECT_FALSE(desk_.session().unsaved());
+    EXPECT_EQ(at(), parse_quantity("347 mm", Dimension::length)) << "the own save is no change from outside";
+}
+
+TEST_F(DeskTest, SavesElsewhereWithPathsThatStillLead) {
+    grant(OpenFile{file_});
+    std::filesystem::create_directory(folder_ / "deeper");
+    grant(SaveAs{folder_ / "deeper" / "copy", false});
+    const std::filesystem::path copy = folder_ / "deeper" / "copy.toml";
+    EXPECT_EQ(desk_.session().file(), copy);
+    EXPECT_THAT(content_of(copy), HasSubstr("../body.ply"));
+    grant(OpenFile{copy});
+    EXPECT_EQ(notice(), "");
+}
+
+TEST_F(DeskTest, AsksBeforeWritingOver) {
+    folder_.write("other.toml", "precious");
+    grant(OpenFile{file_});
+    grant(SaveAs{folder_ / "other.toml", false});
+    EXPECT_EQ(desk_.dialog(), Dialog::overwrite);
+    grant(AnswerDialog{AnswerDialog::Choice::cancel});
+    EXPECT_EQ(content_of(folder_ / "other.toml"), "precious");
+    grant(SaveAs{folder_ / "other.toml", false});
+    grant(AnswerDialog{AnswerDialog::Choice::yes});
+    EXPECT_THAT(content_of(folder_ / "other.toml"), HasSubstr("[rod]"));
+}
+
+TEST_F(DeskTest, TellsWhenItCannotSave) {
+    grant(OpenFile{file_});
+    grant(SaveAs{folder_ / "no" / "such" / "folder.toml", false});
+    EXPECT_THAT(notice(), HasSubstr("Not saved"));
+    EXPECT_EQ(desk_.session().file(), file_);
+}
+
+TEST_F(DeskTest, AsksBeforeItLetsGoOfWhatIsNotSaved) {
+    grant(OpenFile{file_});
+    slide(parse_quantity("350 mm", Dimension::length));
+    grant(Quit{});
+    EXPECT_EQ(desk_.dialog(), Dialog::unsaved);
+    grant(AnswerDialog{AnswerDialog::Choice::cancel});
+    EXPECT_FALSE(desk_.ended());
+    grant(Quit{});
+    grant(AnswerDialog{AnswerDialog::Choice::save});
+    EXPECT_TRUE(desk_.ended());
+    EXPECT_THAT(content_of(file_), HasSubstr("at = \"350 mm\""));
+}
+
+TEST_F(DeskTest, ThrowsAwayOnlyWhenTold) {
+    grant(OpenFile{file_});
+    const std::string before = content_of(file_);
+    slide(0.35);
+    grant(OpenFile{file_});
+    EXPECT_EQ(desk_.dialog(), Dialog::unsaved);
+    grant(AnswerDialog{AnswerDialog::Choice::discard});
+    tick();
+    EXPECT_EQ(at(), 0.34);
+    EXPECT_EQ(content_of(file_), before);
+    grant(Quit{});
+    EXPECT_TRUE(desk_.ended()) << "nothing to ask";
+}
+
+TEST_F(DeskTest, ReadsAFileAgainThatChangedOutside) {
+    grant(OpenFile{file_});
+    write_outside(replaced(content_of(file_), "at = \"340 mm\"", "at = \"333 mm\""));
+    tick(2);
+    tick();
+    EXPECT_EQ(at(), 0.333);
+    slide(0.35);
+    write_outside(replaced(content_of(file_), "at = \"333 mm\"", "at = \"331 mm\""));
+    tick(2);
+    EXPECT_EQ(desk_.dialog(), Dialog::changed_outside);
+    grant(AnswerDialog{AnswerDialog::Choice::no});
+    EXPECT_EQ(at(), 0.35);
+    write_outside(replaced(content_of(file_), "at = \"331 mm\"", "at = \"330 mm\""));
+    tick(2);
+    grant(AnswerDialog{AnswerDialog::Choice::yes});
+    tick();
+    EXPECT_EQ(at(), 0.33);
+}
+
+TEST_F(DeskTest, TakesUpAfterACrash) {
+    grant(OpenFile{file_});
+    slide(0.352);
+    tick(10);
+    EXPECT_TRUE(storage_.unsaved(file_)) << "kept aside while it is not saved";
+    EXPECT_THAT(content_of(file_), HasSubstr("340 mm")) << "the file itself is left alone";
+
+    Desk after({.models = models, .storage = storage_, .wake = {}, .wait_for_work = true});
+    after.wish(OpenFile{file_});
+    after.tick(1);
+    EXPECT_EQ(after.dialog(), Dialog::recover);
+    after.wish(AnswerDialog{AnswerDialog::Choice::yes});
+    after.tick(2);
+    EXPECT_EQ(after.session().assembly().items[0].seat.at_m, 0.352);
+    EXPECT_TRUE(after.session().unsaved());
+    after.wish(Undo{});
+    after.tick(20);
+    EXPECT_FALSE(storage_.unsaved(file_)) << "what agrees with the file need not be kept";
+}
+
+TEST_F(DeskTest, ANewLoadIsTakenUpAfterACrashToo) {
+    const auto scan = folder_ / "roast.ply";
+    write_mesh(scan, test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero()));
+    grant(DropFile{scan});
+    ASSERT_TRUE(desk_.has_answer()) << notice();
+    slide(0.355);
+    tick(10);
+    Desk after({.models = models, .storage = storage_, .wake = {}, .wait_for_work = true});
+    after.begin();
+    after.tick(1);
+    ASSERT_TRUE(after.has_load());
+    EXPECT_EQ(after.session().assembly().items[0].seat.at_m, 0.355);
+    EXPECT_TRUE(after.session().file().empty());
+}
+
+TEST_F(DeskTest, ADroppedScanBecomesALoad) {
+    const auto scan = folder_ / "roast.stl";
+    write_mesh(scan, test::ellipsoid_mesh(150, 80, 70, Vec3::Zero()));
+    grant(DropFile{scan});
+    ASSERT_TRUE(desk_.has_answer()) << notice();
+    EXPECT_NEAR(desk_.session().assembly().items[0].body->bounds.sizes().x(), 0.3, 1e-3)
+        << "millimetres were guessed";
+    EXPECT_EQ(desk_.session().assembly().forks.size(), 2U);
+    EXPECT_EQ(desk_.title(), "*new load – Evenspit");
+    grant(Save{});
+    EXPECT_EQ(desk_.dialog(), Dialog::save_as);
+    grant(SaveAs{folder_ / "roast.toml", false});
+    EXPECT_EQ(desk_.dialog(), Dialog::none);
+    grant(OpenFile{folder_ / "roast.toml"});
+    EXPECT_EQ(desk_.session().assembly().items[0].name, "roast");
+}
+
+TEST_F(DeskTest, ADroppedScanThatIsOpenIsToldOf) {
+    TriangleMesh open = test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero());
+    open.triangles.resize(open.triangles.size() - 20);
+    write_mesh(folder_ / "open.ply", open);
+    grant(DropFile{folder_ / "open.ply"});
+    EXPECT_THAT(notice(), HasSubstr("open.ply"));
+    EXPECT_FALSE(desk_.has_load());
+}
+
+TEST_F(DeskTest, ReadingCanBeCancelled) {
+    Desk aside({.models = models, .storage = {}, .wake = {}, .wait_for_work = false});
+    aside.wish(OpenDemo{});
+    aside.tick(0);
+    EXPECT_EQ(aside.reading(), "the demo load");
+    aside.wish(CancelReading{});
+    aside.wish(CancelReading{});
+    aside.tick(1);
+    EXPECT_EQ(aside.reading(), "");
+    EXPECT_FALSE(aside.has_load());
+}
+
+TEST_F(DeskTest, ChoosesOneAfterTheOther) {
+    grant(OpenFile{file_});
+    const auto name = [&] { return thing_name(desk_.selected(), desk_.session().assembly()); };
+    grant(SelectNext{1});
+    EXPECT_EQ(name(), "roast");
+    grant(SelectNext{1});
+    grant(SelectNext{1});
+    EXPECT_EQ(name(), "fork 2");
+    grant(SelectNext{1});
+    EXPECT_EQ(name(), "roast");
+    grant(SelectNext{-1});
+    EXPECT_EQ(name(), "fork 2");
+    grant(Nudge{.along_m = 0.001});
+    EXPECT_NEAR(desk_.session().assembly().forks[1].at_m, 0.451, 1e-12);
+}
+
+TEST_F(DeskTest, TurnsByTheClock) {
+    grant(OpenFile{file_});
+    grant(Play{true});
+    EXPECT_TRUE(desk_.lively());
+    const double before = desk_.turn().angle_rad;
+    tick(1);
+    EXPECT_GT(desk_.turn().angle_rad, before + 0.2);
+    grant(SetTurn{1.0});
+    EXPECT_FALSE(desk_.lively()) << "by hand stops it";
+    tick(1);
+    EXPECT_EQ(desk_.turn().angle_rad, 1.0);
+}
+
+TEST_F(DeskTest, BeginsWithTheDemoAndLaterWithTheLastLoad) {
+    desk_.begin();
+    tick();
+    ASSERT_TRUE(desk_.has_load());
+    EXPECT_EQ(desk_.session().assembly().title, "Harvest supper turkey");
+    grant(OpenFile{file_});
+    Settings settings = desk_.settings();
+    settings.welcomed = true;
+    storage_.keep(settings);
+    Desk later({.models = models, .storage = storage_, .wake = {}, .wait_for_work = true});
+    later.begin();
+    later.tick(1);
+    EXPECT_EQ(later.session().file(), file_);
+}
+
+TEST_F(DeskTest, ACounterweightThatIsGoneIsNotChosenAnyMore) {
+    grant(OpenFile{file_});
+    grant(DoEdit{
+        AddWeight{{.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 1, .diameter_m = 0.04}}, ""});
+    EXPECT_EQ(desk_.selected(), (Thing{Thing::Kind::weight, 0})) << "the new one is in hand";
+    grant(Undo{});
+    EXPECT_FALSE(desk_.selected().movable());
+}
+
+}  // namespace
+}  // namespace evenspit::viewer

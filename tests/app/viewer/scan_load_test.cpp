@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "app/viewer/desk.h"
+#include "geometry/mesh_io.h"
+#include "load/load_file.h"
+#include "support/meshes.h"
+#include "support/temporary_folder.h"
+
+namespace evenspit::viewer {
+namespace {
+
+constexpr const char* models = EVENSPIT_SOURCE_DIR "/models";
+
+TEST(ScanLoad, ReadsBackWithForksAtTheEnds) {
+    const test::TemporaryFolder folder;
+    const auto scan = folder / "goose's \"best\".ply";
+    write_mesh(scan, test::ellipsoid_mesh(150, 80, 70, Vec3::Zero()));
+    const Assembly load = read_load_text(load_for_scan(scan, "mm", 0.19, 0.49), folder / "new.toml", models);
+    ASSERT_EQ(load.items.size(), 1U);
+    EXPECT_EQ(load.items[0].name, "goose's \"best\"");
+    EXPECT_NEAR(load.items[0].body->bounds.sizes().x(), 0.3, 1e-6);
+    ASSERT_EQ(load.forks.size(), 2U);
+    EXPECT_LT(load.forks[0].at_m, 0.19);
+    EXPECT_GT(load.forks[1].at_m, 0.49);
+    const Analysis analysis = analyse(load);
+    for (const ForkGrip& fork : analysis.grip.forks)
+        EXPECT_GT(fork.tines[0].embedded_m, 0.02) << "the tines reach into the meat";
+}
+
+TEST(ScanLoad, WithoutALengthHasNoForks) {
+    EXPECT_THAT(load_for_scan("/a/b.ply", "", 0, 0), testing::Not(testing::HasSubstr("fork")));
+    EXPECT_THAT(load_for_scan("/a/b.ply", "", 0, 0), testing::Not(testing::HasSubstr("scan_unit")));
+}
+
+TEST(ScanLoad, TheDemoIsTheSample) {
+    EXPECT_EQ(demo_load(), test::content_of(EVENSPIT_SOURCE_DIR "/samples/harvest-turkey.toml"));
+}
+
+}  // namespace
+}  // namespace evenspit::viewer

@@ -1,0 +1,374 @@
+// SPDX-License-Identifier: MIT
+// The whole viewer without a display: what is done with pointer and keys, what the screen then says, and what
+// load results.
+#include "app/viewer/viewer.h"
+
+#include <algorithm>
+#include <numbers>
+
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "app/sample_load.h"
+#include "app/viewer/stage.h"
+#include "geometry/mesh_io.h"
+#include "load/load_file.h"
+
+namespace evenspit::viewer {
+namespace {
+
+using evenspit::test::content_of;
+using evenspit::test::TemporaryFolder;
+using evenspit::test::write_sample_load;
+using std::numbers::pi;
+using test::Stage;
+using testing::HasSubstr;
+
+constexpr const char* turkey = EVENSPIT_SOURCE_DIR "/samples/harvest-turkey.toml";
+constexpr const char* wrong = EVENSPIT_SOURCE_DIR "/samples/everything-wrong.toml";
+
+class ViewerTest : public testing::Test {
+  protected:
+    TemporaryFolder folder_;
+    std::filesystem::path file_ = write_sample_load(folder_);
+    Stage stage_;
+
+    void SetUp() override {
+        stage_.viewer.desk().settings().welcomed = true;
+        stage_.open(file_);
+        ASSERT_TRUE(stage_.viewer.desk().has_answer());
+    }
+    [[nodiscard]] const Seat& seat() { return stage_.load().items[0].seat; }
+};
+
+TEST_F(ViewerTest, SaysWhatTheAnalysisSays) {
+    const Analysis expected = analyse(read_load(file_, {}));
+    EXPECT_TRUE(stage_.says(expected.verdict == Level::care ? "CARE" : "READY")) << stage_.screen();
+    for (const Finding& finding : expected.findings) {
+        if (finding.level == Level::ready) continue;
+        EXPECT_TRUE(stage_.says(finding.message)) << finding.message;
+    }
+    stage_.click("Figures");
+    EXPECT_TRUE(stage_.says(
+        format_quantity(expected.balance.motor_torque_peak_n_m, Dimension::torque, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says(format_quantity(expected.rod.sag_max_m, Dimension::length, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says("grate"));
+}
+
+TEST_F(ViewerTest, ChoosesWhatIsClickedInThePicture) {
+    stage_.click("Front");
+    const Vec3 at = stage_.shown({0.34, 0, 0});
+    stage_.click(at.x() + 20, at.y() + 20);
+    EXPECT_EQ(stage_.viewer.desk().selected(), (Thing{Thing::Kind::item, 0}));
+    const Vec3 sky = stage_.shown({0.05, 0, 0.14});
+    stage_.click(sky.x(), sky.y());
+    EXPECT_FALSE(stage_.viewer.desk().selected().movable());
+}
+
+TEST_F(ViewerTest, NamesWhatIsUnderThePointer) {
+    stage_.click("Front");
+    const Vec3 fork = stage_.shown({0.23, 0, 0});
+    stage_.move(fork.x(), fork.y());
+    EXPECT_TRUE(stage_.says("fork 1 at 230 mm")) << stage_.screen();
+    const Vec3 motor = stage_.shown({-0.05, 0, 0});
+    stage_.move(motor.x(), motor.y());
+    EXPECT_TRUE(stage_.says("motor"));
+}
+
+TEST_F(ViewerTest, DragsTheRodLineAndTheAnswersFollow) {
+    // The sample's centre of mass lies 4 mm toward +Y; from the drive end both ways can be told.
+    stage_.viewer.desk().wish(Select{{Thing::Kind::item, 0}});
+    stage_.click("Drive end");
+    const double before = stage_.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m;
+    const Vec3 from = stage_.handle(Grip3d::line_from);
+    const double px_per_m =
+        1 / stage_.viewer.desk().camera().pixel_m({0.24, 0, 0}, stage_.viewer.layout().scene);
+    // +Y is on the left when looking toward +X.
+    stage_.drag(from, from + Vec3(-0.008 * px_per_m, 0, 0));
+    EXPECT_NEAR(seat().line.from.x(), 0.008, 0.0011);
+    EXPECT_NEAR(seat().line.from.y(), 0, 0.0011);
+    EXPECT_EQ(seat().line.to, Vec2::Zero());
+    const double after = stage_.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m;
+    EXPECT_LT(after, 0.3 * before) << "half the way at one end is the whole at the middle";
+    stage_.click("Undo");
+    EXPECT_EQ(seat().line.from, Vec2::Zero()) << "the whole drag is one step";
+    stage_.key(Key::y, {.control = true});
+    EXPECT_NE(seat().line.from, Vec2::Zero());
+}
+
+TEST_F(ViewerTest, SlidesAndTurnsForksByTheirHandles) {
+    stage_.viewer.desk().wish(Select{{Thing::Kind::fork, 0}});
+    stage_.click("Front");
+    const Vec3 slide = stage_.handle(Grip3d::slide);
+    const double px_per_m =
+        1 / stage_.viewer.desk().camera().pixel_m({0.23, 0, 0}, stage_.viewer.layout().scene);
+    stage_.drag(slide, slide + Vec3(0.012 * px_per_m, 3, 0));
+    EXPECT_NEAR(stage_.load().forks[0].at_m, 0.242, 0.0011);
+    EXPECT_NEAR(std::remainder(stage_.load().forks[0].at_m, 0.001), 0, 1e-9) << "on whole millimetres";
+    stage_.click("Drive end");
+    const Vec3 clock = stage_.handle(Grip3d::clock);
+    const Vec3 axis = stage_.shown({0.242, 0, 0});
+    const Vec3 arm = clock - axis;
+    // Looking toward +X a growing clock runs with the hands of a clock: +Y is on the left, +Z up.
+    const Vec3 to = axis + Eigen::AngleAxisd(pi / 6, Vec3::UnitZ()) * Vec3(arm.x(), arm.y(), 0);
+    stage_.drag(clock, to);
+    EXPECT_NEAR(stage_.load().forks[0].clock_rad, pi / 6, 0.03);
+}
+
+TEST_F(ViewerTest, WhatMayNotBeIsRefusedWithTheReason) {
+    stage_.click("Places");
+    stage_.click("fork 1");
+    stage_.type("at", "2 m");
+    EXPECT_EQ(stage_.load().forks[0].at_m, 0.23);
+    EXPECT_TRUE(stage_.says("That may not be:")) << stage_.screen();
+    EXPECT_TRUE(stage_.says("fork 1 cannot sit at 2 m"));
+    stage_.type("at", "9 lb");
+    EXPECT_TRUE(stage_.says("expected a length"));
+    stage_.click("Close");
+    EXPECT_FALSE(stage_.says("expected a length"));
+}
+
+TEST_F(ViewerTest, TypesPlacesWithUnits) {
+    stage_.click("Places");
+    stage_.click("roast");
+    stage_.type("at", "13 1/2 in");
+    EXPECT_NEAR(seat().at_m, 0.3429, 1e-12);
+    stage_.type("turn", "0.5 rad");
+    EXPECT_NEAR(seat().turn_rad, 0.5, 1e-12);
+    stage_.type("line, end z", "-3 mm");
+    EXPECT_NEAR(seat().line.to.y(), -0.003, 1e-12);
+    stage_.click("Faces the point");
+    EXPECT_EQ(seat().facing, Facing::drive);
+    EXPECT_TRUE(stage_.says("load.toml, changed"));
+}
+
+TEST_F(ViewerTest, AddsACounterweightThatHelpsAndTakesItAway) {
+    const double before = stage_.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m;
+    stage_.click("Places");
+    stage_.click("Add a counterweight");
+    ASSERT_EQ(stage_.load().counterweights.size(), 1U);
+    EXPECT_LT(stage_.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m, 0.3 * before);
+    stage_.type("mass", "250 g");
+    EXPECT_NEAR(stage_.load().counterweights[0].mass_kg, 0.25, 1e-12);
+    stage_.key(Key::escape);
+    stage_.click("counterweight 1");
+    stage_.click("Take it away");
+    EXPECT_TRUE(stage_.load().counterweights.empty());
+}
+
+TEST_F(ViewerTest, EverythingGoesByKeyboard) {
+    stage_.key(Key::tab);
+    EXPECT_EQ(stage_.viewer.desk().selected(), (Thing{Thing::Kind::item, 0}));
+    stage_.key(Key::right);
+    EXPECT_NEAR(seat().at_m, 0.341, 1e-12);
+    stage_.key(Key::left, {.shift = true});
+    EXPECT_NEAR(seat().at_m, 0.331, 1e-12);
+    stage_.key(Key::up);
+    EXPECT_NEAR(seat().turn_rad, pi / 180, 1e-12);
+    stage_.key(Key::up, {.alt = true});
+    EXPECT_NEAR(seat().line.from.y(), 0.001, 1e-12);
+    stage_.key(Key::z, {.control = true});
+    EXPECT_NEAR(seat().at_m, 0.34, 1e-12);
+    stage_.key(Key::period);
+    EXPECT_NEAR(stage_.viewer.desk().turn().angle_rad, 5 * pi / 180, 1e-12);
+    stage_.key(Key::u);
+    EXPECT_TRUE(stage_.says("0.0")) << stage_.screen();
+    EXPECT_EQ(stage_.viewer.desk().settings().units, UnitSystem::us);
+    stage_.key(Key::f1);
+    EXPECT_TRUE(stage_.says("Keys"));
+    stage_.key(Key::escape);
+    EXPECT_FALSE(stage_.says("Keys"));
+    stage_.key(Key::num_6);
+    EXPECT_LT(stage_.viewer.desk().camera().forward().z(), -0.99);
+    stage_.key(Key::t);
+    EXPECT_TRUE(stage_.says("Gaps, sag included"));
+}
+
+TEST_F(ViewerTest, TheHelpPageNamesEveryKey) {
+    stage_.click("Help");
+    for (const KeyHelp& key : key_help()) EXPECT_TRUE(stage_.says(key.does)) << key.keys;
+    stage_.click("US");
+    stage_.click("150 %");
+    EXPECT_EQ(stage_.viewer.scale(), 1.5);
+    stage_.click("Close");
+    EXPECT_FALSE(stage_.says("Settings"));
+}
+
+TEST_F(ViewerTest, FindingsAreClickedToLookThere) {
+    stage_.system.resize({1280, 1600}, 1);
+    stage_.open(wrong);
+    const Vec3 before = stage_.viewer.desk().camera().target();
+    stage_.click("The rod sags by");
+    EXPECT_NEAR(stage_.viewer.desk().camera().target().x(),
+                stage_.viewer.desk().answers().analysis().rod.sag_at_m, 1e-9);
+    EXPECT_FALSE(before.isApprox(stage_.viewer.desk().camera().target()));
+    stage_.click("Counterweight 1 reaches");
+    EXPECT_NEAR(stage_.viewer.desk().camera().target().x(), 0.6, 1e-9);
+}
+
+TEST_F(ViewerTest, PinsAndComparesBothFigures) {
+    stage_.click("Pin");
+    stage_.click("Figures");
+    const double before = stage_.viewer.desk().answers().analysis().balance.motor_torque_peak_n_m;
+    stage_.key(Key::tab);
+    stage_.key(Key::down, {.shift = true, .alt = true});
+    stage_.key(Key::down, {.shift = true, .alt = true});
+    const double after = stage_.viewer.desk().answers().analysis().balance.motor_torque_peak_n_m;
+    const auto words = [](double torque) {
+        return format_quantity(torque, Dimension::torque, UnitSystem::metric);
+    };
+    ASSERT_NE(words(before), words(after));
+    EXPECT_TRUE(stage_.says(words(before))) << "as pinned";
+    EXPECT_TRUE(stage_.says(words(after))) << "now";
+    stage_.click("Unpin");
+    EXPECT_FALSE(stage_.says("Now, and beside it as pinned"));
+}
+
+TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {
+    stage_.click("▶ Turn");
+    EXPECT_TRUE(stage_.viewer.desk().lively());
+    const int shown = stage_.system.shown();
+    for (int i = 0; i < 5; ++i) {
+        stage_.system.pass(0.2);
+        stage_.viewer.step();
+    }
+    EXPECT_GE(stage_.system.shown(), shown + 5) << "it goes on being drawn";
+    const double angle = stage_.viewer.desk().turn().angle_rad;
+    EXPECT_GT(angle, 0.1);
+    EXPECT_TRUE(stage_.says(fmt::format("at {:.0f}°", angle * 180 / pi))) << stage_.screen();
+    stage_.click("■ Stop turning");
+    stage_.click("+5°");
+    const double torque =
+        torque_at(stage_.viewer.desk().answers().analysis().balance, stage_.viewer.desk().turn().angle_rad);
+    EXPECT_TRUE(stage_.says("now " + format_quantity(torque, Dimension::torque, UnitSystem::metric)));
+}
+
+TEST_F(ViewerTest, DrawsOnlyOnDemand) {
+    stage_.viewer.settle();
+    const int shown = stage_.system.shown();
+    for (int i = 0; i < 20; ++i) stage_.viewer.step();
+    EXPECT_EQ(stage_.system.shown(), shown) << "nothing has happened";
+    stage_.move(300, 300);
+    EXPECT_GT(stage_.system.shown(), shown);
+}
+
+TEST_F(ViewerTest, OrbitsPansAndZooms) {
+    const Vec3 empty = stage_.shown({0.05, 0, 0.15});
+    const double azimuth = stage_.viewer.desk().camera().azimuth();
+    stage_.drag(empty, empty + Vec3(60, 0, 0));
+    EXPECT_LT(stage_.viewer.desk().camera().azimuth(), azimuth - 0.2);
+    EXPECT_FALSE(stage_.viewer.desk().session().unsaved()) << "looking round moves nothing";
+    const Vec3 target = stage_.viewer.desk().camera().target();
+    stage_.drag(empty, empty + Vec3(60, 10, 0), {}, MouseButton::right);
+    EXPECT_FALSE(stage_.viewer.desk().camera().target().isApprox(target));
+    const double distance = stage_.viewer.desk().camera().distance();
+    stage_.give(MouseWheel{0, 2});
+    EXPECT_LT(stage_.viewer.desk().camera().distance(), distance);
+    stage_.click("Fit");
+    EXPECT_NEAR(stage_.viewer.desk().camera().distance(), distance, 0.5 * distance);
+}
+
+TEST_F(ViewerTest, OpensThroughItsOwnDialogue) {
+    folder_.write("second.toml", content_of(file_));
+    stage_.key(Key::o, {.control = true});
+    EXPECT_TRUE(stage_.says("Open a load file or a scan"));
+    EXPECT_TRUE(stage_.says("body.ply"));
+    stage_.click("second.toml");
+    EXPECT_EQ(stage_.viewer.desk().session().file(), folder_ / "second.toml");
+    EXPECT_EQ(stage_.system.title(), "second.toml – Evenspit");
+}
+
+TEST_F(ViewerTest, AsksOnClosingWhatToDoWithChanges) {
+    stage_.key(Key::tab);
+    stage_.key(Key::right);
+    stage_.give(CloseAsked{});
+    EXPECT_TRUE(stage_.says("Not saved"));
+    stage_.click("Cancel");
+    EXPECT_FALSE(stage_.viewer.desk().ended());
+    stage_.give(CloseAsked{});
+    stage_.click("Save");
+    EXPECT_TRUE(stage_.viewer.desk().ended());
+    EXPECT_THAT(content_of(file_), HasSubstr("at = \"341 mm\""));
+}
+
+TEST_F(ViewerTest, ADroppedLoadIsOpened) {
+    const auto second = folder_.write("second.toml", content_of(file_));
+    stage_.give(FilesDropped{{second}});
+    EXPECT_EQ(stage_.viewer.desk().session().file(), second);
+}
+
+TEST_F(ViewerTest, CopiesAndPastesThroughTheSystem) {
+    stage_.click("Places");
+    stage_.click("roast");
+    stage_.click("at");
+    stage_.key(Key::c, {.control = true});
+    EXPECT_EQ(stage_.system.clipboard(), "340 mm");
+    stage_.system.set_clipboard("35 cm");
+    stage_.key(Key::a, {.control = true});
+    stage_.key(Key::v, {.control = true});
+    stage_.key(Key::enter);
+    EXPECT_NEAR(seat().at_m, 0.35, 1e-12);
+}
+
+TEST(FirstScreen, ANewcomerOpensAScanShiftsTheRodAndSaves) {
+    Stage stage;
+    const TemporaryFolder folder;
+    // A roast whose centre of mass is not where its box's middle is.
+    const auto lopsided = evenspit::test::grid_mesh(64, 40, [](double u, double v) {
+        const double t = pi * v, fat = 1 + 0.35 * std::sin(t) * std::cos(u);
+        return Vec3(-0.15 * std::cos(t), 0.07 * fat * std::sin(t) * std::cos(u),
+                    0.06 * std::sin(t) * std::sin(u));
+    });
+    write_mesh(folder / "roast.ply", lopsided);
+    stage.viewer.desk().begin();
+    stage.viewer.settle();
+    EXPECT_TRUE(stage.says("Harvest supper turkey"));
+    EXPECT_TRUE(stage.says("1  Drop a scan or a load file on this window")) << stage.screen();
+    stage.give(FilesDropped{{folder / "roast.ply"}});
+    EXPECT_TRUE(stage.says("✔  Drop a scan")) << stage.screen();
+    stage.click("Point end");
+    const Vec3 body = stage.shown({0.34, 0, 0});
+    stage.click(body.x() + 35, body.y() - 20);
+    ASSERT_EQ(stage.viewer.desk().selected(), (Thing{Thing::Kind::item, 0}));
+    // Its origin was put at its centre of mass; shifted off, the heavy side shows.
+    EXPECT_LT(stage.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m, 1e-9);
+    const Vec3 end = stage.handle(Grip3d::line_to);
+    stage.drag(end, end + Vec3(0, 30, 0));
+    EXPECT_LT(stage.load().items[0].seat.line.to.y(), -0.005);
+    EXPECT_TRUE(stage.says("heavy side, clock 90°")) << stage.screen();
+    EXPECT_TRUE(stage.says("✔  Click the roast")) << stage.screen();
+    stage.click("Save");
+    stage.type("name", "supper.toml");
+    EXPECT_TRUE(std::filesystem::exists(stage.viewer.desk().session().file())) << stage.screen();
+    EXPECT_TRUE(stage.says("✔  Press Save"));
+    std::filesystem::remove(stage.viewer.desk().session().file());
+    stage.click("Got it");
+    EXPECT_FALSE(stage.says("Got it"));
+}
+
+TEST(Panels, FitAtEverySizeAndScale) {
+    for (const auto& [size, scale] : {std::pair{Extent{1280, 720}, 1.0}, std::pair{Extent{1920, 1200}, 1.0},
+                                      std::pair{Extent{2560, 1440}, 2.0}}) {
+        Stage stage(size, scale);
+        stage.viewer.desk().settings().welcomed = true;
+        stage.open(turkey);
+        for (const char* tab : {"Findings", "Places", "Figures"}) {
+            stage.click(tab);
+            const Layout layout = stage.viewer.layout();
+            for (const Spoken& spoken : stage.viewer.ui().spoken()) {
+                EXPECT_GE(spoken.area.x, -1) << spoken.text;
+                if (spoken.area.y > size.height - 4) continue;  // scrolled out
+                EXPECT_LE(spoken.area.x + spoken.area.width, size.width + 1)
+                    << spoken.text << " at " << size.width;
+            }
+            // What stands in the bar does not reach over its end, and the charts' letters stay in their
+            // strip.
+            EXPECT_LT(stage.find("Help")->area.x + stage.find("Help")->area.width, layout.bar.width);
+            EXPECT_GE(stage.find("Grip per tine")->area.y, layout.charts.y);
+        }
+    }
+}
+
+}  // namespace
+}  // namespace evenspit::viewer
