@@ -87,6 +87,7 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report)
     pass.report.triangles = raw.content.mesh.triangles.size();
     pass.report.not_finite = raw.content.not_finite;
     pass.points = sampled(raw.content);
+    pass.report.sampled = pass.points.size();
     if (pass.points.size() < fewest_points) {
         refuse(pass.report.file, fmt::format("{} points", pass.points.size()),
                fmt::format("at least {} on the body", fewest_points),
@@ -636,7 +637,11 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     report.kind = "other";
     report.bird = result.bird;
     report.axis_confidence = bird ? bird->confidence : 0;
-    if (settings.axis || settings.up) report.axis_confidence = 1;
+    report.axes_from = bird ? "bird" : "principal axes";
+    if (settings.axis || settings.up) {
+        report.axis_confidence = 1;
+        report.axes_from = "user";
+    }
     report.mass_kg = settings.mass_kg;
     if (settings.mass_kg) report.density_kg_m3 = *settings.mass_kg / report.volume_m3;
     if (bird) {

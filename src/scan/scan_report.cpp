@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "scan/scan_report.h"
 
+#include <cmath>
+
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -9,7 +11,8 @@ namespace evenspit {
 namespace {
 
 std::string millimetres(double m) {
-    return fmt::format("{:.2f} mm", m * 1e3);
+    const double rounded = std::round(m * 1e5) / 100;
+    return fmt::format("{:.2f} mm", rounded + 0.0);  // no "-0.00"
 }
 
 std::string percent(double share) {
@@ -28,9 +31,12 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
     std::string text;
     for (const ScanPassReport& pass : report.passes) {
         line(text, "scan", pass.file);
+        const std::string read = pass.triangles == 0 ? fmt::format("{} read", pass.points)
+                                                     : fmt::format("{} and {} triangles read, sampled at {}",
+                                                                   pass.points, pass.triangles, pass.sampled);
         line(text, "  points",
-             fmt::format("{} read, {} kept ({} board, {} clutter in {} pieces, {} strays{})", pass.points,
-                         pass.kept, pass.on_board, pass.clutter, pass.clutter_pieces, pass.strays,
+             fmt::format("{}, {} kept ({} board, {} clutter in {} pieces, {} strays{})", read, pass.kept,
+                         pass.on_board, pass.clutter, pass.clutter_pieces, pass.strays,
                          pass.not_finite ? fmt::format(", {} not finite", pass.not_finite) : ""));
         line(text, "  board",
              pass.board ? fmt::format("found and cut; warped by {}", millimetres(pass.board_warp_m))
@@ -70,19 +76,20 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
                      report.closed ? "closed" : "not closed", report.self_intersections,
                      report.pieces_dropped));
     line(text, "unseen",
-         fmt::format("{} of the surface, in {} places", percent(report.unseen_share), report.holes));
+         fmt::format("{} of the surface, in {} {}", percent(report.unseen_share), report.holes,
+                     report.holes == 1 ? "place" : "places"));
     line(text, "scan to body",
          fmt::format("mean {}, p95 {}, max {}", millimetres(report.distance_mean_m),
                      millimetres(report.distance_p95_m), millimetres(report.distance_max_m)));
     line(text, "bias",
          fmt::format("{} taken away, {} left", millimetres(report.offset_before_m),
                      millimetres(report.offset_after_m)));
-    if (report.bird) {
+    if (report.axes_from == "bird") {
         line(text, "axes",
              fmt::format("from a fitted bird ({} off), confidence {:.2f}", millimetres(report.bird_error_m),
                          report.axis_confidence));
     } else {
-        line(text, "axes", "principal axes");
+        line(text, "axes", report.axes_from == "user" ? "as named" : report.axes_from);
     }
     for (const std::string& remark : report.remarks) text += "note: " + remark + "\n";
     for (const std::string& advice : report.advice) text += "better: " + advice + "\n";
@@ -96,6 +103,7 @@ std::string scan_report_json(const ScanReport& report) {
         one["file"] = pass.file;
         one["points"] = pass.points;
         one["triangles"] = pass.triangles;
+        one["sampled"] = pass.sampled;
         one["not_finite"] = pass.not_finite;
         one["kept"] = pass.kept;
         one["on_board"] = pass.on_board;
@@ -138,7 +146,8 @@ std::string scan_report_json(const ScanReport& report) {
     json["distance_mean_m"] = report.distance_mean_m;
     json["distance_p95_m"] = report.distance_p95_m;
     json["distance_max_m"] = report.distance_max_m;
-    if (report.bird) json["axis_confidence"] = report.axis_confidence;
+    json["axes_from"] = report.axes_from;
+    if (report.axis_confidence > 0) json["axis_confidence"] = report.axis_confidence;
     if (report.bird_error_m > 0) json["bird_error_m"] = report.bird_error_m;
     if (report.mass_kg) json["mass_kg"] = *report.mass_kg;
     if (report.density_kg_m3) json["density_kg_m3"] = *report.density_kg_m3;

@@ -14,8 +14,9 @@ namespace evenspit {
 /// What became of one raw scan.
 struct ScanPassReport {
     std::string file;
-    std::size_t points = 0;  ///< in the file
-    std::size_t triangles = 0;
+    std::size_t points = 0;      ///< in the file
+    std::size_t triangles = 0;   ///< in the file
+    std::size_t sampled = 0;     ///< points taken: those of a cloud, or places all over a mesh
     std::size_t not_finite = 0;  ///< points dropped for that
     std::size_t kept = 0;        ///< points of the body
     std::size_t on_board = 0;    ///< points of the board or below it
@@ -65,6 +66,7 @@ struct ScanReport {
 
     bool bird = false;
     std::string kind;            ///< of bird, the likeliest; else "other"
+    std::string axes_from;       ///< "bird", "principal axes" or "user"
     double axis_confidence = 0;  ///< 0 … 1, that the ends and the up are the right way round
     double bird_error_m =
         0;  ///< root mean square distance of the scan from the fitted bird; 0 if none was tried

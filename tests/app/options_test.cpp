@@ -108,19 +108,22 @@ TEST(CommandLine, HelpAndVersion) {
 }
 
 TEST(CommandLine, HelpFitsATerminal) {
-    for (const std::string& text : {help_text(), answer({"check", "--help"}), answer({"shape", "--help"}),
-                                    answer({"models", "--help"}), answer({"view", "--help"})}) {
+    for (const std::string& text :
+         {help_text(), answer({"check", "--help"}), answer({"shape", "--help"}), answer({"scan", "--help"}),
+          answer({"models", "--help"}), answer({"view", "--help"})}) {
         std::istringstream lines(text);
         for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 80u) << line;
     }
 }
 
 TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
-    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, models, view");
+    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, scan, models, view");
     EXPECT_EQ(complaint({"chek", "a.toml"}), "unknown verb 'chek'; did you mean 'check'?");
     EXPECT_EQ(complaint({"modles"}), "unknown verb 'modles'; did you mean 'models'?");
-    EXPECT_EQ(complaint({"frobnicate"}), "unknown verb 'frobnicate'; known are check, shape, models, view");
-    EXPECT_EQ(complaint({"goose.toml"}), "unknown verb 'goose.toml'; known are check, shape, models, view");
+    EXPECT_EQ(complaint({"frobnicate"}),
+              "unknown verb 'frobnicate'; known are check, shape, scan, models, view");
+    EXPECT_EQ(complaint({"goose.toml"}),
+              "unknown verb 'goose.toml'; known are check, shape, scan, models, view");
     EXPECT_EQ(complaint({"--versoin"}), "unknown option '--versoin'; did you mean '--version'?");
     EXPECT_EQ(complaint({"--json", "check"}),
               "'--json' cannot stand before the verb; options stand behind it");
@@ -176,6 +179,42 @@ TEST(CommandLine, WhatAPictureCannotBeIsNamed) {
               "--from: found 'frnt'; expected one of home, front, back, drive, point, above, below; did you "
               "mean 'front'?");
     EXPECT_THAT(bad("--panel", "numbers"), HasSubstr("findings, places, figures"));
+}
+
+TEST(CommandLine, Scan) {
+    const Request r = request({"scan", "a.ply", "b.ply", "-o", "body.ply", "--scan-unit", "mm", "--mass",
+                               "13 lb", "--frame", "file", "--axis", "0,-1,0", "--up=0,0,2.5"});
+    EXPECT_EQ(r.verb, Verb::scan);
+    EXPECT_EQ(r.scan.raw, (std::vector<std::filesystem::path>{"a.ply", "b.ply"}));
+    EXPECT_EQ(r.output, "body.ply");
+    EXPECT_DOUBLE_EQ(*r.scan.metres_per_unit, 0.001);
+    EXPECT_NEAR(*r.scan.mass_kg, 5.8967, 1e-4);
+    EXPECT_TRUE(r.scan.keep_frame);
+    EXPECT_EQ(*r.scan.axis, Vec3(0, -1, 0));
+    EXPECT_EQ(*r.scan.up, Vec3(0, 0, 2.5));
+    const Request plain = request({"scan", "a.ply", "-o", "body.ply", "--frame", "auto"});
+    EXPECT_FALSE(plain.scan.keep_frame || plain.scan.mass_kg || plain.scan.metres_per_unit ||
+                 plain.scan.axis);
+}
+
+TEST(CommandLine, ScanFaults) {
+    const auto scan = [](std::vector<std::string> more) {
+        std::vector<std::string> words{"scan", "a.ply", "-o", "body.ply"};
+        words.insert(words.end(), more.begin(), more.end());
+        return complaint(words);
+    };
+    EXPECT_EQ(complaint({"scan"}), "scan needs a raw scan: scan RAW.ply -o BODY.ply");
+    EXPECT_EQ(complaint({"scan", "a.ply"}), "scan needs the name of the body to write: -o BODY.ply");
+    EXPECT_THAT(complaint({"scan", "a.ply", "-o", "b.stl"}), HasSubstr("so that it ends in .ply"));
+    EXPECT_THAT(scan({"b.ply", "c.ply"}), HasSubstr("here are 3"));
+    EXPECT_THAT(scan({"--scan-unit", "mmm"}), HasSubstr("--scan-unit: found"));
+    EXPECT_THAT(scan({"--mass", "13"}), HasSubstr("--mass: found"));
+    EXPECT_EQ(scan({"--mass", "0 kg"}), "--mass: expected a weight above zero");
+    EXPECT_EQ(scan({"--frame", "world"}), "--frame: found 'world'; expected auto or file");
+    for (const char* axis : {"1,0", "1;0;0", "1,0,0,0", "0,0,0", "x,y,z"})
+        EXPECT_THAT(scan({"--axis", axis}), HasSubstr("expected three numbers, not all zero")) << axis;
+    EXPECT_EQ(scan({"--axis", "1,0,0", "--up", "-2,0,0"}),
+              "--axis and --up look the same way; expected them across each other");
 }
 
 TEST(CommandLine, ValuesOfOptionsAreChecked) {

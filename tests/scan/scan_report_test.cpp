@@ -38,6 +38,7 @@ ScanReport sample() {
     report.unseen_share = 0.22;
     report.bird = true;
     report.kind = "turkey";
+    report.axes_from = "bird";
     report.axis_confidence = 0.93;
     report.bird_error_m = 0.0021;
     report.mass_kg = 5.5;
@@ -68,6 +69,20 @@ TEST(ScanReportText, TellsAll) {
     EXPECT_THAT(text, Not(HasSubstr("two scans")));
 }
 
+TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {
+    ScanReport report = sample();
+    report.passes[0].triangles = 2000;
+    report.passes[0].sampled = 900;
+    report.offset_after_m = -1e-7;
+    report.holes = 1;
+    report.axes_from = "user";
+    const std::string text = scan_report_text(report, UnitSystem::metric);
+    for (const char* piece :
+         {"1000 and 2000 triangles read, sampled at 900", ", 0.00 mm left", "in 1 place\n", "as named"})
+        EXPECT_THAT(text, HasSubstr(piece));
+    EXPECT_THAT(text, Not(HasSubstr("-0.00")));
+}
+
 TEST(ScanReportText, InTheUsersUnits) {
     EXPECT_THAT(scan_report_text(sample(), UnitSystem::us), HasSubstr("12 lb"));
 }
@@ -77,6 +92,7 @@ TEST(ScanReportText, TellsWhatIsNotThere) {
     report.passes[0].board = false;
     report.passes[0].underside.clear();
     report.bird = false;
+    report.axes_from = "principal axes";
     report.mass_kg.reset();
     report.density_kg_m3.reset();
     report.cavity_m3.reset();
@@ -107,6 +123,7 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
 TEST(ScanReportJson, LeavesOutWhatDoesNotApply) {
     ScanReport report = sample();
     report.bird = false;
+    report.axis_confidence = 0;
     report.bird_error_m = 0;
     report.mass_kg.reset();
     report.density_kg_m3.reset();

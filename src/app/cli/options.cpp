@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <charconv>
+#include <locale>
 #include <map>
 #include <memory>
+#include <sstream>
 #include <system_error>
 #include <tuple>
 #include <utility>
@@ -57,6 +59,7 @@ struct Parser {
     Request request;
     std::string units = "metric";
     std::optional<std::string> output;
+    std::optional<std::string> scan_unit, mass, frame, axis, up;
     bool json = false;
     bool csv = false;
     std::optional<std::string> snapshot;
@@ -78,6 +81,7 @@ struct Parser {
     void add_units(CLI::App* sub);
     void add_check();
     void add_shape();
+    void add_scan();
     void add_models();
     void add_view();
 };
@@ -93,6 +97,7 @@ Parser::Parser() {
                          "Print the version and exit");
     add_check();
     add_shape();
+    add_scan();
     add_models();
     add_view();
     app.footer(std::string(status_footer) + environment_footer);
@@ -150,6 +155,23 @@ void Parser::add_shape() {
     add_units(shape);
     shape->add_option("-o,--output", output, "Write the skin to FILE.ply, whole or not at all")
         ->type_name("FILE");
+}
+
+void Parser::add_scan() {
+    CLI::App* scan = add_verb(Verb::scan, "scan", "A closed body from a rough scan, or from two of them");
+    scan->add_option("RAW", request.scan.raw, "The scan, or one as it lies and one turned over")
+        ->type_name("");
+    scan->add_option("-o,--output", output, "Write the body to FILE (PLY, metres), whole or not at all")
+        ->type_name("FILE");
+    scan->add_option("--scan-unit", scan_unit, "m, cm, mm, in or ft, if the format does not say")
+        ->type_name("UNIT");
+    scan->add_option("--mass", mass, "Scale weight, giblets out: \"13 lb\"")->type_name("MASS");
+    scan->add_option("--frame", frame, "auto: the item frame (default); file: the scan's own axes")
+        ->type_name("FRAME");
+    scan->add_option("--axis", axis, "Where the neck looks in the scan's axes: 1,0,0")->type_name("X,Y,Z");
+    scan->add_option("--up", up, "Where the breast looks in the scan's axes: 0,0,1")->type_name("X,Y,Z");
+    add_units(scan);
+    scan->footer(status_footer);
 }
 
 void Parser::add_models() {
@@ -290,6 +312,55 @@ void take_shape(Request& request, const std::map<std::string, std::optional<std:
     if (!request.shape.texts.contains("mass")) throw UsageError("shape needs a weight: --mass \"13 lb\"");
 }
 
+[[noreturn]] void refuse_option(const char* option, const QuantityError& error) {
+    throw UsageError(
+        fmt::format("{}: found {}; expected {}; {}", option, error.found(), error.expected(), error.mend()));
+}
+
+Vec3 direction(const char* option, const std::string& text) {
+    std::istringstream words(text);
+    words.imbue(std::locale::classic());
+    Vec3 v;
+    char comma = 0, second_comma = 0;
+    words >> v.x() >> comma >> v.y() >> second_comma >> v.z();
+    const bool understood = words && words.peek() == std::istringstream::traits_type::eof();
+    if (!understood || comma != ',' || second_comma != ',' || !(v.norm() > 0))
+        throw UsageError(
+            fmt::format("{}: found '{}'; expected three numbers, not all zero: 1,0,0", option, text));
+    return v;
+}
+
+void understand_scan(const Parser& parser, Request& request) {
+    ScanRequest& scan = request.scan;
+    if (scan.raw.empty()) throw UsageError("scan needs a raw scan: scan RAW.ply -o BODY.ply");
+    if (scan.raw.size() > 2) {
+        throw UsageError(
+            fmt::format("scan takes one scan, or two of the same body; here are {}", scan.raw.size()));
+    }
+    if (!parser.output) throw UsageError("scan needs the name of the body to write: -o BODY.ply");
+    if (std::filesystem::path(*parser.output).extension() != ".ply")
+        throw UsageError(
+            fmt::format("the body is written as PLY; name '{}' so that it ends in .ply", *parser.output));
+    try {
+        if (parser.scan_unit) scan.metres_per_unit = parse_length_unit(*parser.scan_unit);
+    } catch (const QuantityError& error) {
+        refuse_option("--scan-unit", error);
+    }
+    try {
+        if (parser.mass) scan.mass_kg = parse_quantity(*parser.mass, Dimension::mass);
+    } catch (const QuantityError& error) {
+        refuse_option("--mass", error);
+    }
+    if (scan.mass_kg && !(*scan.mass_kg > 0)) throw UsageError("--mass: expected a weight above zero");
+    if (parser.frame && *parser.frame != "auto" && *parser.frame != "file")
+        throw UsageError(fmt::format("--frame: found '{}'; expected auto or file", *parser.frame));
+    scan.keep_frame = parser.frame == "file";
+    if (parser.axis) scan.axis = direction("--axis", *parser.axis);
+    if (parser.up) scan.up = direction("--up", *parser.up);
+    if (scan.axis && scan.up && !(scan.axis->normalized().cross(scan.up->normalized()).norm() > 0.1))
+        throw UsageError("--axis and --up look the same way; expected them across each other");
+}
+
 Request understood(Parser& parser) {
     const CLI::App* verb = parser.app.get_subcommands().front();
     refuse_surplus(*verb);
@@ -298,6 +369,7 @@ Request understood(Parser& parser) {
     if (request.verb == Verb::check && request.load.empty())
         throw UsageError("check needs a load file: check LOAD.toml");
     if (request.verb == Verb::shape) take_shape(request, parser.shape_texts);
+    if (request.verb == Verb::scan) understand_scan(parser, request);
     if (parser.json && parser.csv) throw UsageError("--json and --csv exclude each other");
     request.format = parser.json ? Format::json : parser.csv ? Format::csv : Format::text;
     request.units = parser.units == "us" ? UnitSystem::us : UnitSystem::metric;

@@ -9,11 +9,12 @@
 #include <variant>
 #include <vector>
 
+#include "geometry/types.h"
 #include "units/quantity.h"
 
 namespace evenspit {
 
-enum class Verb { check, shape, models, view };
+enum class Verb { check, shape, scan, models, view };
 enum class Format { text, json, csv };
 
 /// What `shape` is to make: texts for the keys of an [[item]], as a load file has them.
@@ -33,6 +34,15 @@ struct PictureRequest {
     bool inside = false;             ///< skin as glass
 };
 
+/// What is told of raw scans beside their files.
+struct ScanRequest {
+    std::vector<std::filesystem::path> raw{};
+    std::optional<double> metres_per_unit{};
+    std::optional<double> mass_kg{};
+    std::optional<Vec3> axis{}, up{};  ///< in the (first) file's axes, not null
+    bool keep_frame = false;           ///< of the (first) file
+};
+
 /// What the user asks for.
 struct Request {
     Verb verb = Verb::check;
@@ -40,8 +50,9 @@ struct Request {
     Format format = Format::text;
     UnitSystem units = UnitSystem::metric;
     bool quiet = false;
-    std::optional<std::filesystem::path> output;  ///< absent: standard output
+    std::optional<std::filesystem::path> output;  ///< absent: standard output; of scan the body to write
     ShapeWords shape{};                           ///< of shape
+    ScanRequest scan{};                           ///< of scan
     std::optional<PictureRequest> picture;        ///< of `view`; absent: a window
 };
 

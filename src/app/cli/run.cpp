@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/run.h"
 
+#include <algorithm>
 #include <cerrno>
+#include <csignal>
 #include <exception>
 #include <stdexcept>
 #include <system_error>
@@ -24,6 +26,8 @@ Outcome outcome_of(const Request& request, const Surroundings& around) {
             return check(request, around, progress);
         case Verb::shape:
             return shape(request, around);
+        case Verb::scan:
+            return scan(request, progress);
         case Verb::models:
             return models(request, around);
         case Verb::view:
@@ -42,17 +46,39 @@ void write_out(std::ostream& out, const std::string& text) {
     }
 }
 
-// Whoever writes the result over the load has lost the load.
-void keep_load_safe(const Request& request) {
-    const auto is_load = [&request](const std::filesystem::path& file) {
+// Whoever writes the result over what it came from has lost that.
+void keep_input_safe(const Request& request) {
+    const auto refuse_same = [](const std::filesystem::path& written, const char* option,
+                                const std::filesystem::path& input, const char* name) {
         std::error_code not_both_there;
-        return std::filesystem::equivalent(file, request.load, not_both_there);
+        if (std::filesystem::equivalent(written, input, not_both_there))
+            throw UsageError(std::string(option) + " names the " + name + " itself; name another file");
     };
-    if (request.output && is_load(*request.output))
-        throw UsageError("--output names the load file itself; name another file");
-    if (request.picture && is_load(request.picture->file))
-        throw UsageError("--snapshot names the load file itself; name another file");
+    if (request.output) {
+        refuse_same(*request.output, "--output", request.load, "load file");
+        for (const std::filesystem::path& raw : request.scan.raw)
+            refuse_same(*request.output, "--output", raw, "raw scan");
+    }
+    if (request.picture) refuse_same(request.picture->file, "--snapshot", request.load, "load file");
 }
+
+// Holds back Ctrl-C and its like while a file is being written, so that no draft of it is left behind. At any
+// other time they end the program at once, with nothing on the disk.
+class HeldSignals {
+  public:
+    HeldSignals() {
+        sigset_t held;
+        sigemptyset(&held);
+        for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&held, signal);
+        pthread_sigmask(SIG_BLOCK, &held, &before_);
+    }
+    HeldSignals(const HeldSignals&) = delete;
+    HeldSignals& operator=(const HeldSignals&) = delete;
+    ~HeldSignals() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
+  private:
+    sigset_t before_{};
+};
 
 int serve(const std::vector<std::string>& arguments, const Surroundings& around) {
     const std::variant<Request, Answer> asked = parse_command_line(arguments);
@@ -61,9 +87,12 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
         return computed;
     }
     const auto& request = std::get<Request>(asked);
-    keep_load_safe(request);
+    keep_input_safe(request);
     const Outcome outcome = outcome_of(request, around);
-    if (request.output) write_whole_file(*request.output, outcome.file ? *outcome.file : outcome.text);
+    if (request.output) {
+        const HeldSignals held;
+        write_whole_file(*request.output, outcome.file ? *outcome.file : outcome.text);
+    }
     if (!request.output || outcome.file) write_out(around.out, outcome.text);
     return outcome.status;
 }

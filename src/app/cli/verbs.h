@@ -29,6 +29,11 @@ Outcome check(const Request& request, const Surroundings& around, Progress& prog
 /// file that is no .ply
 Outcome shape(const Request& request, const Surroundings& around);
 
+/// `scan`: a closed body from one raw scan or two, for the output file; the report as text.
+///
+/// \throws InputError for scans of which no body can be made
+Outcome scan(const Request& request, Progress& progress);
+
 /// `models`: one line for each parametric body and each model: kind, name, what it is.
 ///
 /// \throws InputError if the models cannot be read

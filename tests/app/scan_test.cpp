@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+// The verb `scan`, through run().
+#include <csignal>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <sys/wait.h>
+#include <thread>
+#include <unistd.h>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include "app/cli/run.h"
+#include "geometry/mesh_io.h"
+#include "geometry/moments.h"
+#include "geometry/solid_check.h"
+#include "support/meshes.h"
+#include "support/temporary_folder.h"
+
+namespace evenspit {
+namespace {
+
+namespace fs = std::filesystem;
+using test::TemporaryFolder;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::StartsWith;
+
+struct Ending {
+    int status = -1;
+    std::string out, err;
+};
+
+Ending run_in(bool terminal, const std::vector<std::string>& arguments) {
+    std::ostringstream out, err;
+    const int status = run(arguments, {.out = out,
+                                       .err = err,
+                                       .out_is_terminal = false,
+                                       .err_is_terminal = terminal,
+                                       .variable = [](const std::string&) { return std::nullopt; }});
+    return {status, out.str(), err.str()};
+}
+
+Ending run_plain(const std::vector<std::string>& arguments) {
+    return run_in(false, arguments);
+}
+
+// An ellipsoid without its cap at +z, in millimetres.
+std::string open_scan(const TemporaryFolder& folder) {
+    TriangleMesh mesh = scaled(test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3::Zero(), 96, 64), 1000);
+    std::erase_if(mesh.triangles, [&](const Triangle& t) { return mesh.corner(t, 0).z() > 76; });
+    write_mesh(folder / "raw.stl", mesh);
+    return (folder / "raw.stl").string();
+}
+
+std::size_t files_in(const TemporaryFolder& folder) {
+    return std::size_t(std::distance(fs::directory_iterator(folder.path()), {}));
+}
+
+TEST(ScanVerb, WritesABodyAndTellsOfIt) {
+    const TemporaryFolder folder;
+    const std::string body = (folder / "body.ply").string();
+    const Ending end =
+        run_plain({"scan", open_scan(folder), "-o", body, "--scan-unit", "mm", "--mass", "5 kg"});
+    ASSERT_EQ(end.status, 0) << end.err;
+    EXPECT_EQ(end.err, "");
+    for (const char* what :
+         {"raw.stl", "volume", "999 kg/m3", "closed, 0 self-intersections", "scan to body"})
+        EXPECT_THAT(end.out, HasSubstr(what));
+    const MeshFile file = read_mesh(body);
+    EXPECT_TRUE(check_solid(file.mesh).ok());
+    const double volume = 4.0 / 3 * M_PI * 0.15 * 0.1 * 0.08;
+    EXPECT_NEAR(volume_moments(file.mesh).amount, volume, 0.01 * volume)
+        << "metres, whatever the scan was in";
+    EXPECT_EQ(files_in(folder), 2u);
+}
+
+TEST(ScanVerb, JsonAndTheFilesOwnFrame) {
+    const TemporaryFolder folder;
+    TriangleMesh mesh = test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3(1, 2, 3), 96, 64);
+    write_mesh(folder / "raw.ply", mesh);
+    const std::string body = (folder / "body.ply").string();
+    const Ending end =
+        run_plain({"scan", (folder / "raw.ply").string(), "-o", body, "--frame", "file", "--json"});
+    ASSERT_EQ(end.status, 0) << end.err;
+    const auto json = nlohmann::json::parse(end.out);
+    EXPECT_EQ(json["closed"], true);
+    EXPECT_EQ(json["self_intersections"], 0);
+    EXPECT_EQ(json["passes"].size(), 1u);
+    EXPECT_LT((volume_moments(read_mesh(body).mesh).centre - Vec3(1, 2, 3)).norm(), 1e-6);
+    const Ending moved =
+        run_plain({"scan", (folder / "raw.ply").string(), "-o", body, "--axis", "0,1,0", "--up", "0,0,1"});
+    ASSERT_EQ(moved.status, 0) << moved.err;
+    EXPECT_NEAR(bounds(read_mesh(body).mesh).sizes().y(), 0.3, 1e-3) << "file's -x is the item's +y";
+}
+
+TEST(ScanVerb, StagesAreShownOnATerminal) {
+    const TemporaryFolder folder;
+    const std::vector<std::string> words{
+        "scan", open_scan(folder), "-o", (folder / "body.ply").string(), "--scan-unit", "mm"};
+    const Ending end = run_in(true, words);
+    for (const char* stage : {"reading raw.stl", "looking for the board", "wrapping", "settling", "checking"})
+        EXPECT_THAT(end.err, HasSubstr(stage));
+    std::vector<std::string> quiet = words;
+    quiet.emplace_back("--quiet");
+    EXPECT_EQ(run_in(true, quiet).err, "");
+}
+
+TEST(ScanVerb, BadInputLeavesNothingBehind) {
+    const TemporaryFolder folder;
+    const fs::path body = folder.write("body.ply", "what stood there");
+    const auto refused = [&](const std::string& raw, const std::vector<std::string>& more = {}) {
+        std::vector<std::string> words{"scan", raw, "-o", body.string()};
+        words.insert(words.end(), more.begin(), more.end());
+        const Ending end = run_plain(words);
+        EXPECT_EQ(end.status, 2);
+        EXPECT_EQ(end.out, "");
+        EXPECT_EQ(test::content_of(body), "what stood there");
+        return end.err;
+    };
+    EXPECT_THAT(refused((folder / "none.ply").string()), HasSubstr("no such file"));
+    EXPECT_THAT(refused(folder.write("cut.stl", "solid a\nfacet normal 0 0 1\n").string()),
+                StartsWith((folder / "cut.stl").string()));
+    EXPECT_THAT(refused(folder.write("nan.xyz", "nan nan nan\n").string()), HasSubstr("finite"));
+    EXPECT_THAT(refused(folder.write("none.xyz", "0\n").string()), HasSubstr("no points"));
+    EXPECT_THAT(refused(folder.write("huge.pts", "4000000000\n0 0 0\n").string()),
+                HasSubstr("4000000000 points"));
+    EXPECT_THAT(refused(open_scan(folder), {"--scan-unit", "m"}), HasSubstr("looks like"));
+    EXPECT_EQ(files_in(folder), 6u);
+}
+
+TEST(ScanVerb, TheOutputIsNotTheScan) {
+    const TemporaryFolder folder;
+    write_mesh(folder / "raw.ply", test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3::Zero()));
+    const std::string raw = (folder / "raw.ply").string();
+    const Ending end = run_plain({"scan", raw, "-o", raw});
+    EXPECT_EQ(end.status, 2);
+    EXPECT_THAT(end.err, HasSubstr("the raw scan itself"));
+}
+
+// The real program, stopped while it works.
+TEST(ScanVerb, ControlCLeavesNothingBehind) {
+    const TemporaryFolder folder;
+    const std::string raw = open_scan(folder), body = (folder / "body.ply").string();
+    const pid_t child = ::fork();
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+        std::freopen("/dev/null", "w", stdout);
+        ::execl(EVENSPIT_PROGRAM, EVENSPIT_PROGRAM, "scan", raw.c_str(), "-o", body.c_str(), "--scan-unit",
+                "mm", nullptr);
+        ::_exit(127);
+    }
+    std::this_thread::sleep_for(std::chrono::milliseconds(150));
+    ::kill(child, SIGINT);
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    EXPECT_TRUE(WIFSIGNALED(status)) << "it was faster than the test, or took the signal for nothing";
+    EXPECT_EQ(files_in(folder), 1u);
+}
+
+}  // namespace
+}  // namespace evenspit
