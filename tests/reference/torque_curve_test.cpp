@@ -79,6 +79,15 @@ class Scene {
                 R"(<geom type="mesh" mesh="{}" density="{:.17g}" pos="{}" quat="{:.17g} {}"/>)", name,
                 std::abs(density), words(item.pose.translation()), turn.w(), words(turn.vec()));
         }
+        // The engine knows one density a mesh: what parts of the flesh have more or less of hangs at their
+        // middles.
+        for (const RegionFlesh& region : item.body->body.flesh_by_region) {
+            const double kg = (region.density_kg_m3 - parts.front().density_kg_m3) * region.volume.amount;
+            if (kg == 0) continue;
+            (kg > 0 ? load_ : hollow_) +=
+                fmt::format(R"(<geom type="sphere" size="0.01" mass="{:.17g}" pos="{}"/>)", std::abs(kg),
+                            words(item.pose * region.volume.centre));
+        }
     }
 
     /// Pins of steel, and what is left of the mass at the hub.
