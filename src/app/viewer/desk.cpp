@@ -2,6 +2,7 @@
 #include "app/viewer/desk.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 #include <exception>
@@ -14,6 +15,7 @@
 #include "analysis/placed.h"
 #include "files/whole_file.h"
 #include "geometry/mesh_io.h"
+#include "geometry/solid_check.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
 #include "units/error.h"
@@ -70,6 +72,18 @@ std::string unit_for(const MeshFile& file) {
     return best;
 }
 
+/// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
+/// points.
+bool is_closed_mesh(const fs::path& file) {
+    constexpr std::array<std::string_view, 6> clouds = {".pcd", ".xyz", ".xyzn", ".txt", ".pwn", ".pts"};
+    if (std::find(clouds.begin(), clouds.end(), ending_of(file)) != clouds.end()) return false;
+    try {
+        return check_solid(read_mesh(file).mesh).ok();
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
 }  // namespace
 
 Desk::Desk(Surround around)
@@ -116,7 +130,7 @@ Desk::Read Desk::read_file(const fs::path& file, const fs::path& models) {
     const std::optional<std::string> text = file_text(file);
     // Where there is nothing to read, the reader has the right words for it.
     Assembly assembly = text ? read_load_text(*text, file, models) : read_load(file, models);
-    return {std::move(assembly), text.value_or(""), file, file};
+    return {std::move(assembly), text.value_or(""), file, file, {}};
 }
 
 void Desk::put_on_table(const fs::path& file) {
@@ -139,7 +153,7 @@ void Desk::begin() {
         const fs::path stands_in = fs::current_path() / new_load_name;
         start_reading("what was not saved", [kept, stands_in, models = around_.models](JobControl& control) {
             control.step(-1, "taking up what was not saved");
-            return Read{read_load_text(*kept, stands_in, models), *kept, {}, stands_in};
+            return Read{read_load_text(*kept, stands_in, models), *kept, {}, stands_in, {}};
         });
         around_.storage.forget_unsaved({});
         return;
@@ -157,21 +171,35 @@ void Desk::drop(const fs::path& file) {
         std::error_code ignored;
         const fs::path whole = fs::absolute(file, ignored).lexically_normal();
         start_reading(whole, [whole, models = around_.models](JobControl& control) {
-            control.step(-1, "reading the scan");
-            const std::string unit = unit_for(read_mesh(whole));
-            const fs::path stands_in = whole.parent_path() / new_load_name;
-            control.step(0.4, "making a body of it");
-            // First without forks, to see how long it is.
-            std::string text = load_for_scan(whole, unit, 0, 0);
-            const Assembly bare = read_load_text(text, stands_in, models);
-            const std::vector<PlacedItem> placed = place_items(bare);
-            control.step(0.8, "setting forks at its ends");
-            text = load_for_scan(whole, unit, placed.front().from(), placed.front().to());
-            Assembly assembly = read_load_text(text, stands_in, models);
-            control.step(1, "done");
-            return Read{std::move(assembly), std::move(text), {}, stands_in};
+            return read_scan(whole, models, control);
         });
     });
+}
+
+Desk::Read Desk::read_scan(const fs::path& file, const fs::path& models, JobControl& control) {
+    control.step(-1, "reading the scan");
+    ScanForLoad scan{.file = file};
+    std::string words;
+    if (is_closed_mesh(file)) {
+        scan.unit = unit_for(read_mesh(file));
+    } else {
+        const CleanedScan cleaned =
+            clean_scan(file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); });
+        scan.file = cleaned.body;
+        scan.own_frame = true;
+        words = cleaned.words;
+    }
+    const fs::path stands_in = file.parent_path() / new_load_name;
+    control.step(-1, "making a load of it");
+    // First without forks, to see how long it is.
+    const Assembly bare = read_load_text(load_for_scan(scan), stands_in, models);
+    const std::vector<PlacedItem> placed = place_items(bare);
+    scan.from_m = placed.front().from();
+    scan.to_m = placed.front().to();
+    std::string text = load_for_scan(scan);
+    Assembly assembly = read_load_text(text, stands_in, models);
+    control.step(1, "done");
+    return {std::move(assembly), std::move(text), {}, stands_in, words};
 }
 
 void Desk::take_reading() {
@@ -199,6 +227,7 @@ void Desk::load_read(Read read) {
     selected_ = {};
     turn_ = {};
     notice_.reset();
+    if (!read.words.empty()) tell(Notice::Kind::word, read.words);
     frame_wanted_ = true;
     refresh();
     const fs::path& file = session_->file();
@@ -390,7 +419,7 @@ struct Desk::Granter {
             d->start_reading("the demo load", [stands_in, models = d->around_.models](JobControl& control) {
                 control.step(-1, "making a turkey");
                 return Read{
-                    read_load_text(demo_load(), stands_in, models), std::string(demo_load()), {}, stands_in};
+                    read_load_text(demo_load(), stands_in, models), std::string(demo_load()), {}, stands_in, {}};
             });
         });
     }

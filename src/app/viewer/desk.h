@@ -193,10 +193,13 @@ class Desk {
         std::string text;
         std::filesystem::path file;       ///< "" for a load that was never saved
         std::filesystem::path stands_in;  ///< where paths in it count from
+        std::string words;                ///< what there is to tell of it
     };
     struct Granter;
 
     static Read read_file(const std::filesystem::path& file, const std::filesystem::path& models);
+    static Read read_scan(const std::filesystem::path& file, const std::filesystem::path& models,
+                          JobControl& control);
     void start_reading(std::filesystem::path file, std::function<Read(JobControl&)> work);
     void take_reading();
     void load_read(Read read);
@@ -244,10 +247,28 @@ class Desk {
 /// The load file of the first screen.
 std::string_view demo_load();
 
-/// A load file for a scan on its own: a usual rod, motor and cooker, the scan in the middle.
+/// A body that lies in a file of its own, for a new load.
+struct ScanForLoad {
+    std::filesystem::path file;
+    std::string unit{};           ///< for `scan_unit`, "" where the format tells or it is metres
+    bool own_frame = false;       ///< its axes are an item's already; else they are found
+    double from_m = 0, to_m = 0;  ///< its first and last station at 340 mm, for the forks; equal: no forks
+};
+
+/// A load file for a scan on its own: a usual rod, motor and cooker, the scan in the middle, a fork at each
+/// end.
+std::string load_for_scan(const ScanForLoad& scan);
+
+/// What a raw scan became.
+struct CleanedScan {
+    std::filesystem::path body;  ///< a closed mesh beside the scan, metres, item frame
+    std::string words;           ///< what was done, for the cook
+};
+
+/// Makes a closed body of a rough scan and writes it beside the scan, under a name that was free.
 ///
-/// \param metres_per_unit_word unit for `scan_unit`, "" where the format tells or it is metres
-std::string load_for_scan(const std::filesystem::path& scan, std::string_view scan_unit, double from_m,
-                          double to_m);
+/// \param stage told what is being done, as it begins; may throw to stop the work
+/// \throws InputError if the scan cannot be used, or its folder takes no files
+CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage);
 
 }  // namespace evenspit::viewer

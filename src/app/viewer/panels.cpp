@@ -604,9 +604,13 @@ void draw_reading(Ui& ui, Desk& desk, const Layout& layout) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.AddRectFilled(at, {at.x + width, at.y + ui.px(6)}, colour_of(Ink::veil), ui.px(3));
-    if (share > 0)
-        list.AddRectFilled(at, {at.x + static_cast<float>(share) * width, at.y + ui.px(6)},
-                           colour_of(Ink::accent), ui.px(3));
+    // Where it is not known how far the work is, a piece runs to and fro.
+    constexpr float piece = 0.25F;
+    const float known = static_cast<float>(std::clamp(share, 0.0, 1.0));
+    const auto swing = static_cast<float>(0.5 - 0.5 * std::cos(2 * ImGui::GetTime()));
+    const float from = share >= 0 ? 0 : swing * (1 - piece), to = share >= 0 ? known : from + piece;
+    list.AddRectFilled({at.x + from * width, at.y}, {at.x + to * width, at.y + ui.px(6)},
+                       colour_of(Ink::accent), ui.px(3));
     ImGui::Dummy({width, ui.px(10)});
     if (ui.button("Cancel")) desk.wish(CancelReading{});
     end_over_scene(ui);

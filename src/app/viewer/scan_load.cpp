@@ -1,9 +1,16 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <cstdint>
+#include <system_error>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "app/viewer/desk.h"
+#include "geometry/mesh_io.h"
+#include "geometry/scan_io.h"
+#include "scan/scan.h"
+#include "units/quantity.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -31,9 +38,8 @@ std::string toml_quoted(const std::string& text) {
 
 }  // namespace
 
-std::string load_for_scan(const std::filesystem::path& scan, std::string_view scan_unit, double from_m,
-                          double to_m) {
-    const std::string name = scan.stem().string();
+std::string load_for_scan(const ScanForLoad& scan) {
+    const std::string name = scan.file.stem().string();
     std::string text = fmt::format(
         "# Begun in the viewer: a scan on a usual rod in a usual cooker. Put your own rod, motor, cooker and "
         "the\n"
@@ -43,17 +49,45 @@ std::string load_for_scan(const std::filesystem::path& scan, std::string_view sc
         "[motor]\nmodel = \"mains-gearmotor\"\n\n"
         "[cooker]\nmodel = \"kettle-57\"\n\n"
         "[[item]]\nname = {0}\nscan = {1}\n",
-        toml_quoted(name), toml_quoted(scan.string()));
-    if (!scan_unit.empty()) text += fmt::format("scan_unit = \"{}\"\n", scan_unit);
-    text += "frame = \"auto\"                     # its longest axis along the rod\nat = \"340 mm\"\n";
-    if (to_m > from_m) {
-        const double free = tine_m - std::min(bite_m, (to_m - from_m) / 3);
+        toml_quoted(name), toml_quoted(scan.file.string()));
+    if (!scan.unit.empty()) text += fmt::format("scan_unit = \"{}\"\n", scan.unit);
+    text += scan.own_frame ? "frame = \"file\"\n"
+                           : "frame = \"auto\"                     # its longest axis along the rod\n";
+    text += "at = \"340 mm\"\n";
+    if (scan.to_m > scan.from_m) {
+        const double free = tine_m - std::min(bite_m, (scan.to_m - scan.from_m) / 3);
         text += fmt::format(
             "\n[[fork]]\nmodel = \"two-tine\"\nat = \"{:.0f} mm\"\npoints = \"point\"\n\n"
             "[[fork]]\nmodel = \"two-tine\"\nat = \"{:.0f} mm\"\npoints = \"drive\"\n",
-            1000 * (from_m - free), 1000 * (to_m + free));
+            1000 * (scan.from_m - free), 1000 * (scan.to_m + free));
     }
     return text;
+}
+
+CleanedScan clean_scan(const std::filesystem::path& scan,
+                       const std::function<void(std::string_view)>& stage) {
+    stage("reading the scan");
+    ScanSettings settings;
+    settings.stage = stage;
+    std::vector<RawScan> raw;
+    raw.push_back({scan, read_scan_file(scan)});
+    const ScannedBody made = scan_body(raw, settings);
+    stage("writing the body");
+    std::filesystem::path body;
+    std::error_code ignored;
+    for (int number = 1; number == 1 || std::filesystem::exists(body, ignored); ++number) {
+        const std::string name = number == 1 ? fmt::format("{}-body.ply", scan.stem().string())
+                                             : fmt::format("{}-body-{}.ply", scan.stem().string(), number);
+        body = scan.parent_path() / name;
+    }
+    write_mesh(body, made.mesh, std::vector<std::int32_t>(made.regions.begin(), made.regions.end()));
+    return {body, fmt::format(
+                      "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
+                      format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) +
+                          " litres",
+                      made.report.volume_m3 > 0
+                          ? fmt::format("{:.1f} %", 100 * made.report.volume_sigma_m3 / made.report.volume_m3)
+                          : std::string("no measure"))};
 }
 
 }  // namespace evenspit::viewer

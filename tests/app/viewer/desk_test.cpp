@@ -221,12 +221,38 @@ TEST_F(DeskTest, ADroppedScanBecomesALoad) {
     EXPECT_EQ(desk_.session().assembly().items[0].name, "roast");
 }
 
-TEST_F(DeskTest, ADroppedScanThatIsOpenIsToldOf) {
-    TriangleMesh open = test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero());
-    open.triangles.resize(open.triangles.size() - 20);
-    write_mesh(folder_ / "open.ply", open);
-    grant(DropFile{folder_ / "open.ply"});
-    EXPECT_THAT(notice(), HasSubstr("open.ply"));
+TEST_F(DeskTest, ADroppedRoughScanIsClosedFirst) {
+    // As scanned from above on a board: nothing was seen of its underside.
+    TriangleMesh open = test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero(), 120, 90);
+    std::erase_if(open.triangles, [&](const Triangle& t) {
+        return (open.corner(t, 0) + open.corner(t, 1) + open.corner(t, 2)).z() / 3 < -0.05;
+    });
+    write_mesh(folder_ / "rough.ply", open);
+    folder_.write("rough-body.ply", "taken");
+    grant(DropFile{folder_ / "rough.ply"});
+    ASSERT_TRUE(desk_.has_answer()) << notice();
+    EXPECT_THAT(notice(), HasSubstr("rough-body-2.ply"));
+    EXPECT_EQ(content_of(folder_ / "rough-body.ply"), "taken") << "nothing is written over";
+    const double whole = 4.0 / 3 * 3.14159265 * 0.15 * 0.08 * 0.07;
+    EXPECT_NEAR(desk_.session().assembly().items[0].body->volume_m3 / whole, 0.95, 0.05)
+        << "what was cut away is 5.5 %";
+}
+
+TEST_F(DeskTest, CleaningStopsWhenCancelled) {
+    write_mesh(folder_ / "rough.ply", test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero(), 60, 45));
+    int stages = 0;
+    struct Enough {};
+    EXPECT_THROW(static_cast<void>(clean_scan(folder_ / "rough.ply",
+                                              [&](std::string_view) {
+                                                  if (++stages == 2) throw Enough{};
+                                              })),
+                 Enough);
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "rough-body.ply"));
+}
+
+TEST_F(DeskTest, ADroppedFileThatIsNoScanIsToldOf) {
+    grant(DropFile{folder_.write("letter.ply", "Dear cook")});
+    EXPECT_THAT(notice(), HasSubstr("letter.ply"));
     EXPECT_FALSE(desk_.has_load());
 }
 

@@ -17,7 +17,9 @@ TEST(ScanLoad, ReadsBackWithForksAtTheEnds) {
     const test::TemporaryFolder folder;
     const auto scan = folder / "goose's \"best\".ply";
     write_mesh(scan, test::ellipsoid_mesh(150, 80, 70, Vec3::Zero()));
-    const Assembly load = read_load_text(load_for_scan(scan, "mm", 0.19, 0.49), folder / "new.toml", models);
+    const Assembly load =
+        read_load_text(load_for_scan({.file = scan, .unit = "mm", .from_m = 0.19, .to_m = 0.49}),
+                       folder / "new.toml", models);
     ASSERT_EQ(load.items.size(), 1U);
     EXPECT_EQ(load.items[0].name, "goose's \"best\"");
     EXPECT_NEAR(load.items[0].body->bounds.sizes().x(), 0.3, 1e-6);
@@ -30,8 +32,10 @@ TEST(ScanLoad, ReadsBackWithForksAtTheEnds) {
 }
 
 TEST(ScanLoad, WithoutALengthHasNoForks) {
-    EXPECT_THAT(load_for_scan("/a/b.ply", "", 0, 0), testing::Not(testing::HasSubstr("fork")));
-    EXPECT_THAT(load_for_scan("/a/b.ply", "", 0, 0), testing::Not(testing::HasSubstr("scan_unit")));
+    const std::string text = load_for_scan({.file = "b.ply"});
+    EXPECT_THAT(text, testing::Not(testing::HasSubstr("fork")));
+    EXPECT_THAT(text, testing::Not(testing::HasSubstr("scan_unit")));
+    EXPECT_THAT(load_for_scan({.file = "b.ply", .own_frame = true}), testing::HasSubstr("frame = \"file\""));
 }
 
 TEST(ScanLoad, TheDemoIsTheSample) {
