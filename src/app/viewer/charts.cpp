@@ -112,9 +112,10 @@ class Chart {
     void dashes(double from, double to, double vy, Ink ink, double width = 1.5) {
         const float run = ui_.px(6), gap = ui_.px(4);
         const ImVec2 a = at(from, vy), b = at(to, vy);
-        for (float left = a.x; left < b.x; left += run + gap)
+        for (float left = a.x; left < b.x; left += run + gap) {
             list_.AddLine({left, a.y}, {std::min(left + run, b.x), a.y}, colour_of(ink, opacity_),
                           ui_.px(width));
+        }
     }
     void fill(ImVec2 a, ImVec2 b, Ink ink, double opacity) {
         list_.AddRectFilled({std::min(a.x, b.x), std::min(a.y, b.y)},
@@ -180,8 +181,8 @@ struct Strip {
         chart.y.from -= 0.04 * chart.y.size();
 
         chart.title("Torque over a turn");
-        // Torques of US customary units come in pound-feet here.
-        const double unit = metric() ? 1 : 1.3558179483314004;
+        // US torques come in pound-inches here, as everywhere.
+        const double unit = metric() ? 1 : 0.1129848290276167;
         const auto y_words = [unit](double v) {
             return fmt::format("{:.3g}", std::abs(v) < 1e-9 ? 0 : v / unit);
         };
@@ -209,10 +210,10 @@ struct Strip {
         if (rated_near) limit(motor.rated_torque_n_m, "rated", Ink::care);
         if (stall_near) limit(motor.stall_torque_n_m, "stalls at", Ink::stop);
         if (!rated_near) {
-            chart.remark(fmt::format("{}, rated {} ↑", metric() ? "N m" : "lb ft",
+            chart.remark(fmt::format("{}, rated {} ↑", metric() ? "N m" : "lbf in",
                                      words(motor.rated_torque_n_m, Dimension::torque)));
         } else {
-            chart.remark(metric() ? "N m" : "lb ft");
+            chart.remark(metric() ? "N m" : "lbf in");
         }
         const auto points = [&chart](const Balance& b) {
             std::vector<ImVec2> result;
@@ -414,18 +415,19 @@ struct Strip {
         const auto stretch = [&](double length, int kind) {
             const double width = length / longest * row.width;
             if (width <= 0) return;
-            if (kind == 0)
+            if (kind == 0) {
                 list.AddRectFilled(corner(x, top), corner(x + width, bottom),
                                    colour_of(Ink::accent, 0.75 * opacity));
-            if (kind == 1) {
+            } else if (kind == 1) {
                 list.AddRectFilled(corner(x, top), corner(x + width, bottom),
                                    colour_of(Ink::care, 0.35 * opacity));
-                for (double s = x + ui.px(2); s < x + width; s += ui.px(4))
+                for (double s = x + ui.px(2); s < x + width; s += ui.px(4)) {
                     list.AddLine(corner(s, top), corner(std::max(x, s - ui.px(4)), bottom),
                                  colour_of(Ink::care, opacity), ui.px(1.2));
-            }
-            if (kind == 2)
+                }
+            } else {
                 list.AddRect(corner(x, top), corner(x + width, bottom), colour_of(Ink::plain, opacity));
+            }
             x += width;
         };
         stretch(tine.in_flesh_m(), 0);

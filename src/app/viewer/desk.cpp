@@ -418,8 +418,11 @@ struct Desk::Granter {
             const fs::path stands_in = fs::current_path() / new_load_name;
             d->start_reading("the demo load", [stands_in, models = d->around_.models](JobControl& control) {
                 control.step(-1, "making a turkey");
-                return Read{
-                    read_load_text(demo_load(), stands_in, models), std::string(demo_load()), {}, stands_in, {}};
+                return Read{read_load_text(demo_load(), stands_in, models),
+                            std::string(demo_load()),
+                            {},
+                            stands_in,
+                            {}};
             });
         });
     }

@@ -113,7 +113,7 @@ void help_dialog(Ui& ui, Desk& desk) {
     using Choice = AnswerDialog::Choice;
     ui.say("Keys", Ink::strong);
     // What is left above the settings.
-    ImGui::BeginChild("keys", {0, ImGui::GetContentRegionAvail().y - ui.px(108)}, false);
+    ImGui::BeginChild("keys", {0, ImGui::GetContentRegionAvail().y - ui.px(92)}, false);
     for (const KeyHelp& key : key_help()) {
         ui.say_small(key.keys, Ink::accent);
         ImGui::SameLine(ui.px(180));
@@ -195,7 +195,7 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
     const bool wide = dialog == Dialog::help;
     const bool files = dialog == Dialog::open || dialog == Dialog::save_as;
     const float width = ui.px(wide ? 640 : files ? 520 : 420);
-    const float high = wide ? ui.px(560) : files ? ui.px(dialog == Dialog::open ? 470 : 360) : ui.px(150);
+    const float high = wide ? ui.px(600) : files ? ui.px(dialog == Dialog::open ? 470 : 360) : ui.px(150);
     ImGui::SetCursorPos({(whole.x - width) / 2, std::max(ui.px(20), (whole.y - high) / 2.4F)});
     ImGui::PushStyleColor(ImGuiCol_ChildBg, colour_of(Ink::paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(18), ui.px(14)});

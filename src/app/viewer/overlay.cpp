@@ -63,6 +63,16 @@ class Overlay {
   private:
     [[nodiscard]] Vec3 shown(const Vec3& world) const { return desk_.camera().shown_at(world, area_); }
     [[nodiscard]] Vec3 turned(const Vec3& rod) const { return turned_rod(desk_.turn().angle_rad) * rod; }
+    /// While a rod line is in hand its body stays as it sat, and what is told of the new seat is shown in
+    /// that body.
+    [[nodiscard]] Vec3 seen_in_body(const Vec3& rod) const {
+        if (!state_.grab) return rod;
+        const Handle& held = state_.grab->handle();
+        if (held.grip != Grip3d::line_from && held.grip != Grip3d::line_to) return rod;
+        const std::size_t item = held.thing.index;
+        const Pose to_item = desk_.session().assembly().items[item].pose.inverse();
+        return state_.grab->start().items[item].pose * (to_item * rod);
+    }
     [[nodiscard]] std::string length_words(double m) const {
         return format_quantity(m, Dimension::length, units_);
     }
@@ -131,7 +141,9 @@ class Overlay {
         const bool close = desk_.selected().movable();
         for (const double x : rod.usable_m) {
             tick(x, 0.012, Ink::accent);
-            if (close) plate(vec(shown({x, 0, -0.034})), "usable " + length_words(x), Ink::accent);
+            // Along the rod both marks fall on one place.
+            if (close && std::abs(desk_.camera().forward().x()) < 0.95)
+                plate(vec(shown({x, 0, -0.034})), "usable " + length_words(x), Ink::accent);
         }
     }
 
@@ -169,8 +181,8 @@ class Overlay {
         if (balance.mass_kg <= 0) return;
         const Vec2 off = balance.unbalance_kg_m / balance.mass_kg;
         const Vec3 foot(balance.centre_x_m, 0, 0);
-        const ImVec2 axis = vec(shown(foot));
-        const ImVec2 centre = vec(shown(turned(foot + Vec3(0, off.x(), off.y()))));
+        const ImVec2 axis = vec(shown(turned(seen_in_body(foot))));
+        const ImVec2 centre = vec(shown(turned(seen_in_body(foot + Vec3(0, off.x(), off.y())))));
         const bool heavy =
             balance.unbalance_kg_m_size * standard_gravity > 0.02 * balance.friction_torque_n_m;
         if (heavy) {
@@ -178,7 +190,7 @@ class Overlay {
             const double reach = std::max(
                 0.06, desk_.answers().analysis().clearance.outline.radius_at(balance.centre_x_m) + 0.03);
             const Vec3 out = rod_point(0, reach, balance.heavy_side_rad);
-            const ImVec2 tip = vec(shown(turned(foot + out)));
+            const ImVec2 tip = vec(shown(turned(seen_in_body(foot + out))));
             arrow(axis, tip, Ink::strong, 2.5);
             const float down = tip.y >= axis.y ? 1.0F : -1.0F;
             plate(tip + ImVec2(0, down * ui_.px(13)),

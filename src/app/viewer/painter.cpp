@@ -132,7 +132,8 @@ struct Dress {
     float edge = 0;   // how much more opaque where it is seen aslant
 };
 
-Dress dress_of(Matter matter, bool through_skin) {
+Dress dress_of(Matter matter, const Look& look) {
+    const bool through_skin = look.through_skin;
     switch (matter) {
         case Matter::skin:
             if (through_skin)
@@ -154,6 +155,8 @@ Dress dress_of(Matter matter, bool through_skin) {
         case Matter::weight:
             return {.base = {0.52, 0.36, 0.10}, .gloss = 0.60F};
         case Matter::motor:
+            if (looks_past_motor(look.camera.forward()))
+                return {.base = {0.075, 0.105, 0.125}, .clear = 0.10F, .edge = 0.5F};
             return {.base = {0.075, 0.105, 0.125}, .gloss = 0.35F};
         case Matter::support:
             return {.base = {0.16, 0.18, 0.20}, .gloss = 0.4F};
@@ -418,7 +421,7 @@ struct Painter::Graphics {
         depth.use();
         depth.set("light", light);
         for (const Piece& piece : what.pieces) {
-            const bool glassy = piece.matter == Matter::skin && look.through_skin;
+            const bool glassy = dress_of(piece.matter, look).clear < 1;
             if (!casts_shadow(piece.matter) || glassy) continue;
             depth.set("model", model_of(piece, look));
             loaded(piece.shape).draw();
@@ -426,7 +429,7 @@ struct Painter::Graphics {
     }
 
     void draw(const Piece& piece, const Look& look) {
-        const Dress dress = dress_of(piece.matter, look.through_skin);
+        const Dress dress = dress_of(piece.matter, look);
         solid.set("model", model_of(piece, look));
         solid.set("base", dress.base);
         solid.set("gloss", dress.gloss);
@@ -499,7 +502,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     std::vector<std::pair<int, const Piece*>> glassy;
     for (const Piece& piece : scene.pieces) {
         if (hidden(piece)) continue;
-        if (dress_of(piece.matter, look.through_skin).clear >= 1) {
+        if (dress_of(piece.matter, look).clear >= 1) {
             g.draw(piece, look);
             continue;
         }

@@ -408,6 +408,10 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis) {
     return scene;
 }
 
+bool looks_past_motor(const Vec3& along) {
+    return along.x() > 0.9;
+}
+
 std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad) {
     constexpr double sight_m = 40;
     const Pose to_rod = turned_rod(turn_rad).inverse();
@@ -451,9 +455,11 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
     nearest.offer(met_pin(rod_ray, 0, assembly.rod.length_m, Vec2::Zero(), assembly.rod.width_m),
                   {Thing::Kind::rod});
     const double seat = assembly.rod.supports_m[0];
-    nearest.offer(met_box(ray, {seat - 0.130, -0.045, -0.065}, {seat - 0.012, 0.045, 0.040}),
-                  {Thing::Kind::motor});
-    for (std::size_t end = 0; end < 2; ++end) {
+    const bool past_motor = looks_past_motor(ray.along);
+    if (!past_motor)
+        nearest.offer(met_box(ray, {seat - 0.130, -0.045, -0.065}, {seat - 0.012, 0.045, 0.040}),
+                      {Thing::Kind::motor});
+    for (std::size_t end = past_motor ? 1 : 0; end < 2; ++end) {
         const double x = assembly.rod.supports_m[end];
         nearest.offer(met_box(ray, {x - 0.010, -0.028, -0.080}, {x + 0.010, 0.028, 0.016}),
                       {Thing::Kind::support, end});

@@ -92,7 +92,10 @@ class SceneMaker {
 /// Rod frame → world at a turn angle.
 Pose turned_rod(double turn_rad);
 
-/// What a line of sight meets first, and where (world).
+/// Whether the eye looks along the rod from the motor's end, so that motor and seat must not hide the load.
+bool looks_past_motor(const Vec3& along);
+
+/// What a line of sight meets first, and where (world). From its own end the motor is looked through.
 struct Sighting {
     Thing thing;
     Vec3 at = Vec3::Zero();
