@@ -10,6 +10,7 @@
 #include "body/solid_body.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
+#include "load/raw_scan_reader.h"
 #include "load/shape_reader.h"
 #include "units/quantity.h"
 #include "units/quote.h"
@@ -49,7 +50,9 @@ std::string fitting_scale(double scale) {
 }
 
 // The keys that only a scan has; see also shape_keys().
-constexpr std::array<std::string_view, 5> scan_only = {"scan_unit", "scale", "density", "frame", "clean"};
+constexpr std::array<std::string_view, 7> scan_only = {"scan_unit", "scale", "density", "frame",
+                                                       "clean",     "axis",  "up"};
+constexpr std::array<std::string_view, 2> raw_scan_only = {"axis", "up"};
 
 template <typename Keys>
 void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected) {
@@ -128,11 +131,8 @@ std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& nam
     TriangleMesh mesh = scaled(file.mesh, *unit * scale);
 
     if (const SolidReport report = check_solid(mesh); !report.ok()) {
-        const bool to_be_cleaned = given.flag("clean").value_or(false);
-        given.complain(
-            "scan", fmt::format("{}: {}", path.string(), report.found), "a closed mesh that bounds a solid",
-            to_be_cleaned ? "this version cannot clean scans: close the mesh with another tool first"
-                          : report.mend);
+        given.complain("scan", fmt::format("{}: {}", path.string(), report.found),
+                       "a closed mesh that bounds a solid", report.mend + "; or add clean = true");
         return std::nullopt;
     }
     const std::size_t before = given.complaints().count();
@@ -144,18 +144,25 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     const std::size_t before = given.complaints().count();
     refuse_keys(given, shape_keys(), "this key only beside a shape; the item is a scan");
 
+    item.trussed = given.flag("trussed").value_or(true);
+    given.choice<bool>("cavity", {{"empty", true}});
+    if (given.flag("clean").value_or(false)) {
+        if (item.name.empty()) item.name = "scan";
+        std::optional<Body> body = read_raw_scan(given, item.name, reading);
+        item.bird = body && body->pointed_ends_known;
+        return body;
+    }
+    refuse_keys(given, raw_scan_only, "this key only beside clean = true");
+
     SolidBodyOptions options;
     const auto name = given.text("scan");
     if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
-    item.trussed = given.flag("trussed").value_or(true);
-    given.choice<bool>("cavity", {{"empty", true}});
     options.mass_kg = given.quantity("mass", mass, Range::positive);
     options.density_kg_m3 = given.quantity("density", density, Range::positive);
     options.align_to_principal_axes =
         given.choice<bool>("frame", {{"file", false}, {"auto", true}}).value_or(false);
     const double scale = given.number("scale", Range::positive).value_or(1);
-    given.flag("clean");
     given.text("scan_unit");
     if (given.complaints().count() != before) return std::nullopt;
 

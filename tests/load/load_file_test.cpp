@@ -290,11 +290,6 @@ TEST_F(LoadFile, LetsMassWinOverDensityAndSaysSoWhereTheyDisagree) {
                 ElementsAre(AllOf(HasSubstr("disagree"), HasSubstr("1000 kg/m³"), HasSubstr("900 kg/m³"))));
 }
 
-TEST_F(LoadFile, AcceptsCleanForAMeshThatIsClosedAlready) {
-    EXPECT_THAT(complaints(with(small_load, "mass = \"3.6 kg\"", "mass = \"3.6 kg\"\nclean = true")),
-                IsEmpty());
-}
-
 TEST_F(LoadFile, NamesThingsThatHaveNoName) {
     const std::string nameless =
         with(with(small_load, "title = \"Supper of the ferry crew\"\n", ""), "name = \"roast\"\n", "");
@@ -755,9 +750,6 @@ INSTANTIATE_TEST_SUITE_P(
                 "scan.stp", "", ""},
         Mistake{"open_scan", R"(scan = "box.off")", R"(scan = "open.off")", "item[1].scan",
                 "open.off: 3 boundary edges", "a closed mesh that bounds a solid", ""},
-        Mistake{"open_scan_to_be_cleaned", "scan = \"box.off\"\n", "scan = \"open.off\"\nclean = true\n",
-                "item[1].scan", "3 boundary edges", "a closed mesh", "this version cannot clean scans",
-                "scan = "},
         Mistake{"millimetres", "scan_unit = \"mm\"\n", "", "item[1].scan", "a body 300 m long",
                 "between 30 mm and 3 m", R"(it looks like mm: add scan_unit = "mm")", "scan ="},
         Mistake{"inches", "scan = \"box.off\"\nscan_unit = \"mm\"\n", "scan = \"inches.off\"\n",

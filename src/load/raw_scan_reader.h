@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "body/body.h"
+#include "load/reading.h"
+
+namespace evenspit {
+
+/// Reads an item with `clean = true`: its raw scan, or a list of two, becomes a body (scan_body(),
+/// to_body()).
+///
+/// Keys: scan, scan_unit, scale, mass, density (only without mass), frame ("auto" unless told), axis, up.
+/// What the scan leaves in doubt goes to the remarks, after the item's name. A cavity is put into what is
+/// found to be a bird: as large as weight and volume tell, or as usual without a weight.
+///
+/// \return nothing where there are complaints
+std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading);
+
+}  // namespace evenspit

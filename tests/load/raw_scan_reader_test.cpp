@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: MIT
+#include "load/raw_scan_reader.h"
+
+#include <algorithm>
+#include <string>
+
+#include <gmock/gmock.h>
+
+#include "load_fixture.h"
+
+namespace evenspit {
+namespace {
+
+using test::small_load;
+using test::with;
+using testing::Contains;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::Not;
+
+class RawScanReader : public test::LoadTest {
+  protected:
+    // An ellipsoid of 300 × 200 × 160 mm without its cap at +z, as the small load names it.
+    void SetUp() override {
+        LoadTest::SetUp();
+        TriangleMesh mesh = test::ellipsoid_mesh(150, 100, 80, Vec3(500, 0, 0), 96, 64);
+        write("closed.off", test::off_text(mesh));
+        std::erase_if(mesh.triangles, [&](const Triangle& t) { return mesh.corner(t, 0).z() > 76; });
+        write("open.off", test::off_text(mesh));
+    }
+    static std::string raw(const std::string& more = "", const std::string& scan = "\"open.off\"") {
+        return with(small_load, "scan = \"box.off\"\n", "scan = " + scan + "\nclean = true\n" + more);
+    }
+    static constexpr double volume = 4.0 / 3 * 3.14159265358979 * 0.15 * 0.1 * 0.08;
+};
+
+TEST_F(RawScanReader, AnOpenScanIsClosed) {
+    const Assembly assembly = read(raw());
+    const Item& item = assembly.items[0];
+    EXPECT_EQ(item.name, "roast");
+    EXPECT_NEAR(item.body->volume_m3, volume, 0.01 * volume);
+    EXPECT_NEAR(item.body->mass.amount, 3.6, 1e-9);
+    EXPECT_EQ(item.body->body.mass_model, MassModel::scale_weight);
+    EXPECT_FALSE(item.bird);
+    // Its own axes: centred, the longest along x.
+    EXPECT_LT(item.body->mass.centre.norm(), 1e-6);
+    EXPECT_NEAR(item.body->bounds.sizes().x(), 0.3, 0.003);
+    EXPECT_THAT(assembly.remarks, Contains(HasSubstr("roast: No bird fits this scan")));
+    EXPECT_THAT(assembly.remarks, Contains(HasSubstr("do not fit together"))) << "3.6 kg are 716 kg/m3";
+}
+
+TEST_F(RawScanReader, TheFilesFrameAndNamedAxes) {
+    EXPECT_NEAR(read(raw("frame = \"file\"\n")).items[0].body->mass.centre.x(), 0.5, 1e-3);
+    const Box3 box = read(raw("axis = [0, 2, 0]\nup = [0, 0, 1]\n")).items[0].body->bounds;
+    EXPECT_NEAR(box.sizes().x(), 0.2, 0.002);
+    EXPECT_NEAR(box.sizes().y(), 0.3, 0.003);
+}
+
+TEST_F(RawScanReader, ScaleAndDensity) {
+    std::string load = raw("scale = 1.1\ndensity = \"1000 kg/m3\"\n");
+    load = with(load, "mass = \"3.6 kg\"\n", "");
+    EXPECT_NEAR(read(load).items[0].body->mass.amount, 1000 * volume * 1.331, 0.01 * 1331 * volume);
+}
+
+TEST_F(RawScanReader, AClosedMeshIsTakenAsItIs) {
+    const Assembly assembly = read(raw("frame = \"file\"\n", "\"closed.off\""));
+    EXPECT_EQ(assembly.items[0].body->body.parts[0].mesh.vertices.size(), 2 + 63 * 96U);
+    EXPECT_THAT(assembly.remarks, Contains(HasSubstr("closed already")));
+}
+
+TEST_F(RawScanReader, TellsWhatIsWrong) {
+    const auto told = [&](const std::string& load) {
+        const std::vector<Complaint> all = complaints(load);
+        return all.empty() ? std::string("no complaint") : all.front().text();
+    };
+    EXPECT_THAT(told(raw("", "\"none.off\"")), HasSubstr("none.off"));
+    EXPECT_THAT(told(raw("", "[]")), HasSubstr("or a list of two"));
+    EXPECT_THAT(told(raw("", "[\"a.ply\", 3]")), HasSubstr("or a list of two"));
+    EXPECT_THAT(told(raw("", "[\"a.ply\", \"b.ply\", \"c.ply\"]")), HasSubstr("or a list of two"));
+    EXPECT_THAT(told(raw("axis = [0, 0, 0]\n")), HasSubstr("3 plain numbers, not all zero"));
+    EXPECT_THAT(told(raw("up = \"z\"\n")), HasSubstr("write up = [1, 0, 0]"));
+    EXPECT_THAT(told(raw("axis = [1, 0, 0]\nup = [-1, 0, 0]\n")), HasSubstr("across it"));
+    EXPECT_THAT(told(raw("density = \"1000 kg/m3\"\n")), HasSubstr("no density beside a mass"));
+    EXPECT_THAT(told(with(raw(), "scan_unit = \"mm\"", "scan_unit = \"m\"")), HasSubstr("item[1].scan_unit"));
+    EXPECT_THAT(told(with(raw(), "scan_unit = \"mm\"", "scan_unit = \"m\"")),
+                HasSubstr("looks like millimetres"));
+    EXPECT_THAT(told(with(raw(), "scan_unit = \"mm\"", "scan_unit = \"mmm\"")), HasSubstr("scan_unit"));
+    EXPECT_THAT(told(raw("stuffing = \"300 g\"\n")), HasSubstr("only beside a shape"));
+    EXPECT_THAT(told(raw("axes = [1, 0, 0]\n")), HasSubstr("axis"));
+    // Without cleaning there is nothing to turn.
+    EXPECT_THAT(told(with(small_load, "scan_unit", "axis = [1, 0, 0]\nscan_unit")),
+                HasSubstr("only beside clean = true"));
+    EXPECT_THAT(told(with(small_load, "box.off", "open.off")), HasSubstr("or add clean = true"));
+}
+
+}  // namespace
+}  // namespace evenspit
