@@ -46,6 +46,7 @@ constexpr double good_overlap = 0.12;    // share of the second scan that the fi
 constexpr double doubtful_rival =
     0.7;  // merit of the next best way for two scans to lie, to that of the best
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
+constexpr double doubtful_centre_m = 1e-3;  // σ; twice that is the 2 mm that one would like
 constexpr std::size_t distances_taken = 20000;
 constexpr int chords_across = 200;
 
@@ -333,6 +334,24 @@ void count_holes(const TriangleMesh& mesh, const std::vector<double>& support, d
     report.unseen_share = hidden / all;
     report.holes =
         int(std::count_if(area.begin(), area.end(), [&](double a) { return a > 6 * spacing * spacing; }));
+}
+
+// Middle of the area that nothing backs; of the whole area if all is backed.
+Vec3 middle_of_unseen(const TriangleMesh& mesh, const std::vector<double>& support) {
+    Vec3 unseen = Vec3::Zero(), all = Vec3::Zero();
+    double unseen_area = 0, all_area = 0;
+    for (const Triangle& t : mesh.triangles) {
+        const double area = area_of(mesh, t);
+        const Vec3 middle = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
+        all += area * middle;
+        all_area += area;
+        const bool hidden = std::all_of(
+            t.begin(), t.end(), [&](std::int32_t v) { return support[std::size_t(v)] < unseen_support; });
+        if (!hidden) continue;
+        unseen += area * middle;
+        unseen_area += area;
+    }
+    return unseen_area > 0 ? unseen / unseen_area : all / all_area;
 }
 
 void measure_distances(const SolidQueries& solid, const std::vector<Vec3>& points, ScanReport& report) {
@@ -633,6 +652,10 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     const double seen_sigma = (2e-4 + 0.1 * scale.noise) * report.area_m2 * (1 - report.unseen_share);
     const double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
     report.volume_sigma_m3 = std::hypot(seen_sigma, closed_sigma);
+    const Vec3 centre = volume_moments(in_item).centre;
+    report.centre_m = settings.keep_frame ? Vec3(result.to_item.inverse() * centre) : centre;
+    report.centre_sigma_m =
+        closed_sigma / report.volume_m3 * (middle_of_unseen(in_item, support) - centre).norm();
 
     report.kind = "other";
     report.bird = result.bird;
@@ -667,6 +690,12 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
             "No bird fits this scan: its axes are its principal axes, and it has no named parts.");
     }
     give_advice(in_item, support, result.bird, report);
+    if (scans.size() == 1 && report.centre_sigma_m > doubtful_centre_m) {
+        report.advice.push_back(fmt::format(
+            "What was not seen is a guess, which leaves the centre uncertain by {:.1f} mm and the volume "
+            "by {:.1f} % (one standard deviation): a second scan, turned over, gives both.",
+            report.centre_sigma_m * 1e3, 100 * report.volume_sigma_m3 / report.volume_m3));
+    }
 
     if (settings.keep_frame) {
         if (result.cavity) *result.cavity = transformed(*result.cavity, result.to_item.inverse());

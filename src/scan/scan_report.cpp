@@ -61,6 +61,9 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
     line(text, "volume",
          fmt::format("{:.0f} ± {:.0f} cm3 (by chords {:.0f})", report.volume_m3 * 1e6,
                      report.volume_sigma_m3 * 1e6, report.volume_by_chords_m3 * 1e6));
+    line(text, "centre of volume",
+         fmt::format("{}, {}, {}; ± {}", length(report.centre_m.x()), length(report.centre_m.y()),
+                     length(report.centre_m.z()), millimetres(report.centre_sigma_m)));
     if (report.mass_kg && report.density_kg_m3) {
         line(text, "density",
              fmt::format("{:.0f} kg/m3 with {}", *report.density_kg_m3,
@@ -133,6 +136,8 @@ std::string scan_report_json(const ScanReport& report) {
     json["volume_m3"] = report.volume_m3;
     json["volume_sigma_m3"] = report.volume_sigma_m3;
     json["volume_by_chords_m3"] = report.volume_by_chords_m3;
+    json["centre_m"] = {report.centre_m.x(), report.centre_m.y(), report.centre_m.z()};
+    json["centre_sigma_m"] = report.centre_sigma_m;
     json["area_m2"] = report.area_m2;
     json["size_m"] = {report.size_m.x(), report.size_m.y(), report.size_m.z()};
     json["triangles"] = report.triangles;

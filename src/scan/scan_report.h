@@ -49,6 +49,8 @@ struct ScanReport {
     double volume_m3 = 0;
     double volume_sigma_m3 = 0;      ///< one standard deviation
     double volume_by_chords_m3 = 0;  ///< second way: lengths of parallel chords
+    Vec3 centre_m = Vec3::Zero();    ///< of the volume, in the frame of the body
+    double centre_sigma_m = 0;       ///< one standard deviation, by what closed places may miss
     double area_m2 = 0;
     Vec3 size_m = Vec3::Zero();  ///< box in the item frame
     std::size_t triangles = 0;

@@ -30,6 +30,8 @@ ScanReport sample() {
     report.volume_m3 = 0.0055;
     report.volume_sigma_m3 = 0.00008;
     report.volume_by_chords_m3 = 0.005501;
+    report.centre_m = {0.012, 0, -0.003};
+    report.centre_sigma_m = 0.0014;
     report.area_m2 = 0.2;
     report.size_m = {0.42, 0.28, 0.19};
     report.triangles = 40000;
@@ -55,16 +57,27 @@ ScanReport sample() {
 
 TEST(ScanReportText, TellsAll) {
     const std::string text = scan_report_text(sample(), UnitSystem::metric);
-    for (const char* piece : {"bird.ply",      "1000 read, 600 kept",
-                              "300 board",     "90 clutter in 2 pieces",
-                              "10 strays",     "3.00 mm",
-                              "like a turkey", "5500 ± 80 cm3",
-                              "5501",          "1000 kg/m3",
-                              "5.5 kg",        "400 cm3",
-                              "closed",        "0 self-intersections",
-                              "22.0 %",        "in 3 places",
-                              "p95 3.00 mm",   "confidence 0.93",
-                              "A remark.",     "Advice."})
+    for (const char* piece : {"bird.ply",
+                              "1000 read, 600 kept",
+                              "300 board",
+                              "90 clutter in 2 pieces",
+                              "10 strays",
+                              "3.00 mm",
+                              "like a turkey",
+                              "5500 ± 80 cm3",
+                              "5501",
+                              "12 mm, 0 mm, -3 mm; ± 1.40 mm",
+                              "1000 kg/m3",
+                              "5.5 kg",
+                              "400 cm3",
+                              "closed",
+                              "0 self-intersections",
+                              "22.0 %",
+                              "in 3 places",
+                              "p95 3.00 mm",
+                              "confidence 0.93",
+                              "A remark.",
+                              "Advice."})
         EXPECT_THAT(text, HasSubstr(piece));
     EXPECT_THAT(text, Not(HasSubstr("two scans")));
 }
@@ -111,6 +124,8 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
     EXPECT_DOUBLE_EQ(json["volume_m3"], 0.0055);
     EXPECT_DOUBLE_EQ(json["volume_sigma_m3"], 0.00008);
     EXPECT_DOUBLE_EQ(json["unseen_share"], 0.22);
+    EXPECT_DOUBLE_EQ(json["centre_m"][2], -0.003);
+    EXPECT_DOUBLE_EQ(json["centre_sigma_m"], 0.0014);
     EXPECT_EQ(json["self_intersections"], 0);
     EXPECT_EQ(json["closed"], true);
     EXPECT_DOUBLE_EQ(json["axis_confidence"], 0.93);

@@ -72,6 +72,7 @@ TEST(ScanBody, ARoastOnABoardAmongClutter) {
     EXPECT_EQ(report.self_intersections, 0u);
     EXPECT_NEAR(report.volume_by_chords_m3, report.volume_m3, 0.002 * report.volume_m3);
     EXPECT_NEAR(report.volume_m3, volume_moments(body.mesh).amount, 1e-9);
+    EXPECT_LT((report.centre_m - volume_moments(body.mesh).centre).norm(), 1e-9);
     EXPECT_GT(report.unseen_share, 0.1);
     EXPECT_LT(report.unseen_share, 0.5);
     EXPECT_LT(std::abs(report.offset_after_m), 1e-4);
@@ -80,6 +81,7 @@ TEST(ScanBody, ARoastOnABoardAmongClutter) {
     EXPECT_TRUE(body.regions.empty());
     EXPECT_FALSE(body.cavity);
     EXPECT_THAT(report.advice, Contains(HasSubstr("was not seen: turn the roast over")));
+    EXPECT_THAT(report.advice, Contains(HasSubstr("leaves the centre uncertain by")));
     EXPECT_THAT(report.remarks, Contains(HasSubstr("principal axes")));
 }
 
@@ -92,6 +94,7 @@ TEST(ScanBody, TwoScansSeeAllRound) {
     EXPECT_GT(body.report.registration->overlap, 0.2);
     EXPECT_LT(body.report.unseen_share, 0.1);
     EXPECT_THAT(body.report.remarks, Not(Contains(HasSubstr("in more than one way"))));
+    EXPECT_THAT(body.report.advice, Not(Contains(HasSubstr("uncertain"))));
     EXPECT_LT(body.report.volume_sigma_m3, 0.012 * body.report.volume_m3);
 }
 
@@ -254,6 +257,8 @@ TEST(ScanBody, SimulatedPhoneScansOfBirds) {
         EXPECT_LT(std::abs(one.radius_mm), 3);
         EXPECT_LT(one.axis_deg, 3);
         EXPECT_LT(std::abs(one.volume_sigmas), 3);
+        EXPECT_LT(one.centre_mm, 3e3 * one.report.centre_sigma_m);
+        EXPECT_LT(one.report.centre_sigma_m, 0.004);
     }
     const test::Outcome two = test::try_case(test::random_bird(12), 12, true);
     EXPECT_LT(std::abs(two.volume), 0.02);
