@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include "plan/cook_bounds.h"
+
+#include <string_view>
+
+namespace evenspit {
+namespace {
+
+constexpr double roast_yield = 0.76;
+
+double stuffing_kg(const Body& body) {
+    double kg = 0;
+    for (const Part& part : body.parts) {
+        if (part.kind == PartKind::stuffing) kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
+    }
+    return kg;
+}
+
+}  // namespace
+
+double cooking_yield(std::string_view part) {
+    const auto about = [part](std::string_view word) { return part.find(word) != std::string_view::npos; };
+    if (about("breast")) return 0.799;
+    if (about("back") || about("neck") || about("tail")) return 0.810;
+    if (about("thigh") || about("drumstick") || about("leg")) return 0.746;
+    if (about("wing")) return 0.616;
+    return roast_yield;
+}
+
+std::array<ItemMass, cook_ends> cook_bounds(const PreparedBody& body) {
+    const ItemMass raw{body.mass.amount, body.mass.centre};
+    // What is lost is taken away, so that a body's own moments, more exact than its shares, stay the base.
+    double lost_kg = 0;
+    Vec3 lost_moment = Vec3::Zero();
+    for (const PartShare& share : body.body.shares) {
+        const double loss = (1 - cooking_yield(share.name)) * share.mass_kg;
+        lost_kg += loss;
+        lost_moment += loss * share.centre_m;
+    }
+    if (body.body.shares.empty()) {
+        lost_kg = (1 - roast_yield) * (raw.mass_kg - stuffing_kg(body.body));
+        lost_moment = lost_kg * raw.centre;
+    }
+    const double left_kg = raw.mass_kg - lost_kg;
+    return {raw, ItemMass{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg}};
+}
+
+}  // namespace evenspit

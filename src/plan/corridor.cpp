@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: MIT
+#include "plan/corridor.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+namespace evenspit {
+namespace {
+
+constexpr double give_m = 0.003;
+constexpr double rod_cover_m = 0.008;
+constexpr double entry_m = 0.020;
+/// Places on the line that are looked at are so far apart.
+constexpr double step_m = 0.001;
+/// Room beyond this is not told apart.
+constexpr double most_slack_m = 0.010;
+/// Bone that is met for less is grazed.
+constexpr double graze_m = 1e-4;
+
+/// The least of a function that changes no faster than its argument, at places a millimetre apart on an
+/// interval. Places that cannot be lower than one seen already are passed over, so that the answer does not
+/// depend on where one looks first.
+template <class Function>
+LinePassage least(const Function& f, double from, double to, LinePassage best, const PassageLook& look) {
+    const double count = std::max(1.0, std::ceil((to - from) / step_m));
+    const double step = (to - from) / count;
+    const auto slack_at = [&](double k) {
+        LinePassage here = f(from + k * step);
+        here.at = k / count;
+        if (here.slack_m < best.slack_m) best = here;
+        return here.slack_m;
+    };
+    // A good bound early saves steps.
+    for (const double t : {look.first_at, 0.0, 0.25, 0.5, 0.75, 1.0}) {
+        slack_at(std::round(t * count));
+        if (best.slack_m < look.enough_m) return best;
+    }
+    for (double k = 0; k <= count && best.slack_m >= look.enough_m;)
+        k += 1 + std::floor((slack_at(k) - best.slack_m) / step);
+    return best;
+}
+
+constexpr LinePassage open{.slack_m = std::numeric_limits<double>::infinity()};
+
+void take_nearer(LinePassage& nearest, double slack_m, RodLimit limit) {
+    if (slack_m < nearest.slack_m) nearest = {.slack_m = slack_m, .limit = limit};
+}
+
+/// Distance beyond what is needed, at most most_slack_m.
+double room(const SolidQueries& surface, const Vec3& p, double needed_m) {
+    return surface.closest(p, needed_m + most_slack_m).distance - needed_m;
+}
+
+double total(const std::vector<Interval>& runs) {
+    double sum = 0;
+    for (const Interval& run : runs) sum += run.length();
+    return sum;
+}
+
+}  // namespace
+
+Corridor::Corridor(std::shared_ptr<const Solids> solids, double rod_radius_m)
+    : solids_(std::move(solids)), rod_radius_m_(rod_radius_m) {}
+
+LinePassage Corridor::passage(const RodLine& line, const PassageLook& look) const {
+    const Box3& box = solids_->body().bounds;
+    const Vec3 a(box.min().x(), line.from.x(), line.from.y());
+    const Vec3 b(box.max().x(), line.to.x(), line.to.y());
+    return solids_->open_cavity() ? through_cavity(a, b, look) : through_flesh(a, b, look);
+}
+
+double Corridor::slack_at(const Vec3& place) const {
+    return passage_at(place).slack_m;
+}
+
+LinePassage Corridor::passage_at(const Vec3& place) const {
+    LinePassage here{.slack_m = room(solids_->flesh(), place, rod_radius_m_ + rod_cover_m),
+                     .limit = RodLimit::cover};
+    if (solids_->open_cavity()) {
+        here = {.slack_m = room(solids_->firm(), place, rod_radius_m_ - give_m), .limit = RodLimit::wall};
+    }
+    if (solids_->bone() != nullptr) {
+        take_nearer(here, room(*solids_->bone(), place, rod_radius_m_), RodLimit::bone);
+    }
+    return here;
+}
+
+RodLine Corridor::middle() const {
+    if (solids_->open_cavity()) return {};
+    const Vec2 centre = solids_->body().mass.centre.tail<2>();
+    return {centre, centre};
+}
+
+LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const PassageLook& look) const {
+    const Vec3 along = (b - a).normalized();
+    const double length = (b - a).norm();
+    const SolidQueries* const bone = solids_->bone();
+
+    LinePassage nearest = open;
+    // What lies off the cavity altogether is no way, however free.
+    const Vec3 middle = a + (b - a) * ((solids_->cavity_box().center().x() - a.x()) / (b.x() - a.x()));
+    if (!solids_->hollow()->contains(middle)) {
+        take_nearer(nearest, -entry_m - solids_->hollow()->closest(middle).distance, RodLimit::beside);
+    }
+    for (const Interval& run : solids_->flesh().inside(a, b)) {
+        const Vec3 deep = a + along * (run.from + run.to) / 2;
+        if (solids_->pierceable(solids_->flesh().closest(deep).triangle)) continue;
+        const double depth = std::min(run.length() / 2, solids_->firm().closest(deep).distance);
+        take_nearer(nearest, -(rod_radius_m_ - give_m) - depth, RodLimit::wall);
+    }
+    if (bone != nullptr) {
+        const double in_bone = total(bone->inside(a, b));
+        if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
+    }
+    if (nearest.slack_m < 0) return nearest;
+    return least([&](double s) { return passage_at(a + s * along); }, 0, length, nearest, look);
+}
+
+LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageLook& look) const {
+    const Vec3 along = (b - a).normalized();
+    const SolidQueries& flesh = solids_->flesh();
+    const SolidQueries* const bone = solids_->bone();
+
+    const std::vector<Interval> runs = flesh.inside(a - 0.01 * along, b + 0.01 * along);
+    if (runs.empty()) {
+        return {.slack_m = -entry_m - flesh.closest((a + b) / 2).distance, .limit = RodLimit::beside};
+    }
+    const Interval run =
+        *std::max_element(runs.begin(), runs.end(),
+                          [](const Interval& p, const Interval& q) { return p.length() < q.length(); });
+    LinePassage nearest = open;
+    if (bone != nullptr) {
+        const double in_bone = total(bone->inside(a, b));
+        if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
+    }
+    const double entry = std::min(entry_m, run.length() / 4);
+    return least([&](double s) { return passage_at(a + (s - 0.01) * along); }, run.from + entry,
+                 run.to - entry, nearest, look);
+}
+
+}  // namespace evenspit

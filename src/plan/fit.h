@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "plan/plan.h"
+
+namespace evenspit {
+
+/// The load with its bodies so many times as heavy, set up as well as it can be.
+struct FitRow {
+    double mass_factor = 1;
+    double mass_kg = 0;            ///< of all items
+    std::optional<Level> verdict;  ///< absent where there is no such body
+    std::optional<double> motor_use, grip_torque_use, yield_use, gap_min_m;
+    std::string stopped_by;  ///< the limit that binds, one sentence; empty where it can turn
+};
+
+struct Fit {
+    std::vector<FitRow> rows;  ///< by mass
+    /// The heaviest that can turn (no finding `stop`), kg of all items; absent if none tried can.
+    std::optional<double> largest_kg;
+    std::string stopped_by;  ///< what stops the next heavier one; empty if none tried was stopped
+};
+
+/// How large a body rod, motor and cooker can take: make_plan() on the load with its bodies lighter and
+/// heavier.
+///
+/// From half to twice the mass in steps of a fourth root of two, each judged as make_plan() recommends to set
+/// it up; on to eight times as long as they can turn, or down to an eighth as long as none can; then between
+/// the heaviest that can turn and the next, to one part in a hundred.
+///
+/// \param load_at the load with bodies `factor` times as heavy, grown in all directions alike; may throw
+///        InputError where there is no such body
+/// \param mass_kg of all items at factor 1
+Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_kg);
+
+}  // namespace evenspit

@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: MIT
+#include "plan/moves.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "plan/fork_search.h"
+#include "plan/turn_search.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double turn_step_rad = 5 * std::numbers::pi / 180;
+/// Missing room that counts as much as the motor's rated torque: first so that room is always made where it
+/// can be had, then, where it cannot, so that balance is not given up for it.
+constexpr double room_first_m = 0.001;
+constexpr double room_shared_m = 0.025;
+
+void turn_item(const PlanScene& scene, Setting& setting, std::size_t i, double turn_rad) {
+    if (turn_rad == 0) return;
+    setting.seats[i].turn_rad += turn_rad;
+    setting.seats[i] = settled(setting.seats[i], scene.before.seats[i]);
+    const double step = fork_clock_step(scene.assembly.rod.section);
+    for (const std::size_t f : scene.forks_of[i]) {
+        setting.forks[f] = turned(setting.forks[f], std::round(turn_rad / step) * step);
+    }
+}
+
+/// What the rod bears at a station between its supports, as a share of its yield strength, while every
+/// item hangs at stations on either side of it: reaction times lever, whatever the hubs' places. The
+/// rod's own weight is left out.
+std::function<double(double, Facing)> rod_use(const PlanScene& scene, const Setting& setting) {
+    const Rod& rod = scene.assembly.rod;
+    double weight_n = 0, moment_n_m = 0;
+    for (std::size_t i = 0; i < scene.items.size(); ++i) {
+        const Vec3 centre = pose_in(*scene.items[i].item, setting.seats[i]) * scene.items[i].masses[0].centre;
+        weight_n += scene.items[i].masses[0].mass_kg * standard_gravity;
+        moment_n_m += scene.items[i].masses[0].mass_kg * standard_gravity * (centre.x() - rod.supports_m[0]);
+    }
+    const double span = rod.supports_m[1] - rod.supports_m[0];
+    const double far_n = moment_n_m / span, drive_n = weight_n - far_n;
+    const double bearable_n_m = section_properties(rod.section, rod.width_m).least_modulus_m3 *
+                                rod.material.yield_at(rod.temperature_k);
+    return [=, supports = rod.supports_m](double station, Facing end) {
+        const double bending =
+            end == Facing::point ? drive_n * (station - supports[0]) : far_n * (supports[1] - station);
+        return std::max(0.0, bending) / bearable_n_m;
+    };
+}
+
+}  // namespace
+
+std::optional<RodLimit> set_lines(const PlanScene& scene, Setting& setting) {
+    std::optional<RodLimit> held_by;
+    const auto seek = [&](std::size_t i, const Unbalances& others) {
+        LineGoal goal{.seat = setting.seats[i],
+                      .rest = others,
+                      .free = scene.free_radius(),
+                      .torque_floor_n_m = scene.floor_n_m,
+                      .torque_per_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_first_m,
+                      .torque_per_missing_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_shared_m};
+        goal.seat.line = scene.before.seats[i].line;  // what it is near to
+        const LineFound found = find_line(scene.items[i], goal);
+        setting.seats[i].line = found.line;
+        setting.seats[i] = settled(setting.seats[i], scene.before.seats[i]);
+        if (found.torque_n_m > scene.enough_n_m && found.passage.slack_m < 2e-3)
+            held_by = found.passage.limit;
+    };
+    if (scene.items.size() == 1) {
+        seek(0, all_unbalance(scene, setting, 0));
+        return held_by;
+    }
+    for (std::size_t i = 0; i < scene.items.size(); ++i) seek(i, no_unbalance());
+    set_turns(scene, setting);
+    // Where one cannot be balanced alone the others lean against it.
+    if (worst_torque_n_m(scene, setting) > scene.enough_n_m) {
+        held_by.reset();
+        for (std::size_t i = 0; i < scene.items.size(); ++i) seek(i, all_unbalance(scene, setting, i));
+    }
+    return held_by;
+}
+
+void set_turns(const PlanScene& scene, Setting& setting) {
+    std::vector<Unbalances> things;
+    for (std::size_t i = 0; i < scene.items.size(); ++i) things.push_back(item_unbalance(scene, setting, i));
+    const Unbalances others = fork_unbalance(setting.forks) + counterweight_unbalance(setting.counterweights);
+    const TurnsFound found = find_turns(things, others, turn_step_rad);
+    for (std::size_t i = 0; i < scene.items.size(); ++i) turn_item(scene, setting, i, found.turns_rad[i]);
+}
+
+double set_forks(const PlanScene& scene, Setting& setting, bool may_turn) {
+    double worst = 0;
+    for (std::size_t i = 0; i < scene.items.size(); ++i) {
+        ForkGoal goal{.seat = setting.seats[i],
+                      .forks = {},
+                      .may_turn = may_turn,
+                      .clock_step_rad = fork_clock_step(scene.assembly.rod.section),
+                      .rod_use = rod_use(scene, setting),
+                      .free = scene.free_radius(),
+                      .torque_n_m = standard_gravity * worst_size(item_unbalance(scene, setting, i))};
+        for (const std::size_t f : scene.forks_of[i]) goal.forks.push_back(setting.forks[f]);
+        const ForksFound found = find_forks(scene.items[i], goal);
+        worst = std::max(worst, found.price);
+        Seat& seat = setting.seats[i];
+        seat.turn_rad = found.turn_rad;
+        seat = settled(seat, scene.before.seats[i]);
+        for (std::size_t k = 0; k < scene.forks_of[i].size(); ++k) {
+            Fork& fork = setting.forks[scene.forks_of[i][k]];
+            const ForkPlace& place = found.places[k];
+            fork = turned(fork, place.turned_rad);
+            fork.points = place.points;
+            fork.at_m =
+                settled_place(seat.at_m + place.from_item_m, scene.before.forks[scene.forks_of[i][k]].at_m);
+        }
+    }
+    return worst;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: MIT
+#include "plan/plan.h"
+
+#include <algorithm>
+#include <optional>
+#include <utility>
+
+#include "plan/counterweight_search.h"
+#include "plan/moves.h"
+#include "plan/plan_words.h"
+#include "plan/weight_room.h"
+
+namespace evenspit {
+namespace {
+
+/// Of the motor's rating: a load that is in order and pulls less is left alone.
+constexpr double leave_alone_share = 0.1;
+/// An answer that brings less than this is not told.
+constexpr double worth_telling = 0.9;
+
+class Planner {
+  public:
+    Planner(const Assembly& assembly, Analysis as_it_stands)
+        : assembly_(assembly), scene_(plan_scene(assembly, as_it_stands)) {
+        plan_.answers.push_back({.kind = PlanKind::as_it_stands,
+                                 .setting = scene_.before,
+                                 .analysis = std::move(as_it_stands),
+                                 .why = {},
+                                 .steps = {}});
+        complete(plan_.answers.front(), assembly, std::nullopt);
+    }
+
+    Plan run() {
+        if (!scene_.items.empty()) {
+            answer_turned();
+            answer_line();
+            answer_forks();
+            answer_counterweights();
+        }
+        judge();
+        return std::move(plan_);
+    }
+
+  private:
+    // --- answers ---
+
+    void answer_turned() {
+        if (scene_.items.size() < 2 && scene_.before.counterweights.empty()) return;
+        Setting setting = scene_.before;
+        set_turns(scene_, setting);
+        const double torque = worst_torque_n_m(scene_, setting);
+        if (torque < worth_telling * plan_.answers.front().gravity_torque_worst_n_m) {
+            add(PlanKind::turned, setting, std::nullopt);
+        }
+    }
+
+    void answer_line() {
+        bare_ = scene_.before;
+        bare_.counterweights.clear();
+        held_by_ = set_lines(scene_, bare_);
+        if (scene_.before.counterweights.empty()) return add(PlanKind::line, bare_, held_by_);
+        // Better without the weights, unless they do what the line cannot.
+        Setting setting = scene_.before;
+        const std::optional<RodLimit> held_by = set_lines(scene_, setting);
+        if (worst_torque_n_m(scene_, bare_) <= std::max(worst_torque_n_m(scene_, setting), scene_.enough_n_m))
+            return add(PlanKind::line, bare_, held_by_);
+        add(PlanKind::line, setting, held_by);
+    }
+
+    void answer_forks() {
+        Setting setting = bare_;
+        arrange(scene_, setting);
+        if (scene_.items.size() > 1) set_turns(scene_, setting);
+        const bool alone = scene_.items.size() == 1;
+        const Setting lined = setting;
+        const double price = set_forks(scene_, setting, alone);
+        constexpr double bad = 10;  // a tine in bone or without cover
+        if (!alone && price >= bad) {
+            // Turning each as its forks like it, if the items then still balance.
+            Setting freely = lined;
+            const double freely_price = set_forks(scene_, freely, true);
+            if (freely_price < price && worst_torque_n_m(scene_, freely) <= 2 * scene_.enough_n_m)
+                setting = freely;
+        }
+        set_stations(scene_, setting);
+        // Forks and station have moved: once more, now that nothing moves much.
+        const std::vector<Seat> seats = setting.seats;
+        if (alone) held_by_ = set_lines(scene_, setting);
+        const bool settled =
+            std::equal(seats.begin(), seats.end(), setting.seats.begin(), [](const Seat& a, const Seat& b) {
+                return a.line.from == b.line.from && a.line.to == b.line.to;
+            });
+        if (!settled) {
+            set_forks(scene_, setting, false);
+            set_stations(scene_, setting);
+        }
+        best_ = setting;
+        add(PlanKind::line_forks, setting, held_by_);
+    }
+
+    void answer_counterweights() {
+        const auto with_weights = [this](Setting setting, PlanKind kind, std::optional<RodLimit> held_by) {
+            setting.counterweights.clear();
+            CounterweightGoal goal;
+            goal.unbalance = all_unbalance(scene_, setting);
+            goal.centre_m = plan_.answers.front().analysis.balance.centre_x_m;
+            goal.enough_kg_m = scene_.enough_n_m / standard_gravity;
+            goal.stock = weights_at_hand(assembly_);
+            goal.usable_m = assembly_.rod.usable_m;
+            goal.free = scene_.free_radius();
+            goal.blocked = [room = WeightRoom(scene_, setting)](const Counterweight& weight) {
+                return room.blocked(weight);
+            };
+            const CounterweightsFound found = find_counterweights(goal);
+            if (found.weights.empty()) return;
+            setting.counterweights = found.weights;
+            add(kind, setting, held_by);
+        };
+        with_weights(scene_.before, PlanKind::counterweight, std::nullopt);
+        with_weights(best_, PlanKind::everything, held_by_);
+    }
+
+    /// Tells an answer, unless it brings nothing or was told already under another name.
+    void add(PlanKind kind, const Setting& setting, std::optional<RodLimit> held_by) {
+        for (const PlanAnswer& told : plan_.answers) {
+            if (answer_effort(told.setting, setting) == 0) return;
+        }
+        const Assembly after = with_setting(assembly_, setting);
+        PlanAnswer answer{
+            .kind = kind, .setting = setting, .analysis = analyse(after), .why = {}, .steps = {}};
+        complete(answer, after, held_by);
+        if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
+    }
+
+    /// Whether anything is better than as it stands.
+    [[nodiscard]] bool brings_something(const PlanAnswer& answer) const {
+        const PlanAnswer& base = plan_.answers.front();
+        if (answer.stops != base.stops) return answer.stops < base.stops;
+        return answer.cares < base.cares || answer.gravity_torque_worst_n_m < base.gravity_torque_worst_n_m;
+    }
+
+    /// All that follows from setting and analysis.
+    void complete(PlanAnswer& answer, const Assembly& after, std::optional<RodLimit> held_by) const {
+        answer.gravity_torque_worst_n_m = worst_torque_n_m(scene_, answer.setting);
+        for (const Finding& finding : answer.analysis.findings) {
+            answer.stops += finding.level == Level::stop ? 1 : 0;
+            answer.cares += finding.level == Level::care ? 1 : 0;
+        }
+        answer.effort = answer_effort(scene_.before, answer.setting);
+        const PlanAnswer& base = plan_.answers.front();
+        const AnswerFacts facts{.before = assembly_,
+                                .after = after,
+                                .analysis_after = answer.analysis,
+                                .kind = answer.kind,
+                                .torque_before_n_m = base.gravity_torque_worst_n_m,
+                                .torque_after_n_m = answer.gravity_torque_worst_n_m,
+                                .line_held_by = held_by};
+        answer.why = answer_why(facts);
+        answer.steps = answer_steps(facts);
+    }
+
+    // --- judging ---
+
+    [[nodiscard]] bool better(const PlanAnswer& a, const PlanAnswer& b) const {
+        if (a.stops != b.stops) return a.stops < b.stops;
+        if (a.cares != b.cares) return a.cares < b.cares;
+        const double torque_a = a.gravity_torque_worst_n_m, torque_b = b.gravity_torque_worst_n_m;
+        const bool enough_a = torque_a <= scene_.enough_n_m, enough_b = torque_b <= scene_.enough_n_m;
+        if (enough_a != enough_b) return enough_a;
+        if (enough_a) return a.effort < b.effort;
+        return torque_a < worth_telling * torque_b ||
+               (torque_a * worth_telling < torque_b && a.effort < b.effort);
+    }
+
+    void judge() {
+        std::vector<PlanAnswer>& answers = plan_.answers;
+        std::stable_sort(answers.begin(), answers.end(),
+                         [](const PlanAnswer& a, const PlanAnswer& b) { return a.kind < b.kind; });
+        for (std::size_t i = 1; i < answers.size(); ++i) {
+            if (better(answers[i], answers[plan_.recommended])) plan_.recommended = i;
+        }
+        const PlanAnswer& base = answers.front();
+        if (base.analysis.verdict == Level::ready &&
+            base.gravity_torque_worst_n_m <= leave_alone_share * assembly_.motor.rated_torque_n_m) {
+            plan_.recommended = 0;
+        }
+        for (PlanAnswer& a : answers) {
+            a.worth_its_effort = std::none_of(answers.begin(), answers.end(), [&a](const PlanAnswer& b) {
+                return b.effort <= a.effort && b.gravity_torque_worst_n_m <= a.gravity_torque_worst_n_m &&
+                       (b.effort < a.effort || b.gravity_torque_worst_n_m < a.gravity_torque_worst_n_m);
+            });
+        }
+        const PlanAnswer& best = answers[plan_.recommended];
+        if (best.stops > 0)
+            plan_.limits = answer_limits(with_setting(assembly_, best.setting), best.analysis);
+    }
+
+    const Assembly& assembly_;
+    PlanScene scene_;
+    Setting bare_;                     // without counterweights, lines set
+    Setting best_;                     // with new forks and stations
+    std::optional<RodLimit> held_by_;  // the lines of the latest of them
+    Plan plan_;
+};
+
+}  // namespace
+
+Plan make_plan(const Assembly& assembly) {
+    return Planner(assembly, analyse(assembly)).run();
+}
+
+}  // namespace evenspit

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "analysis/analysis.h"
+#include "plan/corridor.h"
+#include "plan/setting.h"
+
+namespace evenspit {
+
+/// How far an answer goes beyond the load as it stands.
+enum class PlanKind {
+    as_it_stands,
+    turned,         ///< items turned against each other
+    line,           ///< a new rod line, forks where they are
+    line_forks,     ///< a new line, turn, station, and new places for the forks
+    counterweight,  ///< the line as it is, with counterweights
+    everything,     ///< line_forks with counterweights
+};
+
+/// One way to set up the load, with what it comes to.
+struct PlanAnswer {
+    PlanKind kind = PlanKind::as_it_stands;
+    Setting setting;
+    Analysis analysis;                    ///< of the load so set up, by analyse()
+    double gravity_torque_worst_n_m = 0;  ///< peak, at the worse end of the cook
+    int stops = 0, cares = 0;             ///< findings of those levels
+    double effort = 0;                    ///< what there is to do; 0: nothing. About one for each thing moved
+    bool worth_its_effort = false;        ///< no answer takes less effort and less torque
+    std::string why;                      ///< one sentence
+    std::vector<std::string> steps;       ///< what to do, one sentence each; none: nothing
+};
+
+/// What stands in the way of the best answer, and what would lift it.
+struct PlanLimit {
+    std::string topic;  ///< as Finding::topic
+    std::string message;
+};
+
+struct Plan {
+    /// The load as it stands first, then by what there is to do.
+    std::vector<PlanAnswer> answers;
+    std::size_t recommended = 0;
+    std::vector<PlanLimit> limits;  ///< empty if the recommended answer has no finding `stop`
+};
+
+/// Where rod, forks and counterweights should go.
+///
+/// Unbalance is minimised at the worse end of the cook (raw or cooked; see cook_bounds()), on whole
+/// millimetres and degrees, within what a rod can really take (Corridor), what forks can hold (find_forks()),
+/// and what the cooker leaves free (FreeRadius). Every answer is then judged by analyse(), on exactly the
+/// values that would be written to a load file.
+///
+/// Recommended is the answer with the fewest findings `stop`, then `care`; among those that leave little
+/// enough torque (under friction and a twelfth of what it was) the one with the least to do, else the one
+/// with the least torque. A load that is `ready` and pulls less than a tenth of the motor's rating is left
+/// alone.
+Plan make_plan(const Assembly& assembly);
+
+}  // namespace evenspit

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+#include "plan/scene.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "analysis/placed.h"
+
+namespace evenspit {
+namespace {
+
+/// Torques below these shares of the motor's rating or of friction (whichever is more) are all the same, as
+/// long as they are a small part of what it was.
+constexpr double rating_floor = 0.004;
+constexpr double friction_floor = 0.3;
+constexpr double before_floor = 0.05;
+/// Shares of friction and of what it was that are little enough.
+constexpr double friction_share = 0.8;
+constexpr double left_share = 0.08;
+
+/// Which forks hold which item: each the item whose end its hub stands at, two to an item before a third.
+std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
+    const std::vector<PlacedItem> placed = place_items(assembly);
+    struct Pair {
+        double distance_m;
+        std::size_t fork, item;
+    };
+    std::vector<Pair> pairs;
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        const Fork& fork = assembly.forks[f];
+        for (std::size_t i = 0; i < placed.size(); ++i) {
+            const double end = fork.points == Facing::point ? placed[i].from() : placed[i].to();
+            pairs.push_back({std::abs(fork.at_m - end), f, i});
+        }
+    }
+    std::stable_sort(pairs.begin(), pairs.end(),
+                     [](const Pair& a, const Pair& b) { return a.distance_m < b.distance_m; });
+    std::vector<std::vector<std::size_t>> owned(placed.size());
+    std::vector<bool> taken(assembly.forks.size(), false);
+    for (const std::size_t most : {std::size_t{2}, assembly.forks.size()}) {
+        for (const Pair& pair : pairs) {
+            if (taken[pair.fork] || owned[pair.item].size() >= most) continue;
+            taken[pair.fork] = true;
+            owned[pair.item].push_back(pair.fork);
+        }
+    }
+    for (auto& forks : owned) std::sort(forks.begin(), forks.end());
+    return owned;
+}
+
+/// The rod's sag at a station, from the rows of an analysis.
+double sag_at(const std::vector<std::array<double, 2>>& sag, double x) {
+    const auto next =
+        std::partition_point(sag.begin(), sag.end(), [x](const auto& row) { return row[0] < x; });
+    if (next == sag.begin()) return sag.front()[1];
+    if (next == sag.end()) return sag.back()[1];
+    const auto& a = *(next - 1);
+    return std::lerp(a[1], (*next)[1], (x - a[0]) / ((*next)[0] - a[0]));
+}
+
+}  // namespace
+
+PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis) {
+    PlanScene scene{.assembly = assembly,
+                    .before = setting_of(assembly),
+                    .items = {},
+                    .forks_of = forks_of_items(assembly),
+                    .free = {}};
+    const double rod_radius_m = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
+    for (const Item& item : assembly.items) scene.items.push_back(plan_item(item, rod_radius_m));
+    const double before_n_m = worst_torque_n_m(scene, scene.before);
+    const double friction_n_m = analysis.balance.friction_torque_n_m;
+    scene.floor_n_m =
+        std::min(before_floor * before_n_m,
+                 std::max(rating_floor * assembly.motor.rated_torque_n_m, friction_floor * friction_n_m));
+    scene.enough_n_m =
+        std::max(scene.floor_n_m, std::min(friction_share * friction_n_m, left_share * before_n_m));
+    if (!assembly.cooker.surfaces.empty()) {
+        scene.free.emplace(assembly.cooker, 0, assembly.rod.length_m,
+                           [&sag = analysis.rod.sag](double x) { return sag_at(sag, x); });
+    }
+    return scene;
+}
+
+Unbalances item_unbalance(const PlanScene& scene, const Setting& setting, std::size_t item) {
+    return item_unbalance(*scene.items[item].item, scene.items[item].masses, setting.seats[item]);
+}
+
+Unbalances all_unbalance(const PlanScene& scene, const Setting& setting, std::optional<std::size_t> but) {
+    Unbalances sum = fork_unbalance(setting.forks) + counterweight_unbalance(setting.counterweights);
+    for (std::size_t i = 0; i < scene.items.size(); ++i) {
+        if (i != but) sum = sum + item_unbalance(scene, setting, i);
+    }
+    return sum;
+}
+
+double worst_torque_n_m(const PlanScene& scene, const Setting& setting) {
+    return standard_gravity * worst_size(all_unbalance(scene, setting));
+}
+
+}  // namespace evenspit

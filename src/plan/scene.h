@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "analysis/analysis.h"
+#include "plan/line_search.h"
+
+namespace evenspit {
+
+/// A load made ready for planning: all that stays the same while settings are tried.
+struct PlanScene {
+    const Assembly& assembly;
+    Setting before;                                  ///< as the load stands
+    std::vector<PlanItem> items;                     ///< as in the assembly
+    std::vector<std::vector<std::size_t>> forks_of;  ///< who holds which item: indices of forks, by item
+    std::optional<FreeRadius> free;                  ///< absent: no cooker, nothing to clear
+    /// Torques below it are all the same: setting a rod by hand makes out no less.
+    double floor_n_m = 0;
+    /// Little enough torque: under friction, so that the load never drives the gears, with something to
+    /// spare, and under a twelfth of what it was.
+    double enough_n_m = 0;
+
+    [[nodiscard]] const FreeRadius* free_radius() const { return free ? &*free : nullptr; }
+};
+
+/// \param analysis of the load as it stands
+PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis);
+
+/// Static unbalance of one item in a setting.
+Unbalances item_unbalance(const PlanScene& scene, const Setting& setting, std::size_t item);
+/// Of everything, or of everything but one item.
+Unbalances all_unbalance(const PlanScene& scene, const Setting& setting,
+                         std::optional<std::size_t> but = std::nullopt);
+/// Peak gravity torque at the worse end of the cook, N m.
+double worst_torque_n_m(const PlanScene& scene, const Setting& setting);
+
+}  // namespace evenspit

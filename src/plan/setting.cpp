@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#include "plan/setting.h"
+
+#include <cmath>
+#include <numbers>
+
+namespace evenspit {
+namespace {
+
+constexpr double degree = std::numbers::pi / 180;
+
+double in_turn(double degrees) {
+    const double rest = std::fmod(degrees, 360);
+    return rest < 0 ? rest + 360 : rest;
+}
+
+}  // namespace
+
+Setting setting_of(const Assembly& assembly) {
+    Setting setting{.forks = assembly.forks, .counterweights = assembly.counterweights};
+    for (const Item& item : assembly.items) setting.seats.push_back(item.seat);
+    return setting;
+}
+
+Assembly with_setting(Assembly assembly, const Setting& setting) {
+    assembly.forks = setting.forks;
+    assembly.counterweights = setting.counterweights;
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        Item& item = assembly.items[i];
+        item.seat = setting.seats[i];
+        item.pose = pose_in(item, item.seat);
+    }
+    return assembly;
+}
+
+Pose pose_in(const Item& item, const Seat& seat) {
+    return seat_pose(seat, item.body->bounds.min().x(), item.body->bounds.max().x());
+}
+
+double whole_mm(double length_m) {
+    // As parse_quantity() works "347 mm" out; the text itself would cost the search its speed.
+    return static_cast<double>(std::lround(length_m * 1000)) * 1e-3;
+}
+
+double whole_degrees(double angle_rad) {
+    return static_cast<double>(std::lround(in_turn(angle_rad / degree)) % 360) * degree;
+}
+
+Seat settled(Seat seat, const Seat& before) {
+    const auto settle = [](double& value, double old) {
+        if (value != old) value = whole_mm(value);
+    };
+    settle(seat.at_m, before.at_m);
+    for (Eigen::Index k = 0; k < 2; ++k) {
+        settle(seat.line.from[k], before.line.from[k]);
+        settle(seat.line.to[k], before.line.to[k]);
+    }
+    if (seat.turn_rad != before.turn_rad) seat.turn_rad = whole_degrees(seat.turn_rad);
+    return seat;
+}
+
+double settled_place(double wanted_m, double before_m) {
+    constexpr double same_m = 1e-9;
+    return std::abs(wanted_m - before_m) < same_m ? before_m : whole_mm(wanted_m);
+}
+
+double fork_clock_step(Section section) {
+    switch (section) {
+        case Section::square:
+            return 90 * degree;
+        case Section::hexagon:
+            return 60 * degree;
+        case Section::round:
+            return 5 * degree;
+    }
+    return 90 * degree;
+}
+
+Fork turned(Fork fork, double angle_rad) {
+    const long turn = std::lround(angle_rad / degree) % 360;
+    if (turn != 0) fork.clock_rad = whole_degrees(fork.clock_rad + static_cast<double>(turn) * degree);
+    return fork;
+}
+
+}  // namespace evenspit

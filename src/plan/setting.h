@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "load/assembly.h"
+
+namespace evenspit {
+
+/// All that a plan may change about a load: where things sit.
+struct Setting {
+    std::vector<Seat> seats{};  ///< one per item
+    std::vector<Fork> forks{};  ///< stations, facing and clocks may differ, the forks are the same
+    std::vector<Counterweight> counterweights{};
+};
+
+/// The places of everything in a load.
+Setting setting_of(const Assembly& assembly);
+
+/// The load with everything in those places; poses follow the seats.
+///
+/// \pre as many seats as items
+Assembly with_setting(Assembly assembly, const Setting& setting);
+
+/// Item frame → rod frame, for the item in that seat.
+Pose pose_in(const Item& item, const Seat& seat);
+
+/// The length as a load file holds it when it says so many whole millimetres, and the same for angles: what
+/// is evaluated is to the last bit what is written and read back.
+double whole_mm(double length_m);
+double whole_degrees(double angle_rad);  ///< 0 ≤ a < 360 deg
+
+/// A seat whose station, line and turn are whole millimetres and degrees wherever they differ from `before`.
+Seat settled(Seat seat, const Seat& before);
+
+/// A station in whole millimetres, or just where it was if that is the same place.
+double settled_place(double wanted_m, double before_m);
+
+/// How far a fork can be turned on a rod: its hub has the rod's shape. rad; 5° on a round one (common
+/// practice, no source).
+double fork_clock_step(Section section);
+
+/// The fork turned about the rod by a whole number of degrees.
+Fork turned(Fork fork, double angle_rad);
+
+}  // namespace evenspit

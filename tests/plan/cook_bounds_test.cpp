@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#include "plan/cook_bounds.h"
+
+#include <gtest/gtest.h>
+
+#include "plan/loads.h"
+
+namespace evenspit {
+namespace {
+
+constexpr auto raw = static_cast<std::size_t>(Doneness::raw);
+constexpr auto cooked = static_cast<std::size_t>(Doneness::cooked);
+
+Body ball() {
+    return test::flesh_body(test::ellipsoid_mesh(0.1, 0.06, 0.06, Vec3(0, 0.01, 0)), 2);
+}
+
+// USDA SR26: a whole turkey of these parts goes from 4993 g to 3800 g.
+TEST(CookingYield, OfTurkeyPartsAddsUpToTheWholeBirds) {
+    const double raw_g = 1769 + 1124 + 2 * (367 + 337 + 346);
+    const double cooked_g = 1769 * cooking_yield("breast") + 1124 * cooking_yield("back") +
+                            2 * (367 * cooking_yield("left thigh") + 337 * cooking_yield("right drumstick") +
+                                 346 * cooking_yield("left wing"));
+    EXPECT_NEAR(cooked_g / raw_g, 3800.0 / 4993, 0.002);
+}
+
+TEST(CookBounds, OfABodyWithoutPartsLosesEvenly) {
+    const auto prepared = prepare(ball());
+    const auto bounds = cook_bounds(*prepared);
+    EXPECT_DOUBLE_EQ(bounds[raw].mass_kg, 2);
+    EXPECT_TRUE(bounds[raw].centre.isApprox(prepared->mass.centre, 1e-15));
+    EXPECT_NEAR(bounds[cooked].mass_kg, 2 * 0.76, 1e-12);
+    EXPECT_TRUE(bounds[cooked].centre.isApprox(bounds[raw].centre, 1e-12));
+}
+
+TEST(CookBounds, MoveTheCentreTowardWhatLosesLess) {
+    Body body = ball();
+    body.shares = {{"breast", 1.2, {0, 0, 0.03}}, {"left wing", 0.8, {0, 0, -0.04}}};
+    const auto bounds = cook_bounds(*prepare(body));
+    const double left_breast = 1.2 * 0.799, left_wing = 0.8 * 0.616;
+    EXPECT_NEAR(bounds[cooked].mass_kg, left_breast + left_wing, 1e-12);
+    // The body's own centre stays the base: the shares only say what is lost where.
+    const double lost = -(1.2 - left_breast) * 0.03 + (0.8 - left_wing) * 0.04;
+    EXPECT_NEAR(bounds[cooked].centre.z(), (2 * bounds[raw].centre.z() + lost) / (left_breast + left_wing),
+                1e-12);
+    EXPECT_GT(bounds[cooked].centre.z(), bounds[raw].centre.z());
+}
+
+TEST(CookBounds, LeaveStuffingAsItIs) {
+    Body body = ball();
+    body.parts.push_back({.name = "stuffing",
+                          .kind = PartKind::stuffing,
+                          .mesh = test::ellipsoid_mesh(0.03, 0.03, 0.03, Vec3::Zero()),
+                          .density_kg_m3 = 900,
+                          .parent = 0});
+    const auto prepared = prepare(body);
+    const double stuffing_kg = 900 * volume_moments(body.parts[1].mesh).amount;
+    const auto bounds = cook_bounds(*prepared);
+    EXPECT_NEAR(bounds[cooked].mass_kg, 0.76 * (bounds[raw].mass_kg - stuffing_kg) + stuffing_kg, 1e-12);
+}
+
+}  // namespace
+}  // namespace evenspit

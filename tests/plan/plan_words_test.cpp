@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: MIT
+#include "plan/plan_words.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "body/bird.h"
+#include "plan/loads.h"
+
+namespace evenspit {
+namespace {
+
+using test::degree;
+using ::testing::Contains;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+
+TEST(BirdOffset, IsToldFromTheMiddleOfTheOpening) {
+    EXPECT_EQ(bird_offset_text({0, 0.012}), "12 mm toward the breast from its middle");
+    EXPECT_EQ(bird_offset_text({-0.003, -0.004}),
+              "4 mm toward the back and 3 mm toward its left from its middle");
+    EXPECT_EQ(bird_offset_text({0.0021, 0}), "2 mm toward its right from its middle");
+    EXPECT_EQ(bird_offset_text({0.0004, -0.0004}), "through its middle");
+}
+
+/// A joint that is heavy at clock 90°, and the steps that lead from it to another setting.
+class Steps : public ::testing::Test {
+  protected:
+    Assembly before_ = test::load_of(
+        test::item_of(test::flesh_body(test::ellipsoid_mesh(0.12, 0.08, 0.08, Vec3::Zero()), 3, "joint"),
+                      {.at_m = 0.4, .line = {.from = {0, -0.02}, .to = {0, -0.02}}}));
+    Setting after_ = setting_of(before_);
+
+    [[nodiscard]] std::vector<std::string> steps() const {
+        const Assembly after = with_setting(before_, after_);
+        const Analysis b = analyse(after);
+        return answer_steps(
+            {.before = before_, .after = after, .analysis_after = b, .kind = PlanKind::everything});
+    }
+};
+
+TEST_F(Steps, AreNoneForNothing) {
+    EXPECT_THAT(steps(), IsEmpty());
+    EXPECT_EQ(answer_effort(setting_of(before_), after_), 0);
+}
+
+TEST_F(Steps, TellTheLineFromTheMiddleOfTheEnds) {
+    after_.seats[0].line = {.from = {0.012, -0.008}, .to = {0, 0}};
+    EXPECT_THAT(steps(),
+                ElementsAre("Run the rod through joint. Seen from the drive, its z axis up, from the "
+                            "middle of its width (160 mm) and height (160 mm): at the near end 8 mm "
+                            "below and 12 mm to the left; at the far end through the middle."));
+    EXPECT_EQ(answer_effort(setting_of(before_), after_), 3);
+}
+
+TEST_F(Steps, KnowWhichEndIsNearTheDriveAndWhichSideIsLeft) {
+    before_.items[0].seat.facing = Facing::drive;
+    before_ = with_setting(before_, setting_of(before_));
+    after_ = setting_of(before_);
+    after_.seats[0].line.from = {0.012, 0.01};
+    EXPECT_THAT(steps(),
+                ElementsAre(HasSubstr("at the near end 20 mm below; at the far end 10 mm above and 12 mm "
+                                      "to the right.")));
+}
+
+TEST(EndOffset, IsToldUpAndDownFirst) {
+    EXPECT_EQ(end_offset_text({0.003, 0.008}), "8 mm above and 3 mm to the right");
+    EXPECT_EQ(end_offset_text({-0.003, 0.0002}), "3 mm to the left");
+    EXPECT_EQ(end_offset_text({0.0004, -0.0004}), "through the middle");
+}
+
+TEST_F(Steps, SlideAndTurn) {
+    after_.seats[0].at_m = 0.39;
+    after_.seats[0].turn_rad = 270 * degree;
+    EXPECT_THAT(steps(),
+                ElementsAre("Turn joint on the rod by 90° clockwise, seen from the point.",
+                            "Slide joint 10 mm toward the drive: it then reaches from 270 mm to 510 mm along "
+                            "the rod."));
+}
+
+TEST_F(Steps, TurnEndForEnd) {
+    after_.seats[0].facing = Facing::drive;
+    EXPECT_THAT(steps(), ElementsAre(HasSubstr("Turn joint end for end")));
+}
+
+TEST_F(Steps, MoveAndTurnForks) {
+    after_.forks[0].at_m += 0.012;
+    after_.forks[0] = turned(after_.forks[0], 90 * degree);
+    after_.forks[1].points = Facing::point;
+    EXPECT_THAT(steps(),
+                ElementsAre("Fork 1: hub at 290 mm, 12 mm nearer the point; turned on the rod by 90° "
+                            "counter-clockwise, seen from the point.",
+                            "Fork 2: turned round, tines toward the point."));
+    EXPECT_EQ(answer_effort(setting_of(before_), after_), 3);
+}
+
+TEST_F(Steps, ExchangeCounterweights) {
+    before_.counterweights = {{0.1, 0.3, 0.07, 1, 0.04}};
+    after_.counterweights = {{0.65, 0.2, 0.085, 210 * degree, 0.035}};
+    EXPECT_THAT(steps(),
+                ElementsAre("Take counterweight 1 (300 g at 100 mm) off.",
+                            "Set a counterweight of 200 g at 650 mm along the rod, its middle 85 mm from the "
+                            "rod's axis, at clock 210°."));
+    EXPECT_EQ(answer_effort(setting_of(before_), after_), 2.5);
+    after_.counterweights = before_.counterweights;
+    EXPECT_THAT(steps(), IsEmpty());
+}
+
+TEST(StepsOfABird, NameOpeningsAndBreast) {
+    const Assembly before = test::load_of(
+        test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9, .spacing_m = 0.014}), {.at_m = 0.4}));
+    Setting setting = setting_of(before);
+    const Box3 box = before.items[0].body->bounds;
+    // Through points 5 mm toward the back at the vent and 12 mm toward the breast at the neck opening,
+    // wherever the body's ends are.
+    const double neck = box.max().x();
+    setting.seats[0].line.from = {0, -0.005 + 0.017 * (box.min().x() + neck) / (2 * neck)};
+    setting.seats[0].line.to = {0, 0.012};
+    setting.seats[0].turn_rad = 90 * degree;
+    const Assembly after = with_setting(before, setting);
+    const Analysis b = analyse(after);
+    const auto steps =
+        answer_steps({.before = before, .after = after, .analysis_after = b, .kind = PlanKind::line});
+    EXPECT_THAT(
+        steps, ElementsAre("Run the rod through turkey: at the neck opening 12 mm toward the breast from its "
+                           "middle; at the vent 5 mm toward the back from its middle.",
+                           "Turn turkey on the rod by 90° counter-clockwise, seen from the point, until its "
+                           "breast stands at clock 180°."));
+}
+
+}  // namespace
+}  // namespace evenspit
