@@ -11,3 +11,5 @@ for load in harvest-turkey three-chickens; do
     echo "evenspit: build/release/evenspit check samples/$load.toml" >&2
     build/release/evenspit check "samples/$load.toml"
 done
+echo "evenspit: build/release/evenspit plan samples/harvest-turkey.toml" >&2
+build/release/evenspit plan samples/harvest-turkey.toml

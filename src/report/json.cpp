@@ -15,14 +15,7 @@
 namespace evenspit {
 namespace {
 
-// Adding zero turns −0 into 0, which some readers would show with its sign.
-void put(Json& object, std::string_view key, double value) {
-    if (std::isfinite(value)) object[std::string(key)] = value + 0.0;
-}
-
-void put(Json& object, std::string_view key, const std::optional<double>& value) {
-    if (value) put(object, key, *value);
-}
+using ::evenspit::put;
 
 // A vector or matrix with a hole in it is left out whole: its readers count on its shape.
 template <typename Derived>

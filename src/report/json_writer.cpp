@@ -2,6 +2,7 @@
 #include "report/json_writer.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string_view>
 
 namespace evenspit {
@@ -82,6 +83,15 @@ void write(std::string& out, const Json& value, std::size_t indent) {
 }
 
 }  // namespace
+
+// Adding zero turns −0 into 0, which some readers would show with its sign.
+void put(Json& object, std::string_view key, double value) {
+    if (std::isfinite(value)) object[std::string(key)] = value + 0.0;
+}
+
+void put(Json& object, std::string_view key, const std::optional<double>& value) {
+    if (value) put(object, key, *value);
+}
 
 std::string json_text(const Json& value) {
     std::string out;

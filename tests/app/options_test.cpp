@@ -87,6 +87,36 @@ TEST(CommandLine, FormatsAreFlags) {
     EXPECT_EQ(request({"models"}).verb, Verb::models);
 }
 
+TEST(CommandLine, PlanWritesALoad) {
+    const Request r = request({"plan", "a.toml", "-o", "b.toml", "--pick", "3"});
+    EXPECT_EQ(r.verb, Verb::plan);
+    EXPECT_EQ(r.load, "a.toml");
+    EXPECT_EQ(r.output, "b.toml");
+    EXPECT_EQ(r.pick, 3U);
+    EXPECT_FALSE(request({"plan", "a.toml"}).pick);
+    EXPECT_EQ(complaint({"plan", "a.toml", "--pick", "1"}), "--pick says what --output writes; add -o FILE");
+    EXPECT_THAT(complaint({"plan", "a.toml", "-o", "b.toml", "--pick", "-1"}), HasSubstr("--pick"));
+    EXPECT_EQ(complaint({"plan"}), "plan needs a load file: plan LOAD.toml");
+}
+
+TEST(CommandLine, CompareTakesSeveralLoadsOrASweep) {
+    const Request r = request({"compare", "a.toml", "b.toml", "c.toml", "--csv"});
+    EXPECT_EQ(r.verb, Verb::compare);
+    EXPECT_THAT(r.loads, testing::ElementsAre("a.toml", "b.toml", "c.toml"));
+    EXPECT_EQ(r.format, Format::csv);
+    EXPECT_EQ(request({"compare", "a.toml", "--sweep", "x=1:2:1"}).sweep, "x=1:2:1");
+    EXPECT_EQ(complaint({"compare"}), "compare needs load files: compare A.toml B.toml");
+    EXPECT_EQ(complaint({"compare", "a.toml"}),
+              "compare needs a second load file, or --sweep KEY=FROM:TO:STEP");
+    EXPECT_EQ(complaint({"compare", "a.toml", "b.toml", "--sweep", "x=1:2:1"}),
+              "--sweep takes one load file");
+}
+
+TEST(CommandLine, FitTakesALoad) {
+    EXPECT_EQ(request({"fit", "a.toml", "--units", "us"}).verb, Verb::fit);
+    EXPECT_EQ(complaint({"fit"}), "fit needs a load file: fit LOAD.toml");
+}
+
 TEST(CommandLine, ANameThatLooksLikeAnOptionStandsBehindTwoDashes) {
     EXPECT_EQ(request({"check", "--", "--json"}).load, "--json");
 }
@@ -96,7 +126,8 @@ TEST(CommandLine, HelpAndVersion) {
     EXPECT_EQ(answer({"--help"}), help_text());
     EXPECT_EQ(answer({"-h"}), help_text());
     EXPECT_THAT(help_text(), HasSubstr("Usage: evenspit VERB [OPTIONS]"));
-    for (const char* what : {"check", "models", "Exit status", "NO_COLOR", "EVENSPIT_MODELS"}) {
+    for (const char* what :
+         {"check", "plan", "compare", "fit", "models", "Exit status", "NO_COLOR", "EVENSPIT_MODELS"}) {
         EXPECT_THAT(help_text(), HasSubstr(what));
     }
     const std::string check = answer({"check", "--help"});
@@ -109,7 +140,8 @@ TEST(CommandLine, HelpAndVersion) {
 
 TEST(CommandLine, HelpFitsATerminal) {
     for (const std::string& text :
-         {help_text(), answer({"check", "--help"}), answer({"shape", "--help"}), answer({"scan", "--help"}),
+         {help_text(), answer({"check", "--help"}), answer({"plan", "--help"}), answer({"compare", "--help"}),
+          answer({"fit", "--help"}), answer({"shape", "--help"}), answer({"scan", "--help"}),
           answer({"models", "--help"}), answer({"view", "--help"})}) {
         std::istringstream lines(text);
         for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 80u) << line;
@@ -117,13 +149,13 @@ TEST(CommandLine, HelpFitsATerminal) {
 }
 
 TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
-    EXPECT_EQ(complaint({}), "a verb is missing: check, shape, scan, models, view");
+    EXPECT_EQ(complaint({}), "a verb is missing: check, plan, compare, fit, shape, scan, models, view");
     EXPECT_EQ(complaint({"chek", "a.toml"}), "unknown verb 'chek'; did you mean 'check'?");
     EXPECT_EQ(complaint({"modles"}), "unknown verb 'modles'; did you mean 'models'?");
     EXPECT_EQ(complaint({"frobnicate"}),
-              "unknown verb 'frobnicate'; known are check, shape, scan, models, view");
+              "unknown verb 'frobnicate'; known are check, plan, compare, fit, shape, scan, models, view");
     EXPECT_EQ(complaint({"goose.toml"}),
-              "unknown verb 'goose.toml'; known are check, shape, scan, models, view");
+              "unknown verb 'goose.toml'; known are check, plan, compare, fit, shape, scan, models, view");
     EXPECT_EQ(complaint({"--versoin"}), "unknown option '--versoin'; did you mean '--version'?");
     EXPECT_EQ(complaint({"--json", "check"}),
               "'--json' cannot stand before the verb; options stand behind it");

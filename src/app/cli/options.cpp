@@ -60,6 +60,7 @@ struct Parser {
     std::string units = "metric";
     std::optional<std::string> output;
     std::optional<std::string> scan_unit, mass, frame, axis, up;
+    std::optional<int> pick;
     bool json = false;
     bool csv = false;
     std::optional<std::string> snapshot;
@@ -78,8 +79,12 @@ struct Parser {
 
   private:
     CLI::App* add_verb(Verb verb, const std::string& name, const std::string& about);
+    void add_load(CLI::App* sub);
     void add_units(CLI::App* sub);
     void add_check();
+    void add_plan();
+    void add_compare();
+    void add_fit();
     void add_shape();
     void add_scan();
     void add_models();
@@ -96,6 +101,9 @@ Parser::Parser() {
     app.set_version_flag("--version", fmt::format("{} {}", tool_name(), tool_version()),
                          "Print the version and exit");
     add_check();
+    add_plan();
+    add_compare();
+    add_fit();
     add_shape();
     add_scan();
     add_models();
@@ -113,6 +121,10 @@ CLI::App* Parser::add_verb(Verb verb, const std::string& name, const std::string
     return sub;
 }
 
+void Parser::add_load(CLI::App* sub) {
+    sub->add_option("LOAD", request.load, "The load file (TOML)")->type_name("");
+}
+
 void Parser::add_units(CLI::App* sub) {
     sub->add_option("--units", units, "metric or us, for the text (default metric)")
         ->type_name("SYSTEM")
@@ -122,12 +134,41 @@ void Parser::add_units(CLI::App* sub) {
 void Parser::add_check() {
     CLI::App* check =
         add_verb(Verb::check, "check", "Balance, turning, rod, grip, clearance, and the verdict");
-    check->add_option("LOAD", request.load, "The load file (TOML)")->type_name("");
+    add_load(check);
     check->add_flag("--csv", csv, "The curves as CSV: torque, sag, moment, radius");
     add_units(check);
     check->add_option("-o,--output", output, "Write the result to FILE, whole or not at all")
         ->type_name("FILE");
     check->footer(status_footer);
+}
+
+void Parser::add_plan() {
+    CLI::App* plan = add_verb(Verb::plan, "plan", "Where rod, forks and counterweights should go");
+    add_load(plan);
+    plan->add_option("-o,--output", output, "Write the load file with the answer in it to FILE")
+        ->type_name("FILE");
+    plan->add_option("--pick", pick, "The answer to write (default: the recommended one)")->type_name("N");
+    add_units(plan);
+    plan->footer(status_footer);
+}
+
+void Parser::add_compare() {
+    CLI::App* compare = add_verb(Verb::compare, "compare", "Loads side by side, or one with a key swept");
+    compare->add_option("LOADS", request.loads, "The load files (TOML)")->type_name("");
+    compare->add_option("--sweep", request.sweep, "A key and its values: fork.1.at=150mm:250mm:10mm")
+        ->type_name("KEY=…");
+    compare->add_flag("--csv", csv, "The figures as CSV");
+    add_units(compare);
+    compare->add_option("-o,--output", output, "Write the result to FILE; .csv and .svg say what")
+        ->type_name("FILE");
+    compare->footer(status_footer);
+}
+
+void Parser::add_fit() {
+    CLI::App* fit = add_verb(Verb::fit, "fit", "How large a body rod, motor and cooker can take");
+    add_load(fit);
+    add_units(fit);
+    fit->footer(status_footer);
 }
 
 void Parser::add_shape() {
@@ -366,8 +407,21 @@ Request understood(Parser& parser) {
     refuse_surplus(*verb);
     Request request = parser.request;
     request.verb = parser.verbs.at(verb);
-    if (request.verb == Verb::check && request.load.empty())
-        throw UsageError("check needs a load file: check LOAD.toml");
+    if (request.verb == Verb::compare) {
+        if (request.loads.empty()) throw UsageError("compare needs load files: compare A.toml B.toml");
+        if (request.sweep && request.loads.size() > 1) throw UsageError("--sweep takes one load file");
+        if (!request.sweep && request.loads.size() < 2)
+            throw UsageError("compare needs a second load file, or --sweep KEY=FROM:TO:STEP");
+        request.load = request.loads.front();
+    }
+    const bool needs_load = request.verb == Verb::check || request.verb == Verb::plan ||
+                            request.verb == Verb::compare || request.verb == Verb::fit;
+    if (needs_load && request.load.empty()) {
+        throw UsageError(fmt::format("{0} needs a load file: {0} LOAD.toml", verb->get_name()));
+    }
+    if (parser.pick && *parser.pick < 0) throw UsageError("--pick takes the number of an answer, 0 or more");
+    if (parser.pick) request.pick = static_cast<std::size_t>(*parser.pick);
+    if (request.pick && !parser.output) throw UsageError("--pick says what --output writes; add -o FILE");
     if (request.verb == Verb::shape) take_shape(request, parser.shape_texts);
     if (request.verb == Verb::scan) understand_scan(parser, request);
     if (parser.json && parser.csv) throw UsageError("--json and --csv exclude each other");

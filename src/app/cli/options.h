@@ -14,7 +14,7 @@
 
 namespace evenspit {
 
-enum class Verb { check, shape, scan, models, view };
+enum class Verb { check, plan, compare, fit, shape, scan, models, view };
 enum class Format { text, json, csv };
 
 /// What `shape` is to make: texts for the keys of an [[item]], as a load file has them.
@@ -46,14 +46,18 @@ struct ScanRequest {
 /// What the user asks for.
 struct Request {
     Verb verb = Verb::check;
-    std::filesystem::path load;  ///< empty for verbs that take none
+    std::filesystem::path load;                  ///< empty for verbs that take none; of compare the first
+    std::vector<std::filesystem::path> loads{};  ///< of compare
     Format format = Format::text;
     UnitSystem units = UnitSystem::metric;
     bool quiet = false;
-    std::optional<std::filesystem::path> output;  ///< absent: standard output; of scan the body to write
-    ShapeWords shape{};                           ///< of shape
-    ScanRequest scan{};                           ///< of scan
-    std::optional<PictureRequest> picture;        ///< of `view`; absent: a window
+    /// Absent: standard output. Of plan the load file to write, of shape the mesh, of scan the body.
+    std::optional<std::filesystem::path> output;
+    std::optional<std::size_t> pick{};      ///< of plan: the answer to write, absent: the recommended one
+    std::optional<std::string> sweep{};     ///< of compare: "fork.1.at=150mm:250mm:10mm"
+    ShapeWords shape{};                     ///< of shape
+    ScanRequest scan{};                     ///< of scan
+    std::optional<PictureRequest> picture;  ///< of `view`; absent: a window
 };
 
 /// A text that is all there is to do: the help or the version.

@@ -24,6 +24,12 @@ Outcome outcome_of(const Request& request, const Surroundings& around) {
     switch (request.verb) {
         case Verb::check:
             return check(request, around, progress);
+        case Verb::plan:
+            return plan(request, around, progress);
+        case Verb::compare:
+            return compare(request, around, progress);
+        case Verb::fit:
+            return fit(request, around, progress);
         case Verb::shape:
             return shape(request, around);
         case Verb::scan:
@@ -56,6 +62,8 @@ void keep_input_safe(const Request& request) {
     };
     if (request.output) {
         refuse_same(*request.output, "--output", request.load, "load file");
+        for (const std::filesystem::path& load : request.loads)
+            refuse_same(*request.output, "--output", load, "load file");
         for (const std::filesystem::path& raw : request.scan.raw)
             refuse_same(*request.output, "--output", raw, "raw scan");
     }

@@ -14,8 +14,10 @@ constexpr int narrowest = 40;
 
 TextOptions text_options(const Request& request, const Surroundings& around) {
     TextOptions options{.units = request.units};
-    // Of shape the output file takes the mesh, and the text goes to the terminal all the same.
-    if (around.out_is_terminal && (!request.output || request.verb == Verb::shape)) {
+    // Of plan and shape the output file takes the load or the mesh, and the text goes to the terminal all the
+    // same.
+    const bool text_to_file = request.output && request.verb != Verb::plan && request.verb != Verb::shape;
+    if (around.out_is_terminal && !text_to_file) {
         options.colour = !around.has("NO_COLOR") && !around.plain_terminal();
         options.width = std::clamp(around.columns, narrowest, widest);
     }

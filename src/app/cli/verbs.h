@@ -23,6 +23,24 @@ struct Outcome {
 /// \throws InputError from reading the load
 Outcome check(const Request& request, const Surroundings& around, Progress& progress);
 
+/// `plan`: where rod, forks and counterweights should go. With an output file, the load file with the chosen
+/// answer in it.
+///
+/// \throws InputError from reading the load; UsageError if there is no such answer to pick
+Outcome plan(const Request& request, const Surroundings& around, Progress& progress);
+
+/// `compare`: loads side by side, or one load with a key swept over values. The output file's ending chooses
+/// CSV
+/// (.csv) or a picture (.svg).
+///
+/// \throws InputError from reading a load or the sweep; UsageError for a picture of anything but a sweep
+Outcome compare(const Request& request, const Surroundings& around, Progress& progress);
+
+/// `fit`: how large a body rod, motor and cooker can take.
+///
+/// \throws InputError from reading the load
+Outcome fit(const Request& request, const Surroundings& around, Progress& progress);
+
 /// `shape`: a parametric body in figures; its skin for the output file, if there is one.
 ///
 /// \throws InputError, its keys the options' names, for words that make no body; UsageError for an output

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#include "plan/fit.h"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "app/cli/model_folder.h"
+#include "app/cli/text_options.h"
+#include "app/cli/verbs.h"
+#include "files/whole_file.h"
+#include "load/load_edit.h"
+#include "load/load_file.h"
+#include "load/load_text.h"
+#include "report/plan_report.h"
+
+namespace evenspit {
+namespace {
+
+/// The text of the load with every item so many times as heavy: a shape grows with its mass, a scan is
+/// scaled.
+std::string heavier(const std::string& text, const Assembly& assembly, double factor) {
+    LoadText load(text, assembly.file);
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        const Body& body = assembly.items[i].body->body;
+        double contents_kg = 0;
+        for (const Part& part : body.parts) {
+            if (part.kind == PartKind::stuffing)
+                contents_kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
+        }
+        const double mass_kg = assembly.items[i].body->mass.amount - contents_kg;
+        const std::string item = std::to_string(i + 1);
+        load.set({"item", item, "mass"}, fmt::format("\"{:.9g} kg\"", factor * mass_kg));
+        if (!load.has({"item", item, "scan"})) continue;
+        const std::string scale = load.find({"item", item, "scale"}).value_or("1");
+        load.set({"item", item, "scale"}, fmt::format("{:.9g}", std::cbrt(factor) * std::stod(scale)));
+    }
+    return load.text();
+}
+
+}  // namespace
+
+Outcome fit(const Request& request, const Surroundings& around, Progress& progress) {
+    const std::filesystem::path models = model_folder(around);
+    progress.now("reading " + request.load.filename().string());
+    const std::string text = read_whole_file(request.load);
+    const Assembly assembly = read_load(request.load, models);
+    double mass_kg = 0;
+    for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;
+    const Fit found = find_fit(
+        [&](double factor) {
+            progress.now("planning for " + format_quantity(factor * mass_kg, Dimension::mass, request.units));
+            return factor == 1 ? assembly
+                               : read_load_text(heavier(text, assembly, factor), request.load, models);
+        },
+        mass_kg);
+    progress.done();
+    return {request.format == Format::json ? fit_json(assembly, found)
+                                           : fit_text(assembly, found, text_options(request, around)),
+            found.largest_kg ? computed : computed_stop};
+}
+
+}  // namespace evenspit

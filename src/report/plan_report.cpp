@@ -1,0 +1,430 @@
+// SPDX-License-Identifier: MIT
+#include "report/plan_report.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <fmt/format.h>
+
+#include "report/json_writer.h"
+#include "report/layout.h"
+#include "report/page.h"
+#include "report/tool.h"
+
+namespace evenspit {
+namespace {
+
+constexpr std::string_view none = "–";
+
+std::string_view kind_words(PlanKind kind) {
+    switch (kind) {
+        case PlanKind::as_it_stands:
+            return "as it stands";
+        case PlanKind::turned:
+            return "turned";
+        case PlanKind::line:
+            return "new rod line";
+        case PlanKind::line_forks:
+            return "line and forks";
+        case PlanKind::counterweight:
+            return "weight only";
+        case PlanKind::everything:
+            return "all and weight";
+    }
+    return "";
+}
+
+std::string_view kind_key(PlanKind kind) {
+    switch (kind) {
+        case PlanKind::as_it_stands:
+            return "as_it_stands";
+        case PlanKind::turned:
+            return "turned";
+        case PlanKind::line:
+            return "line";
+        case PlanKind::line_forks:
+            return "line_forks";
+        case PlanKind::counterweight:
+            return "counterweight";
+        case PlanKind::everything:
+            return "everything";
+    }
+    return "";
+}
+
+std::string quantity(const std::optional<double>& si, Dimension dimension, const TextOptions& options) {
+    return si && std::isfinite(*si) ? Units(options.units).of(*si, dimension) : std::string(none);
+}
+std::string percent(const std::optional<double>& share) {
+    return share && std::isfinite(*share) ? evenspit::percent(*share) : std::string(none);
+}
+
+double degrees(double angle_rad) {
+    // What was written in whole degrees is told so; a double of radians is not that exact.
+    const double turn = std::fmod(std::round(angle_rad * 180 / std::numbers::pi * 1e9) / 1e9, 360.0);
+    return turn < 0 ? turn + 360 : turn;
+}
+Json point(const Vec2& p) {
+    return Json::array({p.x() + 0.0, p.y() + 0.0});
+}
+std::string_view facing_word(Facing facing) {
+    return facing == Facing::point ? "point" : "drive";
+}
+
+Json load_json(const Assembly& assembly) {
+    return {{"title", assembly.title}, {"file", assembly.file}};
+}
+Json tool_json() {
+    return {{"name", tool_name()}, {"version", tool_version()}};
+}
+
+Json answer_json(const Assembly& assembly, const PlanAnswer& answer, bool recommended) {
+    Json json;
+    json["name"] = kind_key(answer.kind);
+    json["recommended"] = recommended;
+    json["verdict"] = level_name(answer.analysis.verdict);
+    json["stops"] = answer.stops;
+    json["cares"] = answer.cares;
+    json["items"] = Json::array();
+    for (std::size_t i = 0; i < answer.setting.seats.size(); ++i) {
+        const Seat& seat = answer.setting.seats[i];
+        Json item;
+        item["name"] = assembly.items[i].name;
+        item["line"] = {{"from_m", point(seat.line.from)}, {"to_m", point(seat.line.to)}};
+        put(item, "turn_deg", degrees(seat.turn_rad));
+        put(item, "at_m", seat.at_m);
+        item["facing"] = facing_word(seat.facing);
+        json["items"].push_back(std::move(item));
+    }
+    json["forks"] = Json::array();
+    for (const Fork& fork : answer.setting.forks) {
+        Json entry;
+        put(entry, "at_m", fork.at_m);
+        entry["points"] = facing_word(fork.points);
+        put(entry, "clock_deg", degrees(fork.clock_rad));
+        json["forks"].push_back(std::move(entry));
+    }
+    json["counterweights"] = Json::array();
+    for (const Counterweight& weight : answer.setting.counterweights) {
+        Json entry;
+        put(entry, "at_m", weight.at_m);
+        put(entry, "mass_kg", weight.mass_kg);
+        put(entry, "radius_m", weight.radius_m);
+        put(entry, "clock_deg", degrees(weight.clock_rad));
+        put(entry, "diameter_m", weight.diameter_m);
+        json["counterweights"].push_back(std::move(entry));
+    }
+    put(json, "gravity_torque_peak_n_m", answer.analysis.balance.gravity_torque_peak_n_m);
+    put(json, "gravity_torque_worst_n_m", answer.gravity_torque_worst_n_m);
+    put(json, "motor_torque_peak_n_m", answer.analysis.balance.motor_torque_peak_n_m);
+    put(json, "motor_use", answer.analysis.balance.motor_use);
+    put(json, "gap_min_m", answer.analysis.clearance.gap_min_m);
+    put(json, "grip_torque_use", answer.analysis.grip.torque_use);
+    put(json, "yield_use", answer.analysis.rod.yield_use);
+    put(json, "effort", answer.effort);
+    json["worth_its_effort"] = answer.worth_its_effort;
+    json["why"] = answer.why;
+    json["steps"] = answer.steps;
+    return json;
+}
+
+std::string verdict_words(const PlanAnswer& answer) {
+    std::string words(level_name(answer.analysis.verdict));
+    const int times = answer.stops > 0 ? answer.stops : answer.cares;
+    return times > 0 ? words + fmt::format(" × {}", times) : words;
+}
+
+/// A figure as its row or column tells it, the best marked.
+std::string told(const ComparedFigure& figure, std::size_t load, const TextOptions& options) {
+    const std::optional<double>& value = figure.values[load];
+    std::string words = figure.share ? percent(value)
+                        : figure.dimension == Dimension::number
+                            ? (value ? fmt::format("{:.0f}", *value) : std::string(none))
+                            : quantity(value, figure.dimension, options);
+    return words + (figure.best[load] ? " *" : "  ");
+}
+
+Json compared_json(const std::vector<ComparedLoad>& loads, const std::vector<ComparedFigure>& figures,
+                   std::size_t i) {
+    Json json;
+    json["name"] = loads[i].name;
+    json["load"] = load_json(loads[i].assembly);
+    json["verdict"] = level_name(loads[i].analysis.verdict);
+    for (const ComparedFigure& figure : figures) put(json, figure.key, figure.values[i]);
+    json["best"] = Json::array();
+    for (const ComparedFigure& figure : figures) {
+        if (figure.best[i]) json["best"].push_back(figure.key);
+    }
+    return json;
+}
+
+std::string csv_cell(std::string_view text) {
+    if (text.find_first_of(",\"\n\r") == std::string_view::npos) return std::string(text);
+    std::string cell = "\"";
+    for (const char c : text) cell += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return cell + '"';
+}
+
+std::string csv_rows(std::string_view first_head, const std::vector<std::string>& names,
+                     const std::vector<ComparedLoad>& loads) {
+    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    std::string out = csv_cell(first_head) + ",verdict";
+    for (const ComparedFigure& figure : figures) out += fmt::format(",{}", figure.key);
+    out += '\n';
+    for (std::size_t i = 0; i < loads.size(); ++i) {
+        out += fmt::format("{},{}", csv_cell(names[i]), level_name(loads[i].analysis.verdict));
+        for (const ComparedFigure& figure : figures) {
+            out += figure.values[i] ? fmt::format(",{}", *figure.values[i] + 0.0) : ",";
+        }
+        out += '\n';
+    }
+    return out;
+}
+
+/// What a sweep asks about.
+std::string sweep_head(const Sweep& sweep) {
+    return sweep.unit.empty() ? sweep.key : fmt::format("{} [{}]", sweep.key, sweep.unit);
+}
+
+}  // namespace
+
+std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOptions& options) {
+    Page page(options);
+    const PlanAnswer& best = plan.answers[plan.recommended];
+    page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
+    page.gap();
+    if (plan.recommended == 0) {
+        page.paragraph(best.stops > 0 ? "Nothing is better than the load as it stands, and that cannot go on."
+                                      : "Leave it as it is.");
+    } else {
+        page.paragraph(fmt::format("Recommended: {}, {}", plan.recommended, kind_words(best.kind)));
+        page.paragraph(printable(best.why), Page::margin);
+        for (std::size_t s = 0; s < best.steps.size(); ++s) {
+            page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(best.steps[s]));
+        }
+    }
+    page.heading("Answers, by what there is to do");
+    Table table({{"", true},
+                 {"answer"},
+                 {"effort", true},
+                 {"torque", true},
+                 {"motor", true},
+                 {"gap", true},
+                 {"grip", true},
+                 {"verdict"}});
+    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+        const PlanAnswer& a = plan.answers[i];
+        table.add_row({fmt::format("{}{}", i == plan.recommended ? "> " : "", i),
+                       std::string(kind_words(a.kind)),
+                       fmt::format("{:g}{}", a.effort, a.worth_its_effort ? " *" : "  "),
+                       quantity(a.analysis.balance.gravity_torque_peak_n_m, Dimension::torque, options),
+                       percent(a.analysis.balance.motor_use),
+                       quantity(a.analysis.clearance.gap_min_m, Dimension::length, options),
+                       percent(a.analysis.grip.torque_use), verdict_words(a)});
+    }
+    page.table(table);
+    page.paragraph("> recommended; * nothing else brings as little torque for as little effort",
+                   Page::margin);
+    std::string worst;
+    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+        worst += fmt::format("{} {}: {}", i == 0 ? "" : ",", i,
+                             quantity(plan.answers[i].gravity_torque_worst_n_m, Dimension::torque, options));
+    }
+    page.paragraph(fmt::format("torque raw, as check finds it; at the worst of the cook{}", worst),
+                   Page::margin);
+    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+        if (i == plan.recommended && i != 0) continue;
+        page.heading(fmt::format("{}: {}", i, kind_words(plan.answers[i].kind)));
+        page.paragraph(printable(plan.answers[i].why), Page::margin);
+        for (std::size_t s = 0; s < plan.answers[i].steps.size(); ++s) {
+            page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(plan.answers[i].steps[s]));
+        }
+    }
+    const auto tell = [&](Level level, std::string_view mark, Ink ink) {
+        for (const Finding& finding : best.analysis.findings) {
+            if (finding.level == level) page.marked(mark, ink, printable(finding.message));
+        }
+    };
+    if (best.stops + best.cares > 0) {
+        page.heading(plan.recommended == 0 ? "To mend" : "Left to mend with what is recommended");
+        tell(Level::stop, "STOP", Ink::bad);
+        tell(Level::care, "CARE", Ink::caution);
+    }
+    if (!plan.limits.empty()) {
+        page.heading("What binds, and what would lift it");
+        for (const PlanLimit& limit : plan.limits) page.marked("-", Ink::plain, printable(limit.message));
+    }
+    return page.text();
+}
+
+std::string plan_json(const Assembly& assembly, const Plan& plan) {
+    Json json;
+    json["tool"] = tool_json();
+    json["load"] = load_json(assembly);
+    json["verdict"] = level_name(plan.answers[plan.recommended].analysis.verdict);
+    json["recommended"] = plan.recommended;
+    json["plan"] = Json::array();
+    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+        json["plan"].push_back(answer_json(assembly, plan.answers[i], i == plan.recommended));
+    }
+    json["limits"] = Json::array();
+    for (const PlanLimit& limit : plan.limits) {
+        json["limits"].push_back({{"topic", limit.topic}, {"message", limit.message}});
+    }
+    return json_text(json);
+}
+
+std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOptions& options) {
+    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    std::vector<Column> columns{{"figure"}};
+    for (const ComparedLoad& load : loads) columns.push_back({printable(load.name), true, true});
+    const auto rows = [&](bool differing) {
+        Table table(columns);
+        for (const ComparedFigure& figure : figures) {
+            if (figure.differs != differing) continue;
+            std::vector<std::string> cells{std::string(figure.label)};
+            for (std::size_t i = 0; i < loads.size(); ++i) cells.push_back(told(figure, i, options));
+            table.add_row(std::move(cells));
+        }
+        return table;
+    };
+    Page page(options);
+    std::vector<std::string> verdicts{"verdict"};
+    Table verdict(columns);
+    for (const ComparedLoad& load : loads)
+        verdicts.push_back(std::string(level_name(load.analysis.verdict)) + "  ");
+    verdict.add_row(std::move(verdicts));
+    page.table(verdict);
+    const bool any =
+        std::any_of(figures.begin(), figures.end(), [](const ComparedFigure& f) { return f.differs; });
+    const bool all =
+        std::all_of(figures.begin(), figures.end(), [](const ComparedFigure& f) { return f.differs; });
+    page.gap();
+    if (any) {
+        page.paragraph("Different (* better)");
+        page.table(rows(true));
+    }
+    if (any && !all) page.gap();
+    if (!all) {
+        page.paragraph("Alike");
+        page.table(rows(false));
+    }
+    return page.text();
+}
+
+std::string comparison_json(const std::vector<ComparedLoad>& loads) {
+    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    Json json;
+    json["tool"] = tool_json();
+    json["loads"] = Json::array();
+    for (std::size_t i = 0; i < loads.size(); ++i) json["loads"].push_back(compared_json(loads, figures, i));
+    return json_text(json);
+}
+
+std::string comparison_csv(const std::vector<ComparedLoad>& loads) {
+    std::vector<std::string> names;
+    names.reserve(loads.size());
+    for (const ComparedLoad& load : loads) names.push_back(load.name);
+    return csv_rows("load", names, loads);
+}
+
+std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& loads,
+                       const TextOptions& options) {
+    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    std::vector<Column> columns{{sweep.key, true}, {"verdict"}};
+    for (const ComparedFigure& figure : figures) {
+        if (figure.differs) columns.push_back({std::string(figure.head), true});
+    }
+    Table table(columns);
+    for (std::size_t i = 0; i < loads.size(); ++i) {
+        std::vector<std::string> cells{sweep.labels[i], std::string(level_name(loads[i].analysis.verdict))};
+        for (const ComparedFigure& figure : figures) {
+            if (figure.differs) cells.push_back(told(figure, i, options));
+        }
+        table.add_row(std::move(cells));
+    }
+    Page page(options);
+    page.paragraph(fmt::format("{} ({}), {} from {} to {}", loads.front().assembly.title,
+                               loads.front().assembly.file, sweep.key, sweep.labels.front(),
+                               sweep.labels.back()));
+    page.gap();
+    page.table(table);
+    page.paragraph(columns.size() > 2 ? "* best; what does not change is left out" : "Nothing changes.",
+                   Page::margin);
+    return page.text();
+}
+
+std::string sweep_json(const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
+    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    Json json;
+    json["tool"] = tool_json();
+    json["sweep"] = {{"key", sweep.key}, {"unit", sweep.unit}};
+    json["loads"] = Json::array();
+    for (std::size_t i = 0; i < loads.size(); ++i) {
+        Json entry;
+        put(entry, "value", sweep.numbers[i]);
+        entry.update(compared_json(loads, figures, i));
+        json["loads"].push_back(std::move(entry));
+    }
+    return json_text(json);
+}
+
+std::string sweep_csv(const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
+    std::vector<std::string> names;
+    for (const double number : sweep.numbers) names.push_back(fmt::format("{:.12g}", number));
+    return csv_rows(sweep_head(sweep), names, loads);
+}
+
+std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions& options) {
+    Page page(options);
+    page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
+    page.gap();
+    if (fit.largest_kg) {
+        page.paragraph(fmt::format("Up to {} can turn, set up as planned.",
+                                   quantity(fit.largest_kg, Dimension::mass, options)));
+    } else {
+        page.paragraph("No mass that was tried can turn.");
+    }
+    if (!fit.stopped_by.empty()) {
+        page.paragraph(
+            fmt::format("{}: {}", fit.largest_kg ? "What stops more" : "What stops it", fit.stopped_by));
+    } else if (fit.largest_kg) {
+        page.paragraph("Nothing stops it up to there; more was not tried.");
+    }
+    page.gap();
+    Table table({{"mass", true}, {"verdict"}, {"motor", true}, {"gap", true}, {"grip", true}, {"rod", true}});
+    for (const FitRow& row : fit.rows) {
+        table.add_row({quantity(row.mass_kg, Dimension::mass, options),
+                       std::string(row.verdict ? level_name(*row.verdict) : "no such body"),
+                       percent(row.motor_use), quantity(row.gap_min_m, Dimension::length, options),
+                       percent(row.grip_torque_use), percent(row.yield_use)});
+    }
+    page.table(table);
+    return page.text();
+}
+
+std::string fit_json(const Assembly& assembly, const Fit& fit) {
+    Json json;
+    json["tool"] = tool_json();
+    json["load"] = load_json(assembly);
+    Json& told = json["fit"];
+    told = Json::object();
+    put(told, "largest_mass_kg", fit.largest_kg);
+    if (!fit.stopped_by.empty()) told["stopped_by"] = fit.stopped_by;
+    told["masses"] = Json::array();
+    for (const FitRow& row : fit.rows) {
+        Json entry;
+        put(entry, "mass_kg", row.mass_kg);
+        if (row.verdict) entry["verdict"] = level_name(*row.verdict);
+        put(entry, "motor_use", row.motor_use);
+        put(entry, "gap_min_m", row.gap_min_m);
+        put(entry, "grip_torque_use", row.grip_torque_use);
+        put(entry, "yield_use", row.yield_use);
+        if (!row.stopped_by.empty()) entry["stopped_by"] = row.stopped_by;
+        told["masses"].push_back(std::move(entry));
+    }
+    return json_text(json);
+}
+
+}  // namespace evenspit

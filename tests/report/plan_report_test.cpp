@@ -1,0 +1,193 @@
+// SPDX-License-Identifier: MIT
+#include "report/plan_report.h"
+
+#include <sstream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include "plan/loads.h"
+#include "report/layout.h"
+
+namespace evenspit {
+namespace {
+
+using nlohmann::json;
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::Not;
+using ::testing::StartsWith;
+
+Assembly lopsided() {
+    Assembly load = test::load_of(
+        test::item_of(test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.017, -0.024}), 4, "ball"),
+                      {.at_m = 0.4}));
+    load.title = "Ball, \"off\" & <on>";
+    load.stock = {{0.5, 0.04, 0.25, 0.05}};
+    return load;
+}
+
+const Plan& sample_plan() {
+    static const Plan plan = make_plan(lopsided());
+    return plan;
+}
+
+int widest_line(const std::string& text) {
+    std::istringstream lines(text);
+    int widest = 0;
+    for (std::string line; std::getline(lines, line);) widest = std::max(widest, display_width(line));
+    return widest;
+}
+
+TEST(PlanText, TellsWhatToDoFirst) {
+    const std::string text = plan_text(lopsided(), sample_plan(), {});
+    EXPECT_THAT(text, StartsWith("Ball"));
+    EXPECT_THAT(text, AllOf(HasSubstr("Recommended: "), HasSubstr("1.  Run the rod through ball"),
+                            HasSubstr("0  as it stands"), HasSubstr("at the worst of the cook 0: ")));
+    EXPECT_LE(widest_line(text), 80);
+    EXPECT_LE(widest_line(plan_text(lopsided(), sample_plan(), {.width = 50})), 50);
+}
+
+TEST(PlanText, SpeaksUsUnits) {
+    EXPECT_THAT(plan_text(lopsided(), sample_plan(), {.units = UnitSystem::us}), HasSubstr("lbf in"));
+}
+
+TEST(PlanText, SaysWhenNothingIsToBeDone) {
+    Assembly load = lopsided();
+    load.items[0].seat.line = {.from = {0.017, -0.024}, .to = {0.017, -0.024}};
+    load = with_setting(load, setting_of(load));
+    EXPECT_THAT(plan_text(load, make_plan(load), {}), HasSubstr("Leave it as it is."));
+}
+
+TEST(PlanText, SaysWhatBinds) {
+    Assembly load = lopsided();
+    load.forks.clear();
+    const std::string text = plan_text(load, make_plan(load), {});
+    EXPECT_THAT(text,
+                AllOf(HasSubstr("What binds, and what would lift it"), HasSubstr("Nothing holds ball")));
+}
+
+TEST(PlanJson, HoldsTheAnswersInOrder) {
+    const json j = json::parse(plan_json(lopsided(), sample_plan()));
+    ASSERT_EQ(j["plan"].size(), sample_plan().answers.size());
+    EXPECT_EQ(j["recommended"], sample_plan().recommended);
+    EXPECT_EQ(j["plan"][0]["name"], "as_it_stands");
+    EXPECT_EQ(j["plan"][0]["effort"], 0);
+    const json& best = j["plan"][sample_plan().recommended];
+    EXPECT_EQ(best["recommended"], true);
+    EXPECT_EQ(j["verdict"], best["verdict"]);
+    EXPECT_NEAR(best["items"][0]["line"]["from_m"][0].get<double>(), 0.017, 1e-12);
+    EXPECT_NEAR(best["items"][0]["line"]["to_m"][1].get<double>(), -0.024, 1e-12);
+    EXPECT_EQ(best["items"][0]["facing"], "point");
+    EXPECT_EQ(best["items"][0]["at_m"].get<double>(), 0.4);
+    ASSERT_EQ(best["forks"].size(), 2U);
+    EXPECT_TRUE(best["forks"][1].contains("clock_deg"));
+    EXPECT_EQ(best["gravity_torque_peak_n_m"].get<double>(),
+              sample_plan().answers[sample_plan().recommended].analysis.balance.gravity_torque_peak_n_m);
+    EXPECT_TRUE(best.contains("motor_use"));
+    EXPECT_FALSE(best.contains("gap_min_m")) << "no cooker, no gap";
+    EXPECT_FALSE(best["why"].get<std::string>().empty());
+    for (const json& answer : j["plan"]) {
+        if (answer["name"] != "counterweight") continue;
+        const json& weight = answer["counterweights"][0];
+        EXPECT_EQ(weight["mass_kg"], 0.5);
+        EXPECT_EQ(std::fmod(weight["clock_deg"].get<double>(), 1), 0) << "whole degrees, not nearly so";
+    }
+}
+
+std::vector<ComparedLoad> three_loads() {
+    std::vector<ComparedLoad> loads;
+    for (const double offset : {0.02, 0.01, 0.0005}) {
+        ComparedLoad load;
+        load.name = "off, by " + std::to_string(static_cast<int>(offset * 1000));
+        load.assembly = test::load_of(test::item_of(
+            test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, offset, 0}), 3), {.at_m = 0.4}));
+        load.assembly.title = "A & B";
+        load.analysis = analyse(load.assembly);
+        loads.push_back(std::move(load));
+    }
+    return loads;
+}
+
+TEST(ComparisonText, SetsLoadsSideBySide) {
+    const std::string text = comparison_text(three_loads(), {});
+    EXPECT_THAT(text, AllOf(HasSubstr("Different (* better)"), HasSubstr("Alike"), HasSubstr("motor used")));
+    EXPECT_LE(widest_line(text), 80);
+}
+
+TEST(ComparisonJson, NamesWhatIsBest) {
+    const json j = json::parse(comparison_json(three_loads()));
+    ASSERT_EQ(j["loads"].size(), 3U);
+    EXPECT_GT(j["loads"][0]["motor_use"], j["loads"][2]["motor_use"]);
+    EXPECT_NE(std::find(j["loads"][2]["best"].begin(), j["loads"][2]["best"].end(), "motor_use"),
+              j["loads"][2]["best"].end());
+    EXPECT_EQ(j["loads"][0]["best"].size(), 0U);
+}
+
+TEST(ComparisonCsv, QuotesNames) {
+    const std::string csv = comparison_csv(three_loads());
+    EXPECT_THAT(csv, StartsWith("load,verdict,stops,cares,mass_kg,"));
+    EXPECT_THAT(csv, HasSubstr("\n\"off, by 20\",care,"));
+}
+
+Sweep three_values() {
+    return parse_sweep("fork.1.at=150mm:170mm:10mm");
+}
+
+TEST(SweepText, IsOneRowAValue) {
+    const std::string text = sweep_text(three_values(), three_loads(), {});
+    EXPECT_THAT(text,
+                AllOf(HasSubstr("fork.1.at"), HasSubstr("150 mm"), HasSubstr("170 mm"), HasSubstr("motor")));
+    EXPECT_THAT(text, Not(HasSubstr("sag"))) << "nothing that does not change";
+}
+
+TEST(SweepCsv, CountsInTheUnitOfTheSweep) {
+    const std::string csv = sweep_csv(three_values(), three_loads());
+    EXPECT_THAT(csv, StartsWith("fork.1.at [mm],verdict,"));
+    EXPECT_THAT(csv, HasSubstr("\n160,"));
+}
+
+TEST(SweepJson, TellsKeyAndValues) {
+    const json j = json::parse(sweep_json(three_values(), three_loads()));
+    EXPECT_EQ(j["sweep"]["key"], "fork.1.at");
+    EXPECT_EQ(j["loads"][1]["value"], 160);
+}
+
+TEST(SweepSvg, DrawsWhatChanges) {
+    const std::string svg = sweep_svg(three_values(), three_loads());
+    EXPECT_THAT(svg, StartsWith("<svg xmlns=\"http://www.w3.org/2000/svg\""));
+    EXPECT_THAT(svg, AllOf(HasSubstr("A &amp; B"), HasSubstr(">motor used<"), HasSubstr("<polyline"),
+                           HasSubstr(">160 mm<"), HasSubstr(">fork.1.at<"), HasSubstr("</svg>")));
+    EXPECT_THAT(svg, Not(HasSubstr(">sag of the rod<")));
+    EXPECT_THAT(svg, Not(AllOf(HasSubstr("nan"), HasSubstr("inf"))));
+}
+
+TEST(FitText, TellsTheLargestAndWhatStopsMore) {
+    Fit fit;
+    fit.rows = {{1, 3, Level::ready, 0.1, 0.2, 0.3, 0.05, ""},
+                {2, 6, Level::stop, 1.2, 0.4, 0.6, -0.01, "The bed binds."}};
+    fit.largest_kg = 3;
+    fit.stopped_by = "The bed binds.";
+    const std::string text = fit_text(lopsided(), fit, {});
+    EXPECT_THAT(text, AllOf(HasSubstr("Up to 3 kg can turn"), HasSubstr("What stops more: The bed binds."),
+                            HasSubstr("120 %"), HasSubstr("-10 mm")));
+    const json j = json::parse(fit_json(lopsided(), fit));
+    EXPECT_EQ(j["fit"]["largest_mass_kg"], 3);
+    EXPECT_EQ(j["fit"]["masses"][1]["stopped_by"], "The bed binds.");
+}
+
+TEST(FitText, TellsWhenNoneOrAllFit) {
+    Fit none;
+    none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, "There is no such body."}};
+    none.stopped_by = "There is no such body.";
+    EXPECT_THAT(fit_text(lopsided(), none, {}), AllOf(HasSubstr("No mass that was tried can turn."),
+                                                      HasSubstr("What stops it: There is no such body.")));
+    EXPECT_FALSE(json::parse(fit_json(lopsided(), none))["fit"].contains("largest_mass_kg"));
+    Fit all;
+    all.largest_kg = 6;
+    EXPECT_THAT(fit_text(lopsided(), all, {}), HasSubstr("Nothing stops it up to there"));
+}
+
+}  // namespace
+}  // namespace evenspit
