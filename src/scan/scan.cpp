@@ -87,6 +87,15 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report)
     pass.report.points = raw.content.mesh.vertices.size();
     pass.report.triangles = raw.content.mesh.triangles.size();
     pass.report.not_finite = raw.content.not_finite;
+    if (raw.content.metres_per_unit && settings.metres_per_unit) {
+        Complaint complaint;
+        complaint.spot.file = pass.report.file;
+        complaint.key = "scan_unit";
+        complaint.found = "a unit for a format that defines its own";
+        complaint.expected = "none";
+        complaint.mend = "leave it out";
+        throw InputError(std::move(complaint));
+    }
     pass.points = sampled(raw.content);
     pass.report.sampled = pass.points.size();
     if (pass.points.size() < fewest_points) {

@@ -185,6 +185,7 @@ TEST(ScanBody, AWrongUnitIsNamed) {
     ScanSettings settings;
     settings.mass_kg = 3;
     settings.metres_per_unit = 0.0254;
+    EXPECT_THAT(refusal({{"a.glb", {mesh, {}, 1.0, 0}}}, settings), HasSubstr("defines its own"));
     EXPECT_THAT(refusal({{"a.ply", {mesh, {}, {}, 0}}}, settings), HasSubstr("centimetres"));
     settings.metres_per_unit = 0.01;
     EXPECT_NEAR(scan_body({{"a.ply", {mesh, {}, {}, 0}}}, settings).report.volume_m3,
