@@ -210,7 +210,7 @@ TEST(CommandLine, WhatAPictureCannotBeIsNamed) {
     EXPECT_EQ(bad("--from", "frnt"),
               "--from: found 'frnt'; expected one of home, front, back, drive, point, above, below; did you "
               "mean 'front'?");
-    EXPECT_THAT(bad("--panel", "numbers"), HasSubstr("findings, places, figures"));
+    EXPECT_THAT(bad("--panel", "numbers"), HasSubstr("findings, places, figures, plan"));
 }
 
 TEST(CommandLine, Scan) {

@@ -232,7 +232,7 @@ void Parser::add_view() {
     view->add_option("--angle", angle, "Of the turn, e.g. \"90 deg\" (default 0)")->type_name("ANGLE");
     view->add_option("--from", picture.from, "home, front, back, drive, point, above, below")
         ->type_name("VIEW");
-    view->add_option("--panel", picture.panel, "findings, places or figures")->type_name("PANEL");
+    view->add_option("--panel", picture.panel, "findings, places, figures or plan")->type_name("PANEL");
     view->add_flag("--inside", picture.inside, "Skin as glass: bones, hollow and tines");
     view->add_option("--units", units, "metric or us (default metric)")
         ->type_name("SYSTEM")
@@ -281,7 +281,7 @@ PictureRequest understood_picture(const Parser& parser) {
     std::tie(picture.width, picture.height) = picture_size(parser.size);
     picture.angle_rad = turn_angle(parser.angle);
     one_of("--from", picture.from, {"home", "front", "back", "drive", "point", "above", "below"});
-    one_of("--panel", picture.panel, {"findings", "places", "figures"});
+    one_of("--panel", picture.panel, {"findings", "places", "figures", "plan"});
     if (!(picture.scale >= 0.5 && picture.scale <= 4))
         throw UsageError(fmt::format("--scale: found {}; expected a factor from 0.5 to 4", picture.scale));
     return picture;

@@ -30,7 +30,7 @@ struct PictureRequest {
     double scale = 1;                ///< pixels per point
     double angle_rad = 0;            ///< of the turn
     std::string from = "home";       ///< home, front, back, drive, point, above, below
-    std::string panel = "findings";  ///< findings, places, figures
+    std::string panel = "findings";  ///< findings, places, figures, plan
     bool inside = false;             ///< skin as glass
 };
 

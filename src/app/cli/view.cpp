@@ -17,7 +17,7 @@ namespace {
 // In the order of the viewer's own lists.
 constexpr std::array<std::string_view, 7> view_words = {"home",  "front", "back", "drive",
                                                         "point", "above", "below"};
-constexpr std::array<std::string_view, 3> panel_words = {"findings", "places", "figures"};
+constexpr std::array<std::string_view, 4> panel_words = {"findings", "places", "figures", "plan"};
 
 template <typename E, std::size_t N>
 E by_word(const std::array<std::string_view, N>& words, std::string_view word) {

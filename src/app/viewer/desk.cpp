@@ -112,12 +112,11 @@ std::string Desk::title() const {
 }
 
 double Desk::patience_s() const {
-    if (read_job_.running()) return 0.1;
+    if (read_job_.running() || plan_job_.running()) return 0.1;
     return look_at_file_every_s;
 }
 
-// --- reading
-// -------------------------------------------------------------------------------------------------------
+// --- reading ---
 
 void Desk::start_reading(fs::path file, std::function<Read(JobControl&)> work) {
     reading_ = file.filename().string();
@@ -219,6 +218,8 @@ void Desk::take_reading() {
 void Desk::load_read(Read read) {
     stands_in_ = read.stands_in;
     recovered_.reset();
+    plan_job_.cancel();
+    plan_.reset();
     file_time_ = read.file.empty() ? std::nullopt : time_of(read.file);
     const std::uint64_t before = session_ ? session_->revision() : 0;
     session_.emplace(std::move(read.assembly), std::move(read.text), std::move(read.file));
@@ -237,7 +238,7 @@ void Desk::load_read(Read read) {
     const std::optional<std::string> kept = around_.storage.unsaved(file);
     if (!kept) return;
     try {
-        recovered_ = places_of(read_load_text(*kept, stands_in_, around_.models));
+        recovered_ = setting_of(read_load_text(*kept, stands_in_, around_.models));
         dialog_ = Dialog::recover;
     } catch (const std::exception&) {
         // Of no use any more.
@@ -245,8 +246,33 @@ void Desk::load_read(Read read) {
     }
 }
 
-// --- saving
-// --------------------------------------------------------------------------------------------------------
+// --- planning ---
+
+void Desk::seek_plan() {
+    if (!has_load()) return;
+    plan_.reset();
+    plan_revision_ = session_->revision();
+    plan_job_.start(
+        [load = session_->assembly()](JobControl& control) {
+            control.step(-1, "seeking rod line, forks and counterweights");
+            return make_plan(load);
+        },
+        around_.wake);
+}
+
+void Desk::take_plan() {
+    if (!plan_job_.running()) return;
+    try {
+        std::optional<Plan> found = around_.wait_for_work ? plan_job_.wait() : plan_job_.take();
+        if (!found) return;
+        plan_ = std::move(found);
+        shown_answer_ = plan_->recommended;
+    } catch (const std::exception& error) {
+        tell(Notice::Kind::trouble, words_of(error));
+    }
+}
+
+// --- saving ---
 
 bool Desk::save_to(const fs::path& file) {
     try {
@@ -327,8 +353,7 @@ void Desk::watch_file() {
     open(session_->file());
 }
 
-// --- going on
-// ------------------------------------------------------------------------------------------------------
+// --- going on ---
 
 void Desk::refresh() {
     if (!has_load()) return;
@@ -469,6 +494,19 @@ struct Desk::Granter {
     }
     void operator()(const ShowDialog& wish) const { desk.dialog_ = static_cast<Dialog>(wish.dialog); }
     void operator()(const AnswerDialog& wish) const { desk.answer(wish.choice); }
+    void operator()(const SeekPlan&) const { desk.seek_plan(); }
+    void operator()(const CancelPlan&) const { desk.plan_job_.cancel(); }
+    void operator()(const ShowAnswer& wish) const {
+        if (desk.plan_ && wish.index < desk.plan_->answers.size()) desk.shown_answer_ = wish.index;
+    }
+    void operator()(const TakeAnswer&) const {
+        if (!loaded() || !desk.plan_) return;
+        const bool fitted = !desk.plan_is_stale();
+        (*this)(
+            DoEdit{SetPlaces{desk.plan_->answers[desk.shown_answer_].setting, "take what was planned"}, ""});
+        // The answers stay those of this load, whichever of them is in force.
+        if (fitted) desk.plan_revision_ = desk.session_->revision();
+    }
     void operator()(const ToggleSkin&) const { desk.settings_.through_skin = !desk.settings_.through_skin; }
     void operator()(const ToggleEnvelope&) const { desk.envelope_ = !desk.envelope_; }
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }
@@ -487,6 +525,7 @@ void Desk::tick(double now_s) {
     const Granter granter{*this};
     for (const Wish& wish : wishes) std::visit(granter, wish);
     take_reading();
+    take_plan();
     watch_file();
     refresh();
     if (frame_wanted_ && has_answer()) {

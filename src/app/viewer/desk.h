@@ -16,6 +16,7 @@
 #include "app/viewer/session.h"
 #include "app/viewer/storage.h"
 #include "app/viewer/turn_play.h"
+#include "plan/plan.h"
 
 namespace evenspit::viewer {
 
@@ -90,6 +91,14 @@ struct AnswerDialog {
     enum class Choice { cancel, save, discard, yes, no };
     Choice choice = Choice::cancel;
 };
+/// Seeks where rod, forks and counterweights had better be; see make_plan().
+struct SeekPlan {};
+struct CancelPlan {};
+struct ShowAnswer {
+    std::size_t index = 0;  ///< into Plan::answers
+};
+/// Puts everything where the shown answer has it.
+struct TakeAnswer {};
 struct ToggleSkin {};
 struct ToggleEnvelope {};
 struct ToggleCooker {};
@@ -105,16 +114,16 @@ struct ShowTab {
     int tab = 0;  ///< a Tab
 };
 
-using Wish =
-    std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt, LookFrom,
-                 FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile,
-                 CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin,
-                 ToggleEnvelope, ToggleCooker, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+using Wish = std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt,
+                          LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo,
+                          DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog,
+                          ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, ToggleEnvelope,
+                          ToggleCooker, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 /// What lies over the picture and wants an answer first.
 enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, help };
 
-enum class Tab { findings, places, figures };
+enum class Tab { findings, places, figures, plan };
 
 /// Something to tell in passing.
 struct Notice {
@@ -169,6 +178,14 @@ class Desk {
     /// What is being read, "" for nothing.
     [[nodiscard]] const std::string& reading() const { return reading_; }
     [[nodiscard]] std::pair<double, std::string> reading_progress() const { return read_job_.progress(); }
+    /// Whether a plan is being sought.
+    [[nodiscard]] bool planning() const { return plan_job_.running(); }
+    [[nodiscard]] std::pair<double, std::string> planning_progress() const { return plan_job_.progress(); }
+    [[nodiscard]] const std::optional<Plan>& plan() const { return plan_; }
+    /// Whether things were moved since the plan was asked for.
+    [[nodiscard]] bool plan_is_stale() const { return has_load() && plan_revision_ != session_->revision(); }
+    /// The answer being looked at. \pre plan()
+    [[nodiscard]] std::size_t shown_answer() const { return shown_answer_; }
     [[nodiscard]] bool shows_envelope() const { return envelope_; }
     [[nodiscard]] bool shows_cooker() const { return cooker_; }
     [[nodiscard]] bool ended() const { return ended_; }
@@ -202,6 +219,8 @@ class Desk {
                           JobControl& control);
     void start_reading(std::filesystem::path file, std::function<Read(JobControl&)> work);
     void take_reading();
+    void seek_plan();
+    void take_plan();
     void load_read(Read read);
     void open(const std::filesystem::path& file);
     void drop(const std::filesystem::path& file);
@@ -234,9 +253,13 @@ class Desk {
     std::optional<Notice> notice_;
     Job<Read> read_job_;
     std::string reading_;
+    Job<Plan> plan_job_;
+    std::optional<Plan> plan_;
+    std::uint64_t plan_revision_ = 0;
+    std::size_t shown_answer_ = 0;
     std::function<void()> after_question_;
     std::filesystem::path asked_file_;
-    std::optional<Places> recovered_;
+    std::optional<Setting> recovered_;
     std::optional<std::filesystem::file_time_type> file_time_;
     std::uint64_t kept_revision_ = 0;
     double now_s_ = 0, watched_s_ = 0, kept_s_ = 0;

@@ -101,7 +101,7 @@ Refusal not_there() {
 /// Puts one edit into the places, or says why not.
 struct Applier {
     const Assembly& assembly;
-    Places places;
+    Setting places;
 
     std::optional<Refusal> operator()(const SetSeat& edit) {
         if (edit.item >= places.seats.size()) return not_there();
@@ -182,33 +182,15 @@ struct Namer {
 
 }  // namespace
 
-Places places_of(const Assembly& assembly) {
-    Places places{.seats = {}, .forks = assembly.forks, .counterweights = assembly.counterweights};
-    for (const Item& item : assembly.items) places.seats.push_back(item.seat);
-    return places;
-}
-
-Assembly with_places(Assembly assembly, const Places& places) {
-    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
-        Item& item = assembly.items[i];
-        if (same_seat(item.seat, places.seats[i])) continue;
-        item.seat = places.seats[i];
-        item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());
-    }
-    assembly.forks = places.forks;
-    assembly.counterweights = places.counterweights;
-    return assembly;
-}
-
-bool same_places(const Places& a, const Places& b) {
+bool same_setting(const Setting& a, const Setting& b) {
     return std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(), same_seat) &&
            std::equal(a.forks.begin(), a.forks.end(), b.forks.begin(), b.forks.end(), same_fork) &&
            std::equal(a.counterweights.begin(), a.counterweights.end(), b.counterweights.begin(),
                       b.counterweights.end(), same_weight);
 }
 
-std::variant<Places, Refusal> applied(const Assembly& assembly, const Edit& edit) {
-    Applier applier{assembly, places_of(assembly)};
+std::variant<Setting, Refusal> applied(const Assembly& assembly, const Edit& edit) {
+    Applier applier{assembly, setting_of(assembly)};
     if (auto refusal = std::visit(applier, edit)) return *refusal;
     return std::move(applier.places);
 }

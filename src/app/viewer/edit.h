@@ -6,27 +6,12 @@
 #include <variant>
 #include <vector>
 
-#include "load/assembly.h"
+#include "plan/setting.h"
 
 namespace evenspit::viewer {
 
-/// Where everything sits that hands can move: what the viewer changes of an Assembly, and all that undo has
-/// to keep.
-struct Places {
-    std::vector<Seat> seats;  ///< by item
-    std::vector<Fork> forks;
-    std::vector<Counterweight> counterweights;
-};
-
-Places places_of(const Assembly& assembly);
-
-/// The assembly with everything at those places. Bodies are shared, not made again.
-///
-/// \pre as many seats as items
-Assembly with_places(Assembly assembly, const Places& places);
-
 /// Equal to the last bit.
-bool same_places(const Places& a, const Places& b);
+bool same_setting(const Setting& a, const Setting& b);
 
 // What hands can ask for.
 struct SetSeat {
@@ -51,7 +36,7 @@ struct RemoveWeight {
 };
 /// A whole setting at once, as a plan proposes it.
 struct SetPlaces {
-    Places places;
+    Setting places;
     std::string why;
 };
 using Edit = std::variant<SetSeat, SetFork, SetWeight, AddWeight, RemoveWeight, SetPlaces>;
@@ -66,7 +51,7 @@ struct Refusal {
 /// Refused is what cannot be done at a real rod at all: a hub or a weight off the rod, an item that no longer
 /// touches it, a rod line beside the body, a weight without mass or size or closer to the axis than the rod
 /// is thick, numbers that are not finite. What can be done but should not be is for the findings to tell.
-std::variant<Places, Refusal> applied(const Assembly& assembly, const Edit& edit);
+std::variant<Setting, Refusal> applied(const Assembly& assembly, const Edit& edit);
 
 /// What undo calls it: "move turkey", "take away counterweight 1".
 std::string edit_name(const Assembly& assembly, const Edit& edit);

@@ -60,8 +60,7 @@ std::string_view verdict_words(Level level) {
                                   : "Nothing stands against this load.";
 }
 
-// --- the bar
-// -------------------------------------------------------------------------------------------------------
+// --- the bar ---
 
 void draw_bar(Ui& ui, Desk& desk, const Layout& layout) {
     begin_area("bar", layout.bar, {ui.px(10), ui.px(8)}, ImGuiWindowFlags_NoScrollWithMouse);
@@ -118,8 +117,7 @@ void draw_bar(Ui& ui, Desk& desk, const Layout& layout) {
     ImGui::End();
 }
 
-// --- turning
-// -------------------------------------------------------------------------------------------------------
+// --- turning ---
 
 void draw_turn(Ui& ui, Desk& desk, const Layout& layout) {
     begin_area("turn", layout.turn, {ui.px(10), ui.px(5)}, ImGuiWindowFlags_NoScrollWithMouse);
@@ -179,8 +177,7 @@ void draw_chart_strip(Ui& ui, const Desk& desk, const Layout& layout) {
     ImGui::End();
 }
 
-// --- the side
-// ------------------------------------------------------------------------------------------------------
+// --- the side ---
 
 void draw_verdict(Ui& ui, const Desk& desk) {
     const Analysis& now = desk.answers().analysis();
@@ -493,6 +490,95 @@ void draw_figures(Ui& ui, const Desk& desk) {
     ui.say_small("A thermometer in the thickest flesh decides when it is done. Hot metal and fat burn.");
 }
 
+std::string_view answer_name(PlanKind kind) {
+    switch (kind) {
+        case PlanKind::as_it_stands:
+            return "As it stands";
+        case PlanKind::turned:
+            return "Turned";
+        case PlanKind::line:
+            return "New rod line";
+        case PlanKind::line_forks:
+            return "Line and forks";
+        case PlanKind::counterweight:
+            return "Weight only";
+        case PlanKind::everything:
+            return "All, and weight";
+    }
+    return "";
+}
+
+/// A bar that fills, or where it is not known how far the work is, a piece that runs to and fro.
+void draw_progress(Ui& ui, double share) {
+    constexpr float piece = 0.25F;
+    const float width = ImGui::GetContentRegionAvail().x;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const auto known = static_cast<float>(std::clamp(share, 0.0, 1.0));
+    const auto swing = static_cast<float>(0.5 - 0.5 * std::cos(2 * ImGui::GetTime()));
+    const float from = share >= 0 ? 0 : swing * (1 - piece), to = share >= 0 ? known : from + piece;
+    list.AddRectFilled(at, {at.x + width, at.y + ui.px(6)}, colour_of(Ink::veil), ui.px(3));
+    list.AddRectFilled({at.x + from * width, at.y}, {at.x + to * width, at.y + ui.px(6)},
+                       colour_of(Ink::accent), ui.px(3));
+    ImGui::Dummy({width, ui.px(10)});
+}
+
+void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
+    const UnitSystem units = desk.settings().units;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+        const PlanAnswer& answer = plan.answers[i];
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const std::string words =
+            fmt::format("      {}   {}   {}{}", level_word(answer.analysis.verdict), answer_name(answer.kind),
+                        format_quantity(answer.gravity_torque_worst_n_m, Dimension::torque, units),
+                        i == plan.recommended ? "   ★ recommended" : "");
+        if (ui.row(fmt::format("{}##answer{}", words, i), desk.shown_answer() == i)) desk.wish(ShowAnswer{i});
+        level_shape(list, {at.x + ui.px(10), at.y + ui.px(8)}, ui.px(5.5), answer.analysis.verdict,
+                    colour_of(ink_of(answer.analysis.verdict)));
+    }
+    ui.say_small("The torque is gravity's peak at the worse end of the cook.");
+    const std::size_t shown = desk.shown_answer();
+    const PlanAnswer& answer = plan.answers[shown];
+    ui.heading(std::string(answer_name(answer.kind)));
+    ui.say_small(answer.why, Ink::plain);
+    int number = 0;
+    for (const std::string& step : answer.steps)
+        ui.say_small(fmt::format("{}  {}", ++number, step), Ink::plain);
+    if (ui.button("Take it", !answer.steps.empty() || shown == 0, "Put everything there; it can be undone"))
+        desk.wish(TakeAnswer{});
+    ImGui::SameLine();
+    if (ui.button("Before", shown > 0)) desk.wish(ShowAnswer{shown - 1});
+    ImGui::SameLine();
+    if (ui.button("Next", shown + 1 < plan.answers.size())) desk.wish(ShowAnswer{shown + 1});
+    if (plan.limits.empty()) return;
+    ui.heading("What stands in the way");
+    for (const PlanLimit& limit : plan.limits) ui.say_small(limit.message, Ink::plain);
+}
+
+void draw_plan(Ui& ui, Desk& desk) {
+    if (desk.planning()) {
+        const auto [share, what] = desk.planning_progress();
+        ui.say_small(what.empty() ? std::string("planning …") : fmt::format("{} …", what));
+        draw_progress(ui, share);
+        if (ui.button("Cancel")) desk.wish(CancelPlan{});
+        return;
+    }
+    if (ui.button(desk.plan() ? "Seek again" : "Seek a better setting", true,
+                  "Rod line, turn, forks and counterweights (N)"))
+        desk.wish(SeekPlan{});
+    if (!desk.plan()) {
+        ui.say_small(
+            "Works out where the rod should run, how forks and counterweights should sit, and what each "
+            "costs "
+            "in effort. Nothing is moved until you take an answer.");
+        return;
+    }
+    if (desk.plan_is_stale())
+        ui.say_small("Things were moved since: these answers belong to how it was.", Ink::care);
+    draw_answers(ui, desk, *desk.plan());
+}
+
 void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
     begin_area("side", layout.side, {ui.px(14), ui.px(10)}, ImGuiWindowFlags_NoScrollWithMouse);
     const Area& area = layout.side;
@@ -509,8 +595,10 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
         desk.session().file().empty() ? "not saved yet" : desk.session().file().filename().string();
     ui.say_small(desk.session().unsaved() ? file + ", changed" : file);
     draw_verdict(ui, desk);
-    constexpr std::array<std::pair<Tab, const char*>, 3> tabs = {
-        {{Tab::findings, "Findings"}, {Tab::places, "Places"}, {Tab::figures, "Figures"}}};
+    constexpr std::array<std::pair<Tab, const char*>, 4> tabs = {{{Tab::findings, "Findings"},
+                                                                  {Tab::places, "Places"},
+                                                                  {Tab::figures, "Figures"},
+                                                                  {Tab::plan, "Plan"}}};
     for (const auto& [tab, name] : tabs) {
         if (tab != tabs.front().first) ImGui::SameLine(0, ui.px(6));
         if (ui.toggle(name, desk.tab() == tab)) desk.wish(ShowTab{static_cast<int>(tab)});
@@ -526,14 +614,16 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
         case Tab::figures:
             draw_figures(ui, desk);
             break;
+        case Tab::plan:
+            draw_plan(ui, desk);
+            break;
     }
     ImGui::EndChild();
     wish_or_trouble(ui, desk);
     ImGui::End();
 }
 
-// --- over the scene
-// ------------------------------------------------------------------------------------------------
+// --- over the scene ---
 
 /// Ends a window that lies over the scene.
 void end_over_scene(Ui& ui) {
@@ -600,18 +690,7 @@ void draw_reading(Ui& ui, Desk& desk, const Layout& layout) {
     const auto [share, what] = desk.reading_progress();
     ui.say(desk.reading(), Ink::strong);
     ui.say_small(what.empty() ? "reading …" : what + " …");
-    const float width = ImGui::GetContentRegionAvail().x;
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    list.AddRectFilled(at, {at.x + width, at.y + ui.px(6)}, colour_of(Ink::veil), ui.px(3));
-    // Where it is not known how far the work is, a piece runs to and fro.
-    constexpr float piece = 0.25F;
-    const float known = static_cast<float>(std::clamp(share, 0.0, 1.0));
-    const auto swing = static_cast<float>(0.5 - 0.5 * std::cos(2 * ImGui::GetTime()));
-    const float from = share >= 0 ? 0 : swing * (1 - piece), to = share >= 0 ? known : from + piece;
-    list.AddRectFilled({at.x + from * width, at.y}, {at.x + to * width, at.y + ui.px(6)},
-                       colour_of(Ink::accent), ui.px(3));
-    ImGui::Dummy({width, ui.px(10)});
+    draw_progress(ui, share);
     if (ui.button("Cancel")) desk.wish(CancelReading{});
     end_over_scene(ui);
     ImGui::PopStyleVar();
@@ -639,7 +718,7 @@ const std::vector<KeyHelp>& key_help() {
         {"F", "everything into view"},
         {"Page up, Page down, + −", "look round, nearer, farther"},
         {"X, E, C", "inside, sweep, cooker"},
-        {"G, L, T", "findings, places, figures"},
+        {"G, L, T, N", "findings, places, figures, plan"},
         {"U", "metric or US units"},
         {"Ctrl O, S, Shift S", "open, save, save as"},
         {"F5", "read the file again"},

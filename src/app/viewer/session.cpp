@@ -10,17 +10,17 @@ namespace evenspit::viewer {
 Session::Session(Assembly read, std::string text, std::filesystem::path file)
     : base_(std::move(read)), text_(std::move(text)), file_(std::move(file)), assembly_(base_) {}
 
-void Session::show(const Places& places) {
-    assembly_ = with_places(std::move(assembly_), places);
+void Session::show(const Setting& places) {
+    assembly_ = with_setting(std::move(assembly_), places);
     ++revision_;
 }
 
 std::optional<Refusal> Session::edit(const Edit& edit, std::string_view gesture) {
-    std::variant<Places, Refusal> outcome = applied(assembly_, edit);
+    std::variant<Setting, Refusal> outcome = applied(assembly_, edit);
     if (const auto* refusal = std::get_if<Refusal>(&outcome)) return *refusal;
-    Places& after = std::get<Places>(outcome);
-    Places before = places_of(assembly_);
-    if (same_places(before, after)) return std::nullopt;
+    Setting& after = std::get<Setting>(outcome);
+    Setting before = setting_of(assembly_);
+    if (same_setting(before, after)) return std::nullopt;
 
     const bool goes_on = !gesture.empty() && gesture == gesture_ && done_ > 0;
     std::string name = edit_name(assembly_, edit);
@@ -57,7 +57,7 @@ void Session::redo() {
 }
 
 bool Session::unsaved() const {
-    return file_.empty() || !same_places(places_of(base_), places_of(assembly_));
+    return file_.empty() || !same_setting(setting_of(base_), setting_of(assembly_));
 }
 
 std::string Session::text() const {
@@ -72,7 +72,7 @@ void Session::saved(std::string text, std::filesystem::path file) {
     end_gesture();
 }
 
-bool Session::recover(const Places& places) {
+bool Session::recover(const Setting& places) {
     return !edit(SetPlaces{places, "take up what was not saved"}).has_value();
 }
 

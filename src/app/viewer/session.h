@@ -15,7 +15,7 @@ namespace evenspit::viewer {
 
 /// An earlier state kept to compare with.
 struct Pinned {
-    Places places;
+    Setting places;
     Analysis analysis;
 };
 
@@ -57,19 +57,19 @@ class Session {
     /// Text and file agree from now on.
     void saved(std::string text, std::filesystem::path file);
     /// Takes places that were kept from an earlier run, as one step; false if they do not fit this load.
-    bool recover(const Places& places);
+    bool recover(const Setting& places);
 
-    void pin(Analysis analysis) { pinned_ = Pinned{places_of(assembly_), std::move(analysis)}; }
+    void pin(Analysis analysis) { pinned_ = Pinned{setting_of(assembly_), std::move(analysis)}; }
     void unpin() { pinned_.reset(); }
     [[nodiscard]] const std::optional<Pinned>& pinned() const { return pinned_; }
 
   private:
     struct Step {
         std::string name;
-        Places before;
-        Places after;
+        Setting before;
+        Setting after;
     };
-    void show(const Places& places);
+    void show(const Setting& places);
 
     Assembly base_;  // as the text says
     std::string text_;

@@ -22,6 +22,7 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.wish(LookFrom{what.from});
     desk.wish(ShowTab{static_cast<int>(what.tab)});
     desk.wish(SetTurn{what.turn_rad});
+    if (what.tab == Tab::plan) desk.wish(SeekPlan{});
     viewer.settle();
     return {desk.answers().analysis().verdict, png_bytes(system.picture(), what.size)};
 }

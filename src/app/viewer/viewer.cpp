@@ -56,8 +56,7 @@ bool Viewer::line_in_hand() const {
                              overlay_.grab->handle().grip == Grip3d::line_to);
 }
 
-// --- the pointer
-// ---------------------------------------------------------------------------------------------------
+// --- the pointer ---
 
 void Viewer::point_at(double x, double y) {
     const double dx = x - x_, dy = y - y_;
@@ -129,8 +128,7 @@ void Viewer::press(const MousePressed& press) {
     point_at(x_, y_);
 }
 
-// --- keys
-// ----------------------------------------------------------------------------------------------------------
+// --- keys ---
 
 void Viewer::key(const KeyPressed& key) {
     modifiers_ = key.modifiers;
@@ -198,6 +196,8 @@ void Viewer::key(const KeyPressed& key) {
             return desk_.wish(ShowTab{static_cast<int>(Tab::places)});
         case Key::t:
             return desk_.wish(ShowTab{static_cast<int>(Tab::figures)});
+        case Key::n:
+            return desk_.wish(ShowTab{static_cast<int>(Tab::plan)});
         case Key::u:
             return desk_.wish(
                 SetUnits{desk_.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us});
@@ -249,8 +249,7 @@ struct Viewer::Handler {
     void operator()(const Exposed& /*e*/) const {}
 };
 
-// --- drawing
-// -------------------------------------------------------------------------------------------------------
+// --- drawing ---
 
 void Viewer::paint_scene(const Layout& layout, Extent size) {
     Look look;
@@ -320,11 +319,12 @@ bool Viewer::step() {
     }
     const bool wished = desk_.has_wishes();
     const std::uint64_t scene = desk_.scene_number();
-    const bool reading = !desk_.reading().empty(), noticed = desk_.notice().has_value();
+    const bool reading = !desk_.reading().empty() || desk_.planning(), noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
-    const bool changed = scene != desk_.scene_number() || reading || reading != !desk_.reading().empty() ||
+    const bool changed = scene != desk_.scene_number() || reading ||
+                         reading != (!desk_.reading().empty() || desk_.planning()) ||
                          noticed != desk_.notice().has_value() || dialog != desk_.dialog();
     if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
     if (frames_due_ > 0 || desk_.lively()) {
@@ -336,7 +336,8 @@ bool Viewer::step() {
 }
 
 void Viewer::settle(int most) {
-    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() || desk_.has_wishes());
+    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() || desk_.planning() ||
+                                 desk_.has_wishes());
          ++i) {
         if (!step()) return;
     }

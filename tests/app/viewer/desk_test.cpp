@@ -268,6 +268,41 @@ TEST_F(DeskTest, ReadingCanBeCancelled) {
     EXPECT_FALSE(aside.has_load());
 }
 
+TEST_F(DeskTest, PlansAndTakesAnAnswer) {
+    grant(OpenFile{file_});
+    grant(SeekPlan{});
+    ASSERT_TRUE(desk_.plan());
+    const Plan expected = make_plan(desk_.session().assembly());
+    ASSERT_EQ(desk_.plan()->answers.size(), expected.answers.size());
+    EXPECT_EQ(desk_.shown_answer(), expected.recommended);
+    ASSERT_GT(expected.answers.size(), 1U);
+    EXPECT_FALSE(desk_.session().unsaved()) << "nothing is moved until an answer is taken";
+    grant(ShowAnswer{1});
+    grant(TakeAnswer{});
+    EXPECT_TRUE(same_setting(setting_of(desk_.session().assembly()), expected.answers[1].setting));
+    EXPECT_EQ(desk_.answers().analysis().balance.gravity_torque_peak_n_m,
+              expected.answers[1].analysis.balance.gravity_torque_peak_n_m);
+    EXPECT_FALSE(desk_.plan_is_stale());
+    grant(Undo{});
+    EXPECT_FALSE(desk_.session().unsaved());
+    slide(0.36);
+    EXPECT_TRUE(desk_.plan_is_stale());
+    grant(ShowAnswer{99});
+    EXPECT_EQ(desk_.shown_answer(), 1U);
+}
+
+TEST_F(DeskTest, PlanningCanBeCancelled) {
+    Desk aside({.models = models, .storage = {}, .wake = {}, .wait_for_work = false});
+    aside.put_on_table(file_);
+    aside.wish(SeekPlan{});
+    aside.tick(0.1);
+    EXPECT_TRUE(aside.planning() || aside.plan());
+    aside.wish(CancelPlan{});
+    aside.wish(CancelPlan{});
+    aside.tick(0.2);
+    EXPECT_FALSE(aside.planning());
+}
+
 TEST_F(DeskTest, ChoosesOneAfterTheOther) {
     grant(OpenFile{file_});
     const auto name = [&] { return thing_name(desk_.selected(), desk_.session().assembly()); };

@@ -21,8 +21,8 @@ std::string reason(const Assembly& load, const Edit& edit) {
     return refusal != nullptr ? refusal->reason : "";
 }
 
-Places places(const Assembly& load, const Edit& edit) {
-    return std::get<Places>(applied(load, edit));
+Setting places(const Assembly& load, const Edit& edit) {
+    return std::get<Setting>(applied(load, edit));
 }
 
 Seat seat_at(double at_m) {
@@ -35,20 +35,20 @@ const Counterweight weight{.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock
 
 TEST(Edit, SetsOneThingAndLeavesTheRest) {
     const Assembly load = good_load();
-    const Places before = places_of(load);
-    const Places slid = places(load, SetSeat{0, seat_at(0.350)});
+    const Setting before = setting_of(load);
+    const Setting slid = places(load, SetSeat{0, seat_at(0.350)});
     EXPECT_EQ(slid.seats[0].at_m, 0.350);
     EXPECT_EQ(slid.forks[0].at_m, before.forks[0].at_m);
-    const Places turned = places(load, SetFork{1, 0.445, Facing::drive, 45 * degree});
+    const Setting turned = places(load, SetFork{1, 0.445, Facing::drive, 45 * degree});
     EXPECT_EQ(turned.forks[1].at_m, 0.445);
     EXPECT_EQ(turned.forks[1].clock_rad, 45 * degree);
     EXPECT_EQ(turned.forks[1].tines.size(), before.forks[1].tines.size());
-    EXPECT_FALSE(same_places(before, turned));
+    EXPECT_FALSE(same_setting(before, turned));
 }
 
 TEST(Edit, AddsMovesAndTakesAwayCounterweights) {
     Assembly load = good_load();
-    load = with_places(load, places(load, AddWeight{weight}));
+    load = with_setting(load, places(load, AddWeight{weight}));
     ASSERT_EQ(load.counterweights.size(), 1U);
     Counterweight moved = weight;
     moved.at_m = 0.2;
@@ -61,7 +61,7 @@ TEST(Edit, PosesFollowSeats) {
     const Assembly load = good_load();
     Seat seat = seat_at(0.3);
     seat.turn_rad = 90 * degree;
-    const Assembly moved = with_places(load, places(load, SetSeat{0, seat}));
+    const Assembly moved = with_setting(load, places(load, SetSeat{0, seat}));
     EXPECT_TRUE(moved.items[0].pose.isApprox(seat_pose(seat, -0.1, 0.1), 1e-12));
     EXPECT_EQ(moved.items[0].body, load.items[0].body) << "a move makes no new body";
 }
@@ -92,7 +92,7 @@ TEST(Edit, RefusesWhatCannotBe) {
     EXPECT_THAT(reason(load, SetSeat{0, seat_at(std::numeric_limits<double>::quiet_NaN())}),
                 HasSubstr("finite"));
     EXPECT_THAT(reason(load, SetSeat{7, seat_at(0.3)}), HasSubstr("not on the rod"));
-    EXPECT_THAT(reason(load, SetPlaces{Places{}, "plan"}), HasSubstr("another load"));
+    EXPECT_THAT(reason(load, SetPlaces{Setting{}, "plan"}), HasSubstr("another load"));
 }
 
 TEST(Edit, IsCalledByWhatItDoes) {

@@ -225,6 +225,26 @@ TEST_F(ViewerTest, PinsAndComparesBothFigures) {
     EXPECT_FALSE(stage_.says("Now, and beside it as pinned"));
 }
 
+TEST_F(ViewerTest, PlansStepsThroughTheAnswersAndTakesOne) {
+    stage_.click("Plan");
+    stage_.click("Seek a better setting");
+    const auto& plan = stage_.viewer.desk().plan();
+    ASSERT_TRUE(plan) << stage_.screen();
+    EXPECT_TRUE(stage_.says("★ recommended"));
+    EXPECT_TRUE(stage_.says(plan->answers[plan->recommended].why));
+    while (stage_.viewer.desk().shown_answer() > 0) stage_.click("Before");
+    EXPECT_TRUE(stage_.says(plan->answers[0].why));
+    stage_.click("Next");
+    ASSERT_FALSE(plan->answers[1].steps.empty());
+    EXPECT_TRUE(stage_.says("1  " + plan->answers[1].steps[0])) << stage_.screen();
+    stage_.click("Take it");
+    EXPECT_TRUE(same_setting(setting_of(stage_.load()), plan->answers[1].setting));
+    stage_.key(Key::z, {.control = true});
+    stage_.key(Key::tab);
+    stage_.key(Key::right);
+    EXPECT_TRUE(stage_.says("these answers belong to how it was"));
+}
+
 TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {
     stage_.click("▶ Turn");
     EXPECT_TRUE(stage_.viewer.desk().lively());
