@@ -101,7 +101,9 @@ class Overlay {
     [[nodiscard]] float free_height(ImVec2 corner, ImVec2 size, float pad) {
         const float step = (size.y + 2 * pad) / 2;
         for (int i = 0; i < 24; ++i) {
-            const float y = corner.y + static_cast<float>((i % 2 == 0 ? 1 : -1) * ((i + 1) / 2)) * step;
+            // Below, above, further below …
+            const int steps = (i + 1) / 2;
+            const float y = corner.y + static_cast<float>(i % 2 == 0 ? steps : -steps) * step;
             const Area wanted{corner.x - pad, y - pad, size.x + 2 * pad, size.y + 2 * pad};
             const bool inside = y > area_.y && y + size.y < area_.y + area_.height;
             const bool free = std::none_of(plates_.begin(), plates_.end(), [&](const Area& other) {
@@ -310,7 +312,7 @@ class Overlay {
 
 std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSystem units) {
     const auto length = [units](double m) { return format_quantity(m, Dimension::length, units); };
-    const std::string name = thing_name(handle.thing, assembly);
+    std::string name = thing_name(handle.thing, assembly);
     const Whereabouts where = whereabouts(assembly, handle.thing);
     switch (handle.grip) {
         case Grip3d::slide:

@@ -136,9 +136,10 @@ Dress dress_of(Matter matter, const Look& look) {
     const bool through_skin = look.through_skin;
     switch (matter) {
         case Matter::skin:
-            if (through_skin)
+            if (through_skin) {
                 return {
                     .base = {0.62, 0.36, 0.20}, .gloss = 0.15F, .wrap = 0.4F, .clear = 0.26F, .edge = 0.85F};
+            }
             return {.base = {0.66, 0.385, 0.20}, .gloss = 0.22F, .grain = 0.34F, .wrap = 0.35F};
         case Matter::bone:
             return {.base = {0.84, 0.79, 0.66}, .gloss = 0.12F, .wrap = 0.2F};

@@ -16,7 +16,6 @@
 namespace evenspit::viewer {
 namespace {
 
-namespace fs = std::filesystem;
 using std::numbers::pi;
 
 ImVec2 corner(double x, double y) {
@@ -212,9 +211,10 @@ Vec3 place_of(const Finding& finding, const Desk& desk) {
             if (finding.message.find(gap.name) != std::string::npos) return gap.on_load;
         }
     }
-    if (finding.topic == "rod")
-        return {finding.message.find("sags") != std::string::npos ? now.rod.sag_at_m : now.rod.stress_at_m, 0,
-                0};
+    if (finding.topic == "rod") {
+        const bool sags = finding.message.find("sags") != std::string::npos;
+        return {sags ? now.rod.sag_at_m : now.rod.stress_at_m, 0, 0};
+    }
     for (std::size_t f = load.forks.size(); f-- > 0;) {
         if (finding.message.find(fork_name(f)) == std::string::npos) continue;
         const Box3 box = box_of(load, {Thing::Kind::fork, f});

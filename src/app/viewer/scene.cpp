@@ -456,9 +456,10 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
                   {Thing::Kind::rod});
     const double seat = assembly.rod.supports_m[0];
     const bool past_motor = looks_past_motor(ray.along);
-    if (!past_motor)
+    if (!past_motor) {
         nearest.offer(met_box(ray, {seat - 0.130, -0.045, -0.065}, {seat - 0.012, 0.045, 0.040}),
                       {Thing::Kind::motor});
+    }
     for (std::size_t end = past_motor ? 1 : 0; end < 2; ++end) {
         const double x = assembly.rod.supports_m[end];
         nearest.offer(met_box(ray, {x - 0.010, -0.028, -0.080}, {x + 0.010, 0.028, 0.016}),

@@ -245,12 +245,12 @@ void ShapeBuilder::lump(const Vec3& centre, double radius, std::uint32_t number)
     }
     for (int r = 0; r < rings; ++r) {
         for (int i = 0; i < 2 * rings; ++i) {
-            const int next = (i + 1) % (2 * rings), a = r * 2 * rings;
-            const int b = a + 2 * rings;
-            face({mesh.vertices[std::size_t(a + i)], mesh.vertices[std::size_t(a + next)],
-                  mesh.vertices[std::size_t(b + next)]});
-            face({mesh.vertices[std::size_t(a + i)], mesh.vertices[std::size_t(b + next)],
-                  mesh.vertices[std::size_t(b + i)]});
+            const auto corner_at = [&](int ring, int place) -> const Vec3& {
+                const int index = ring * 2 * rings + place % (2 * rings);
+                return mesh.vertices[static_cast<std::size_t>(index)];
+            };
+            face({corner_at(r, i), corner_at(r, i + 1), corner_at(r + 1, i + 1)});
+            face({corner_at(r, i), corner_at(r + 1, i + 1), corner_at(r + 1, i)});
         }
     }
 }

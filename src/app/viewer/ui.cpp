@@ -19,8 +19,9 @@ constexpr double small_pt = 12;
 constexpr double large_pt = 21;
 
 // Letters, figures and signs that panels use.
-constexpr std::array<ImWchar, 13> letters_used = {0x20,   0xff,   0x2010, 0x2027, 0x2030, 0x203a, 0x2190,
-                                                  0x21ff, 0x2200, 0x22ff, 0x25a0, 0x25ff, 0};
+constexpr std::array<ImWchar, 15> letters_used = {0x20,   0xff,   0x2010, 0x2027, 0x2030,
+                                                  0x203a, 0x2190, 0x21ff, 0x2200, 0x22ff,
+                                                  0x25a0, 0x25ff, 0x2600, 0x27bf, 0};
 
 struct Colour {
     int r, g, b;
