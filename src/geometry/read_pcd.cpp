@@ -212,9 +212,10 @@ Soup read_pcd(const Source& source) {
     bool by_field = false;
     if (header.coding == Coding::compressed) {
         by_field = true;
-        if (body.size() < 8)
+        if (body.size() < 8) {
             refuse(source, 0, "the end of the file", "compressed points",
                    "the file is cut short: save or copy it again");
+        }
         const auto packed = std::size_t(number_at<std::uint32_t>(body.data()));
         const auto full = std::size_t(number_at<std::uint32_t>(body.data() + 4));
         body.remove_prefix(8);
@@ -228,9 +229,10 @@ Soup read_pcd(const Source& source) {
         body = unpacked;
     } else {
         too_many(header.point_size);
-        if (body.size() < size)
+        if (body.size() < size) {
             refuse(source, 0, fmt::format("{} bytes of points", body.size()), fmt::format("{}", size),
                    "the file is cut short: save or copy it again");
+        }
     }
     soup.points.reserve(header.points);
     for (std::size_t p = 0; p < header.points; ++p) {

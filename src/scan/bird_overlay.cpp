@@ -146,9 +146,10 @@ class Fitter {
         }
         state.shift += move.segment<3>(3);
         state.scale *= std::exp(std::clamp(move[6], -0.2, 0.2));
-        for (Eigen::Index k = rigid; k < move.size(); ++k)
+        for (Eigen::Index k = rigid; k < move.size(); ++k) {
             state.logs[std::size_t(k - rigid)] =
                 std::clamp(state.logs[std::size_t(k - rigid)] + move[k], -0.7, 0.7);
+        }
         return state;
     }
 
@@ -213,9 +214,10 @@ class Fitter {
                     const double value = shape.skin(q);
                     const double h = 1e-4;
                     Vec3 gradient;
-                    for (int k = 0; k < 3; ++k)
+                    for (int k = 0; k < 3; ++k) {
                         gradient[k] =
                             (shape.skin(q + h * Vec3::Unit(k)) - shape.skin(q - h * Vec3::Unit(k))) / (2 * h);
+                    }
                     const Vec3 g = state.turn * gradient, d = p - state.shift;
                     residual[i] = state.scale * value;
                     auto row = rows.col(Eigen::Index(i));
@@ -224,9 +226,10 @@ class Fitter {
                     row[6] = state.scale * (value - gradient.dot(q));
                     if (!with_form_) continue;
                     const double base = base_->skin(q);
-                    for (std::size_t k = 0; k < nudged_.size(); ++k)
+                    for (std::size_t k = 0; k < nudged_.size(); ++k) {
                         row[rigid + Eigen::Index(k)] =
                             state.scale * (nudged_[k]->skin(q) - base) / nudge_size;
+                    }
                 }
             },
             64);

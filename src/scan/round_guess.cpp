@@ -119,6 +119,7 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places) {
         Numbers right = Numbers::Zero();
         constexpr double nudge = 1e-5;
         std::vector<Round> nudged;
+        nudged.reserve(count);
         for (int k = 0; k < count; ++k) nudged.emplace_back(n + nudge * Numbers::Unit(k));
         const Round base(n);
         for (const Vec3& p : places) {

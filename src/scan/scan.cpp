@@ -229,7 +229,7 @@ ScannedSurface merged(const Pass& first, const Pass& second, const Pose& move, S
 }
 
 double area_of(const TriangleMesh& mesh, const Triangle& t) {
-    const Vec3 a = mesh.corner(t, 0);
+    const Vec3& a = mesh.corner(t, 0);
     return (mesh.corner(t, 1) - a).cross(mesh.corner(t, 2) - a).norm() / 2;
 }
 
@@ -506,7 +506,7 @@ void give_advice(const TriangleMesh& mesh, const std::vector<double>& support, b
     std::array<double, 6> all{}, hidden{};
     double area = 0;
     for (const Triangle& t : mesh.triangles) {
-        const Vec3 a = mesh.corner(t, 0);
+        const Vec3& a = mesh.corner(t, 0);
         const Vec3 n = (mesh.corner(t, 1) - a).cross(mesh.corner(t, 2) - a) / 2;
         std::size_t best = 0;
         for (std::size_t s = 1; s < sides.size(); ++s) {
@@ -554,6 +554,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     ScannedBody result;
     ScanReport& report = result.report;
     std::vector<Pass> passes;
+    passes.reserve(scans.size());
     for (const RawScan& raw : scans) passes.push_back(clean(raw, settings, report));
     Pass& first = passes.front();
 

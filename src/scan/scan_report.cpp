@@ -127,10 +127,11 @@ std::string scan_report_json(const ScanReport& report) {
         json["passes"].push_back(std::move(one));
     }
     json["metres_per_unit"] = report.metres_per_unit;
-    if (report.registration)
+    if (report.registration) {
         json["registration"] = {{"error_m", report.registration->error_m},
                                 {"overlap", report.registration->overlap},
                                 {"agreement", report.registration->agreement}};
+    }
     json["bird"] = report.bird;
     if (report.bird) json["like"] = report.kind;
     json["volume_m3"] = report.volume_m3;

@@ -83,7 +83,7 @@ Pulls pulls_of(const TriangleMesh& mesh, const std::vector<Vec3>& normals, const
 std::vector<Vec3> vertex_normals(const TriangleMesh& mesh) {
     std::vector<Vec3> normals(mesh.vertices.size(), Vec3::Zero());
     for (const Triangle& t : mesh.triangles) {
-        const Vec3 a = mesh.corner(t, 0);
+        const Vec3& a = mesh.corner(t, 0);
         const Vec3 n = (mesh.corner(t, 1) - a).cross(mesh.corner(t, 2) - a);
         for (const std::int32_t v : t) normals[std::size_t(v)] += n;
     }
