@@ -30,13 +30,22 @@ class Planner {
         complete(plan_.answers.front(), assembly, std::nullopt);
     }
 
-    Plan run() {
+    /// \param stage as for make_plan()
+    Plan run(const std::function<void(double, std::string_view)>& stage) {
+        const auto begin = [&stage](double share, std::string_view what) {
+            if (stage) stage(share, what);
+        };
         if (!scene_.items.empty()) {
+            begin(0, "turning items against each other");
             answer_turned();
+            begin(0.1, "seeking the rod line");
             answer_line();
+            begin(0.3, "seeking places for forks and items");
             answer_forks();
+            begin(0.8, "seeking counterweights");
             answer_counterweights();
         }
+        begin(1, "judging the answers");
         judge();
         return std::move(plan_);
     }
@@ -205,8 +214,9 @@ class Planner {
 
 }  // namespace
 
-Plan make_plan(const Assembly& assembly) {
-    return Planner(assembly, analyse(assembly)).run();
+Plan make_plan(const Assembly& assembly,
+               const std::function<void(double share, std::string_view what)>& stage) {
+    return Planner(assembly, analyse(assembly)).run(stage);
 }
 
 }  // namespace evenspit

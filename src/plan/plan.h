@@ -2,7 +2,9 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "analysis/analysis.h"
@@ -58,6 +60,10 @@ struct Plan {
 /// enough torque (under friction and a twelfth of what it was) the one with the least to do, else the one
 /// with the least torque. A load that is `ready` and pulls less than a tenth of the motor's rating is left
 /// alone.
-Plan make_plan(const Assembly& assembly);
+///
+/// \param stage told by name what is sought, as it begins, and how much is done, 0 … 1. May throw to stop the
+/// work. Empty: nobody listens
+Plan make_plan(const Assembly& assembly,
+               const std::function<void(double share, std::string_view what)>& stage = {});
 
 }  // namespace evenspit

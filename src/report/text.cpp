@@ -304,4 +304,8 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     return page.text();
 }
 
+std::string finding_text(const Finding& finding, UnitSystem units) {
+    return finding_words(finding, Units(units));
+}
+
 }  // namespace evenspit

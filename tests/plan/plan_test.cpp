@@ -49,6 +49,19 @@ TEST(Plan, BeginsWithTheLoadAsItStands) {
     EXPECT_THAT(first.why, HasSubstr("As it stands"));
 }
 
+TEST(Plan, TellsItsStagesAndStopsWhenTheyThrow) {
+    std::vector<double> shares;
+    make_plan(ball_off_centre(), [&](double share, std::string_view what) {
+        EXPECT_FALSE(what.empty());
+        shares.push_back(share);
+    });
+    EXPECT_GE(shares.size(), 4U);
+    EXPECT_TRUE(std::is_sorted(shares.begin(), shares.end()));
+    EXPECT_EQ(shares.back(), 1);
+    struct Enough {};
+    EXPECT_THROW(make_plan(ball_off_centre(), [](double, std::string_view) { throw Enough{}; }), Enough);
+}
+
 TEST(Plan, RunsTheRodThroughTheMiddleOfABall) {
     const Plan plan = make_plan(ball_off_centre());
     const PlanAnswer* const line = find(plan, PlanKind::line);

@@ -346,5 +346,19 @@ TEST(TextReport, AGapBelowZeroAndAGapBelowKeepAreMarked) {
     EXPECT_THAT(text, HasSubstr("300 mm  goose\n"));
 }
 
+TEST(FindingText, GivesUsFiguresToWhoReadsThem) {
+    Finding finding{.level = Level::care,
+                    .topic = "rod",
+                    .message = "The rod sags by 5.08 mm.",
+                    .value = 0.00508,
+                    .limit = 0.005,
+                    .unit = "m"};
+    EXPECT_EQ(finding_text(finding, UnitSystem::metric), "The rod sags by 5.08 mm.");
+    EXPECT_EQ(finding_text(finding, UnitSystem::us),
+              "The rod sags by 5.08 mm. (In US units: 0.2 in; the limit is 0.197 in.)");
+    finding.unit = "";
+    EXPECT_EQ(finding_text(finding, UnitSystem::us), "The rod sags by 5.08 mm.");
+}
+
 }  // namespace
 }  // namespace evenspit

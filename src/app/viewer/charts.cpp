@@ -11,7 +11,6 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
-#include "app/viewer/walls.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -247,10 +246,9 @@ struct Strip {
         chart.x = {0, rod.length_m};
         chart.y = {0, 0.02};
         for (const auto& [x, r] : clearance.profile) chart.y.extend(r);
-        std::vector<std::vector<Vec2>> walls;
-        for (const CookerSurface& surface : load().cooker.surfaces) {
-            walls.push_back(wall_distance(surface.shape, 0, rod.length_m, rod.length_m / 120));
-            for (const Vec2& at : walls.back()) {
+        const std::vector<std::vector<Vec2>>& walls = desk.walls();
+        for (const std::vector<Vec2>& wall : walls) {
+            for (const Vec2& at : wall) {
                 // Walls beside the load, not those that the rod runs through.
                 if (clearance.outline.radius_at(at.x()) > 0) chart.y.extend(std::min(at.y(), 0.5));
             }
@@ -300,7 +298,7 @@ struct Strip {
         }
         chart.curve(profile, Ink::accent, 1.6);
         double named_at = -1;
-        for (std::size_t s = 0; s < walls.size(); ++s) {
+        for (std::size_t s = 0; s < std::min(walls.size(), load().cooker.surfaces.size()); ++s) {
             std::vector<ImVec2> line;
             for (const Vec2& at : walls[s]) line.push_back(chart.at(at.x(), at.y()));
             const bool fire = load().cooker.surfaces[s].fire;

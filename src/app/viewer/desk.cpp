@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "app/viewer/walls.h"
 #include "files/whole_file.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
@@ -29,6 +30,7 @@ constexpr double notice_s = 8;
 constexpr double look_at_file_every_s = 1;
 constexpr double keep_unsaved_every_s = 3;
 constexpr double closest_look_m = 0.5;
+constexpr int wall_steps = 120;  // along the rod
 constexpr std::string_view new_load_name = "new-load.toml";
 
 /// What went wrong, for the cook.
@@ -225,6 +227,10 @@ void Desk::load_read(Read read) {
     session_.emplace(std::move(read.assembly), std::move(read.text), std::move(read.file));
     session_->start_counting_after(before);
     kept_revision_ = session_->revision();
+    walls_.clear();
+    const double rod_m = session_->assembly().rod.length_m;
+    for (const CookerSurface& surface : session_->assembly().cooker.surfaces)
+        walls_.push_back(wall_distance(surface.shape, 0, rod_m, rod_m / wall_steps));
     selected_ = {};
     turn_ = {};
     notice_.reset();
@@ -254,8 +260,9 @@ void Desk::seek_plan() {
     plan_revision_ = session_->revision();
     plan_job_.start(
         [load = session_->assembly()](JobControl& control) {
-            control.step(-1, "seeking rod line, forks and counterweights");
-            return make_plan(load);
+            return make_plan(load, [&control](double share, std::string_view what) {
+                control.step(share, std::string(what));
+            });
         },
         around_.wake);
 }
@@ -512,7 +519,10 @@ struct Desk::Granter {
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }
-    void operator()(const PutHintsAway&) const { desk.settings_.welcomed = true; }
+    void operator()(const PutHintsAway&) const {
+        desk.settings_.welcomed = true;
+        desk.around_.storage.keep(desk.settings_);
+    }
     void operator()(const CloseNotice&) const { desk.notice_.reset(); }
     void operator()(const ShowTab& wish) const { desk.tab_ = static_cast<Tab>(wish.tab); }
 };

@@ -167,6 +167,8 @@ class Desk {
     [[nodiscard]] bool has_answer() const { return has_load() && answers_.any(); }
     [[nodiscard]] const Scene& scene() const { return scene_; }
     [[nodiscard]] std::uint64_t scene_number() const { return scene_number_; }
+    /// How near each surface of the cooker comes to the axis, along the rod; see wall_distance().
+    [[nodiscard]] const std::vector<std::vector<Vec2>>& walls() const { return walls_; }
     [[nodiscard]] const Settings& settings() const { return settings_; }
     [[nodiscard]] Settings& settings() { return settings_; }
     [[nodiscard]] const Camera& camera() const { return camera_; }
@@ -242,6 +244,7 @@ class Desk {
     Answers answers_;
     SceneMaker maker_;
     Scene scene_;
+    std::vector<std::vector<Vec2>> walls_;
     std::uint64_t scene_number_ = 0;
     std::uint64_t shown_revision_ = 0;
     Camera camera_;

@@ -12,6 +12,7 @@
 #include "analysis/placed.h"
 #include "app/viewer/charts.h"
 #include "app/viewer/panels_inside.h"
+#include "report/report.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -241,12 +242,13 @@ void draw_findings(Ui& ui, Desk& desk) {
     }
     for (const Finding& finding : now.findings) {
         if (finding.level == Level::ready && finding.value && finding.limit) continue;  // told by the figures
+        const std::string words = finding_text(finding, desk.settings().units);
         ImGui::PushID(number++);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float width = ImGui::GetContentRegionAvail().x;
         const float indent = ui.px(54);
-        const ImVec2 size = ui.small()->CalcTextSizeA(ui.small()->FontSize, width, width - indent - ui.px(6),
-                                                      finding.message.c_str());
+        const ImVec2 size =
+            ui.small()->CalcTextSizeA(ui.small()->FontSize, width, width - indent - ui.px(6), words.c_str());
         const float height = size.y + ui.px(8);
         const bool pressed = ImGui::InvisibleButton("finding", {width, height});
         if (ImGui::IsItemHovered())
@@ -261,8 +263,8 @@ void draw_findings(Ui& ui, Desk& desk) {
         ui.letters(list, ui.small(), at.x + ui.px(18), at.y + ui.px(4),
                    finding.level == Level::ready ? "note" : level_word(finding.level), ink);
         list.AddText(ui.small(), ui.small()->FontSize, {at.x + indent, at.y + ui.px(4)},
-                     colour_of(Ink::plain), finding.message.c_str(), nullptr, width - indent - ui.px(6));
-        ui.note(finding.message, {at.x, at.y, width, height}, true);
+                     colour_of(Ink::plain), words.c_str(), nullptr, width - indent - ui.px(6));
+        ui.note(words, {at.x, at.y, width, height}, true);
         if (pressed) {
             desk.wish(LookAt{place_of(finding, desk)});
             for (std::size_t f = 0; f < now.grip.forks.size(); ++f) {

@@ -78,9 +78,10 @@ void Viewer::point_at(double x, double y) {
     const Area scene = layout().scene;
     if (!desk_.has_answer() || !scene.contains(x, y) || ui_.covers(x_, y_)) return;
     overlay_.hovered_handle = handle_at(ui_, desk_, scene, x, y);
-    if (!overlay_.hovered_handle)
+    if (!overlay_.hovered_handle) {
         overlay_.hovered =
             sighted(desk_.session().assembly(), desk_.camera().ray(x, y, scene), desk_.turn().angle_rad);
+    }
     const bool hidden =
         overlay_.hovered && overlay_.hovered->thing.kind == Thing::Kind::surface && !desk_.shows_cooker();
     if (hidden) overlay_.hovered.reset();
@@ -110,9 +111,10 @@ void Viewer::press(const MousePressed& press) {
         const Thing thing = overlay_.hovered ? overlay_.hovered->thing : Thing{};
         if (!handle && thing.movable() && thing.kind != Thing::Kind::item && thing == desk_.selected())
             handle = Handle{Grip3d::slide, thing, overlay_.hovered->at};
-        if (handle)
+        if (handle) {
             overlay_.grab.emplace(*handle, desk_.session().assembly(), desk_.camera(), scene,
                                   desk_.turn().angle_rad, x_, y_);
+        }
         return;
     }
     if (held_ != press.button) return;
@@ -216,9 +218,10 @@ void Viewer::key(const KeyPressed& key) {
         default:
             break;
     }
-    if (key.key >= Key::num_1 && key.key <= Key::num_7)
-        desk_.wish(
-            LookFrom{static_cast<StandardView>(static_cast<int>(key.key) - static_cast<int>(Key::num_1))});
+    if (key.key >= Key::num_1 && key.key <= Key::num_7) {
+        const int number = static_cast<int>(key.key) - static_cast<int>(Key::num_1);
+        desk_.wish(LookFrom{static_cast<StandardView>(number)});
+    }
 }
 
 /// Takes in one event for the scene; the panels get it too.

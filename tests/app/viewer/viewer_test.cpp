@@ -173,7 +173,7 @@ TEST_F(ViewerTest, EverythingGoesByKeyboard) {
     stage_.key(Key::period);
     EXPECT_NEAR(stage_.viewer.desk().turn().angle_rad, 5 * pi / 180, 1e-12);
     stage_.key(Key::u);
-    EXPECT_TRUE(stage_.says("0.0")) << stage_.screen();
+    EXPECT_TRUE(stage_.says("lbf in")) << stage_.screen();
     EXPECT_EQ(stage_.viewer.desk().settings().units, UnitSystem::us);
     stage_.key(Key::f1);
     EXPECT_TRUE(stage_.says("Keys"));
@@ -205,6 +205,13 @@ TEST_F(ViewerTest, FindingsAreClickedToLookThere) {
     EXPECT_FALSE(before.isApprox(stage_.viewer.desk().camera().target()));
     stage_.click("Counterweight 1 reaches");
     EXPECT_NEAR(stage_.viewer.desk().camera().target().x(), 0.6, 1e-9);
+}
+
+TEST_F(ViewerTest, FindingsGiveUsFiguresOnDemand) {
+    stage_.open(wrong);
+    EXPECT_FALSE(stage_.says("(In US units:"));
+    stage_.key(Key::u);
+    EXPECT_TRUE(stage_.says("(In US units:")) << stage_.screen();
 }
 
 TEST_F(ViewerTest, PinsAndComparesBothFigures) {
