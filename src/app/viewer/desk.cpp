@@ -425,7 +425,7 @@ struct Desk::Granter {
         if (!loaded() || !desk.selected_.movable()) return;
         (*this)(DoEdit{
             nudged(desk.session_->assembly(), desk.selected_, wish.along_m, wish.round_rad, wish.line_m),
-            "nudge"});
+            "nudge " + thing_name(desk.selected_, desk.session_->assembly())});
     }
     void operator()(const LookAt& wish) const { desk.camera_.look_at(wish.place, closest_look_m); }
     void operator()(const LookFrom& wish) const {

@@ -319,6 +319,20 @@ TEST_F(DeskTest, ChoosesOneAfterTheOther) {
     EXPECT_NEAR(desk_.session().assembly().forks[1].at_m, 0.451, 1e-12);
 }
 
+TEST_F(DeskTest, NudgesOfOneThingAreOneStep) {
+    grant(OpenFile{file_});
+    grant(Select{{Thing::Kind::item, 0}});
+    grant(Nudge{.along_m = 0.001});
+    grant(Nudge{.along_m = 0.001});
+    grant(Select{{Thing::Kind::fork, 0}});
+    grant(Nudge{.along_m = 0.001});
+    grant(Undo{});
+    EXPECT_NEAR(desk_.session().assembly().forks[0].at_m, 0.230, 1e-12);
+    EXPECT_NEAR(at(), 0.342, 1e-12);
+    grant(Undo{});
+    EXPECT_NEAR(at(), 0.340, 1e-12);
+}
+
 TEST_F(DeskTest, TurnsByTheClock) {
     grant(OpenFile{file_});
     grant(Play{true});

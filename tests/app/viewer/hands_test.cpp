@@ -2,7 +2,6 @@
 #include "app/viewer/hands.h"
 
 #include <cmath>
-#include <numbers>
 
 #include <gtest/gtest.h>
 
@@ -11,7 +10,6 @@
 namespace evenspit::viewer {
 namespace {
 
-using std::numbers::pi;
 using test::degree;
 using test::good_load;
 
