@@ -10,6 +10,7 @@ constexpr Area area{100, 50, 800, 600};
 
 std::vector<Vec3> corners(const Box3& box) {
     std::vector<Vec3> result;
+    result.reserve(8);
     for (int i = 0; i < 8; ++i) result.emplace_back(box.corner(static_cast<Box3::CornerType>(i)));
     return result;
 }

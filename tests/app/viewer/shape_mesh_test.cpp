@@ -12,9 +12,10 @@ namespace {
 TriangleMesh as_mesh(const ShapeMesh& shape) {
     TriangleMesh mesh;
     for (const ShapeMesh::Corner& c : shape.corners) mesh.vertices.emplace_back(c.at[0], c.at[1], c.at[2]);
-    for (std::size_t i = 0; i < shape.triangles.size(); i += 3)
+    for (std::size_t i = 0; i < shape.triangles.size(); i += 3) {
         mesh.triangles.push_back(
             {int(shape.triangles[i]), int(shape.triangles[i + 1]), int(shape.triangles[i + 2])});
+    }
     return mesh;
 }
 
