@@ -36,6 +36,11 @@ double round_step(double size, int pieces) {
     return 10 * power;
 }
 
+/// What a tick of such steps is called: "0.3", "1000".
+std::string tick_text(double value) {
+    return fmt::format("{:.6g}", value);
+}
+
 /// One chart: a frame with a heading, axes, and lines in its own measures.
 class Chart {
   public:
@@ -182,9 +187,7 @@ struct Strip {
         chart.title("Torque over a turn");
         // US torques come in pound-inches here, as everywhere.
         const double unit = metric() ? 1 : 0.1129848290276167;
-        const auto y_words = [unit](double v) {
-            return fmt::format("{:.3g}", std::abs(v) < 1e-9 ? 0 : v / unit);
-        };
+        const auto y_words = [unit](double v) { return tick_text(std::abs(v) < 1e-9 ? 0 : v / unit); };
         const auto x_words = [](double v) { return fmt::format("{:.0f}°", std::abs(v)); };
         using Words = std::function<std::string(double)>;
         chart.axes(90, round_step(chart.y.size() / unit, 4) * unit, Words(x_words), Words(y_words));
@@ -258,9 +261,7 @@ struct Strip {
         chart.remark(metric() ? "mm, walls as lines" : "in, walls as lines");
         const double unit = metric() ? 1e-3 : 0.0254;
         using Words = std::function<std::string(double)>;
-        const Words plain = [unit](double v) {
-            return fmt::format("{:.3g}", std::abs(v) < 1e-12 ? 0 : v / unit);
-        };
+        const Words plain = [unit](double v) { return tick_text(std::abs(v) < 1e-12 ? 0 : v / unit); };
         chart.axes(round_step(chart.x.size() / unit, 4) * unit, round_step(chart.y.size() / unit, 4) * unit,
                    plain, plain);
         chart.clip();
@@ -333,9 +334,7 @@ struct Strip {
         chart.remark(metric() ? "mm down" : "in down");
         const double unit = metric() ? 1e-3 : 0.0254;
         using Words = std::function<std::string(double)>;
-        const Words plain = [unit](double v) {
-            return fmt::format("{:.3g}", std::abs(v) < 1e-12 ? 0 : v / unit);
-        };
+        const Words plain = [unit](double v) { return tick_text(std::abs(v) < 1e-12 ? 0 : v / unit); };
         chart.axes(round_step(chart.x.size() / unit, 3) * unit, round_step(chart.y.size() / unit, 3) * unit,
                    plain, plain);
         const auto points = [&chart](const RodResult& r) {
@@ -376,42 +375,92 @@ struct Strip {
                        opacity);
             return;
         }
-        const double top = area.y + ui.px(25), room = area.height - ui.px(44);
+        const double room = area.height - ui.px(44);
         const double row = std::min<double>(room / static_cast<double>(tines + grip.forks.size()), ui.px(17));
-        const double bar_x = left + ui.px(44), bar_width = area.width - ui.px(146);
-        double y = top;
-        for (std::size_t f = 0; f < grip.forks.size(); ++f) {
-            ui.letters(list, ui.small(), left, y, fork_name(f), Ink::faint, opacity);
-            const std::string holds =
-                fmt::format("holds {}", words(grip.forks[f].torque_capacity_n_m, Dimension::torque));
-            const double holds_x = area.x + area.width - ui.px(10) - ui.size_of(ui.small(), holds).x;
-            if (holds_x > left + ui.px(44))
-                ui.letters(list, ui.small(), holds_x, y, holds, Ink::faint, opacity);
-            y += row;
-            for (std::size_t t = 0; t < grip.forks[f].tines.size(); ++t) {
-                const TineGrip& tine = grip.forks[f].tines[t];
-                tine_bar(tine, load().forks[f].tines[t].length_m / longest, t, {left, y, bar_width, row},
-                         bar_x, longest);
-                y += row;
-            }
+        const Area rows{left, area.y + ui.px(25), area.width - ui.px(20), row};
+        // Many forks would write over each other with a line for each tine.
+        if (row >= ui.px(11)) {
+            line_per_tine(rows, longest);
+        } else {
+            const double high = std::min<double>(room / static_cast<double>(grip.forks.size()), ui.px(17));
+            line_per_fork({rows.x, rows.y, rows.width, high}, longest);
         }
         ui.letters(list, ui.small(), left, area.y + area.height - ui.px(18), "flesh ■  bone ▨  hollow □",
                    Ink::faint, opacity);
     }
 
-    void tine_bar(const TineGrip& tine, double share, std::size_t index, const Area& row, double bar_x,
-                  double longest) const {
+    // What is told beside a tine, and how.
+    struct TineWord {
+        std::string text;
+        Ink ink;
+    };
+    [[nodiscard]] TineWord tine_word(const TineGrip& tine) const {
+        if (tine.in_bone_m > 1e-4) return {"in bone", Ink::care};
+        if (tine.cover_min_m && *tine.cover_min_m < 0.008)  // as the findings have it
+            return {"cover " + words(*tine.cover_min_m, Dimension::length), Ink::care};
+        return {words(tine.in_flesh_m(), Dimension::length), Ink::plain};
+    }
+
+    [[nodiscard]] std::string holds(std::size_t fork) const {
+        return words(now().grip.forks[fork].torque_capacity_n_m, Dimension::torque);
+    }
+
+    void line_per_tine(const Area& first, double longest) const {
+        const double bar_x = first.x + ui.px(44), bar_width = first.width - ui.px(126);
+        double y = first.y;
+        for (std::size_t f = 0; f < now().grip.forks.size(); ++f) {
+            ui.letters(list, ui.small(), first.x, y, fork_name(f), Ink::faint, opacity);
+            right_aligned("holds " + holds(f), first, y, Ink::faint);
+            y += first.height;
+            for (std::size_t t = 0; t < now().grip.forks[f].tines.size(); ++t) {
+                const TineGrip& tine = now().grip.forks[f].tines[t];
+                const double width = load().forks[f].tines[t].length_m / longest * bar_width;
+                ui.letters(list, ui.small(), first.x + ui.px(6), y, fmt::format("tine {}", t + 1), Ink::plain,
+                           opacity);
+                tine_bar(tine, load().forks[f].tines[t].length_m, {bar_x, y, width, first.height});
+                const TineWord word = tine_word(tine);
+                ui.letters(list, ui.small(), bar_x + width + ui.px(4), y, word.text, word.ink, opacity);
+                y += first.height;
+            }
+        }
+    }
+
+    // The tines' bars side by side; in words what is wrong with one of them, or what the fork holds.
+    void line_per_fork(const Area& first, double longest) const {
+        const double bar_x = first.x + ui.px(40), bar_width = first.width - ui.px(112);
+        double y = first.y;
+        for (std::size_t f = 0; f < now().grip.forks.size(); ++f) {
+            ui.letters(list, ui.small(), first.x, y, fork_name(f), Ink::faint, opacity);
+            TineWord word{holds(f), Ink::faint};
+            const auto& tines = now().grip.forks[f].tines;
+            const double slot = bar_width / static_cast<double>(std::max<std::size_t>(tines.size(), 1));
+            for (std::size_t t = 0; t < tines.size(); ++t) {
+                const double length_m = load().forks[f].tines[t].length_m;
+                const double width = length_m / longest * (slot - ui.px(3));
+                tine_bar(tines[t], length_m, {bar_x + static_cast<double>(t) * slot, y, width, first.height});
+                if (word.ink != Ink::care && tine_word(tines[t]).ink == Ink::care) word = tine_word(tines[t]);
+            }
+            right_aligned(word.text, first, y, word.ink);
+            y += first.height;
+        }
+    }
+
+    // Left out where it would reach into the fork's name.
+    void right_aligned(const std::string& text, const Area& row, double y, Ink ink) const {
+        const double x = row.x + row.width - ui.size_of(ui.small(), text).x;
+        if (x > row.x + ui.px(44)) ui.letters(list, ui.small(), x, y, text, ink, opacity);
+    }
+
+    /// \param row where the whole tine is drawn, from hub to tip
+    void tine_bar(const TineGrip& tine, double length_m, const Area& row) const {
         const auto corner = [](double x, double y) {
             return ImVec2(static_cast<float>(x), static_cast<float>(y));
         };
-        ui.letters(list, ui.small(), row.x + ui.px(6), row.y, fmt::format("tine {}", index + 1), Ink::plain,
-                   opacity);
         const double top = row.y + ui.px(3), bottom = row.y + row.height - ui.px(2);
-        list.AddRect(corner(bar_x, top), corner(bar_x + share * row.width, bottom),
-                     colour_of(Ink::line, opacity));
-        double x = bar_x;
+        list.AddRect(corner(row.x, top), corner(row.x + row.width, bottom), colour_of(Ink::line, opacity));
+        double x = row.x;
         const auto stretch = [&](double length, int kind) {
-            const double width = length / longest * row.width;
+            const double width = length / length_m * row.width;
             if (width <= 0) return;
             if (kind == 0) {
                 list.AddRectFilled(corner(x, top), corner(x + width, bottom),
@@ -431,16 +480,6 @@ struct Strip {
         stretch(tine.in_flesh_m(), 0);
         stretch(tine.in_bone_m, 1);
         stretch(tine.in_cavity_m, 2);
-        std::string figure = words(tine.in_flesh_m(), Dimension::length);
-        Ink ink = Ink::plain;
-        if (tine.in_bone_m > 1e-4) {
-            figure = "in bone";
-            ink = Ink::care;
-        } else if (tine.cover_min_m && *tine.cover_min_m < 0.008) {  // as the findings have it
-            figure = "cover " + words(*tine.cover_min_m, Dimension::length);
-            ink = Ink::care;
-        }
-        ui.letters(list, ui.small(), bar_x + share * row.width + ui.px(4), row.y, figure, ink, opacity);
     }
 };
 
