@@ -38,6 +38,20 @@ std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine) {
     return std::minmax({fork.at_m, tine_tip(fork, tine)});
 }
 
+bool tines_touch(const Fork& one, const Fork& other, double thicker) {
+    for (const Tine& a : one.tines) {
+        for (const Tine& b : other.tines) {
+            const auto [from_a, to_a] = tine_stretch(one, a);
+            const auto [from_b, to_b] = tine_stretch(other, b);
+            if (from_a >= to_b || from_b >= to_a) continue;
+            const Vec3 apart =
+                rod_point(0, a.radius_m, tine_clock(one, a)) - rod_point(0, b.radius_m, tine_clock(other, b));
+            if (apart.norm() < thicker * (a.diameter_m + b.diameter_m) / 2) return true;
+        }
+    }
+    return false;
+}
+
 std::string fork_name(std::size_t index) {
     return fmt::format("fork {}", index + 1);
 }

@@ -35,6 +35,10 @@ double tine_tip(const Fork& fork, const Tine& tine);
 /// First and last station of a tine, hub and tip in order, m.
 std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine);
 
+/// Whether a tine of one fork runs into a tine of the other, all of them taken `thicker` times as thick as
+/// they are.
+bool tines_touch(const Fork& one, const Fork& other, double thicker = 1);
+
 /// What a fork or a counterweight is called, by its place in the assembly: "fork 1".
 std::string fork_name(std::size_t index);
 std::string counterweight_name(std::size_t index);

@@ -119,21 +119,6 @@ double depth_on_axis(const Item& item, double at) {
     return depth;
 }
 
-/// Whether a tine of one fork runs into a tine of another.
-bool tines_touch(const Fork& one, const Fork& other) {
-    for (const Tine& a : one.tines) {
-        for (const Tine& b : other.tines) {
-            const auto [from_a, to_a] = tine_stretch(one, a);
-            const auto [from_b, to_b] = tine_stretch(other, b);
-            if (from_a >= to_b || from_b >= to_a) continue;
-            const Vec3 apart =
-                rod_point(0, a.radius_m, tine_clock(one, a)) - rod_point(0, b.radius_m, tine_clock(other, b));
-            if (apart.norm() < (a.diameter_m + b.diameter_m) / 2) return true;
-        }
-    }
-    return false;
-}
-
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                       const std::vector<PlacedItem>& placed) {
     const auto both = [&](const std::string& a, const std::string& b, double at) {

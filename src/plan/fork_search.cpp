@@ -25,8 +25,9 @@ constexpr double hub_in_meat_m = 0.004;
 constexpr double wanted_use = 0.4;
 /// Share of the rod's strength to stay under, its own weight and torsion not counted.
 constexpr double wanted_rod_use = 0.47;
-/// Of forks whose tines meet inside the item.
+/// Of forks whose tines meet inside the item, or come nearer than they are thick.
 constexpr double touching_price = 20;
+constexpr double as_if_thicker = 2;
 /// Bone or flesh that is met for less is grazed.
 constexpr double graze_m = 1e-4;
 
@@ -217,21 +218,6 @@ Fork at_place(Fork fork, const ForkPlace& place) {
     return fork;
 }
 
-/// Whether tines of two forks meet, or come nearer than they are thick.
-bool tines_touch(const Fork& one, const Fork& other) {
-    for (const Tine& a : one.tines) {
-        for (const Tine& b : other.tines) {
-            const auto [from_a, to_a] = tine_stretch(one, a);
-            const auto [from_b, to_b] = tine_stretch(other, b);
-            if (from_a >= to_b || from_b >= to_a) continue;
-            const Vec3 apart =
-                rod_point(0, a.radius_m, tine_clock(one, a)) - rod_point(0, b.radius_m, tine_clock(other, b));
-            if (apart.norm() < a.diameter_m + b.diameter_m) return true;
-        }
-    }
-    return false;
-}
-
 }  // namespace
 
 std::array<double, 2> meat_on_axis(const PlanItem& item, const Seat& seat) {
@@ -305,7 +291,8 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
                 if (price >= least) continue;
                 const Fork fork = at_place(goal.forks[f], there);
                 for (std::size_t g = 0; g < f; ++g) {
-                    if (tines_touch(fork, at_place(goal.forks[g], here.places[g]))) price += touching_price;
+                    if (tines_touch(fork, at_place(goal.forks[g], here.places[g]), as_if_thicker))
+                        price += touching_price;
                 }
                 if (price >= least) continue;
                 least = price;

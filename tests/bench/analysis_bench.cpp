@@ -6,7 +6,6 @@
 #include <chrono>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 #include <benchmark/benchmark.h>
 
@@ -25,35 +24,10 @@
 namespace evenspit {
 namespace {
 
-using std::numbers::pi;
 using Clock = std::chrono::steady_clock;
 
-/// A lumpy roast with a bone, off the axis, on two forks, in a cooker.
 const Assembly& load() {
-    static const Assembly assembly = [] {
-        const auto lumpy = [](double u, double v) {
-            const double t = pi * v, lump = 1 + 0.05 * std::sin(5 * u) * std::sin(7 * t);
-            return Vec3(-0.10 * std::cos(t), 0.06 * lump * std::sin(t) * std::cos(u),
-                        0.07 * lump * std::sin(t) * std::sin(u));
-        };
-        Assembly a = test::good_load();
-        Body body = test::flesh(test::grid_mesh(400, 251, lumpy));
-        body = test::with_part(body, PartKind::bone, test::ellipsoid_mesh(0.06, 0.01, 0.01, {0, 0.01, 0.01}),
-                               1300, 0);
-        a.items = {test::item("roast", body, 0.34, {0.004, -0.006})};
-        a.cooker.surfaces = {
-            {.name = "coals",
-             .shape = BoxShape{{0.1, -0.2, -0.3}, {0.6, 0.2, -0.2}},
-             .fire = true,
-             .temperature_k = 973.15,
-             .keep_m = 0.05},
-            {.name = "lid",
-             .shape = RevolvedShape{{0.34, 0, 0}, {{0.30, 0}, {0.25, 0.15}, {0.10, 0.25}, {0, 0.26}}},
-             .fire = false,
-             .temperature_k = {},
-             .keep_m = 0.025}};
-        return a;
-    }();
+    static const Assembly assembly = test::lumpy_load();
     return assembly;
 }
 
