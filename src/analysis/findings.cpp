@@ -212,11 +212,16 @@ void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const An
     }
 }
 
-/// What to do about a part (as swept_outline() names it) that strikes the cooker.
-std::string_view strike_advice(std::string_view part) {
-    if (part.starts_with("counterweight "))
+/// What to do about a part (as swept_outline() names it) that strikes the cooker. An item may be called what
+/// it likes, even "fork 1".
+std::string_view strike_advice(const Assembly& assembly, std::string_view part) {
+    const auto names = [&](const std::string& item) { return part == item || part.starts_with(item + ", "); };
+    const bool is_item = std::any_of(assembly.items.begin(), assembly.items.end(),
+                                     [&](const Item& item) { return names(item.name); });
+    if (!is_item && part.starts_with("counterweight "))
         return "Set it at another station, or a heavier one nearer the rod.";
-    if (part.starts_with("fork ")) return "Set it at another station, or take one with narrower tines.";
+    if (!is_item && part.starts_with("fork "))
+        return "Set it at another station, or take one with narrower tines.";
     return "Take a smaller load, tie it tighter, or bring the rod line nearer its middle.";
 }
 
@@ -227,9 +232,10 @@ void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, con
                                                              : Level::ready;
         std::string message;
         if (level == Level::stop) {
-            message = fmt::format("{} strikes {} at {}, by {}. {}", surface.part, surface.name,
-                                  text(surface.at_m, Dimension::length),
-                                  text(-surface.gap_m, Dimension::length), strike_advice(surface.part));
+            message =
+                fmt::format("{} strikes {} at {}, by {}. {}", surface.part, surface.name,
+                            text(surface.at_m, Dimension::length), text(-surface.gap_m, Dimension::length),
+                            strike_advice(assembly, surface.part));
         } else {
             message =
                 fmt::format("{} clears {} by {} at {}", surface.part, surface.name,

@@ -372,6 +372,8 @@ TEST(Findings, WhatStrikesIsHelpedByItsKind) {
     EXPECT_THAT(t.only("clearance").message, HasSubstr("narrower tines"));
     gap.part = "counterweight 1";
     EXPECT_THAT(t.only("clearance").message, HasSubstr("a heavier one nearer the rod"));
+    gap.part = t.load.items[0].name = "fork rib";
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("Take a smaller load"));
 }
 
 TEST(Findings, FireBurns) {
