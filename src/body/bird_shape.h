@@ -88,8 +88,8 @@ class BirdShape {
 
     /// Holds all flesh; the same whichever limbs are missing.
     [[nodiscard]] const Box3& box() const { return box_; }
-    /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims. Looked for
-    /// at each call, some milliseconds.
+    /// Where the x axis enters at the vent and leaves at the neck: the middles of the openings' rims. Looked
+    /// for at each call, some milliseconds.
     [[nodiscard]] double vent_x() const { return rim_x(-1); }
     [[nodiscard]] double neck_x() const { return rim_x(+1); }
 
