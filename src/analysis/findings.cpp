@@ -19,9 +19,6 @@ constexpr double motor_care = 0.6;
 constexpr double yield_care = 0.5;
 constexpr double sag_care_m = 0.005;
 constexpr double grip_care = 0.5;
-constexpr double cover_care_m = 0.008;
-/// Less bone than this is grazed, not pierced.
-constexpr double bone_care_m = 1e-4;
 
 std::string text(double si, Dimension dimension) {
     return format_quantity(si, dimension, UnitSystem::metric);

@@ -7,6 +7,11 @@
 
 namespace evenspit {
 
+/// A tine with less flesh over it tears the skin; less bone than the other is grazed, not pierced. Common
+/// practice, no source.
+inline constexpr double cover_care_m = 0.008;
+inline constexpr double bone_care_m = 1e-4;
+
 /// What motor, turning, rod, grip, clearance and bodies have to say, each with the figure, the limit, and
 /// what to do. One finding of level `ready` stands for each question that is in order, so that its margin can
 /// be read too.

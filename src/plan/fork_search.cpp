@@ -8,6 +8,7 @@
 #include <numbers>
 #include <tuple>
 
+#include "analysis/findings.h"
 #include "analysis/grip.h"
 #include "analysis/placed.h"
 
@@ -17,7 +18,6 @@ namespace {
 constexpr double degree = std::numbers::pi / 180;
 constexpr double look_rad = 10 * degree;
 constexpr double close_look_rad = 2 * degree;
-constexpr double cover_m = 0.008;
 constexpr double cover_to_spare_m = 0.002;
 constexpr double least_bite_m = 0.020;
 constexpr double hub_in_meat_m = 0.004;
@@ -138,7 +138,7 @@ class ForkTable {
         for (const Tine& tine : fork_.tines) {
             const TinePath& path = tine_path(tine, tine_clock(fork_, tine) + turned_rad, hub_m);
             if (path.bone_m > graze_m) price += 10 + 1e3 * path.bone_m;
-            const double short_of = cover_m - path.cover_m;
+            const double short_of = cover_care_m - path.cover_m;
             if (short_of > 0) price += 10 + 1e3 * short_of;
             price += std::clamp(short_of + cover_to_spare_m, 0.0, cover_to_spare_m) / cover_to_spare_m;
             price += 20 * std::clamp(1 - path.flesh_m / least_bite_m, 0.0, 1.0);

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/findings.h"
 #include "analysis/placed.h"
 
 namespace evenspit::viewer {
@@ -395,8 +396,8 @@ struct Strip {
         Ink ink;
     };
     [[nodiscard]] TineWord tine_word(const TineGrip& tine) const {
-        if (tine.in_bone_m > 1e-4) return {"in bone", Ink::care};
-        if (tine.cover_min_m && *tine.cover_min_m < 0.008)  // as the findings have it
+        if (tine.in_bone_m > bone_care_m) return {"in bone", Ink::care};
+        if (tine.cover_min_m && *tine.cover_min_m < cover_care_m)
             return {"cover " + words(*tine.cover_min_m, Dimension::length), Ink::care};
         return {words(tine.in_flesh_m(), Dimension::length), Ink::plain};
     }
