@@ -26,7 +26,10 @@ bool parse(std::string_view text, T& value) {
 
 }  // namespace
 
-LineReader::LineReader(const Source& source, char comment) : source_(source), comment_(comment) {}
+LineReader::LineReader(const Source& source, char comment) : source_(source), comment_(comment) {
+    constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+    if (source_.bytes.starts_with(byte_order_mark)) position_ = byte_order_mark.size();
+}
 
 bool LineReader::next() {
     words_.clear();

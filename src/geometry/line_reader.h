@@ -11,7 +11,8 @@
 
 namespace evenspit::mesh_readers {
 
-/// A text seen as lines of words, with the place for complaints. Lines end with \n, \r\n or \r.
+/// A text seen as lines of words, with the place for complaints. Lines end with \n, \r\n or \r; a byte order
+/// mark is passed over.
 class LineReader {
   public:
     /// \param comment character that starts a comment to the end of the line; 0 for none

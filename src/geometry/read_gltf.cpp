@@ -303,7 +303,8 @@ class Scene {
         const bool loose = primitive.mode == TINYGLTF_MODE_TRIANGLES;
         const bool strip = primitive.mode == TINYGLTF_MODE_TRIANGLE_STRIP;
         const bool fan = primitive.mode == TINYGLTF_MODE_TRIANGLE_FAN;
-        if (!loose && !strip && !fan) return;  // points and lines bound nothing
+        const bool cloud = primitive.mode == TINYGLTF_MODE_POINTS;
+        if (!loose && !strip && !fan && !cloud) return;  // lines bound nothing
         const auto position = primitive.attributes.find("POSITION");
         if (position == primitive.attributes.end()) return;
         const Column places = column(position->second, TINYGLTF_TYPE_VEC3, "positions");
@@ -311,7 +312,8 @@ class Scene {
             damaged("positions that are no floating-point numbers");
         }
 
-        const std::vector<std::int32_t> list = indices(primitive, places.count);
+        const std::vector<std::int32_t> list =
+            cloud ? std::vector<std::int32_t>{} : indices(primitive, places.count);
         if (loose && list.size() % 3 != 0) damaged(fmt::format("{} indices for triangles", list.size()));
         const std::size_t count = loose ? list.size() / 3 : std::max<std::size_t>(list.size(), 2) - 2;
         if (soup_.triangles.size() + count > most_triangles ||

@@ -25,7 +25,7 @@ struct Format {
     Soup (*read)(const Source&);
     std::optional<double> metres_per_unit;
 };
-const std::array<Format, 12> formats{{{".ply", mesh_readers::read_ply_points, {}},
+const std::array<Format, 15> formats{{{".ply", mesh_readers::read_ply_points, {}},
                                       {".stl", mesh_readers::read_stl, {}},
                                       {".obj", mesh_readers::read_obj, {}},
                                       {".off", mesh_readers::read_off, {}},
@@ -34,7 +34,10 @@ const std::array<Format, 12> formats{{{".ply", mesh_readers::read_ply_points, {}
                                       {".pcd", mesh_readers::read_pcd, {}},
                                       {".xyz", mesh_readers::read_xyz, {}},
                                       {".xyzn", mesh_readers::read_xyz, {}},
+                                      {".xyzrgb", mesh_readers::read_xyz, {}},
                                       {".txt", mesh_readers::read_xyz, {}},
+                                      {".asc", mesh_readers::read_xyz, {}},
+                                      {".csv", mesh_readers::read_xyz, {}},
                                       {".pwn", mesh_readers::read_xyz, {}},
                                       {".pts", mesh_readers::read_pts, {}}}};
 
@@ -77,10 +80,11 @@ ScanFile read_scan_file(const std::filesystem::path& path) {
                                             [&](const Format& f) { return same_word(f.ending, ending); });
     const std::string bytes = read_whole_file(path);
     if (format == formats.end()) {
-        refuse(source, 0,
-               ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
-               ".ply, .stl, .obj, .off, .gltf, .glb, .pcd, .xyz, .xyzn, .txt, .pwn or .pts",
-               "save the scan as one of these");
+        refuse(
+            source, 0,
+            ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
+            ".ply, .stl, .obj, .off, .gltf, .glb, .pcd, .xyz, .xyzn, .xyzrgb, .txt, .asc, .csv, .pwn or .pts",
+            "save the scan as one of these");
     }
     if (bytes.empty()) refuse(source, 0, "an empty file", "a scan");
     source.bytes = bytes;

@@ -19,13 +19,14 @@ struct ScanFile {
     std::size_t not_finite = 0;             ///< points left out because a coordinate was NaN or infinite
 };
 
-/// Reads a mesh (PLY, STL, OBJ, OFF, glTF, GLB) or a cloud of points (PLY, OBJ and OFF without faces; PCD as
-/// text, binary or compressed; XYZ, XYZN, TXT, PWN and PTS). Colours and what else there may be are left
-/// unread.
+/// Reads a mesh (PLY, STL, OBJ, OFF, glTF, GLB) or a cloud of points (PLY, OBJ and OFF without faces; glTF
+/// and GLB of points; PCD as text, binary or compressed; XYZ, XYZN, XYZRGB, TXT, ASC, CSV, PWN and PTS).
+/// Colours and what else there may be are left unread.
 ///
-/// XYZ and its like: a point a line, x y z and perhaps a normal (three more numbers of length one on every
-/// line), what follows is passed over; lines of a single number are counts. A normal that is not finite or
-/// has no length makes all normals unknown.
+/// XYZ and its like: a point a line, x y z set apart by blanks, commas or semicolons, and perhaps a normal
+/// (three more numbers of length one on every line), what follows is passed over; lines of a single number
+/// are counts; the first line may name the columns; comments start with # or //. A normal that is not finite
+/// or has no length makes all normals unknown.
 ///
 /// \throws InputError (file, line where it has lines, what was found, what to do) if the file cannot be
 /// opened, is of an unknown kind,

@@ -51,7 +51,7 @@ TEST_F(ScanIo, UnknownEndingsAndEmptyFiles) {
     EXPECT_THAT(complaint("a.las", "LASF"), AllOf(HasSubstr("'.las'"), HasSubstr(".pcd")));
     EXPECT_THAT(complaint("a", "0 0 0"), HasSubstr("without ending"));
     for (const char* name :
-         {"a.ply", "a.stl", "a.obj", "a.off", "a.gltf", "a.glb", "a.pcd", "a.xyz", "a.pts"})
+         {"a.ply", "a.stl", "a.obj", "a.off", "a.gltf", "a.glb", "a.pcd", "a.xyz", "a.csv", "a.pts"})
         EXPECT_THAT(complaint(name, ""), HasSubstr("an empty file")) << name;
 }
 
@@ -131,6 +131,35 @@ TEST_F(ScanIo, XyzCountsArePassedOver) {
     EXPECT_EQ(read("a.xyz", "3\n0 0 0\n1 0 0\n0 2 0.5\n").mesh.vertices, three_points);
 }
 
+TEST_F(ScanIo, XyzWithCommasOrSemicolons) {
+    for (const char* text :
+         {"0,0,0\n1,0,0\n0,2,0.5\n", "0;0;0\n1;0;0\n0;2;0.5\n", "0, 0, 0\n1, 0, 0\n0, 2, 0.5\n",
+          "0; 0; 0;\n1; 0; 0;\n0; 2; 0.5;\n", "0,0,0,255\n1,0,0,255\n0,2,0.5,255,\n"}) {
+        for (const char* name : {"a.xyz", "a.csv", "a.asc", "a.txt", "a.xyzrgb"}) {
+            EXPECT_EQ(read(name, text).mesh.vertices, three_points) << text;
+        }
+    }
+    EXPECT_EQ(read("a.csv", "0,0,0,0,0,1\n1,0,0,0,1,0\n0,2,0.5,-1,0,0\n").normals, three_normals);
+}
+
+TEST_F(ScanIo, XyzWithDecimalCommasIsRefused) {
+    for (const char* text : {"0,5 1,5 2,5\n", "0,5;1,5;2,5\n", "0 0 0,5\n"}) {
+        EXPECT_THAT(complaint("a.xyz", text), AllOf(HasSubstr(",5'"), HasSubstr("decimals with a point")))
+            << text;
+    }
+    EXPECT_THAT(complaint("a.xyz", "0,,1\n"), HasSubstr("''"));
+}
+
+TEST_F(ScanIo, XyzHeadingIsPassedOver) {
+    const std::string points = "0 0 0 7\n1 0 0 7\n0 2 0.5 7\n";
+    for (const char* heading : {"x y z intensity\n", "//X Y Z R\n", "X,Y,Z,I\n", "\"x\",\"y\",\"z\"\n",
+                                "\xEF\xBB\xBFX;Y;Z\n", "\xEF\xBB\xBF", "// made by hand\n3\n"}) {
+        EXPECT_EQ(read("a.asc", heading + points).mesh.vertices, three_points) << heading;
+    }
+    EXPECT_THAT(complaint("a.csv", "id,x,y,z\n1,0,0,0\n"), AllOf(HasSubstr(":1"), HasSubstr("'id'")));
+    EXPECT_THAT(complaint("a.xyz", "0 0 0\nx y z\n"), AllOf(HasSubstr(":2"), HasSubstr("'x'")));
+}
+
 TEST_F(ScanIo, XyzFaultsTellTheLine) {
     EXPECT_THAT(complaint("a.xyz", "0 0 0\n1 2\n"), AllOf(HasSubstr(":2"), HasSubstr("at least three")));
     EXPECT_THAT(complaint("a.xyz", "0 0 0\n1 two 3\n"), AllOf(HasSubstr(":2"), HasSubstr("'two'")));
@@ -144,12 +173,38 @@ TEST_F(ScanIo, Pts) {
     EXPECT_TRUE(file.normals.empty());
 }
 
+TEST_F(ScanIo, PtsWithoutACountOrWithSeveral) {
+    EXPECT_EQ(read("a.pts", "0 0 0 9\n1 0 0 9\n0 2 0.5 9\n").mesh.vertices, three_points);
+    EXPECT_EQ(read("a.pts", "2\n0 0 0\n1 0 0\n1\n0 2 0.5\n").mesh.vertices, three_points);
+}
+
 TEST_F(ScanIo, PtsFaults) {
-    EXPECT_THAT(complaint("a.pts", "0 0 0\n"), HasSubstr("the number of points alone"));
+    EXPECT_THAT(complaint("a.pts", "0 0\n"), AllOf(HasSubstr(":1"), HasSubstr("at least 3")));
+    EXPECT_THAT(complaint("a.pts", "1\n0 0 0\n1 0 0\n"), AllOf(HasSubstr(":3"), HasSubstr("a point more")));
     EXPECT_THAT(complaint("a.pts", "3\n0 0 0\n1 0 0\n"), HasSubstr("point 3 of 3"));
     EXPECT_THAT(complaint("a.pts", "9000000000\n0 0 0\n"), HasSubstr("9000000000 points"));
     EXPECT_THAT(complaint("a.pts", "-3\n0 0 0\n"), HasSubstr("-3 points"));
     EXPECT_THAT(complaint("a.pts", "0\n"), HasSubstr("no points"));
+}
+
+// --- glTF
+
+TEST_F(ScanIo, GltfOfPoints) {
+    // Mode 0, points; its node doubles all lengths.
+    std::string buffer;
+    for (const Vec3& p : three_points) {
+        for (const double x : p) buffer += bytes_of({float(x / 2)});
+    }
+    put("points.bin", buffer);
+    const ScanFile file =
+        read("a.gltf", R"({"asset":{"version":"2.0"},"buffers":[{"uri":"points.bin","byteLength":36}],)"
+                       R"("bufferViews":[{"buffer":0,"byteLength":36}],)"
+                       R"("accessors":[{"bufferView":0,"componentType":5126,"count":3,"type":"VEC3"}],)"
+                       R"("meshes":[{"primitives":[{"mode":0,"attributes":{"POSITION":0}}]}],)"
+                       R"("nodes":[{"mesh":0,"scale":[2,2,2]}],"scene":0,"scenes":[{"nodes":[0]}]})");
+    EXPECT_EQ(file.mesh.vertices, three_points);
+    EXPECT_TRUE(file.mesh.triangles.empty());
+    EXPECT_EQ(file.metres_per_unit, 1.0);
 }
 
 // --- PCD
