@@ -10,9 +10,40 @@ namespace evenspit {
 
 namespace {
 
-std::string millimetres(double m) {
-    const double rounded = std::round(m * 1e5) / 100;
-    return fmt::format("{:.2f} mm", rounded + 0.0);  // no "-0.00"
+// Told in a person's units, as finely as it may matter and no finer.
+class Units {
+  public:
+    explicit Units(UnitSystem system) : system_(system) {}
+
+    // Sizes and places, to a hundredth of a millimetre: what is a rounding's width from zero is zero.
+    [[nodiscard]] std::string length(double m) const {
+        return format_quantity(std::round(m * 1e5) / 1e5 + 0.0, Dimension::length, system_);
+    }
+    // Errors and gaps.
+    [[nodiscard]] std::string small(double m) const {
+        if (system_ == UnitSystem::us) return fmt::format("{:.3f} in", rounded(m / inch, 1e3));
+        return fmt::format("{:.2f} mm", rounded(m * 1e3, 1e2));
+    }
+    [[nodiscard]] std::string mass(double kg) const { return format_quantity(kg, Dimension::mass, system_); }
+    // The bare numbers of an area and a volume, with their units beside them.
+    [[nodiscard]] double area(double m2) const { return m2 / std::pow(edge(), 2); }
+    [[nodiscard]] const char* area_unit() const { return system_ == UnitSystem::us ? "in2" : "cm2"; }
+    [[nodiscard]] double volume(double m3) const { return m3 / std::pow(edge(), 3); }
+    [[nodiscard]] const char* volume_unit() const { return system_ == UnitSystem::us ? "in3" : "cm3"; }
+
+  private:
+    static constexpr double inch = 0.0254, centimetre = 0.01;
+
+    // Without "-0.00".
+    static double rounded(double value, double parts) { return std::round(value * parts) / parts + 0.0; }
+    [[nodiscard]] double edge() const { return system_ == UnitSystem::us ? inch : centimetre; }
+
+    UnitSystem system_;
+};
+
+// "1 stray", "3 strays".
+std::string counted(std::size_t n, std::string_view one) {
+    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
 }
 
 std::string percent(double share) {
@@ -26,8 +57,10 @@ void line(std::string& text, std::string_view name, const std::string& value) {
 
 }  // namespace
 
-std::string scan_report_text(const ScanReport& report, UnitSystem units) {
-    const auto length = [units](double m) { return format_quantity(m, Dimension::length, units); };
+std::string scan_report_text(const ScanReport& report, UnitSystem system) {
+    const Units units(system);
+    const auto length = [&](double m) { return units.length(m); };
+    const auto small = [&](double m) { return units.small(m); };
     std::string text;
     for (const ScanPassReport& pass : report.passes) {
         line(text, "scan", pass.file);
@@ -35,23 +68,23 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
                                                      : fmt::format("{} and {} triangles read, sampled at {}",
                                                                    pass.points, pass.triangles, pass.sampled);
         line(text, "  points",
-             fmt::format("{}, {} kept ({} board, {} clutter in {} pieces, {} strays{})", read, pass.kept,
-                         pass.on_board, pass.clutter, pass.clutter_pieces, pass.strays,
+             fmt::format("{}, {} kept ({} board, {} clutter in {}, {}{})", read, pass.kept, pass.on_board,
+                         pass.clutter, counted(pass.clutter_pieces, "piece"), counted(pass.strays, "stray"),
                          pass.not_finite ? fmt::format(", {} not finite", pass.not_finite) : ""));
         line(text, "  board",
-             pass.board ? fmt::format("found and cut; warped by {}", millimetres(pass.board_warp_m))
+             pass.board ? fmt::format("found and cut; warped by {}", small(pass.board_warp_m))
                         : std::string("none"));
-        line(text, "  noise",
-             fmt::format("{}, points {} apart", millimetres(pass.noise_m), millimetres(pass.spacing_m)));
+        line(text, "  noise", fmt::format("{}, points {} apart", small(pass.noise_m), small(pass.spacing_m)));
         if (!pass.underside.empty()) {
             line(text, "  underside",
-                 fmt::format("closed ({}), {:.0f} cm2", pass.underside, pass.underside_area_m2 * 1e4));
+                 fmt::format("closed ({}), {:.0f} {}", pass.underside, units.area(pass.underside_area_m2),
+                             units.area_unit()));
         }
     }
     if (report.registration) {
         line(text, "two scans",
              fmt::format("fit to {} over {} of the second, agreeing on {} of what both saw",
-                         millimetres(report.registration->error_m), percent(report.registration->overlap),
+                         small(report.registration->error_m), percent(report.registration->overlap),
                          percent(report.registration->agreement)));
     }
     line(text, "body",
@@ -59,19 +92,19 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
              fmt::format(", {} long, {} wide, {} deep", length(report.size_m.x()), length(report.size_m.y()),
                          length(report.size_m.z())));
     line(text, "volume",
-         fmt::format("{:.0f} ± {:.0f} cm3 (by chords {:.0f})", report.volume_m3 * 1e6,
-                     report.volume_sigma_m3 * 1e6, report.volume_by_chords_m3 * 1e6));
+         fmt::format("{:.0f} ± {:.0f} {} (by chords {:.0f})", units.volume(report.volume_m3),
+                     units.volume(report.volume_sigma_m3), units.volume_unit(),
+                     units.volume(report.volume_by_chords_m3)));
     line(text, "centre of volume",
          fmt::format("{}, {}, {}; ± {}", length(report.centre_m.x()), length(report.centre_m.y()),
-                     length(report.centre_m.z()), millimetres(report.centre_sigma_m)));
+                     length(report.centre_m.z()), small(report.centre_sigma_m)));
     if (report.mass_kg && report.density_kg_m3) {
         line(text, "density",
-             fmt::format("{:.0f} kg/m3 with {}", *report.density_kg_m3,
-                         format_quantity(*report.mass_kg, Dimension::mass, units)));
+             fmt::format("{:.0f} kg/m3 with {}", *report.density_kg_m3, units.mass(*report.mass_kg)));
     }
     if (report.cavity_m3) {
         line(text, "cavity",
-             fmt::format("{:.0f} cm3, from the {}", *report.cavity_m3 * 1e6,
+             fmt::format("{:.0f} {}, from the {}", units.volume(*report.cavity_m3), units.volume_unit(),
                          report.cavity_from_mass ? "weight" : "anatomy alone"));
     }
     line(text, "surface",
@@ -79,17 +112,16 @@ std::string scan_report_text(const ScanReport& report, UnitSystem units) {
                      report.closed ? "closed" : "not closed", report.self_intersections,
                      report.pieces_dropped));
     line(text, "unseen",
-         fmt::format("{} of the surface, in {} {}", percent(report.unseen_share), report.holes,
-                     report.holes == 1 ? "place" : "places"));
+         fmt::format("{} of the surface, in {}", percent(report.unseen_share),
+                     counted(report.holes, "place")));
     line(text, "scan to body",
-         fmt::format("mean {}, p95 {}, max {}", millimetres(report.distance_mean_m),
-                     millimetres(report.distance_p95_m), millimetres(report.distance_max_m)));
+         fmt::format("mean {}, p95 {}, max {}", small(report.distance_mean_m), small(report.distance_p95_m),
+                     small(report.distance_max_m)));
     line(text, "bias",
-         fmt::format("{} taken away, {} left", millimetres(report.offset_before_m),
-                     millimetres(report.offset_after_m)));
+         fmt::format("{} taken away, {} left", small(report.offset_before_m), small(report.offset_after_m)));
     if (report.axes_from == "bird") {
         line(text, "axes",
-             fmt::format("from a fitted bird ({} off), confidence {:.2f}", millimetres(report.bird_error_m),
+             fmt::format("from a fitted bird ({} off), confidence {:.2f}", small(report.bird_error_m),
                          report.axis_confidence));
     } else {
         line(text, "axes", report.axes_from == "user" ? "as named" : report.axes_from);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "scan/scan_unit.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -27,6 +28,22 @@ bool fits(const UnitQuestion& question, double metres) {
     return density >= least_density && density <= greatest_density;
 }
 
+// Whether the unit that was named, or any if none was, makes a thing of a size for a spit.
+bool size_fits_some_unit(UnitQuestion question) {
+    question.mass_kg.reset();
+    if (question.metres_per_unit) return fits(question, *question.metres_per_unit);
+    const std::vector<ScanUnit>& units = scan_units();
+    return std::any_of(units.begin(), units.end(),
+                       [&](const ScanUnit& unit) { return fits(question, unit.metres); });
+}
+
+// As a person would write it: three digits, and powers of ten only far from what is at hand.
+std::string plain(double value) {
+    if (!(value >= 1e-4 && value < 1e6)) return fmt::format("{:.3g}", value);
+    const int decimals = std::clamp(2 - int(std::floor(std::log10(value))), 0, 6);
+    return fmt::format("{:.{}f}", value, decimals);
+}
+
 std::string names(const std::vector<const ScanUnit*>& units) {
     std::string text;
     for (std::size_t k = 0; k < units.size(); ++k)
@@ -42,8 +59,11 @@ std::string names(const std::vector<const ScanUnit*>& units) {
     complaint.found = std::move(found);
     complaint.expected = "something between 6 cm and 2.5 m across";
     if (question.mass_kg) complaint.expected += ", and as dense as meat";
-    complaint.mend = fitting.empty() ? "look at the scan in a mesh tool: it may not be what it should"
-                                     : "this looks like " + names(fitting) + ": name the unit";
+    const bool weight_too_great_or_small =
+        fitting.empty() && question.mass_kg && size_fits_some_unit(question);
+    complaint.mend = weight_too_great_or_small ? "look at the weight and its unit"
+                     : fitting.empty() ? "look at the scan in a mesh tool: it may not be what it should"
+                                       : "this looks like " + names(fitting) + ": name the unit";
     throw InputError(std::move(complaint));
 }
 
@@ -66,10 +86,10 @@ UnitAnswer decide_unit(const UnitQuestion& question) {
     if (question.metres_per_unit) {
         const double metres = *question.metres_per_unit;
         if (fits(question, metres)) return {metres, false, ""};
-        std::string found = fmt::format("a body {:.3g} m across", question.length * metres);
+        std::string found = fmt::format("a body {} m across", plain(question.length * metres));
         if (question.mass_kg && question.volume > 0) {
-            found += fmt::format(" of about {:.2g} kg/m3",
-                                 *question.mass_kg / (question.volume * std::pow(metres, 3)));
+            found += fmt::format(" of about {} kg/m3",
+                                 plain(*question.mass_kg / (question.volume * std::pow(metres, 3))));
         }
         ask(question, std::move(found), fitting);
     }
@@ -80,8 +100,8 @@ UnitAnswer decide_unit(const UnitQuestion& question) {
     const bool certain = fitting.size() == 1 || taken->metres == 1;
     if (!certain) ask(question, as_found, fitting);
     return {taken->metres, true,
-            fmt::format("no unit was given: taken as {}, which makes the body {:.3g} m across", taken->plural,
-                        question.length * taken->metres)};
+            fmt::format("No unit was given: taken as {}, which makes the body {:.3g} m across.",
+                        taken->plural, question.length * taken->metres)};
 }
 
 }  // namespace evenspit

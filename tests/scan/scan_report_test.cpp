@@ -97,7 +97,21 @@ TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {
 }
 
 TEST(ScanReportText, InTheUsersUnits) {
-    EXPECT_THAT(scan_report_text(sample(), UnitSystem::us), HasSubstr("12 lb"));
+    const std::string text = scan_report_text(sample(), UnitSystem::us);
+    for (const char* piece : {"12 lb", "336 ± 5 in3 (by chords 336)", "; ± 0.055 in", "closed (bird), 62 in2",
+                              "p95 0.118 in", "24 in3, from the weight"})
+        EXPECT_THAT(text, HasSubstr(piece));
+    for (const char* piece : {" mm", " cm"}) EXPECT_THAT(text, Not(HasSubstr(piece)));
+}
+
+TEST(ScanReportText, WhatIsARoundingFromZeroIsZero) {
+    ScanReport report = sample();
+    report.centre_m = {-7.7e-18, 4e-6, -0.000052};
+    report.passes[0].strays = 1;
+    report.passes[0].clutter_pieces = 1;
+    const std::string text = scan_report_text(report, UnitSystem::metric);
+    EXPECT_THAT(text, HasSubstr("centre of volume      0 mm, 0 mm, -0.05 mm; ± 1.40 mm\n"));
+    EXPECT_THAT(text, HasSubstr("90 clutter in 1 piece, 1 stray)"));
 }
 
 TEST(ScanReportText, TellsWhatIsNotThere) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "scan/scan_unit.h"
 
+#include <optional>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -11,6 +13,7 @@ namespace {
 
 using testing::AllOf;
 using testing::HasSubstr;
+using testing::Not;
 
 // A bird 0.4 m across of 5 litres, in units of which one is `metres`.
 UnitQuestion bird_in(double metres) {
@@ -69,13 +72,29 @@ TEST(ScanUnit, WrongStatedUnitIsNamed) {
     question.metres_per_unit = 1;
     question.mass_kg = 5;
     EXPECT_THAT(complaint(question),
-                AllOf(HasSubstr("40 m across"), HasSubstr("this looks like centimetres: name the unit")));
+                AllOf(HasSubstr("40.0 m across"), HasSubstr("this looks like centimetres: name the unit")));
 }
 
 TEST(ScanUnit, WeightThatFitsNoUnitIsTold) {
     UnitQuestion question = bird_in(1);
     question.mass_kg = 500;
     EXPECT_THAT(complaint(question), HasSubstr("as dense as meat"));
+}
+
+TEST(ScanUnit, WeightIsDoubtedWhereTheSizeIsRight) {
+    for (const std::optional<double> unit : {std::optional<double>(1.0), std::optional<double>()}) {
+        UnitQuestion question = bird_in(1);
+        question.metres_per_unit = unit;
+        question.mass_kg = 34;
+        EXPECT_THAT(complaint(question), HasSubstr("look at the weight and its unit"));
+    }
+    UnitQuestion question = bird_in(1);
+    question.metres_per_unit = 1;
+    question.mass_kg = 34;
+    EXPECT_THAT(complaint(question), AllOf(HasSubstr("0.400 m across"), HasSubstr("about 6800 kg/m3")));
+    question.length = 40;
+    question.volume = 5e3;
+    EXPECT_THAT(complaint(question), AllOf(HasSubstr("40.0 m across"), Not(HasSubstr("look at the weight"))));
 }
 
 }  // namespace
