@@ -96,6 +96,13 @@ void write_in_place(const fs::path& path, std::string_view content) {
     if (!write_all(file.number(), content) || !file.close()) fail(path);
 }
 
+// Where a path leads in the end; what is not there yet stays as it is named.
+fs::path behind_links(const fs::path& path) {
+    std::error_code error;
+    const fs::path target = fs::weakly_canonical(path, error);
+    return error ? path : target;
+}
+
 }  // namespace
 
 std::string read_whole_file(const fs::path& path) {
@@ -121,16 +128,24 @@ std::string read_whole_file(const fs::path& path) {
     }
 }
 
-void write_whole_file(const fs::path& path, std::string_view content) {
-    std::error_code ignored;
-    const fs::path target = fs::weakly_canonical(path, ignored);
-    const fs::path place = ignored ? path : target;
+void refuse_unwritable(const fs::path& path) {
+    const fs::path place = behind_links(path);
     struct stat before {};
     const bool exists = ::stat(place.c_str(), &before) == 0;
     if (exists && S_ISDIR(before.st_mode)) refuse_place(path, EISDIR);
-    if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
     // Renaming would pass over a file that its owner locked against writing.
     if (exists && ::access(place.c_str(), W_OK) != 0) refuse_place(path, errno);
+    if (exists && !S_ISREG(before.st_mode)) return;
+    const fs::path folder = place.has_parent_path() ? place.parent_path() : fs::path(".");
+    if (::access(folder.c_str(), W_OK | X_OK) != 0) refuse_place(path, errno);
+}
+
+void write_whole_file(const fs::path& path, std::string_view content) {
+    refuse_unwritable(path);
+    const fs::path place = behind_links(path);
+    struct stat before {};
+    const bool exists = ::stat(place.c_str(), &before) == 0;
+    if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
 
     const fs::path draft_path =
         place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());

@@ -20,4 +20,10 @@ std::string read_whole_file(const std::filesystem::path& path);
 /// \throws std::system_error if writing fails half-way; nothing is left behind
 void write_whole_file(const std::filesystem::path& path, std::string_view bytes);
 
+/// Finds out whether write_whole_file() can be called for a place, before work is done whose result would be
+/// lost.
+///
+/// \throws InputError as write_whole_file() does; that may still do so if the place changes meanwhile
+void refuse_unwritable(const std::filesystem::path& path);
+
 }  // namespace evenspit

@@ -142,6 +142,16 @@ TEST(ScanVerb, TheOutputIsNotTheScan) {
 }
 
 // The real program, stopped while it works.
+TEST(ScanVerb, APlaceThatTakesNoFileIsToldBeforeTheWork) {
+    const TemporaryFolder folder;
+    std::ofstream(folder / "bad.ply") << "what is read first would be complained of";
+    const Ending end =
+        run_plain({"scan", (folder / "bad.ply").string(), "-o", (folder / "missing/body.ply").string()});
+    EXPECT_EQ(end.status, 2);
+    EXPECT_THAT(end.err, StartsWith((folder / "missing/body.ply").string()));
+    EXPECT_THAT(end.out, IsEmpty());
+}
+
 TEST(ScanVerb, ControlCLeavesNothingBehind) {
     const TemporaryFolder folder;
     const std::string raw = open_scan(folder), body = (folder / "body.ply").string();

@@ -98,6 +98,23 @@ TEST(WholeFile, RefusesPlacesThatTakeNoFile) {
     }
 }
 
+TEST(WholeFile, TellsUnwritablePlacesBeforehand) {
+    const TemporaryFolder folder;
+    fs::create_directory(folder / "sub");
+    const fs::path file = folder.write("file", "stays");
+    fs::create_symlink(file, folder / "link");
+    for (const char* good : {"new", "file", "link", "sub/new"}) {
+        EXPECT_NO_THROW(refuse_unwritable(folder / good)) << good;
+    }
+    EXPECT_NO_THROW(refuse_unwritable("/dev/null"));
+    EXPECT_NO_THROW(refuse_unwritable("beside"));
+    for (const char* bad : {"sub", "missing/new", "file/new"}) {
+        EXPECT_THROW(refuse_unwritable(folder / bad), InputError) << bad;
+    }
+    EXPECT_EQ(content_of(file), "stays");
+    EXPECT_EQ(folder.entries(), 3u);
+}
+
 TEST(WholeFile, RefusesAFolderThatIsLocked) {
     if (::geteuid() == 0) {
         // Little is locked for the superuser.

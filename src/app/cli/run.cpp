@@ -96,6 +96,7 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
     }
     const auto& request = std::get<Request>(asked);
     keep_input_safe(request);
+    if (request.output) refuse_unwritable(*request.output);
     const Outcome outcome = outcome_of(request, around);
     if (request.output) {
         const HeldSignals held;
