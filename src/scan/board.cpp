@@ -27,6 +27,8 @@ constexpr double least_share =
 constexpr std::size_t least_thing = 30;    // points
 constexpr double normal_agreement = 0.85;  // cosine, about 32°
 constexpr double other_side_share = 0.04;  // of the points over the board, how many may be below it
+constexpr double slab_share = 0.1;         // a board's thickness, to its lesser extent, at most
+constexpr double slab_to_thing = 0.4;      // and to the height of what lies on it
 constexpr std::size_t sectors = 24;        // round the foot, each either shows the board or not
 constexpr double sectors_seen = 0.3;       // share of them that must
 
@@ -69,6 +71,14 @@ Pose frame_of(const Plane& plane, const Vec3& near) {
     return pose;
 }
 
+// What 98 of 100 do not exceed; 0 for none.
+double most_of(std::vector<double>& values) {
+    if (values.empty()) return 0;
+    const auto high = values.begin() + std::ptrdiff_t(values.size() - 1 - values.size() / 50);
+    std::nth_element(values.begin(), high, values.end());
+    return *high;
+}
+
 // A thing and the frame of the board that it stands on.
 struct Standing {
     Pose to_board;
@@ -83,33 +93,55 @@ std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
     Box3 extent;  // a body hides the board under it, so that what stands over the board cannot be told point
                   // by point
     for (const std::size_t i : on_plane) extent.extend(standing.to_board * points.positions[i]);
+    const auto within = [&](const Vec3& q, double margin) {
+        return q.x() >= extent.min().x() - margin && q.x() <= extent.max().x() + margin &&
+               q.y() >= extent.min().y() - margin && q.y() <= extent.max().y() + margin;
+    };
+    const double scene = cells_across * cell;
     std::vector<Vec3> below, above;
     // Points of the scan, well off the plane: the tail of a board's noise fills many cubes with few points
     // each.
     double below_count = 0, above_count = 0;
+    std::vector<double> depths, heights;
     for (std::size_t i = 0; i < points.size(); ++i) {
         const Vec3 q = standing.to_board * points.positions[i];
         if (std::abs(q.z()) <= tolerance) continue;
-        if (q.x() < extent.min().x() || q.x() > extent.max().x()) continue;
-        if (q.y() < extent.min().y() || q.y() > extent.max().y()) continue;
+        if (!within(q, scene)) continue;
         (q.z() > 0 ? above : below).push_back(q);
+        if (!within(q, 0)) continue;
+        (q.z() > 0 ? heights : depths).push_back(std::abs(q.z()));
         if (std::abs(q.z()) > 2 * tolerance) (q.z() > 0 ? above_count : below_count) += points.count(i);
     }
+    // A board that was scanned from below as well, or closed by the program that made the mesh, has a far
+    // side.
+    const double above_reach = most_of(heights), below_reach = most_of(depths);
+    const double slab = slab_share * extent.sizes().head<2>().minCoeff();
+    if (below_reach < std::min(slab, slab_to_thing * above_reach)) below_count = 0;
+    if (above_reach < std::min(slab, slab_to_thing * below_reach)) above_count = 0;
     if (below_count > above_count) {
         const Eigen::AngleAxisd over(std::numbers::pi, Vec3::UnitX());
         standing.to_board = over * standing.to_board;
         std::swap(above, below);
         std::swap(above_count, below_count);
         for (Vec3& q : above) q = over * q;
+        extent =
+            Box3(Vec3(extent.min().x(), -extent.max().y(), 0), Vec3(extent.max().x(), -extent.min().y(), 0));
     }
     if (above.size() < least_thing) return std::nullopt;
     if (below_count > other_side_share * above_count) return std::nullopt;
 
+    // The piece with most over the board; what of it reaches out beyond counts, or else the top of a body
+    // that is open below would pass for a board that the body hangs under.
     const Clusters clusters = cluster(above, 4 * cell);
-    std::vector<double> heights;
+    std::vector<std::size_t> over_board(clusters.extents.size(), 0);
+    for (std::size_t i = 0; i < above.size(); ++i)
+        over_board[std::size_t(clusters.of[i])] += within(above[i], 0);
+    const auto piece = std::max_element(over_board.begin(), over_board.end()) - over_board.begin();
+    if (over_board[std::size_t(piece)] < least_thing) return std::nullopt;
+    heights.clear();
     double top = 0;
     for (std::size_t i = 0; i < above.size(); ++i) {
-        if (clusters.of[i] != clusters.largest()) continue;
+        if (clusters.of[i] != piece) continue;
         standing.thing.push_back(above[i]);
         heights.push_back(above[i].z());
         top = std::max(top, above[i].z());

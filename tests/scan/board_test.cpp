@@ -68,6 +68,41 @@ TEST(FindBoard, ABodysOwnFlatSideIsNone) {
         find_board({scattered(test::box_mesh({-0.15, -0.1, 0}, {0.15, 0.1, 0.12}), 20000, 0.001), {}, {}}));
 }
 
+TEST(FindBoard, ABodyCutOpenBelowHasNone) {
+    TriangleMesh mesh = test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3::Zero());
+    std::erase_if(mesh.triangles, [&](const Triangle& t) { return mesh.corner(t, 0).z() < -0.06; });
+    for (const double lump : {0.0, 0.004, 0.006}) {
+        PointSet points{scattered(mesh, 20000, 0.0003), {}, {}};
+        for (Vec3& p : points.positions) p.z() += lump * std::sin(45 * p.x()) * std::sin(50 * p.y() + 1);
+        EXPECT_FALSE(find_board(points)) << lump;
+    }
+}
+
+TEST(FindBoard, ABoardSeenFromBelowToo) {
+    // Its top, but where the body stands; its bottom, 20 mm lower; the body over it.
+    TriangleMesh top = test::box_mesh({-0.25, -0.2, -0.02}, {0.25, 0.2, 0});
+    PointSet points{scattered(top, 40000, 0.0005), {}, {}};
+    std::erase_if(points.positions, [](const Vec3& p) {
+        return p.z() > -0.003 && std::abs(p.x()) < 0.1 && std::abs(p.y()) < 0.06;
+    });
+    for (const Vec3& p : scattered(test::ellipsoid_mesh(0.15, 0.1, 0.08, {0, 0, 0.075}), 15000, 0.0005)) {
+        if (p.z() > 0) points.positions.push_back(p);
+    }
+    const auto board = find_board(points);
+    ASSERT_TRUE(board);
+    EXPECT_LT(angle_deg(board->to_board.linear().row(2), Vec3::UnitZ()), 0.3);
+    EXPECT_NEAR(board->above(board->to_board * Vec3(0.02, 0.03, 0)), 0, 1e-3);
+}
+
+TEST(FindBoard, ALumpOnABoxIsNoThingOnABoard) {
+    // What is under a board is thin; under a roast's flat top is the roast.
+    PointSet points{scattered(test::box_mesh({-0.15, -0.1, -0.1}, {0.15, 0.1, 0}), 20000, 0.0005), {}, {}};
+    for (const Vec3& p : scattered(test::ellipsoid_mesh(0.05, 0.05, 0.05, {0, 0, 0.02}), 4000, 0.0005)) {
+        if (p.z() > 0) points.positions.push_back(p);
+    }
+    EXPECT_FALSE(find_board(points));
+}
+
 TEST(FindBoard, ScalesWithTheUnit) {
     const auto board = find_board(points_of(roast_scan({.sag_m = 0.006})));
     ASSERT_TRUE(board);
