@@ -53,6 +53,8 @@ constexpr int chords_across = 200;
 constexpr double least_hollow = 0.02,
                  greatest_hollow = 0.30;  // of the skin's volume; from memory, for drawn poultry
 constexpr double cavity_clearance_m = 0.004;
+constexpr double broadest_cavity = 1.3;       // to that of the fitted bird
+constexpr double least_cavity_stretch = 0.3;  // of its length
 // Fat 900, lean 1060, bone in 1150 (src/body/solid_body.cpp); a little hollow, a little misscanned: common
 // practice.
 constexpr double least_meat_density = 800, greatest_meat_density = 1250;
@@ -422,22 +424,73 @@ double natural_density(const BirdSpecies& species) {
     return mass / volume;
 }
 
-// The hollow inside a bird, in its item frame: the cavity of the fitted bird, made as large as `volume` and
-// kept off the skin.
-std::optional<TriangleMesh> cavity_inside(const BirdOverlay& bird, const SolidQueries& skin, double volume) {
-    // Its ends lie in the skin's openings: drawn in first, then made narrower.
-    for (double end = 0.04; end < 0.3; end += 0.03) {
-        const double whole = volume_moments(bird.cavity_piece(end, 1 - end, 1)).amount;
-        const double widest = std::min(1.0, std::sqrt(volume / whole));
-        for (double across = widest; across > 0.6 * widest; across *= 0.95) {
-            TriangleMesh mesh = bird.cavity_piece(end, 1 - end, across);
-            const bool clear = std::all_of(mesh.vertices.begin(), mesh.vertices.end(), [&](const Vec3& v) {
-                return skin.contains(v) && skin.closest(v).distance > cavity_clearance_m;
-            });
-            if (clear) return mesh;
-        }
+// How far one can go from `start` in a direction, up to `most`, and stay `cavity_clearance_m` inside the
+// skin.
+double room(const SolidQueries& skin, const Vec3& start, const Vec3& direction, double most) {
+    constexpr double close = 2e-4;
+    double gone = 0;
+    while (gone < most) {
+        const Vec3 here = start + gone * direction;
+        if (!skin.contains(here)) return 0;
+        const double step = skin.closest(here).distance - cavity_clearance_m;
+        if (step < close) break;
+        gone += step;
     }
-    return std::nullopt;
+    return std::min(gone, most);
+}
+
+// The stretch of the item's axis, in shares of a bird's hollow, round which the skin leaves room.
+std::optional<std::pair<double, double>> roomy_stretch(const BirdOverlay& bird, const SolidQueries& skin) {
+    constexpr int steps = 60;
+    const Box3 hollow = bounds(bird.cavity_piece(0, 1, 1));
+    std::optional<std::pair<double, double>> longest;
+    std::optional<int> began;
+    for (int k = 0; k <= steps + 1; ++k) {
+        const Vec3 place(hollow.min().x() + hollow.sizes().x() * k / steps, 0, 0);
+        const bool roomy =
+            k <= steps && skin.contains(place) && skin.closest(place).distance > 2 * cavity_clearance_m;
+        if (roomy && !began) began = k;
+        if (roomy || !began) continue;
+        const std::pair<double, double> stretch(double(*began) / steps, double(k - 1) / steps);
+        if (!longest || stretch.second - stretch.first > longest->second - longest->first) longest = stretch;
+        began.reset();
+    }
+    if (longest && longest->second - longest->first < least_cavity_stretch) longest.reset();
+    return longest;
+}
+
+// The hollow inside a bird, in its item frame: the cavity of the fitted bird, made as large as `volume` and
+// kept off the skin. Where the skin comes near it gives way, and grows for it elsewhere.
+std::optional<TriangleMesh> cavity_inside(const BirdOverlay& bird, const SolidQueries& skin, double volume) {
+    const std::optional<std::pair<double, double>> stretch = roomy_stretch(bird, skin);
+    if (!stretch) return std::nullopt;
+    const TriangleMesh natural = bird.cavity_piece(stretch->first, stretch->second, 1);
+    std::vector<double> most(
+        natural.vertices.size());  // how far each corner may move off the axis, in itself
+    parallel_for(most.size(), [&](std::size_t first, std::size_t last) {
+        for (std::size_t v = first; v < last; ++v) {
+            const Vec3 on_axis(natural.vertices[v].x(), 0, 0);
+            const Vec3 outward = natural.vertices[v] - on_axis;
+            const double radius = outward.norm();
+            most[v] =
+                radius > 0 ? room(skin, on_axis, outward / radius, broadest_cavity * radius) / radius : 1;
+        }
+    });
+    const auto as_broad_as = [&](double across) {
+        TriangleMesh mesh = natural;
+        for (std::size_t v = 0; v < most.size(); ++v) {
+            mesh.vertices[v].tail<2>() *= std::min(across, most[v]);
+        }
+        return mesh;
+    };
+    double narrow = 0, broad = broadest_cavity;
+    for (int round = 0; round < 30; ++round) {
+        const double across = 0.5 * (narrow + broad);
+        (volume_moments(as_broad_as(across)).amount < volume ? narrow : broad) = across;
+    }
+    TriangleMesh mesh = as_broad_as(broad);
+    if (!check_solid(mesh).ok()) return std::nullopt;
+    return mesh;
 }
 
 // For what is no bird: meat, bone and all.

@@ -161,6 +161,28 @@ TEST(ScanBody, ABirdGetsAxesPartsAndCavity) {
     EXPECT_THAT(item.remarks, Contains(HasSubstr("cavity is inferred")));
 }
 
+TEST(ScanBody, ACavityIsAsLargeAsTheWeightTells) {
+    for (const int seed : {2, 4, 6}) {
+        const test::TrueBody bird = test::random_bird(std::uint32_t(seed));
+        const SimulatedScan scan = test::simulate_scan(bird.skin, test::random_scan(std::uint32_t(seed)));
+        ScanSettings settings;
+        settings.mass_kg = 0.84 * volume_moments(bird.skin).amount * 1070;
+        const ScannedBody body = scan_body({raw(scan)}, settings);
+        ASSERT_TRUE(body.bird);
+        ASSERT_TRUE(body.cavity);
+        EXPECT_TRUE(check_solid(*body.cavity).ok());
+        EXPECT_NEAR(volume_moments(*body.cavity).amount, *body.report.cavity_m3,
+                    0.02 * *body.report.cavity_m3)
+            << seed;
+        EXPECT_THAT(body.report.remarks, Not(Contains(HasSubstr("found room"))));
+        const SolidQueries skin(body.mesh);
+        for (const Vec3& v : body.cavity->vertices) {
+            ASSERT_TRUE(skin.contains(v));
+            EXPECT_GT(skin.closest(v).distance, 0.0035);
+        }
+    }
+}
+
 TEST(ScanBody, NamedAxesWin) {
     ScanSettings settings;
     const Vec3 axis = Vec3(1, 1, 0).normalized(), up = Vec3(0, 0, 1);
