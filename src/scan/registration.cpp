@@ -24,7 +24,10 @@ constexpr int nodes_across = 40;  // of the distance grid, along the body's long
 constexpr int turns = 360;        // to start from; neighbours are some 40° apart
 constexpr int coarse_steps = 12;
 constexpr std::size_t coarse_points = 250;
-constexpr std::size_t refined = 6;  // of the coarse fits
+constexpr std::size_t refined = 6;        // of the coarse fits, at least
+constexpr std::size_t most_refined = 24;  // and at most,
+constexpr double as_cheap = 1.25;         // as long as they cost no more than this, to the best
+constexpr double as_good = 0.7;           // merit of a fine fit, to the best
 constexpr int fine_steps = 30;
 constexpr std::size_t fine_points = 4000;
 constexpr double enough_overlap = 0.5;  // more makes a fit no likelier
@@ -209,8 +212,11 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
         const bool known = std::any_of(best.begin(), best.end(), [&](const Fit& other) {
             return apart_deg(fit.move, other.move) < same_turn_deg;
         });
-        if (!known) best.push_back(fit);
-        if (best.size() == refined) break;
+        if (known) continue;
+        // A body that is round about an axis fits itself in many turns.
+        if (best.size() >= refined && fit.cost > as_cheap * best.front().cost) break;
+        best.push_back(fit);
+        if (best.size() == most_refined) break;
     }
 
     const Seen target(first), source(second);
@@ -274,10 +280,18 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
     };
     std::sort(ends.begin(), ends.end(),
               [&](const Registration& a, const Registration& b) { return merit(a) > merit(b); });
-    Registration result = ends.front();
-    for (std::size_t f = 1; f < ends.size(); ++f) {
-        if (apart_deg(ends[f].move, result.move) < same_turn_deg) continue;
-        result.rival = merit(ends[f]) / merit(result);
+    // A body that is much the same from several sides fits several ways. It was turned over to show what it
+    // had hidden: of fits as good as each other, the one in which the second scan shows most that is new.
+    const auto good = std::find_if(ends.begin(), ends.end(), [&](const Registration& r) {
+        return merit(r) < as_good * merit(ends.front());
+    });
+    const auto chosen =
+        std::min_element(ends.begin(), good,
+                         [](const Registration& a, const Registration& b) { return a.overlap < b.overlap; });
+    Registration result = *chosen;
+    for (const Registration& other : ends) {
+        if (apart_deg(other.move, result.move) < same_turn_deg) continue;
+        result.rival = std::min(1.0, merit(other) / merit(result));
         break;
     }
     return result;

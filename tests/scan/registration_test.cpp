@@ -44,6 +44,23 @@ TEST(RegisterScans, BringsTwoSidesOfABodyTogether) {
     EXPECT_GT(fit.agreement, 0.95);
 }
 
+TEST(RegisterScans, OfFitsAsGoodTakesTheOneThatShowsMost) {
+    // Any turn about its axis lays an egg on itself, and so the sides seen on each other.
+    for (const Vec3& radii : {Vec3(0.15, 0.08, 0.08), Vec3(0.15, 0.1, 0.07)}) {
+        const TriangleMesh body = test::ellipsoid_mesh(radii.x(), radii.y(), radii.z(), Vec3::Zero());
+        const Sheet whole = test::sheet_on(body, 8000);
+        const Pose away = some_pose();
+        const Registration fit = register_scans(
+            part_of(whole, Vec3::UnitZ(), -0.3 * radii.z(), Pose::Identity()), body,
+            part_of(whole, -Vec3::UnitZ(), -0.3 * radii.z(), away), transformed(body, away), 0.0005);
+        // Where the side that only the second saw comes to lie.
+        const Vec3 side = (fit.move * away).linear() * -Vec3::UnitZ();
+        EXPECT_LT(side.z(), -0.85) << radii.transpose();
+        EXPECT_GT(fit.rival, 0.7);
+        EXPECT_LE(fit.rival, 1);
+    }
+}
+
 TEST(RegisterScans, TellsBodiesThatAreNotTheSame) {
     const TriangleMesh body = test::roast(), other = test::ellipsoid_mesh(0.12, 0.12, 0.05, Vec3::Zero());
     const Registration fit =
