@@ -69,6 +69,9 @@ struct Body {
     /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
     std::vector<RegionFlesh> flesh_by_region;
     MassModel mass_model = MassModel::density_and_volume;
+    /// How the error of the centre of mass spreads that the body's scan leaves open, item frame; absent where
+    /// no such spread is known.
+    std::optional<Mat3> centre_covariance_m2;
     bool pointed_ends_known = false;   ///< parametric or labelled: x really runs vent → neck
     std::vector<std::string> remarks;  ///< assumptions worth telling, one sentence each
 };

@@ -91,10 +91,14 @@ Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options) {
     if (options.density_kg_m3 && !(*options.density_kg_m3 > 0)) {
         refuse("density", "a density that is not positive", "a density", "");
     }
-    if (options.align_to_principal_axes) mesh = transformed(mesh, principal_pose(mesh));
-
     Body body;
     body.name = options.name;
+    body.centre_covariance_m2 = options.centre_covariance_m2;
+    if (options.align_to_principal_axes) {
+        const Pose pose = principal_pose(mesh);
+        mesh = transformed(mesh, pose);
+        if (body.centre_covariance_m2) *body.centre_covariance_m2 = turned(*body.centre_covariance_m2, pose);
+    }
     body.parts.push_back({.name = "flesh",
                           .kind = PartKind::flesh,
                           .mesh = std::move(mesh),

@@ -14,6 +14,8 @@ struct SolidBodyOptions {
     std::optional<double> mass_kg{};  ///< scale weight; wins over density
     /// Default: lean meat with some fat, 1052 kg/m3; see solid_body.cpp for the source.
     std::optional<double> density_kg_m3{};
+    /// How far the mesh's centre of volume may be off, in the mesh's axes; absent: not known.
+    std::optional<Mat3> centre_covariance_m2{};
     bool align_to_principal_axes = false;  ///< `frame = "auto"`
 };
 

@@ -19,6 +19,9 @@ struct MeshFile {
     std::size_t welded = 0;  ///< vertices that fell together (formats that store each triangle alone)
     std::vector<std::int32_t>
         regions;  ///< one number a triangle, from a PLY's face property `region`; else empty
+    /// How far the centre of volume may be off, squares of the mesh's unit, from a PLY's comment (see
+    /// centre_covariance_comment()); else absent.
+    std::optional<Mat3> centre_covariance;
 };
 
 /// Reads PLY, STL (text or binary), OBJ, OFF, glTF and GLB; polygons are split into triangles, vertices at
@@ -41,6 +44,13 @@ MeshFile read_mesh(const std::filesystem::path& path);
 ///         be written.
 void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
                 const std::vector<std::int32_t>& regions = {});
+
+/// The comment by which a PLY tells how far its body's centre of volume may be off: "centre covariance xx xy
+/// xz yy yz zz", squares of the file's unit, in the file's axes.
+///
+/// Every other program passes it over; one that turns or enlarges the body and keeps the comment makes it
+/// wrong.
+std::string centre_covariance_comment(const Mat3& covariance);
 
 /// The bytes of a binary PLY file, double precision, that tells of each triangle which region it belongs to
 /// (face property `region`, uchar) and carries comments in its header.

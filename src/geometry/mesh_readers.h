@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -24,8 +25,9 @@ struct Source {
 struct Soup {
     std::vector<Vec3> points;
     std::vector<Triangle> triangles;
-    std::vector<std::int32_t> regions;  ///< as long as triangles, or empty
-    std::vector<Vec3> normals;          ///< as the file has them, as long as points, or empty
+    std::vector<std::int32_t> regions;      ///< as long as triangles, or empty
+    std::vector<Vec3> normals;              ///< as the file has them, as long as points, or empty
+    std::optional<Mat3> centre_covariance;  ///< as in MeshFile
 
     /// Splits a polygon into the triangles at its first corner; fewer than three corners make none.
     ///

@@ -6,6 +6,7 @@
 #include <limits>
 #include <optional>
 
+#include <Eigen/Eigenvalues>
 #include <fmt/format.h>
 
 #include "geometry/line_reader.h"
@@ -79,6 +80,7 @@ enum class Coding { text, little_endian, big_endian };
 struct Header {
     Coding coding = Coding::text;
     std::vector<Element> elements;
+    std::optional<Mat3> centre_covariance;
 };
 
 Type read_type(const LineReader& text, std::size_t word) {
@@ -87,6 +89,29 @@ Type read_type(const LineReader& text, std::size_t word) {
         if (known.name == text.words()[word]) return known.type;
     }
     text.refuse(in_quotes(text.words()[word]), "a type such as 'float' or 'uchar'");
+}
+
+// The numbers of centre_covariance_comment().
+Mat3 read_covariance(const LineReader& text) {
+    constexpr const char* expected = "six numbers of a covariance: xx xy xz yy yz zz";
+    constexpr const char* mend = "take the line out; nothing is then known of the centre's error";
+    constexpr std::size_t first = 3;
+    if (text.words().size() != first + 6) {
+        text.refuse(fmt::format("a centre covariance of {} numbers", text.words().size() - first), expected,
+                    mend);
+    }
+    std::array<double, 6> c{};
+    for (std::size_t k = 0; k < c.size(); ++k) c[k] = text.number(first + k);
+    Mat3 covariance;
+    covariance << c[0], c[1], c[2], c[1], c[3], c[4], c[2], c[4], c[5];
+    constexpr double rounding = 1e-9;
+    // No spread is less than none, whichever way one looks.
+    if (!covariance.allFinite() ||
+        Eigen::SelfAdjointEigenSolver<Mat3>(covariance, Eigen::EigenvaluesOnly).eigenvalues().minCoeff() <
+            -rounding * covariance.norm()) {
+        text.refuse("a centre covariance that no spread has", expected, mend);
+    }
+    return covariance;
 }
 
 // Leaves the reader on the line end_header.
@@ -99,6 +124,8 @@ Header read_header(LineReader& text) {
         text.need("'end_header'");
         const auto& words = text.words();
         if (words[0] == "end_header") break;
+        if (words[0] == "comment" && words.size() > 2 && words[1] == "centre" && words[2] == "covariance")
+            header.centre_covariance = read_covariance(text);
         if (words[0] == "comment" || words[0] == "obj_info") continue;
         if (words[0] == "format" && words.size() == 3) {
             has_format = true;
@@ -401,9 +428,13 @@ Soup read_body(Body body, const Source& source, const Header& header, bool faces
 Soup read(const Source& source, bool faces_needed) {
     LineReader text(source, 0);
     const Header header = read_header(text);
-    if (header.coding == Coding::text) return read_body(TextBody(source, text), source, header, faces_needed);
     const bool big_endian = header.coding == Coding::big_endian;
-    return read_body(BinaryBody(source, text.position(), big_endian), source, header, faces_needed);
+    Soup soup =
+        header.coding == Coding::text
+            ? read_body(TextBody(source, text), source, header, faces_needed)
+            : read_body(BinaryBody(source, text.position(), big_endian), source, header, faces_needed);
+    soup.centre_covariance = header.centre_covariance;
+    return soup;
 }
 
 }  // namespace

@@ -44,6 +44,7 @@ const std::array<Format, 15> formats{{{".ply", mesh_readers::read_ply_points, {}
 // Leaves out points that are nowhere, and triangles at them.
 ScanFile clean(Soup soup) {
     ScanFile file;
+    file.centre_covariance = soup.centre_covariance;
     std::vector<std::int32_t> number(soup.points.size(), -1);
     Soup kept;
     const bool has_normals =

@@ -13,6 +13,11 @@ using Mat3 = Eigen::Matrix3d;
 /// A rigid move p ↦ R p + t; metres, no scale, no mirror.
 using Pose = Eigen::Isometry3d;
 
+/// A covariance in the axes into which a move turns it.
+inline Mat3 turned(const Mat3& covariance, const Pose& pose) {
+    return pose.linear() * covariance * pose.linear().transpose();
+}
+
 using Box3 = Eigen::AlignedBox3d;
 
 }  // namespace evenspit

@@ -98,9 +98,9 @@ std::optional<double> scan_unit(TableReader& given, const MeshFile& file) {
 }
 
 // Complains about a body of impossible size, unless the load file names the unit: what is stated is believed.
-void check_size(TableReader& given, const MeshFile& file, const TriangleMesh& mesh, double scale) {
+void check_size(TableReader& given, const MeshFile& file, double scale) {
     if (given.has("scan_unit")) return;
-    const double longest = bounds(mesh).sizes().maxCoeff();
+    const double longest = bounds(file.mesh).sizes().maxCoeff();
     if (longest <= longest_body_m && longest >= shortest_body_m) return;
     const std::string found = fmt::format("a body {} long", metric(longest, length));
     const std::string expected =
@@ -116,8 +116,8 @@ void check_size(TableReader& given, const MeshFile& file, const TriangleMesh& me
                                : fmt::format("it looks like {0}: add scan_unit = \"{0}\"", unit));
 }
 
-// The scan as a closed mesh in metres, in the file's frame.
-std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& name, double scale) {
+// The scan as a closed mesh in metres, in the file's frame, and what it tells of its centre.
+std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, double scale) {
     const std::filesystem::path path = beside(given.find("scan")->spot, name);
     MeshFile file;
     try {
@@ -128,16 +128,18 @@ std::optional<TriangleMesh> read_scan(TableReader& given, const std::string& nam
     }
     const auto unit = scan_unit(given, file);
     if (!unit) return std::nullopt;
-    TriangleMesh mesh = scaled(file.mesh, *unit * scale);
+    const double metres = *unit * scale;
+    file.mesh = scaled(file.mesh, metres);
+    if (file.centre_covariance) *file.centre_covariance *= metres * metres;
 
-    if (const SolidReport report = check_solid(mesh); !report.ok()) {
+    if (const SolidReport report = check_solid(file.mesh); !report.ok()) {
         given.complain("scan", fmt::format("{}: {}", path.string(), report.found),
                        "a closed mesh that bounds a solid", report.mend + "; or add clean = true");
         return std::nullopt;
     }
     const std::size_t before = given.complaints().count();
-    check_size(given, file, mesh, scale);
-    return given.complaints().count() == before ? std::optional(std::move(mesh)) : std::nullopt;
+    check_size(given, file, scale);
+    return given.complaints().count() == before ? std::optional(std::move(file)) : std::nullopt;
 }
 
 std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
@@ -166,10 +168,11 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     given.text("scan_unit");
     if (given.complaints().count() != before) return std::nullopt;
 
-    auto mesh = read_scan(given, *name, scale);
-    if (!mesh) return std::nullopt;
+    auto scan = read_scan(given, *name, scale);
+    if (!scan) return std::nullopt;
+    options.centre_covariance_m2 = scan->centre_covariance;
     if (options.mass_kg && options.density_kg_m3) {
-        const double implied = *options.mass_kg / volume_moments(*mesh).amount;
+        const double implied = *options.mass_kg / volume_moments(scan->mesh).amount;
         if (std::abs(implied / *options.density_kg_m3 - 1) > usual_disagreement) {
             reading.remarks.push_back(fmt::format(
                 "Mass and density of {} disagree: {} in the scan's volume make {}, not {}; the mass is used.",
@@ -183,7 +186,7 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
             item.name));
     }
     try {
-        return solid_body(std::move(*mesh), options);
+        return solid_body(std::move(scan->mesh), options);
     } catch (const InputError& error) {
         complain_at(given, "scan", error);
         return std::nullopt;

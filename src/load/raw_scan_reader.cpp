@@ -90,8 +90,10 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
         std::vector<RawScan> scans;
         for (const std::string& file : files) {
             const std::filesystem::path path = beside(given.find("scan")->spot, file);
-            scans.push_back({path, read_scan_file(path)});
-            scans.back().content.mesh = scaled(scans.back().content.mesh, scale);
+            ScanFile content = read_scan_file(path);
+            content.mesh = scaled(content.mesh, scale);
+            if (content.centre_covariance) *content.centre_covariance *= scale * scale;
+            scans.push_back({path, std::move(content)});
         }
         const ScannedBody scanned = scan_body(scans, settings);
         Body body = to_body(scanned, name, settings.mass_kg);

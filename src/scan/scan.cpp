@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <numbers>
 #include <utility>
@@ -14,6 +15,7 @@
 #include "body/solid_body.h"
 #include "body/tissues.h"
 #include "geometry/bvh.h"
+#include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
 #include "scan/bird_overlay.h"
@@ -46,6 +48,9 @@ constexpr double good_overlap = 0.12;    // share of the second scan that the fi
 constexpr double doubtful_rival =
     0.7;  // merit of the next best way for two scans to lie, to that of the best
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
+// How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
+// guess did. From scans simulated with known truth (tests/scan/scan_table).
+constexpr double seen_ground_m = 0.12e-3, ground_of_bird_m = 1e-3, ground_of_guess_m = 2e-3;
 constexpr double doubtful_centre_m = 1e-3;  // σ; twice that is the 2 mm that one would like
 constexpr std::size_t distances_taken = 20000;
 constexpr int chords_across = 200;
@@ -311,35 +316,33 @@ double volume_by_chords(const SolidQueries& solid) {
     return sum * size.y() * size.z() / (double(chords_across) * chords_across);
 }
 
-// Unseen places: pieces of the surface without support.
+bool is_unseen(const Triangle& t, const std::vector<double>& support) {
+    return std::all_of(t.begin(), t.end(),
+                       [&](std::int32_t v) { return support[std::size_t(v)] < unseen_support; });
+}
+
+// Vertices that hang together over ground without support.
+DisjointSets unseen_places(const TriangleMesh& mesh, const std::vector<double>& support) {
+    DisjointSets places(mesh.vertices.size());
+    for (const Triangle& t : mesh.triangles) {
+        if (!is_unseen(t, support)) continue;
+        places.join(t[1], t[0]);
+        places.join(t[2], t[0]);
+    }
+    return places;
+}
+
 void count_holes(const TriangleMesh& mesh, const std::vector<double>& support, double spacing,
                  ScanReport& report) {
-    std::vector<std::int32_t> parent(mesh.vertices.size());
-    for (std::size_t v = 0; v < parent.size(); ++v) parent[v] = std::int32_t(v);
-    const auto root = [&](std::int32_t a) {
-        while (parent[std::size_t(a)] != a) {
-            auto& up = parent[std::size_t(a)];
-            up = parent[std::size_t(up)];
-            a = up;
-        }
-        return a;
-    };
-    const auto unseen = [&](const Triangle& t) {
-        return support[std::size_t(t[0])] < unseen_support && support[std::size_t(t[1])] < unseen_support &&
-               support[std::size_t(t[2])] < unseen_support;
-    };
-    for (const Triangle& t : mesh.triangles) {
-        if (!unseen(t)) continue;
-        for (const std::size_t k : {1U, 2U}) parent[std::size_t(root(t[k]))] = root(t[0]);
-    }
+    DisjointSets places = unseen_places(mesh, support);
     std::vector<double> area(mesh.vertices.size(), 0.0);
     double all = 0, hidden = 0;
     for (const Triangle& t : mesh.triangles) {
         const double a = area_of(mesh, t);
         all += a;
-        if (!unseen(t)) continue;
+        if (!is_unseen(t, support)) continue;
         hidden += a;
-        area[std::size_t(root(t[0]))] += a;
+        area[std::size_t(places.root(t[0]))] += a;
     }
     report.area_m2 = all;
     report.unseen_share = hidden / all;
@@ -347,22 +350,29 @@ void count_holes(const TriangleMesh& mesh, const std::vector<double>& support, d
         int(std::count_if(area.begin(), area.end(), [&](double a) { return a > 6 * spacing * spacing; }));
 }
 
-// Middle of the area that nothing backs; of the whole area if all is backed.
-Vec3 middle_of_unseen(const TriangleMesh& mesh, const std::vector<double>& support) {
-    Vec3 unseen = Vec3::Zero(), all = Vec3::Zero();
-    double unseen_area = 0, all_area = 0;
+// How the centre's error spreads when each unseen place is off by `closed_m` and the seen ground by `seen_m`:
+// each in one piece, up or down, and sloped as likely as even. Off by h, a surface moves the centre by
+// ∫ h (x − centre) dA / V, which then spreads as σ² A ∫ (x − centre)(x − centre)ᵀ dA / V².
+Mat3 centre_covariance(const TriangleMesh& mesh, const std::vector<double>& support, double seen_m,
+                       double closed_m) {
+    const Moments volume = volume_moments(mesh);
+    struct Ground {
+        double area = 0;
+        Mat3 second = Mat3::Zero();
+    };
+    Ground seen;
+    std::map<std::int32_t, Ground> closed;
+    DisjointSets places = unseen_places(mesh, support);
     for (const Triangle& t : mesh.triangles) {
+        Ground& ground = is_unseen(t, support) ? closed[places.root(t[0])] : seen;
         const double area = area_of(mesh, t);
-        const Vec3 middle = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
-        all += area * middle;
-        all_area += area;
-        const bool hidden = std::all_of(
-            t.begin(), t.end(), [&](std::int32_t v) { return support[std::size_t(v)] < unseen_support; });
-        if (!hidden) continue;
-        unseen += area * middle;
-        unseen_area += area;
+        const Vec3 arm = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3 - volume.centre;
+        ground.area += area;
+        ground.second += area * arm * arm.transpose();
     }
-    return unseen_area > 0 ? unseen / unseen_area : all / all_area;
+    Mat3 sum = seen_m * seen_m * seen.area * seen.second;
+    for (const auto& [root, ground] : closed) sum += closed_m * closed_m * ground.area * ground.second;
+    return sum / (volume.amount * volume.amount);
 }
 
 void measure_distances(const SolidQueries& solid, const std::vector<Vec3>& points, ScanReport& report) {
@@ -567,10 +577,7 @@ void give_advice(const TriangleMesh& mesh, const std::vector<double>& support, b
         }
         all[best] += n.norm();
         area += n.norm();
-        const bool unseen = support[std::size_t(t[0])] < unseen_support &&
-                            support[std::size_t(t[1])] < unseen_support &&
-                            support[std::size_t(t[2])] < unseen_support;
-        if (unseen) hidden[best] += n.norm();
+        if (is_unseen(t, support)) hidden[best] += n.norm();
     }
     for (std::size_t s = 0; s < sides.size(); ++s) {
         if (hidden[s] < 0.4 * all[s] || hidden[s] < 0.03 * area) continue;
@@ -717,8 +724,14 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     report.volume_sigma_m3 = std::hypot(seen_sigma, closed_sigma);
     const Vec3 centre = volume_moments(in_item).centre;
     report.centre_m = settings.keep_frame ? Vec3(result.to_item.inverse() * centre) : centre;
-    report.centre_sigma_m =
-        closed_sigma / report.volume_m3 * (middle_of_unseen(in_item, support) - centre).norm();
+    // What came closed knows no more of itself than it says.
+    auto& covariance = report.centre_covariance_m2;
+    covariance = kept_as_is ? scans.front().content.centre_covariance
+                            : centre_covariance(result.mesh, support, seen_ground_m,
+                                                bird ? ground_of_bird_m : ground_of_guess_m);
+    if (covariance && kept_as_is) *covariance *= report.metres_per_unit * report.metres_per_unit;
+    if (covariance && !settings.keep_frame) *covariance = turned(*covariance, result.to_item);
+    if (covariance) report.centre_sigma_m = std::sqrt(covariance->trace());
 
     report.kind = "other";
     report.bird = result.bird;
@@ -772,6 +785,7 @@ Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<
     SolidBodyOptions options;
     options.name = name;
     options.mass_kg = scanned.bird ? std::nullopt : mass_kg;
+    options.centre_covariance_m2 = scanned.report.centre_covariance_m2;
     Body body = solid_body(scanned.mesh, options);
     if (!scanned.bird) return body;
     body.remarks.clear();
@@ -784,6 +798,9 @@ Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<
             {.name = "cavity", .kind = PartKind::cavity, .mesh = *scanned.cavity, .parent = 0});
         body.remarks.emplace_back(
             "The cavity is inferred, not scanned: it lies where the parametric bird has it.");
+        // The hollow weighs nothing, so that what is off in the skin counts for more.
+        const double share = volume_moments(scanned.mesh).amount / matter_volume(body);
+        if (body.centre_covariance_m2) *body.centre_covariance_m2 *= share * share;
     }
     body.remarks.emplace_back("Flesh and bone are taken as one density throughout.");
     return mass_kg ? with_scale_weight(std::move(body), *mass_kg) : body;

@@ -170,7 +170,11 @@ std::string scan_report_json(const ScanReport& report) {
     json["volume_sigma_m3"] = report.volume_sigma_m3;
     json["volume_by_chords_m3"] = report.volume_by_chords_m3;
     json["centre_m"] = {report.centre_m.x(), report.centre_m.y(), report.centre_m.z()};
-    json["centre_sigma_m"] = report.centre_sigma_m;
+    if (const auto& c = report.centre_covariance_m2) {
+        json["centre_sigma_m"] = report.centre_sigma_m;
+        for (Eigen::Index k = 0; k < 3; ++k)
+            json["centre_covariance_m2"].push_back({(*c)(k, 0), (*c)(k, 1), (*c)(k, 2)});
+    }
     json["area_m2"] = report.area_m2;
     json["size_m"] = {report.size_m.x(), report.size_m.y(), report.size_m.z()};
     json["triangles"] = report.triangles;

@@ -50,7 +50,10 @@ struct ScanReport {
     double volume_sigma_m3 = 0;      ///< one standard deviation
     double volume_by_chords_m3 = 0;  ///< second way: lengths of parallel chords
     Vec3 centre_m = Vec3::Zero();    ///< of the volume, in the frame of the body
-    double centre_sigma_m = 0;       ///< one standard deviation, by what closed places may miss
+    /// How the centre's error spreads by what closed places may miss, in the frame of the body; absent for
+    /// a surface that came closed and does not say.
+    std::optional<Mat3> centre_covariance_m2;
+    double centre_sigma_m = 0;  ///< root mean square of that error; 0 where it is absent
     double area_m2 = 0;
     Vec3 size_m = Vec3::Zero();  ///< box in the item frame
     std::size_t triangles = 0;

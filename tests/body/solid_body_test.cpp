@@ -55,6 +55,21 @@ TEST(SolidBody, OwnAxesAreLongThenWideThenFlat) {
     EXPECT_LT(off_diagonal.cwiseAbs().maxCoeff(), 1e-12 * mass.second.trace());
 }
 
+TEST(SolidBody, WhatIsOpenOfTheCentreTurnsWithTheBody) {
+    const Mat3 covariance = Vec3(1e-6, 4e-6, 9e-6).asDiagonal();
+    EXPECT_EQ(solid_body(drop(), {.centre_covariance_m2 = covariance}).centre_covariance_m2, covariance);
+    EXPECT_FALSE(solid_body(drop(), {}).centre_covariance_m2.has_value());
+    const Pose turn = Eigen::Translation3d(1, 2, 3) *
+                      Eigen::AngleAxisd(0.7, Vec3(0.2, 0.9, -0.4).normalized()) * Pose::Identity();
+    const auto aligned = [](const TriangleMesh& mesh, const Mat3& c) {
+        const Body body = solid_body(mesh, {.centre_covariance_m2 = c, .align_to_principal_axes = true});
+        return body.centre_covariance_m2.value();
+    };
+    const Mat3 straight = aligned(drop(), covariance);
+    EXPECT_LT((aligned(transformed(drop(), turn), turned(covariance, turn)) - straight).norm(), 1e-15);
+    EXPECT_NEAR(straight.trace(), 14e-6, 1e-18);
+}
+
 // The thin end looks to +x, the fuller side (the longer reach) to +z.
 TEST(SolidBody, SignsFollowTheThinEnd) {
     const Box3 box = bounds(solid_body(drop(), {.align_to_principal_axes = true}).parts[0].mesh);

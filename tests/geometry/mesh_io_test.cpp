@@ -288,6 +288,26 @@ TEST_F(MeshIo, PlySplitsPolygons) {
     EXPECT_EQ(file.regions, (std::vector<std::int32_t>{8, 8, 8, 7}));
 }
 
+TEST_F(MeshIo, PlyTellsWhatIsOpenOfTheCentre) {
+    Mat3 covariance;
+    covariance << 1.25e-6, 1e-7, -3e-7, 1e-7, 0.1e-6, 1.0 / 3e6, -3e-7, 1.0 / 3e6, 4e-6;
+    const TriangleMesh box = test::box_mesh({0, 0, 0}, {1, 2, 3});
+    const auto centre_covariance = [&](const std::vector<std::string>& comments) {
+        return read("a.ply", labelled_ply(box, {}, comments)).centre_covariance;
+    };
+    EXPECT_EQ(centre_covariance({"metres", centre_covariance_comment(covariance)}), covariance)
+        << "to the last bit";
+    EXPECT_EQ(centre_covariance({"metres", "centre of it all", "centre"}), std::nullopt);
+    const auto told = [&](const std::string& comment) {
+        return complaint("a.ply", labelled_ply(box, {}, {comment}));
+    };
+    EXPECT_THAT(told("centre covariance 1 2 3"),
+                AllOf(HasSubstr(":3:"), HasSubstr("of 3 numbers"), HasSubstr("take the line out")));
+    EXPECT_THAT(told("centre covariance 1 0 0 one 0 1"), HasSubstr("'one'"));
+    EXPECT_THAT(told("centre covariance 1 0 0 1 0 nan"), HasSubstr("no spread has"));
+    EXPECT_THAT(told("centre covariance 1 2 0 1 0 1"), HasSubstr("no spread has"));
+}
+
 TEST_F(MeshIo, PlyComplaints) {
     EXPECT_THAT(complaint("a.ply", "OFF\n"), AllOf(HasSubstr(":1: found 'OFF'"), HasSubstr("'ply'")));
     EXPECT_THAT(complaint("a.ply", "ply\nformat ascii 1.0\n"), HasSubstr("end of the file"));

@@ -6,6 +6,7 @@
 
 #include <gmock/gmock.h>
 
+#include "geometry/mesh_io.h"
 #include "load_fixture.h"
 
 namespace evenspit {
@@ -66,6 +67,37 @@ TEST_F(RawScanReader, AClosedMeshIsTakenAsItIs) {
     const Assembly assembly = read(raw("frame = \"file\"\n", "\"closed.off\""));
     EXPECT_EQ(assembly.items[0].body->body.parts[0].mesh.vertices.size(), 2 + 63 * 96U);
     EXPECT_THAT(assembly.remarks, Contains(HasSubstr("closed already")));
+}
+
+TEST_F(RawScanReader, WhatTheScanLeftOpenGoesWithTheBody) {
+    const Mat3 in_file = read(raw("frame = \"file\"\n")).items[0].body->body.centre_covariance_m2.value();
+    EXPECT_GT(in_file(2, 2), 0);
+    const Mat3 turned_up =
+        read(raw("axis = [0, 1, 0]\nup = [0, 0, 1]\n")).items[0].body->body.centre_covariance_m2.value();
+    EXPECT_NEAR(turned_up(0, 0), in_file(1, 1), 1e-9 * in_file.norm());
+    EXPECT_NEAR(turned_up(2, 2), in_file(2, 2), 1e-9 * in_file.norm());
+    EXPECT_FALSE(read(raw("", "\"closed.off\"")).items[0].body->body.centre_covariance_m2.has_value());
+}
+
+// A body that was made of a scan before, with or without cleaning, in whatever unit and size.
+TEST_F(RawScanReader, ABodyMadeBeforeTellsWhatItsScanLeftOpen) {
+    const Mat3 covariance = Vec3(1, 4, 9).asDiagonal();  // mm²
+    write("body.ply", labelled_ply(test::ellipsoid_mesh(150, 100, 80, Vec3(500, 0, 0), 48, 32), {},
+                                   {centre_covariance_comment(covariance)}));
+    const auto of = [&](const std::string& load) {
+        return read(load).items[0].body->body.centre_covariance_m2.value();
+    };
+    const std::string plain = with(small_load, "box.off", "body.ply");
+    EXPECT_FALSE(read(small_load).items[0].body->body.centre_covariance_m2.has_value());
+    EXPECT_LT((of(plain) - 1e-6 * covariance).norm(), 1e-15);
+    EXPECT_LT((of(with(plain, "scan_unit", "scale = 2\nscan_unit")) - 4e-6 * covariance).norm(), 1e-15);
+    const std::string cleaned = raw("frame = \"file\"\nscale = 2\n", "\"body.ply\"");
+    EXPECT_LT((of(with(cleaned, "mass = \"3.6 kg\"\n", "")) - 4e-6 * covariance).norm(), 1e-15);
+    // Turned into its own axes, which are the file's but for signs.
+    EXPECT_LT((of(with(plain, "scan_unit", "frame = \"auto\"\nscan_unit")) - 1e-6 * covariance).norm(), 1e-9);
+    write("body.ply", labelled_ply(test::ellipsoid_mesh(150, 100, 80, Vec3::Zero(), 48, 32), {},
+                                   {"centre covariance 1"}));
+    EXPECT_THAT(complaints(plain).front().text(), HasSubstr("a centre covariance of 1 numbers"));
 }
 
 TEST_F(RawScanReader, TellsWhatIsWrong) {

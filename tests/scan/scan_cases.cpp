@@ -172,6 +172,7 @@ Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans) {
     outcome.volume = made.amount / truth.amount - 1;
     outcome.volume_sigmas = (made.amount - truth.amount) / found.report.volume_sigma_m3;
     outcome.centre_mm = 1e3 * (made.centre - truth.centre).norm();
+    outcome.centre_sigmas = 1e-3 * outcome.centre_mm / found.report.centre_sigma_m;
     const Pose back = simulated[0].body_pose.inverse();
     outcome.radius_mm =
         1e3 * (greatest_radius(found.mesh, back) - greatest_radius(body.skin, Pose::Identity()));

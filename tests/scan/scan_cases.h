@@ -37,6 +37,7 @@ struct Outcome {
     double volume = 0;         ///< error, share
     double volume_sigmas = 0;  ///< error in the report's own standard deviations
     double centre_mm = 0;      ///< error of the centre of mass
+    double centre_sigmas = 0;  ///< error in the report's own standard deviations
     double radius_mm = 0;      ///< error of the greatest radius about the true x axis
     double axis_deg = 0;       ///< error of the x axis; birds only
     double up_deg = 0;         ///< error of the z axis; birds only

@@ -31,6 +31,7 @@ ScanReport sample() {
     report.volume_sigma_m3 = 0.00008;
     report.volume_by_chords_m3 = 0.005501;
     report.centre_m = {0.012, 0, -0.003};
+    report.centre_covariance_m2 = Vec3(1e-6, 0, 0.96e-6).asDiagonal();
     report.centre_sigma_m = 0.0014;
     report.area_m2 = 0.2;
     report.size_m = {0.42, 0.28, 0.19};
@@ -140,6 +141,8 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
     EXPECT_DOUBLE_EQ(json["unseen_share"], 0.22);
     EXPECT_DOUBLE_EQ(json["centre_m"][2], -0.003);
     EXPECT_DOUBLE_EQ(json["centre_sigma_m"], 0.0014);
+    EXPECT_EQ(json["centre_covariance_m2"],
+              nlohmann::json({{1e-6, 0.0, 0.0}, {0.0, 0.0, 0.0}, {0.0, 0.0, 0.96e-6}}));
     EXPECT_EQ(json["self_intersections"], 0);
     EXPECT_EQ(json["closed"], true);
     EXPECT_DOUBLE_EQ(json["axis_confidence"], 0.93);

@@ -7,6 +7,7 @@
 #include <set>
 #include <stdexcept>
 
+#include <Eigen/Eigenvalues>
 #include <gmock/gmock.h>
 
 #include "geometry/moments.h"
@@ -98,6 +99,21 @@ TEST(ScanBody, TwoScansSeeAllRound) {
     EXPECT_LT(body.report.volume_sigma_m3, 0.012 * body.report.volume_m3);
 }
 
+// What a scan leaves open of the centre: a spread that turns with the frame, and shrinks with what is seen.
+TEST(ScanBody, TellsHowTheCentreMayBeOff) {
+    const SimulatedScan lying = roast_scan({});
+    const ScannedBody in_file = scan_body({raw(lying)}, in_file_frame());
+    const ScannedBody in_item = scan_body({raw(lying)}, {});
+    const Mat3 covariance = in_file.report.centre_covariance_m2.value();
+    EXPECT_GT(Eigen::SelfAdjointEigenSolver<Mat3>(covariance).eigenvalues().minCoeff(), 0);
+    EXPECT_NEAR(std::sqrt(covariance.trace()), in_file.report.centre_sigma_m, 1e-12);
+    EXPECT_LT((in_item.report.centre_covariance_m2.value() - turned(covariance, in_item.to_item)).norm(),
+              1e-9 * covariance.norm());
+    EXPECT_EQ(to_body(in_item, "roast", 3.0).centre_covariance_m2, in_item.report.centre_covariance_m2);
+    const ScannedBody both = scan_body({raw(lying), raw(roast_scan({.turned_over = true}))}, in_file_frame());
+    EXPECT_LT(both.report.centre_sigma_m, 0.5 * in_file.report.centre_sigma_m);
+}
+
 TEST(ScanBody, TwoScansThatFitInManyWaysAreNotBelieved) {
     // A body of revolution about the vertical, seen from above and, turned over, from below.
     const TriangleMesh disc = test::ellipsoid_mesh(0.12, 0.12, 0.06, Vec3::Zero(), 144, 96);
@@ -126,6 +142,21 @@ TEST(ScanBody, AClosedMeshIsKeptAsItCame) {
     EXPECT_EQ(body.mesh.triangles, truth.triangles);
     EXPECT_EQ(body.report.unseen_share, 0);
     EXPECT_THAT(body.report.remarks, Contains(HasSubstr("closed already")));
+    EXPECT_FALSE(body.report.centre_covariance_m2.has_value());
+    EXPECT_EQ(body.report.centre_sigma_m, 0);
+}
+
+TEST(ScanBody, AClosedMeshKnowsOfItsCentreWhatItSays) {
+    TriangleMesh millimetres = scaled(roast(), 1000);
+    const Mat3 covariance = Vec3(1, 4, 9).asDiagonal();
+    const RawScan scan{"a.ply", {millimetres, {}, {}, 0, covariance}};
+    ScanSettings settings = in_file_frame();
+    settings.metres_per_unit = 1e-3;
+    const Mat3 kept = scan_body({scan}, settings).report.centre_covariance_m2.value();
+    EXPECT_LT((kept - 1e-6 * covariance).norm(), 1e-15);
+    settings.keep_frame = false;
+    const ScannedBody moved = scan_body({scan}, settings);
+    EXPECT_LT((moved.report.centre_covariance_m2.value() - turned(kept, moved.to_item)).norm(), 1e-15);
 }
 
 TEST(ScanBody, ABirdGetsAxesPartsAndCavity) {
@@ -280,7 +311,7 @@ TEST(ScanBody, SimulatedPhoneScansOfBirds) {
         EXPECT_LT(std::abs(one.radius_mm), 3);
         EXPECT_LT(one.axis_deg, 3);
         EXPECT_LT(std::abs(one.volume_sigmas), 3);
-        EXPECT_LT(one.centre_mm, 3e3 * one.report.centre_sigma_m);
+        EXPECT_LT(one.centre_sigmas, 3);
         EXPECT_LT(one.report.centre_sigma_m, 0.004);
     }
     const test::Outcome two = test::try_case(test::random_bird(12), 12, true);

@@ -1,23 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "scan/scan.h"
 
-#include <fmt/format.h>
-
 #include "app/cli/verbs.h"
-#include "geometry/mesh_io.h"
+#include "scan/body_file.h"
 
 namespace evenspit {
-namespace {
-
-// What the numbers of the file mean.
-std::vector<std::string> ply_comments(const ScannedBody& body) {
-    std::vector<std::string> comments{"metres"};
-    for (std::size_t r = 0; r < body.region_names.size(); ++r)
-        comments.push_back(fmt::format("region {} {}", r, body.region_names[r]));
-    return comments;
-}
-
-}  // namespace
 
 Outcome scan(const Request& request, Progress& progress) {
     ScanSettings settings;
@@ -39,7 +26,7 @@ Outcome scan(const Request& request, Progress& progress) {
     Outcome outcome;
     outcome.text = request.format == Format::json ? scan_report_json(body.report)
                                                   : scan_report_text(body.report, request.units);
-    outcome.file = labelled_ply(body.mesh, body.regions, ply_comments(body));
+    outcome.file = body_ply(body);
     return outcome;
 }
 

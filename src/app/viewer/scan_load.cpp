@@ -7,8 +7,9 @@
 #include <fmt/format.h>
 
 #include "app/viewer/desk.h"
-#include "geometry/mesh_io.h"
+#include "files/whole_file.h"
 #include "geometry/scan_io.h"
+#include "scan/body_file.h"
 #include "scan/scan.h"
 #include "units/quantity.h"
 
@@ -80,7 +81,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan,
                                              : fmt::format("{}-body-{}.ply", scan.stem().string(), number);
         body = scan.parent_path() / name;
     }
-    write_mesh(body, made.mesh, std::vector<std::int32_t>(made.regions.begin(), made.regions.end()));
+    write_whole_file(body, body_ply(made));
     return {body, fmt::format(
                       "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
                       format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) +

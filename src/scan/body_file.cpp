@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+#include "scan/body_file.h"
+
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "geometry/mesh_io.h"
+
+namespace evenspit {
+
+std::string body_ply(const ScannedBody& scanned) {
+    std::vector<std::string> comments{"metres"};
+    if (const auto& covariance = scanned.report.centre_covariance_m2)
+        comments.push_back(centre_covariance_comment(*covariance));
+    for (std::size_t r = 0; r < scanned.region_names.size(); ++r)
+        comments.push_back(fmt::format("region {} {}", r, scanned.region_names[r]));
+    return labelled_ply(scanned.mesh, scanned.regions, comments);
+}
+
+}  // namespace evenspit
