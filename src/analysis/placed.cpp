@@ -20,6 +20,8 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         for (const SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));
         p.centre = item.pose * item.body->mass.centre;
+        if (const auto& covariance = item.body->body.centre_covariance_m2)
+            p.centre_covariance_m2 = turned(*covariance, item.pose);
         p.mass_kg = item.body->mass.amount;
         placed.push_back(std::move(p));
     }

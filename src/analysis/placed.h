@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -11,10 +12,11 @@ namespace evenspit {
 
 /// An item's meshes moved into the rod frame, turn angle 0. Made once per analysis; every question reads it.
 struct PlacedItem {
-    std::vector<TriangleMesh> parts;  ///< as in Body::parts
-    std::vector<TriangleMesh> swung;  ///< as in Body::swung
-    Box3 bounds;                      ///< of the parts that displace (no cavities, no swung limbs)
-    Vec3 centre = Vec3::Zero();       ///< centre of mass
+    std::vector<TriangleMesh> parts;             ///< as in Body::parts
+    std::vector<TriangleMesh> swung;             ///< as in Body::swung
+    Box3 bounds;                                 ///< of the parts that displace (no cavities, no swung limbs)
+    Vec3 centre = Vec3::Zero();                  ///< centre of mass
+    std::optional<Mat3> centre_covariance_m2{};  ///< Body's, in the rod's axes
     double mass_kg = 0;
 
     /// First and last station of the body, m.

@@ -12,7 +12,7 @@ namespace evenspit {
 struct InputSpread {
     double rod_line_m = 0.004;  ///< where the rod enters and leaves a body, each way
     double mass = 0.01;         ///< of an item's weight, as a share
-    double centre_m = 0.002;    ///< of the centre of mass, what the shape does not know, each way
+    double centre_m = 0.002;    ///< of the centre of mass, what no shape knows (bones, fat), each way
     double friction = 0.3;      ///< of the friction torque, as a share
     double stall_torque = 0.1;  ///< of the motor's stall torque, as a share
 };
@@ -21,7 +21,9 @@ struct InputSpread {
 /// seed every time.
 ///
 /// The rod line moves an item across the rod by the two ends' errors, each weighed by where the centre of
-/// mass lies between them; unbalance is linear in that, so a sample costs a few additions.
+/// mass lies between them; unbalance is linear in that, so a sample costs a few additions. A centre that is
+/// known from a scan is moved by what the scan left open too (Body::centre_covariance_m2), in its direction;
+/// what the spread were without that comes of the same draws.
 ///
 /// \param samples number of samples, > 0
 Uncertainty uncertainty(const Assembly& assembly, const std::vector<PlacedItem>& placed,

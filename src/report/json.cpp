@@ -195,6 +195,7 @@ Json uncertainty_json(const Uncertainty& uncertainty) {
     put(json, "gravity_torque_p95_n_m", uncertainty.gravity_torque_p95_n_m);
     put(json, "stall_probability", uncertainty.stall_probability);
     json["samples"] = uncertainty.samples;
+    put(json, "gravity_torque_p95_seen_n_m", uncertainty.gravity_torque_p95_seen_n_m);
     return json;
 }
 

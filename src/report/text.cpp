@@ -195,6 +195,12 @@ void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& un
     page.figure("gravity torque",
                 fmt::format("under {} in 95 of 100 loads like this one ({} tried)",
                             units.torque(uncertainty.gravity_torque_p95_n_m), uncertainty.samples));
+    constexpr double worth_telling = 0.02;
+    if (uncertainty.of_scans_n_m() > worth_telling * uncertainty.gravity_torque_p95_n_m) {
+        page.figure("of it the scan", fmt::format("{} for what it did not see; seen all round, under {}",
+                                                  units.torque(uncertainty.of_scans_n_m()),
+                                                  units.torque(*uncertainty.gravity_torque_p95_seen_n_m)));
+    }
     page.figure("chance of a stall", uncertainty.stall_probability > 0
                                          ? percent(uncertainty.stall_probability)
                                          : std::string("none stalled"));

@@ -2,6 +2,8 @@
 #include "analysis/uncertainty.h"
 
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include <gtest/gtest.h>
 
@@ -17,6 +19,15 @@ Assembly off_axis(double offset_m) {
     Assembly a = test::good_load();
     a.items = {test::item("roast", test::flesh(test::box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), 0.34,
                           {0, offset_m})};
+    return a;
+}
+
+/// The load of off_axis(), its meat from a scan that left that much of the centre open (rod's axes).
+Assembly scanned(double offset_m, const Mat3& covariance) {
+    Assembly a = off_axis(offset_m);
+    Body body = a.items[0].body->body;
+    body.centre_covariance_m2 = covariance;
+    a.items[0].body = prepare(std::move(body));
     return a;
 }
 
@@ -102,6 +113,67 @@ TEST(Uncertainty, FrictionToo) {
     // One standard deviation more: 15.87 % lie beyond.
     a.motor.stall_torque_n_m += 0.3 * *a.motor.friction_torque_n_m;
     EXPECT_NEAR(sampled(a, spread, 100000).stall_probability, 0.1587, 0.005);
+}
+
+// Errors of one size each way add in squares to those that no shape knows; 95th percentile as above.
+TEST(Uncertainty, OfAScanAsOpenEachWayIsARayleighDistribution) {
+    InputSpread spread = no_spread;
+    spread.centre_m = 0.002;
+    const Assembly a = scanned(0, Mat3(0.003 * 0.003 * Mat3::Identity()));
+    const double expected = 2 * standard_gravity * std::hypot(0.002, 0.003) * std::sqrt(-2 * std::log(0.05));
+    EXPECT_NEAR(sampled(a, spread, 100000).gravity_torque_p95_n_m / expected, 1, 0.01);
+}
+
+// Open along one line only: the size of a normal deviate, of which 95 of 100 are under 1.960 σ.
+TEST(Uncertainty, OfAScanOpenAlongALineIsAHalfNormalDistribution) {
+    const Vec3 along = Vec3(0.2, 0.3, -0.6);
+    const double sigma = 0.003 * along.tail<2>().norm();
+    const Assembly a = scanned(0, Mat3(0.003 * 0.003 * along * along.transpose()));
+    EXPECT_NEAR(sampled(a, no_spread, 100000).gravity_torque_p95_n_m / (2 * standard_gravity * 1.960 * sigma),
+                1, 0.01);
+}
+
+// With a heavy side (+z) only the errors along it count, 95 of 100 under 1.645 σ.
+TEST(Uncertainty, OfAScanCountsAlongTheHeavySide) {
+    const double offset = 0.2;
+    Mat3 covariance;
+    covariance << 9e-6, 0, 0, 0, 16e-6, 10e-6, 0, 10e-6, 25e-6;
+    const auto p95 = [&](const Mat3& c) {
+        return sampled(scanned(offset, c), no_spread, 100000).gravity_torque_p95_n_m;
+    };
+    EXPECT_NEAR(p95(covariance), 2 * standard_gravity * (offset + 1.645 * 0.005), 5e-4);
+    // Along the rod an error does not show.
+    EXPECT_NEAR(p95(Mat3(Vec3(1e-4, 0, 0).asDiagonal())), 2 * standard_gravity * offset, 1e-9);
+}
+
+TEST(Uncertainty, TellsWhatItWereWithoutTheScansPart) {
+    const Uncertainty plain = sampled(off_axis(0.01), {});
+    EXPECT_EQ(plain.gravity_torque_p95_seen_n_m, std::nullopt);
+    EXPECT_EQ(plain.of_scans_n_m(), 0);
+    const Uncertainty open = sampled(scanned(0.01, Mat3(16e-6 * Mat3::Identity())), {});
+    EXPECT_EQ(open.gravity_torque_p95_seen_n_m, plain.gravity_torque_p95_n_m) << "the same draws";
+    EXPECT_GT(open.gravity_torque_p95_n_m, plain.gravity_torque_p95_n_m);
+    EXPECT_EQ(open.of_scans_n_m(), open.gravity_torque_p95_n_m - plain.gravity_torque_p95_n_m);
+    // A scan that left nothing open changes nothing.
+    const Uncertainty sure = sampled(scanned(0.01, Mat3::Zero()), {});
+    EXPECT_DOUBLE_EQ(sure.gravity_torque_p95_n_m, plain.gravity_torque_p95_n_m);
+}
+
+// The body in axes of its own, the covariance with it, and put on the rod the same way.
+TEST(Uncertainty, IsTheSameInWhateverFrameTheBodyIs) {
+    Mat3 covariance;
+    covariance << 4e-6, 1e-6, -2e-6, 1e-6, 9e-6, 3e-6, -2e-6, 3e-6, 16e-6;
+    const Assembly a = scanned(0.01, covariance);
+    Assembly b = a;
+    const Pose turn = Eigen::Translation3d(0.02, -0.5, 0.1) *
+                      Eigen::AngleAxisd(1.1, Vec3(0.3, -0.5, 0.8).normalized()) * Pose::Identity();
+    Body body = a.items[0].body->body;
+    body.parts[0].mesh = transformed(body.parts[0].mesh, turn);
+    body.centre_covariance_m2 = turned(covariance, turn);
+    b.items[0].body = prepare(std::move(body));
+    b.items[0].pose = a.items[0].pose * turn.inverse();
+    const double once = sampled(a, {}).gravity_torque_p95_n_m;
+    EXPECT_NEAR(sampled(b, {}).gravity_torque_p95_n_m / once, 1, 1e-9);
 }
 
 TEST(Uncertainty, WithoutItemsIsWithoutError) {

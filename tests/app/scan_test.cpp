@@ -36,11 +36,15 @@ struct Ending {
 
 Ending run_in(bool terminal, const std::vector<std::string>& arguments) {
     std::ostringstream out, err;
-    const int status = run(arguments, {.out = out,
-                                       .err = err,
-                                       .out_is_terminal = false,
-                                       .err_is_terminal = terminal,
-                                       .variable = [](const std::string&) { return std::nullopt; }});
+    const int status =
+        run(arguments, {.out = out,
+                        .err = err,
+                        .out_is_terminal = false,
+                        .err_is_terminal = terminal,
+                        .variable = [](const std::string& name) {
+                            const std::string models = EVENSPIT_SOURCE_DIR "/models";
+                            return name == "EVENSPIT_MODELS" ? std::optional(models) : std::nullopt;
+                        }});
     return {status, out.str(), err.str()};
 }
 
@@ -95,6 +99,35 @@ TEST(ScanVerb, JsonAndTheFilesOwnFrame) {
         run_plain({"scan", (folder / "raw.ply").string(), "-o", body, "--axis", "0,1,0", "--up", "0,0,1"});
     ASSERT_EQ(moved.status, 0) << moved.err;
     EXPECT_NEAR(bounds(read_mesh(body).mesh).sizes().y(), 0.3, 1e-3) << "file's -x is the item's +y";
+}
+
+// What the scan left open travels in the body's file: a load that takes the body counts it as one that takes
+// the scan does.
+TEST(ScanVerb, TheLoadHearsWhatTheScanLeftOpen) {
+    const TemporaryFolder folder;
+    open_scan(folder);
+    const std::string body = (folder / "body.ply").string();
+    ASSERT_EQ(run_plain({"scan", (folder / "raw.stl").string(), "-o", body, "--scan-unit", "mm"}).status, 0);
+    const auto uncertainty = [&](const std::string& item) {
+        const fs::path load =
+            folder.write("load.toml",
+                         "[rod]\nmodel = \"square-10mm\"\n[motor]\nmodel = \"mains-gearmotor\"\n"
+                         "[cooker]\nmodel = \"kettle-57\"\n[[item]]\nmass = \"5 kg\"\nat = \"340 mm\"\n" +
+                             item);
+        const Ending end = run_plain({"check", load.string(), "--json"});
+        EXPECT_LT(end.status, 2) << end.err;
+        return nlohmann::json::parse(end.out)["uncertainty"];
+    };
+    const auto of_body = uncertainty("scan = \"body.ply\"\n");
+    const auto of_scan = uncertainty("scan = \"raw.stl\"\nscan_unit = \"mm\"\nclean = true\n");
+    EXPECT_EQ(of_body, of_scan);
+    EXPECT_GT(of_body["gravity_torque_p95_n_m"], of_body["gravity_torque_p95_seen_n_m"]);
+    // Without the comment nothing is known, and the figure is that of all seen.
+    const MeshFile file = read_mesh(body);
+    write_mesh(body, file.mesh);
+    const auto plain = uncertainty("scan = \"body.ply\"\n");
+    EXPECT_FALSE(plain.contains("gravity_torque_p95_seen_n_m"));
+    EXPECT_EQ(plain["gravity_torque_p95_n_m"], of_body["gravity_torque_p95_seen_n_m"]);
 }
 
 TEST(ScanVerb, StagesAreShownOnATerminal) {

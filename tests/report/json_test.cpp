@@ -189,6 +189,8 @@ TEST(JsonReport, UncertaintyOnlyWhenItWasWorkedOut) {
     analysis.uncertainty = Uncertainty{0.6, 0.02, 500};
     EXPECT_EQ(reported(analysis)["uncertainty"],
               json({{"gravity_torque_p95_n_m", 0.6}, {"stall_probability", 0.02}, {"samples", 500}}));
+    analysis.uncertainty->gravity_torque_p95_seen_n_m = 0.5;
+    EXPECT_EQ(reported(analysis)["uncertainty"]["gravity_torque_p95_seen_n_m"], 0.5);
 }
 
 TEST(JsonReport, AbsentOptionsLeaveNoKey) {

@@ -315,6 +315,17 @@ TEST(TextReport, UncertaintyIsToldWhenKnown) {
     EXPECT_THAT(in_one_line(told(analysis)), HasSubstr("chance of a stall none stalled"));
 }
 
+TEST(TextReport, ThePartOfTheScanIsToldWhereItMatters) {
+    Analysis analysis = sample_analysis();
+    analysis.uncertainty = Uncertainty{0.6, 0.02, 500};
+    EXPECT_THAT(in_one_line(told(analysis)), Not(HasSubstr("of it the scan")));
+    analysis.uncertainty->gravity_torque_p95_seen_n_m = 0.595;
+    EXPECT_THAT(in_one_line(told(analysis)), Not(HasSubstr("of it the scan")));
+    analysis.uncertainty->gravity_torque_p95_seen_n_m = 0.55;
+    EXPECT_THAT(in_one_line(told(analysis)),
+                HasSubstr("of it the scan 0.05 N m for what it did not see; seen all round, under 0.55 N m"));
+}
+
 TEST(TextReport, WhatOnlyRoundingLeftIsPrintedAsZero) {
     Assembly assembly = sample_assembly();
     auto body = std::make_shared<PreparedBody>(*assembly.items[0].body);

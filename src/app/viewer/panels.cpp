@@ -467,6 +467,11 @@ void draw_figures(Ui& ui, const Desk& desk) {
     f.row("95 of 100 under", [&](const Analysis& a) {
         return a.uncertainty ? torque(a.uncertainty->gravity_torque_p95_n_m) : std::string("–");
     });
+    if (f.now().uncertainty && f.now().uncertainty->gravity_torque_p95_seen_n_m) {
+        f.row("of it the scan", [&](const Analysis& a) {
+            return a.uncertainty ? torque(a.uncertainty->of_scans_n_m()) : std::string("–");
+        });
+    }
     ui.heading("Rod");
     f.row("sag", [&](const Analysis& a) { return length(a.rod.sag_max_m); });
     f.row("stress", [&](const Analysis& a) { return f.words(a.rod.stress_max_pa, Dimension::pressure); });
