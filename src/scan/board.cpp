@@ -27,6 +27,8 @@ constexpr double least_share =
 constexpr std::size_t least_thing = 30;    // points
 constexpr double normal_agreement = 0.85;  // cosine, about 32°
 constexpr double other_side_share = 0.04;  // of the points over the board, how many may be below it
+constexpr double stray_share = 0.2;        // of the usual number of neighbours
+constexpr double parallel = 0.98;          // cosine, about 11°: a board and the table under it
 constexpr double slab_share = 0.1;         // a board's thickness, to its lesser extent, at most
 constexpr double slab_to_thing = 0.4;      // and to the height of what lies on it
 constexpr std::size_t sectors = 24;        // round the foot, each either shows the board or not
@@ -38,20 +40,36 @@ struct Plane {
     [[nodiscard]] double distance(const Vec3& p) const { return normal.dot(p) - offset; }
 };
 
-std::vector<Vec3> rough_normals(const PointSet& points, double radius) {
-    const NeighbourGrid grid(points.positions, radius);
-    std::vector<Vec3> normals(points.size());
-    parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
-        for (std::size_t i = first; i < last; ++i) {
-            PlaneSum sum(points.positions[i]);
-            grid.for_each_within(points.positions[i], radius, [&](std::size_t j, double) {
-                sum.add(points.positions[j], points.count(j));
-            });
-            normals[i] = sum.fit().normal;
-        }
-    });
-    return normals;
-}
+// Thinned points with what their surroundings tell.
+struct Scene {
+    PointSet points;
+    double cell = 0;
+    std::vector<Vec3> normals;
+    std::vector<bool> stray;  // with few others near: a haze of them would tie all things together
+
+    Scene(const PointSet& all, double cube) : points(thinned(all, cube)), cell(cube) {
+        const double radius = 2.5 * cell;
+        const NeighbourGrid grid(points.positions, radius);
+        normals.resize(points.size());
+        std::vector<std::size_t> crowd(points.size(), 0);
+        parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
+            for (std::size_t i = first; i < last; ++i) {
+                PlaneSum sum(points.positions[i]);
+                grid.for_each_within(points.positions[i], radius, [&](std::size_t j, double) {
+                    sum.add(points.positions[j], points.count(j));
+                    ++crowd[i];
+                });
+                normals[i] = sum.fit().normal;
+            }
+        });
+        std::vector<std::size_t> sorted = crowd;
+        const auto middle = sorted.begin() + std::ptrdiff_t(sorted.size() / 2);
+        std::nth_element(sorted.begin(), middle, sorted.end());
+        stray.resize(points.size());
+        for (std::size_t i = 0; i < crowd.size(); ++i)
+            stray[i] = double(crowd[i]) < stray_share * double(*middle);
+    }
+};
 
 Plane fit_plane(const PointSet& points, const std::vector<std::size_t>& indices) {
     PlaneSum sum(points.positions[indices.front()]);
@@ -87,8 +105,9 @@ struct Standing {
 
 // What lies over the plane, on its fuller side: the largest piece. Nothing if the plane is none that a thing
 // can lie on.
-std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
-                                 const std::vector<std::size_t>& on_plane, double tolerance, double cell) {
+std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
+                                 const std::vector<std::size_t>& on_plane, double tolerance) {
+    const PointSet& points = scene.points;
     Standing standing{frame_of(plane, points.positions[on_plane.front()]), {}};
     Box3 extent;  // a body hides the board under it, so that what stands over the board cannot be told point
                   // by point
@@ -97,7 +116,7 @@ std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
         return q.x() >= extent.min().x() - margin && q.x() <= extent.max().x() + margin &&
                q.y() >= extent.min().y() - margin && q.y() <= extent.max().y() + margin;
     };
-    const double scene = cells_across * cell;
+    const double size = cells_across * scene.cell;
     std::vector<Vec3> below, above;
     // Points of the scan, well off the plane: the tail of a board's noise fills many cubes with few points
     // each.
@@ -106,7 +125,7 @@ std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
     for (std::size_t i = 0; i < points.size(); ++i) {
         const Vec3 q = standing.to_board * points.positions[i];
         if (std::abs(q.z()) <= tolerance) continue;
-        if (!within(q, scene)) continue;
+        if (scene.stray[i] || !within(q, size)) continue;
         (q.z() > 0 ? above : below).push_back(q);
         if (!within(q, 0)) continue;
         (q.z() > 0 ? heights : depths).push_back(std::abs(q.z()));
@@ -132,7 +151,7 @@ std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
 
     // The piece with most over the board; what of it reaches out beyond counts, or else the top of a body
     // that is open below would pass for a board that the body hangs under.
-    const Clusters clusters = cluster(above, 4 * cell);
+    const Clusters clusters = cluster(above, 4 * scene.cell);
     std::vector<std::size_t> over_board(clusters.extents.size(), 0);
     for (std::size_t i = 0; i < above.size(); ++i)
         over_board[std::size_t(clusters.of[i])] += within(above[i], 0);
@@ -171,6 +190,19 @@ std::optional<Standing> thing_on(const Plane& plane, const PointSet& points,
     const auto shown = std::count_if(seen.begin(), seen.end(), [](int n) { return n >= 3; });
     if (double(shown) < sectors_seen * sectors) return std::nullopt;
     return standing;
+}
+
+// Whether a board lies on another, as on a table: over the same ground, under the same thing.
+bool stands_higher(const Standing& upper, const Standing& lower) {
+    const Pose between = lower.to_board * upper.to_board.inverse();
+    if (between.linear()(2, 2) < parallel) return false;
+    const auto height = [](const std::vector<Vec3>& thing) {
+        double most = 0;
+        for (const Vec3& p : thing) most = std::max(most, p.z());
+        return most;
+    };
+    const double step = between.translation().z();
+    return step > 0 && height(upper.thing) > 0.5 * height(lower.thing);
 }
 
 // Robust quadric through the points near the plane, weighted toward those near the thing.
@@ -228,18 +260,19 @@ std::optional<Board> find_board(const PointSet& points) {
     const double size = robust_diagonal(points);
     if (!(size > 0) || points.size() < 200) return std::nullopt;
     const double cell = size / cells_across;
-    const PointSet thin = thinned(points, cell);
-    const std::vector<Vec3> normals = rough_normals(thin, 2.5 * cell);
+    const Scene scene(points, cell);
+    const PointSet& thin = scene.points;
     const double tolerance = std::max(cell, 3 * survey(thin, 3 * cell).noise);
 
     std::vector<std::size_t> left(thin.size());
     for (std::size_t i = 0; i < left.size(); ++i) left[i] = i;
+    std::optional<Standing> found;
     std::mt19937 dice(7);  // any fixed seed: the same scan gives the same board
     for (int tried = 0; tried < planes_tried; ++tried) {
         if (double(left.size()) < least_share * double(thin.size())) break;
         const auto on = [&](const Plane& plane, std::size_t i) {
             return std::abs(plane.distance(thin.positions[i])) < tolerance &&
-                   std::abs(normals[i].dot(plane.normal)) > normal_agreement;
+                   std::abs(scene.normals[i].dot(plane.normal)) > normal_agreement;
         };
         // Count on a subset: proposals differ by far more than its scatter.
         const std::size_t stride = std::max<std::size_t>(1, left.size() / 4000);
@@ -247,7 +280,8 @@ std::optional<Board> find_board(const PointSet& points) {
         std::size_t most = 0;
         for (int k = 0; k < proposals; ++k) {
             const std::size_t seed = left[dice() % left.size()];
-            const Plane plane{normals[seed], normals[seed].dot(thin.positions[seed])};
+            const Vec3& normal = scene.normals[seed];
+            const Plane plane{normal, normal.dot(thin.positions[seed])};
             std::size_t count = 0;
             for (std::size_t i = 0; i < left.size(); i += stride) count += on(plane, left[i]);
             if (count > most) {
@@ -265,25 +299,25 @@ std::optional<Board> find_board(const PointSet& points) {
         }
         if (double(members.size()) < least_share * double(thin.size())) break;
 
-        if (const std::optional<Standing> standing = thing_on(best, thin, members, tolerance, cell)) {
-            Board board;
-            board.to_board = standing->to_board;
-            Box3 box;
-            for (const Vec3& p : standing->thing) box.extend(p);
-            const Vec3 middle(box.center().x(), box.center().y(), 0);
-            double reach = 0;
-            for (const Vec3& p : standing->thing) reach = std::max(reach, (p - middle).head<2>().norm());
-            fit_warp(board, points, middle, reach, tolerance);
-            std::size_t on_board = 0;
-            for (const Vec3& p : points.positions) {
-                on_board += std::abs(board.above(board.to_board * p)) < std::max(3 * board.noise, cell / 2);
-            }
-            board.share = double(on_board) / double(points.size());
-            return board;
-        }
+        std::optional<Standing> standing = thing_on(best, scene, members, tolerance);
+        if (standing && (!found || stands_higher(*standing, *found))) found = std::move(standing);
         left = std::move(others);
     }
-    return std::nullopt;
+    if (!found) return std::nullopt;
+    Board board;
+    board.to_board = found->to_board;
+    Box3 box;
+    for (const Vec3& p : found->thing) box.extend(p);
+    const Vec3 middle(box.center().x(), box.center().y(), 0);
+    double reach = 0;
+    for (const Vec3& p : found->thing) reach = std::max(reach, (p - middle).head<2>().norm());
+    fit_warp(board, points, middle, reach, tolerance);
+    std::size_t on_board = 0;
+    for (const Vec3& p : points.positions) {
+        on_board += std::abs(board.above(board.to_board * p)) < std::max(3 * board.noise, cell / 2);
+    }
+    board.share = double(on_board) / double(points.size());
+    return board;
 }
 
 }  // namespace evenspit

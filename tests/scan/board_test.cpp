@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <random>
 
 #include <gtest/gtest.h>
 
@@ -91,6 +92,55 @@ TEST(FindBoard, ABoardSeenFromBelowToo) {
     const auto board = find_board(points);
     ASSERT_TRUE(board);
     EXPECT_LT(angle_deg(board->to_board.linear().row(2), Vec3::UnitZ()), 0.3);
+    EXPECT_NEAR(board->above(board->to_board * Vec3(0.02, 0.03, 0)), 0, 1e-3);
+}
+
+// Points of a rectangle at height z, but where something on it hides them.
+void lay(PointSet& points, const Vec2& half, double z, const Vec2& hidden, int across) {
+    for (int i = 0; i < across; ++i) {
+        for (int j = 0; j < across; ++j) {
+            const Vec2 p((2.0 * i / (across - 1) - 1) * half.x(), (2.0 * j / (across - 1) - 1) * half.y());
+            if (std::abs(p.x()) > hidden.x() || std::abs(p.y()) > hidden.y())
+                points.positions.emplace_back(p.x(), p.y(), z);
+        }
+    }
+}
+
+TEST(FindBoard, OfABoardOnATableTheUpper) {
+    PointSet points;
+    lay(points, {0.22, 0.17}, 0, {0.1, 0.06}, 110);
+    lay(points, {0.5, 0.45}, -0.02, {0.22, 0.17}, 220);  // fuller than the board
+    for (const Vec3& p : scattered(test::box_mesh({-0.22, -0.17, -0.02}, {0.22, 0.17, 0}), 12000, 0)) {
+        if (p.z() > -0.0199 && p.z() < -1e-4) points.positions.push_back(p);
+    }
+    for (const Vec3& p : scattered(test::ellipsoid_mesh(0.15, 0.1, 0.08, {0, 0, 0.075}), 15000, 0.0005)) {
+        if (p.z() > 0) points.positions.push_back(p);
+    }
+    const auto board = find_board(points);
+    ASSERT_TRUE(board);
+    EXPECT_NEAR(board->above(board->to_board * Vec3(0.02, 0.03, 0)), 0, 1e-3);
+    EXPECT_NEAR(board->above(board->to_board * Vec3(0, 0, 0.1)), 0.1, 1e-3);
+}
+
+TEST(FindBoard, AHazeOfStraysTiesNothingToTheThing) {
+    // A tray with a rim, a roast, and strays between them.
+    PointSet points;
+    lay(points, {0.25, 0.2}, 0, {0.1, 0.06}, 120);
+    for (int k = 0; k < 5000; ++k) {
+        const double turns = 2 * std::numbers::pi * k / 5000;
+        const Vec2 round(std::cos(turns), std::sin(turns));
+        const double out = 1 / std::max(std::abs(round.x()) / 0.25, std::abs(round.y()) / 0.2);
+        points.positions.emplace_back(out * round.x(), out * round.y(), 0.04 * (k * 37 % 100) / 100.0);
+    }
+    for (const Vec3& p : scattered(test::ellipsoid_mesh(0.15, 0.1, 0.08, {0, 0, 0.075}), 15000, 0.0005)) {
+        if (p.z() > 0) points.positions.push_back(p);
+    }
+    std::mt19937 dice(3);
+    std::uniform_real_distribution<double> share(-1, 1);
+    for (int k = 0; k < 900; ++k)
+        points.positions.emplace_back(0.28 * share(dice), 0.23 * share(dice), 0.1 + 0.1 * share(dice));
+    const auto board = find_board(points);
+    ASSERT_TRUE(board);
     EXPECT_NEAR(board->above(board->to_board * Vec3(0.02, 0.03, 0)), 0, 1e-3);
 }
 
