@@ -57,6 +57,9 @@ constexpr int chords_across = 200;
 
 constexpr double least_hollow = 0.02,
                  greatest_hollow = 0.30;  // of the skin's volume; from memory, for drawn poultry
+// How high a body bulges over the middle of a hole, to the hole's radius, as its volume over its area: 0.03
+// for a face of a box, 0.05 for one of its ends, 0.16 for an ellipsoid cut open, 0.27 for a ball.
+constexpr double bulge_of_holes = 0.1;
 constexpr double cavity_clearance_m = 0.004;
 constexpr double broadest_cavity = 1.3;       // to that of the fitted bird
 constexpr double least_cavity_stretch = 0.3;  // of its length
@@ -153,11 +156,12 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report)
             std::acos(std::min(1.0, up.cwiseAbs().maxCoeff())) * 180 / std::numbers::pi;
         Box3 over;
         for (const Vec3& p : pass.separated.body.positions) over.extend(pass.board->to_board * p);
-        double low = pass.board->height_of_board(over.center().x(), over.center().y()), high = low;
-        for (const double x : {over.min().x(), over.center().x(), over.max().x()}) {
-            for (const double y : {over.min().y(), over.center().y(), over.max().y()}) {
+        double low = 0, high = 0;  // beside the plane that touches it under the middle
+        const Vec3 half = over.sizes() / 2;
+        for (const double x : {-half.x(), 0.0, half.x()}) {
+            for (const double y : {-half.y(), 0.0, half.y()}) {
                 const auto& c = pass.board->surface;
-                const double warp = c[0] + c[3] * x * x + c[4] * x * y + c[5] * y * y;
+                const double warp = c[3] * x * x + c[4] * x * y + c[5] * y * y;
                 low = std::min(low, warp);
                 high = std::max(high, warp);
             }
@@ -332,8 +336,14 @@ DisjointSets unseen_places(const TriangleMesh& mesh, const std::vector<double>& 
     return places;
 }
 
-void count_holes(const TriangleMesh& mesh, const std::vector<double>& support, double spacing,
-                 ScanReport& report) {
+// How high a body bulges, on average, over an unseen place of that area (σ), where its rim alone tells of it.
+double bulge_over(double area) {
+    return bulge_of_holes * std::sqrt(area / std::numbers::pi);
+}
+
+// Counts the unseen places. Tells how much volume may lie behind them where nothing else bounds them (σ).
+double count_holes(const TriangleMesh& mesh, const std::vector<double>& support, double spacing,
+                   ScanReport& report) {
     DisjointSets places = unseen_places(mesh, support);
     std::vector<double> area(mesh.vertices.size(), 0.0);
     double all = 0, hidden = 0;
@@ -348,13 +358,17 @@ void count_holes(const TriangleMesh& mesh, const std::vector<double>& support, d
     report.unseen_share = hidden / all;
     report.holes =
         int(std::count_if(area.begin(), area.end(), [&](double a) { return a > 6 * spacing * spacing; }));
+    double behind = 0;
+    for (const double a : area) behind += bulge_over(a) * a;
+    return behind;
 }
 
 // How the centre's error spreads when each unseen place is off by `closed_m` and the seen ground by `seen_m`:
 // each in one piece, up or down, and sloped as likely as even. Off by h, a surface moves the centre by
 // ∫ h (x − centre) dA / V, which then spreads as σ² A ∫ (x − centre)(x − centre)ᵀ dA / V².
+// What no board bounds may bulge further if it is large.
 Mat3 centre_covariance(const TriangleMesh& mesh, const std::vector<double>& support, double seen_m,
-                       double closed_m) {
+                       double closed_m, bool bounded) {
     const Moments volume = volume_moments(mesh);
     struct Ground {
         double area = 0;
@@ -371,7 +385,10 @@ Mat3 centre_covariance(const TriangleMesh& mesh, const std::vector<double>& supp
         ground.second += area * arm * arm.transpose();
     }
     Mat3 sum = seen_m * seen_m * seen.area * seen.second;
-    for (const auto& [root, ground] : closed) sum += closed_m * closed_m * ground.area * ground.second;
+    for (const auto& [root, ground] : closed) {
+        const double off_m = bounded ? closed_m : std::max(closed_m, bulge_over(ground.area));
+        sum += off_m * off_m * ground.area * ground.second;
+    }
     return sum / (volume.amount * volume.amount);
 }
 
@@ -707,7 +724,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     report.volume_by_chords_m3 = volume_by_chords(solid);
     report.size_m = bounds(in_item).sizes();
     report.triangles = in_item.triangles.size();
-    count_holes(in_item, support, scale.spacing, report);
+    const double behind_holes = count_holes(in_item, support, scale.spacing, report);
     const double most_unseen = first.board && scans.size() == 1 ? greatest_unseen_on_board : greatest_unseen;
     if (report.unseen_share > most_unseen) {
         refuse(first.report.file,
@@ -720,7 +737,9 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     // Seen ground is off by what drift and averaging leave, a fifth of a millimetre and a tenth of the noise;
     // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
     const double seen_sigma = (2e-4 + 0.1 * scale.noise) * report.area_m2 * (1 - report.unseen_share);
-    const double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
+    double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
+    const bool bounded = scans.size() == 1 && first.board;  // what was not seen lies between body and board
+    if (!bounded) closed_sigma = std::max(closed_sigma, behind_holes);
     report.volume_sigma_m3 = std::hypot(seen_sigma, closed_sigma);
     const Vec3 centre = volume_moments(in_item).centre;
     report.centre_m = settings.keep_frame ? Vec3(result.to_item.inverse() * centre) : centre;
@@ -728,7 +747,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     auto& covariance = report.centre_covariance_m2;
     covariance = kept_as_is ? scans.front().content.centre_covariance
                             : centre_covariance(result.mesh, support, seen_ground_m,
-                                                bird ? ground_of_bird_m : ground_of_guess_m);
+                                                bird ? ground_of_bird_m : ground_of_guess_m, bounded);
     if (covariance && kept_as_is) *covariance *= report.metres_per_unit * report.metres_per_unit;
     if (covariance && !settings.keep_frame) *covariance = turned(*covariance, result.to_item);
     if (covariance) report.centre_sigma_m = std::sqrt(covariance->trace());

@@ -86,6 +86,13 @@ TEST(ScanBody, ARoastOnABoardAmongClutter) {
     EXPECT_THAT(report.remarks, Contains(HasSubstr("principal axes")));
 }
 
+TEST(ScanBody, TheBoardsWarpIsToldAsItIsUnderTheBody) {
+    // The middle of the board sags by 6 mm against its corners, less under the body.
+    const ScannedBody body = scan_body({raw(roast_scan({.sag_m = 0.006}))}, in_file_frame());
+    EXPECT_GT(body.report.passes[0].board_warp_m, 0.0005);
+    EXPECT_LT(body.report.passes[0].board_warp_m, 0.004);
+}
+
 TEST(ScanBody, TwoScansSeeAllRound) {
     const SimulatedScan lying = roast_scan({}), over = roast_scan({.turned_over = true});
     const ScannedBody body = scan_body({raw(lying), raw(over)}, in_file_frame());
@@ -274,6 +281,23 @@ TEST(ScanBody, RefusesWhatIsNoBody) {
         for (int j = 0; j < 60; ++j) plane.vertices.emplace_back(5e-3 * i, 5e-3 * j, 0);
     }
     EXPECT_THAT(refusal({{"plane.ply", {plane, {}, 1.0, 0}}}), HasSubstr("plane.ply"));
+}
+
+TEST(ScanBody, AHoleNothingBoundsIsDoubtedByItsSize) {
+    // How far a body bulges over a hole grows with the hole: one constant height would be far too sure of
+    // large ones, and doubt many small ones too much.
+    for (const double cut : {-0.065, -0.055, -0.045}) {
+        const TriangleMesh truth = test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3::Zero());
+        TriangleMesh open;
+        for (const Vec3& p : test::scattered(truth, 40000, 0.0005)) {
+            if (p.z() > cut) open.vertices.push_back(p);
+        }
+        const ScannedBody body = scan_body({{"open.ply", {open, {}, 1.0, 0}}}, in_file_frame());
+        const Moments made = volume_moments(body.mesh), wanted = volume_moments(truth);
+        EXPECT_LT(std::abs(made.amount - wanted.amount), 2.5 * body.report.volume_sigma_m3) << cut;
+        EXPECT_LT((made.centre - wanted.centre).norm(), 2.5 * body.report.centre_sigma_m) << cut;
+        EXPECT_LT(body.report.volume_sigma_m3, 0.12 * wanted.amount) << cut;
+    }
 }
 
 TEST(ScanBody, OneSideAloneIsRefused) {
