@@ -10,14 +10,13 @@
 #include <bit>
 #include <cstring>
 #include <limits>
-#include <new>
-#include <stdexcept>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "files/whole_file.h"
 #include "geometry/line_reader.h"
+#include "geometry/mesh_formats.h"
 #include "geometry/mesh_readers.h"
 #include "units/error.h"
 
@@ -48,18 +47,6 @@ using mesh_readers::refuse;
 using mesh_readers::same_word;
 using mesh_readers::Soup;
 using mesh_readers::Source;
-
-struct Format {
-    std::string_view ending;
-    Soup (*read)(const Source&);
-    std::optional<double> metres_per_unit;
-};
-const std::array<Format, 6> formats{{{".ply", mesh_readers::read_ply, {}},
-                                     {".stl", mesh_readers::read_stl, {}},
-                                     {".obj", mesh_readers::read_obj, {}},
-                                     {".off", mesh_readers::read_off, {}},
-                                     {".gltf", mesh_readers::read_gltf, 1.0},
-                                     {".glb", mesh_readers::read_gltf, 1.0}}};
 
 // A table of places seen so far, open addressing, at most half full.
 class Places {
@@ -202,31 +189,20 @@ MeshFile mesh_readers::weld(const Soup& soup) {
     return file;
 }
 
+bool is_mesh_name(const std::filesystem::path& path) {
+    return mesh_readers::has_format(path, mesh_readers::Purpose::mesh);
+}
+
 MeshFile read_mesh(const std::filesystem::path& path) {
-    Source source{path, {}};
-    const std::string ending = path.extension().string();
-    const auto format = std::find_if(formats.begin(), formats.end(),
-                                     [&](const Format& f) { return same_word(f.ending, ending); });
-    const std::string bytes = read_whole_file(path);
-    if (format == formats.end()) {
-        refuse(source, 0,
-               ending.empty() ? "a name without ending" : "a file of kind " + mesh_readers::in_quotes(ending),
-               ".ply, .stl, .obj, .off, .gltf or .glb", "save the mesh as one of these");
-    }
-    if (bytes.empty()) refuse(source, 0, "an empty file", "a mesh");
-    source.bytes = bytes;
-    try {
-        MeshFile file = mesh_readers::weld(format->read(source));
-        if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
-        file.metres_per_unit = format->metres_per_unit;
-        return file;
-    } catch (const std::bad_alloc&) {
-        refuse(source, 0, "a mesh that does not fit in memory", "fewer triangles",
-               "thin it out in a mesh tool");
-    } catch (const std::length_error&) {
-        refuse(source, 0, "a mesh that does not fit in memory", "fewer triangles",
-               "thin it out in a mesh tool");
-    }
+    MeshFile file;
+    mesh_readers::read_formatted(
+        path, mesh_readers::Purpose::mesh,
+        [&](const Source& source, const Soup& soup, std::optional<double> metres_per_unit) {
+            file = mesh_readers::weld(soup);
+            if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
+            file.metres_per_unit = metres_per_unit;
+        });
+    return file;
 }
 
 void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,

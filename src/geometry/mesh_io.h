@@ -34,6 +34,9 @@ struct MeshFile {
 ///         check_solid()'s question; coordinates that are not finite pass.
 MeshFile read_mesh(const std::filesystem::path& path);
 
+/// Whether a name's ending is that of a format that read_mesh() reads.
+bool is_mesh_name(const std::filesystem::path& path);
+
 /// Writes PLY (binary, double precision), STL (binary, single precision), OBJ or OFF by the name's ending.
 /// The file appears whole or not at all.
 ///

@@ -34,4 +34,7 @@ struct ScanFile {
 ///         is truncated, claims more than it holds, or has no points
 ScanFile read_scan_file(const std::filesystem::path& path);
 
+/// Whether a name's ending is that of a format that read_scan_file() reads.
+bool is_scan_name(const std::filesystem::path& path);
+
 }  // namespace evenspit

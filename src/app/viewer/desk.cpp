@@ -2,7 +2,6 @@
 #include "app/viewer/desk.h"
 
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 #include <exception>
@@ -45,13 +44,6 @@ std::string words_of(const std::exception& error) {
     return words;
 }
 
-std::string ending_of(const fs::path& file) {
-    std::string ending = file.extension().string();
-    std::transform(ending.begin(), ending.end(), ending.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return ending;
-}
-
 std::optional<fs::file_time_type> time_of(const fs::path& file) {
     std::error_code error;
     const fs::file_time_type time = fs::last_write_time(file, error);
@@ -77,8 +69,7 @@ std::string unit_for(const MeshFile& file) {
 /// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
 /// points.
 bool is_closed_mesh(const fs::path& file) {
-    constexpr std::array<std::string_view, 6> clouds = {".pcd", ".xyz", ".xyzn", ".txt", ".pwn", ".pts"};
-    if (std::find(clouds.begin(), clouds.end(), ending_of(file)) != clouds.end()) return false;
+    if (!is_mesh_name(file)) return false;
     try {
         return check_solid(read_mesh(file).mesh).ok();
     } catch (const InputError&) {
@@ -87,6 +78,13 @@ bool is_closed_mesh(const fs::path& file) {
 }
 
 }  // namespace
+
+std::string ending_of(const fs::path& file) {
+    std::string ending = file.extension().string();
+    std::transform(ending.begin(), ending.end(), ending.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return ending;
+}
 
 Desk::Desk(Surround around)
     : around_(std::move(around)), settings_(around_.storage.settings()), answers_(around_.wake) {

@@ -281,6 +281,9 @@ struct ScanForLoad {
     double from_m = 0, to_m = 0;  ///< its first and last station at 340 mm, for the forks; equal: no forks
 };
 
+/// The ending of a name in lower case: ".toml"; "" if it has none.
+std::string ending_of(const std::filesystem::path& file);
+
 /// A load file for a scan on its own: a usual rod, motor and cooker, the scan in the middle, a fork at each
 /// end.
 std::string load_for_scan(const ScanForLoad& scan);

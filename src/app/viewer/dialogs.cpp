@@ -1,28 +1,20 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <array>
-#include <cctype>
 #include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "app/viewer/panels_inside.h"
+#include "geometry/scan_io.h"
 
 namespace evenspit::viewer {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array<const char*, 12> openable = {".toml", ".ply", ".stl", ".obj",  ".off", ".gltf",
-                                                  ".glb",  ".pcd", ".xyz", ".xyzn", ".pts", ".txt"};
-
 bool can_open(const fs::path& file) {
-    std::string ending = file.extension().string();
-    std::transform(ending.begin(), ending.end(), ending.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return std::find_if(openable.begin(), openable.end(),
-                        [&](const char* known) { return ending == known; }) != openable.end();
+    return ending_of(file) == ".toml" || is_scan_name(file);
 }
 
 struct Listing {
