@@ -214,6 +214,24 @@ std::string count_text(std::size_t n, std::string_view one, std::string_view man
 
 }  // namespace
 
+std::string_view answer_name(PlanKind kind) {
+    switch (kind) {
+        case PlanKind::as_it_stands:
+            return "as it stands";
+        case PlanKind::turned:
+            return "turned";
+        case PlanKind::line:
+            return "new rod line";
+        case PlanKind::line_forks:
+            return "line and forks";
+        case PlanKind::counterweight:
+            return "weight only";
+        case PlanKind::everything:
+            return "all and weight";
+    }
+    return "";
+}
+
 std::string bird_offset_text(const Vec2& offset_m) {
     std::string words;
     const auto say = [&](double m, std::string_view way) {

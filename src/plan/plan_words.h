@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "plan/plan.h"
@@ -17,6 +18,9 @@ struct AnswerFacts {
     double torque_before_n_m = 0, torque_after_n_m = 0;  ///< at the worse end of the cook
     std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
 };
+
+/// What an answer of that kind is called: "new rod line".
+std::string_view answer_name(PlanKind kind);
 
 /// One sentence: what makes this answer good, or keeps it from being better.
 std::string answer_why(const AnswerFacts& facts);

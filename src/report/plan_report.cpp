@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "plan/plan_words.h"
 #include "report/json_writer.h"
 #include "report/layout.h"
 #include "report/page.h"
@@ -16,24 +17,6 @@ namespace evenspit {
 namespace {
 
 constexpr std::string_view none = "–";
-
-std::string_view kind_words(PlanKind kind) {
-    switch (kind) {
-        case PlanKind::as_it_stands:
-            return "as it stands";
-        case PlanKind::turned:
-            return "turned";
-        case PlanKind::line:
-            return "new rod line";
-        case PlanKind::line_forks:
-            return "line and forks";
-        case PlanKind::counterweight:
-            return "weight only";
-        case PlanKind::everything:
-            return "all and weight";
-    }
-    return "";
-}
 
 std::string_view kind_key(PlanKind kind) {
     switch (kind) {
@@ -198,7 +181,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         page.paragraph(best.stops > 0 ? "Nothing is better than the load as it stands, and that cannot go on."
                                       : "Leave it as it is.");
     } else {
-        page.paragraph(fmt::format("Recommended: {}, {}", plan.recommended, kind_words(best.kind)));
+        page.paragraph(fmt::format("Recommended: {}, {}", plan.recommended, answer_name(best.kind)));
         page.paragraph(printable(best.why), Page::margin);
         for (std::size_t s = 0; s < best.steps.size(); ++s) {
             page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(best.steps[s]));
@@ -216,7 +199,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         const PlanAnswer& a = plan.answers[i];
         table.add_row({fmt::format("{}{}", i == plan.recommended ? "> " : "", i),
-                       std::string(kind_words(a.kind)),
+                       std::string(answer_name(a.kind)),
                        fmt::format("{:g}{}", a.effort, a.worth_its_effort ? " *" : "  "),
                        quantity(a.analysis.balance.gravity_torque_peak_n_m, Dimension::torque, options),
                        percent(a.analysis.balance.motor_use),
@@ -235,7 +218,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                    Page::margin);
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         if (i == plan.recommended && i != 0) continue;
-        page.heading(fmt::format("{}: {}", i, kind_words(plan.answers[i].kind)));
+        page.heading(fmt::format("{}: {}", i, answer_name(plan.answers[i].kind)));
         page.paragraph(printable(plan.answers[i].why), Page::margin);
         for (std::size_t s = 0; s < plan.answers[i].steps.size(); ++s) {
             page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(plan.answers[i].steps[s]));

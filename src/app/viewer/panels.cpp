@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <numbers>
 #include <system_error>
@@ -12,6 +13,7 @@
 #include "analysis/placed.h"
 #include "app/viewer/charts.h"
 #include "app/viewer/panels_inside.h"
+#include "plan/plan_words.h"
 #include "report/report.h"
 
 namespace evenspit::viewer {
@@ -497,22 +499,10 @@ void draw_figures(Ui& ui, const Desk& desk) {
     ui.say_small("A thermometer in the thickest flesh decides when it is done. Hot metal and fat burn.");
 }
 
-std::string_view answer_name(PlanKind kind) {
-    switch (kind) {
-        case PlanKind::as_it_stands:
-            return "As it stands";
-        case PlanKind::turned:
-            return "Turned";
-        case PlanKind::line:
-            return "New rod line";
-        case PlanKind::line_forks:
-            return "Line and forks";
-        case PlanKind::counterweight:
-            return "Weight only";
-        case PlanKind::everything:
-            return "All, and weight";
-    }
-    return "";
+std::string heading_of(const PlanAnswer& answer) {
+    std::string words(answer_name(answer.kind));
+    words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+    return words;
 }
 
 /// A bar that fills, or where it is not known how far the work is, a piece that runs to and fro.
@@ -537,7 +527,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
         const PlanAnswer& answer = plan.answers[i];
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
-            fmt::format("      {}   {}   {}{}", level_word(answer.analysis.verdict), answer_name(answer.kind),
+            fmt::format("      {}   {}   {}{}", level_word(answer.analysis.verdict), heading_of(answer),
                         format_quantity(answer.gravity_torque_worst_n_m, Dimension::torque, units),
                         i == plan.recommended ? "   ★ recommended" : "");
         if (ui.row(fmt::format("{}##answer{}", words, i), desk.shown_answer() == i)) desk.wish(ShowAnswer{i});
@@ -547,7 +537,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     ui.say_small("The torque is gravity's peak at the worse end of the cook.");
     const std::size_t shown = desk.shown_answer();
     const PlanAnswer& answer = plan.answers[shown];
-    ui.heading(std::string(answer_name(answer.kind)));
+    ui.heading(heading_of(answer));
     ui.say_small(answer.why, Ink::plain);
     int number = 0;
     for (const std::string& step : answer.steps)
