@@ -11,14 +11,11 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "units/metric.h"
 #include "units/quantity.h"
 
 namespace evenspit {
 namespace {
-
-std::string text(double si, Dimension dimension) {
-    return format_quantity(si, dimension, UnitSystem::metric);
-}
 
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& names) {
@@ -101,8 +98,8 @@ std::optional<Finding> free_limbs_finding(const Item& item, const Clearance& cle
         fmt::format("The {} of {} {} free and {} over at every turn. Swung out, {} {} from the rod{}; tied, "
                     "the bird goes to {}. Tie {} tight.",
                     free_limbs(body.swung), item.name, one ? "is" : "are", one ? "flops" : "flop",
-                    one ? "it reaches" : "they reach", text(swung, Dimension::length),
-                    what_they_strike(item, clearance), text(tied, Dimension::length), one ? "it" : "them"),
+                    one ? "it reaches" : "they reach", metric(swung, Dimension::length),
+                    what_they_strike(item, clearance), metric(tied, Dimension::length), one ? "it" : "them"),
         swung,
         std::nullopt,
         "m"};
@@ -128,7 +125,7 @@ std::optional<Finding> giblets_finding(const Item& item) {
         fmt::format(
             "The giblets ({}) are still inside {}: take the bag out before roasting. It shifts as the "
             "bird turns, and moves the centre of mass by {}.",
-            text(bag.amount, Dimension::mass), item.name, text(shift, Dimension::length)),
+            metric(bag.amount, Dimension::mass), item.name, metric(shift, Dimension::length)),
         shift,
         std::nullopt,
         "m"};
@@ -159,7 +156,7 @@ std::optional<Finding> density_finding(const Item& item) {
         "body",
         fmt::format("{} would weigh {} for its size, where meat weighs about 1050 kg/m³. Check its "
                     "weight and the unit of its shape.",
-                    item.name, text(density, Dimension::density)),
+                    item.name, metric(density, Dimension::density)),
         density,
         density < light_kg_m3 ? light_kg_m3 : heavy_kg_m3,
         "kg/m3"};

@@ -10,6 +10,7 @@
 
 #include "analysis/body_findings.h"
 #include "analysis/placed.h"
+#include "units/metric.h"
 #include "units/quantity.h"
 
 namespace evenspit {
@@ -20,9 +21,6 @@ constexpr double yield_care = 0.5;
 constexpr double sag_care_m = 0.005;
 constexpr double grip_care = 0.5;
 
-std::string text(double si, Dimension dimension) {
-    return format_quantity(si, dimension, UnitSystem::metric);
-}
 std::string percent(double share) {
     return fmt::format("{:.0f} %", 100 * share);
 }
@@ -59,7 +57,7 @@ std::string how_to_balance(const Assembly& assembly, const Balance& balance, dou
     std::string way = fmt::format("The heavy side is at {}. ", heavy_side_text(assembly, balance));
     if (items_kg > 0) {
         way += fmt::format("Move the rod line {} toward it, or set",
-                           text(balance.unbalance_kg_m_size / items_kg, Dimension::length));
+                           metric(balance.unbalance_kg_m_size / items_kg, Dimension::length));
     } else {
         way += "Set";
     }
@@ -73,8 +71,8 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
     const Level level = by_limits(b.motor_use, motor_care, 1);
     std::string message =
         fmt::format("The motor must give {} at the worst point of a turn, {} of its rating of {}",
-                    text(b.motor_torque_peak_n_m, Dimension::torque), percent(b.motor_use),
-                    text(b.rated_torque_n_m, Dimension::torque));
+                    metric(b.motor_torque_peak_n_m, Dimension::torque), percent(b.motor_use),
+                    metric(b.rated_torque_n_m, Dimension::torque));
     if (level == Level::ready) {
         message += ".";
     } else {
@@ -97,8 +95,8 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
              fmt::format(
                  "The motor stands still: the peak of {} reaches its stall torque of {}. Balance the load "
                  "before it goes on.",
-                 text(b.motor_torque_peak_n_m, Dimension::torque),
-                 text(assembly.motor.stall_torque_n_m, Dimension::torque)),
+                 metric(b.motor_torque_peak_n_m, Dimension::torque),
+                 metric(assembly.motor.stall_torque_n_m, Dimension::torque)),
              b.motor_torque_peak_n_m, assembly.motor.stall_torque_n_m, "N m"});
     }
     if (a.turning.overruns) {
@@ -107,8 +105,8 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
              fmt::format(
                  "Over {} of each turn the heavy side falls and drives the gears: it pulls {}, friction "
                  "holds {}. It will flop over and knock in the gears' play. {}",
-                 percent(a.turning.overrun_share), text(b.gravity_torque_peak_n_m, Dimension::torque),
-                 text(b.friction_torque_n_m, Dimension::torque),
+                 percent(a.turning.overrun_share), metric(b.gravity_torque_peak_n_m, Dimension::torque),
+                 metric(b.friction_torque_n_m, Dimension::torque),
                  how_to_balance(assembly, b, b.friction_torque_n_m / standard_gravity)),
              b.gravity_torque_peak_n_m, b.friction_torque_n_m, "N m"});
     }
@@ -127,9 +125,9 @@ void motor_findings(std::vector<Finding>& out, const Assembly& assembly, const A
 void rod_findings(std::vector<Finding>& out, const Assembly& assembly, const Analysis& a) {
     const Level level = by_limits(a.rod.yield_use, yield_care, 1);
     std::string message = fmt::format("The rod is stressed to {} at {}, {} of what it bears at {}",
-                                      text(a.rod.stress_max_pa, Dimension::pressure),
-                                      text(a.rod.stress_at_m, Dimension::length), percent(a.rod.yield_use),
-                                      text(assembly.rod.temperature_k, Dimension::temperature));
+                                      metric(a.rod.stress_max_pa, Dimension::pressure),
+                                      metric(a.rod.stress_at_m, Dimension::length), percent(a.rod.yield_use),
+                                      metric(assembly.rod.temperature_k, Dimension::temperature));
     message += level == Level::ready  ? "."
                : level == Level::care ? ": it is near bending for good. Take a thicker rod or a lighter load."
                                       : ": it bends and stays bent. Take a thicker rod or a lighter load.";
@@ -140,7 +138,7 @@ void rod_findings(std::vector<Finding>& out, const Assembly& assembly, const Ana
             {Level::care, "rod",
              fmt::format(
                  "The rod sags by {} at {}. Take a thicker rod, or bring the load nearer to a support.",
-                 text(a.rod.sag_max_m, Dimension::length), text(a.rod.sag_at_m, Dimension::length)),
+                 metric(a.rod.sag_max_m, Dimension::length), metric(a.rod.sag_at_m, Dimension::length)),
              a.rod.sag_max_m, sag_care_m, "m"});
     }
 }
@@ -169,8 +167,8 @@ void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const An
         const Level level = by_limits(*item.torque_use, grip_care, 1);
         std::string message =
             fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it", name,
-                        text(item.torque_capacity_n_m, Dimension::torque), name,
-                        text(item.gravity_torque_n_m, Dimension::torque), percent(*item.torque_use));
+                        metric(item.torque_capacity_n_m, Dimension::torque), name,
+                        metric(item.gravity_torque_n_m, Dimension::torque), percent(*item.torque_use));
         message +=
             level == Level::ready ? "."
             : level == Level::care
@@ -191,15 +189,15 @@ void grip_findings(std::vector<Finding>& out, const Assembly& assembly, const An
                     {Level::care, "grip",
                      fmt::format(
                          "{} runs through {} of bone. Turn the fork, or move it, so that it passes beside.",
-                         which, text(tine.in_bone_m, Dimension::length)),
+                         which, metric(tine.in_bone_m, Dimension::length)),
                      tine.in_bone_m, 0.0, "m"});
             }
             if (tine.cover_min_m && *tine.cover_min_m < cover_care_m) {
                 std::string message =
                     *tine.cover_min_m > 0
                         ? fmt::format("{} has only {} of flesh over it, less than {}: it will tear the skin.",
-                                      which, text(*tine.cover_min_m, Dimension::length),
-                                      text(cover_care_m, Dimension::length))
+                                      which, metric(*tine.cover_min_m, Dimension::length),
+                                      metric(cover_care_m, Dimension::length))
                         : fmt::format("{} comes out through the skin.", which);
                 message += " Turn the fork, or take shorter tines nearer the rod.";
                 out.push_back(
@@ -231,16 +229,16 @@ void clearance_findings(std::vector<Finding>& out, const Assembly& assembly, con
         if (level == Level::stop) {
             message =
                 fmt::format("{} strikes {} at {}, by {}. {}", surface.part, surface.name,
-                            text(surface.at_m, Dimension::length), text(-surface.gap_m, Dimension::length),
-                            strike_advice(assembly, surface.part));
+                            metric(surface.at_m, Dimension::length),
+                            metric(-surface.gap_m, Dimension::length), strike_advice(assembly, surface.part));
         } else {
-            message =
-                fmt::format("{} clears {} by {} at {}", surface.part, surface.name,
-                            text(surface.gap_m, Dimension::length), text(surface.at_m, Dimension::length));
+            message = fmt::format("{} clears {} by {} at {}", surface.part, surface.name,
+                                  metric(surface.gap_m, Dimension::length),
+                                  metric(surface.at_m, Dimension::length));
             message +=
                 level == Level::ready
                     ? "."
-                    : fmt::format(", less than the {} to keep{}.", text(surface.keep_m, Dimension::length),
+                    : fmt::format(", less than the {} to keep{}.", metric(surface.keep_m, Dimension::length),
                                   surface.fire ? " from fire: it will burn there" : "");
         }
         out.push_back({level, "clearance", std::move(message), surface.gap_m,

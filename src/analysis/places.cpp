@@ -7,7 +7,7 @@
 
 #include <fmt/core.h>
 
-#include "units/quantity.h"
+#include "units/metric.h"
 
 namespace evenspit {
 namespace {
@@ -22,10 +22,6 @@ constexpr double half_hub_m = 0.005;
 /// Stations that differ by less are one.
 constexpr double rounding_m = 1e-9;
 
-std::string length_text(double m) {
-    return format_quantity(m, Dimension::length, UnitSystem::metric);
-}
-
 Finding stop(std::string message, std::optional<double> value = {}, std::optional<double> limit = {}) {
     return {Level::stop, "place", std::move(message), value, limit, value ? "m" : ""};
 }
@@ -39,15 +35,16 @@ void check_usable(std::vector<Finding>& findings, const Rod& rod, const std::str
             stop(fmt::format(
                      "{} starts at {}, before the usable stretch of the rod begins at {}. Move it {} or more "
                      "toward the point.",
-                     name, length_text(from), length_text(first), length_text(first - from)),
+                     name, metric_length(from), metric_length(first), metric_length(first - from)),
                  from, first));
     }
     if (to > last + rounding_m) {
-        findings.push_back(stop(fmt::format("{} reaches to {}, past the end of the usable stretch at {}. "
-                                            "Move it {} or more toward the drive, "
-                                            "or take something shorter.",
-                                            name, length_text(to), length_text(last), length_text(to - last)),
-                                to, last));
+        findings.push_back(
+            stop(fmt::format("{} reaches to {}, past the end of the usable stretch at {}. "
+                             "Move it {} or more toward the drive, "
+                             "or take something shorter.",
+                             name, metric_length(to), metric_length(last), metric_length(to - last)),
+                 to, last));
     }
 }
 
@@ -123,7 +120,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                       const std::vector<PlacedItem>& placed) {
     const auto both = [&](const std::string& a, const std::string& b, double at) {
         findings.push_back(stop(
-            fmt::format("{} and {} are in one place, at {}. Move them apart.", a, b, length_text(at)), at));
+            fmt::format("{} and {} are in one place, at {}. Move them apart.", a, b, metric_length(at)), at));
     };
     const std::vector<Item>& items = assembly.items;
     const std::vector<Fork>& forks = assembly.forks;
@@ -138,11 +135,12 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
         for (std::size_t f = 0; f < forks.size(); ++f) {
             const double depth = depth_on_axis(items[i], forks[f].at_m);
             if (depth > give_m) {
-                findings.push_back(stop(
-                    fmt::format("The hub of {} at {} would sit inside {}, {} deep. Move the hub out to "
-                                "where the rod leaves the meat.",
-                                fork_name(f), length_text(forks[f].at_m), items[i].name, length_text(depth)),
-                    depth, 0.0));
+                findings.push_back(
+                    stop(fmt::format("The hub of {} at {} would sit inside {}, {} deep. Move the hub out to "
+                                     "where the rod leaves the meat.",
+                                     fork_name(f), metric_length(forks[f].at_m), items[i].name,
+                                     metric_length(depth)),
+                         depth, 0.0));
             }
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {
@@ -202,7 +200,7 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
                 {Level::care, "place",
                  fmt::format("One fork alone holds {}. Give it a second one from the other end, so that its "
                              "centre of mass (at {}) lies between them.",
-                             name, length_text(centre)),
+                             name, metric_length(centre)),
                  centre, std::nullopt, "m"});
             continue;
         }
@@ -217,7 +215,7 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
                  fmt::format(
                      "The centre of mass of {} (at {}) is not between its forks (at {} and {}): one of "
                      "them is pulled up. Move the forks to either side of it.",
-                     name, length_text(centre), length_text(low), length_text(high)),
+                     name, metric_length(centre), metric_length(low), metric_length(high)),
                  centre, centre <= low ? low : high, "m"});
         }
     }
@@ -253,7 +251,7 @@ void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
             {Level::care, "place",
              fmt::format("The rod meets {} of bone in {} ({}), through which it does not go. Move "
                          "the rod line until it passes beside.",
-                         length_text(longest), item.name, bone),
+                         metric_length(longest), item.name, bone),
              longest, 0.0, "m"});
     }
 }
@@ -273,7 +271,7 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
              fmt::format(
                  "The load's centre ({}) is nearer the drive than the middle of the usable stretch ({}). "
                  "Cooks set it a little toward the point, so that the driven end seats easily.",
-                 length_text(moment / mass), length_text(middle)),
+                 metric_length(moment / mass), metric_length(middle)),
              moment / mass, middle, "m"});
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {

@@ -8,7 +8,7 @@
 
 #include "body/grown_body.h"
 #include "body/refuse.h"
-#include "units/quantity.h"
+#include "units/metric.h"
 
 namespace evenspit {
 namespace {
@@ -69,10 +69,6 @@ std::vector<TapeEntry> entries(const BirdTape& tape) {
     add("girth", tape.girth, &Measures::girth);
     add("leg_splay", tape.leg_splay, &Measures::leg_splay);
     return list;
-}
-
-std::string metres(double m) {
-    return format_quantity(m, Dimension::length, UnitSystem::metric);
 }
 
 constexpr double measure_error = 0.003;
@@ -173,14 +169,13 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
             }
         }
         const double fits = usual.*(worst->measure);
-        refuse(worst->key, metres(worst->wanted),
-               "about " + metres(fits) + " for a " + bird.species + " of " +
-                   format_quantity(bird.mass_kg, Dimension::mass, UnitSystem::metric),
+        refuse(worst->key, metric_length(worst->wanted),
+               "about " + metric_length(fits) + " for a " + bird.species + " of " + kilograms(bird.mass_kg),
                "check the tape and the scale; for a bird unlike others give a scan");
     }
-    refuse(worst->key, metres(worst->wanted),
-           "about " + metres(m.*(worst->measure)) + " with the other measures and a weight of " +
-               format_quantity(bird.mass_kg, Dimension::mass, UnitSystem::metric),
+    refuse(worst->key, metric_length(worst->wanted),
+           "about " + metric_length(m.*(worst->measure)) + " with the other measures and a weight of " +
+               kilograms(bird.mass_kg),
            "check the tape and the scale; for a bird unlike others give a scan");
 }
 

@@ -10,6 +10,7 @@
 
 #include "body/refuse.h"
 #include "geometry/disjoint_sets.h"
+#include "units/metric.h"
 
 namespace evenspit {
 namespace {
@@ -18,10 +19,6 @@ namespace {
 constexpr double stuffing_loose = 750;
 constexpr double stuffing_pressed = 1000;
 constexpr double giblets_density = 1050;
-
-std::string metres(double m) {
-    return format_quantity(m, Dimension::length, UnitSystem::metric);
-}
 
 // The piece with the most triangles. At a thin rim the mesher may leave crumbs beside the body.
 TriangleMesh largest_piece(const TriangleMesh& mesh) {
@@ -139,16 +136,12 @@ Part contents(const BodyModel& model, const Place& place, double from, double to
     return part;
 }
 
-std::string density_text(double kg_m3) {
-    return format_quantity(kg_m3, Dimension::density, UnitSystem::metric);
-}
-
 void require_stuffing_density(double kg_m3) {
     if (kg_m3 >= least_stuffing_density && kg_m3 <= greatest_stuffing_density) return;
-    refuse("stuffing_density", density_text(kg_m3),
-           "stuffing of " + density_text(least_stuffing_density) + " to " +
-               density_text(greatest_stuffing_density),
-           "weigh a cup of it: 240 ml at " + density_text(stuffing_loose) + " weigh " +
+    refuse("stuffing_density", metric(kg_m3, Dimension::density),
+           "stuffing of " + metric(least_stuffing_density, Dimension::density) + " to " +
+               metric(greatest_stuffing_density, Dimension::density),
+           "weigh a cup of it: 240 ml at " + metric(stuffing_loose, Dimension::density) + " weigh " +
                kilograms(stuffing_loose * 0.24e-3));
 }
 
@@ -208,8 +201,8 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
         const auto axis = static_cast<Eigen::Index>(k);
         const double usual = natural * model_size[axis], wanted = *measures[k].wanted;
         if (!(wanted > usual / furthest && wanted < usual * furthest)) {
-            refuse(measures[k].key, metres(wanted),
-                   "about " + metres(usual) + " for a " + name + " of " + kilograms(growth.mass_kg),
+            refuse(measures[k].key, metric_length(wanted),
+                   "about " + metric_length(usual) + " for a " + name + " of " + kilograms(growth.mass_kg),
                    "check the tape and the scale; for a piece unlike others give a scan");
         }
         factor[axis] = wanted / model_size[axis];
@@ -219,8 +212,8 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
     if (free == 0) {
         constexpr double loosest = 1.2;  // air between muscles, or an uneven tape
         if (taken > loosest || taken < 1 / loosest) {
-            refuse("length", metres(*growth.size.length),
-                   "about " + metres(factor.x() * model_size.x() / taken) +
+            refuse("length", metric_length(*growth.size.length),
+                   "about " + metric_length(factor.x() * model_size.x() / taken) +
                        " with this width and depth for a " + name + " of " + kilograms(growth.mass_kg),
                    "check the tape and the scale");
         }

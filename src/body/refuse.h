@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "units/error.h"
-#include "units/quantity.h"
+#include "units/metric.h"
 
 namespace evenspit {
 
@@ -21,7 +21,7 @@ namespace evenspit {
 
 /// A mass as the complaints of this room tell it.
 inline std::string kilograms(double kg) {
-    return format_quantity(kg, Dimension::mass, UnitSystem::metric);
+    return metric(kg, Dimension::mass);
 }
 
 }  // namespace evenspit

@@ -12,6 +12,7 @@
 #include "geometry/solid_check.h"
 #include "load/raw_scan_reader.h"
 #include "load/shape_reader.h"
+#include "units/metric.h"
 #include "units/quantity.h"
 #include "units/quote.h"
 
@@ -27,10 +28,6 @@ constexpr double shortest_body_m = 0.030;
 constexpr double usual_body_m = 0.3;
 // Scale weight and density × volume may differ by so much before it is worth telling.
 constexpr double usual_disagreement = 0.05;
-
-std::string metric(double si, Dimension dimension) {
-    return format_quantity(si, dimension, UnitSystem::metric);
-}
 
 // The unit in which a length of so many units is nearest to the usual size of a roast.
 std::string likely_unit(double length_in_units) {

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "units/metric.h"
 #include "units/quantity.h"
 
 namespace evenspit {
@@ -16,10 +17,6 @@ using enum Dimension;
 constexpr double room_temperature_k = 293.15;
 // Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
 constexpr double usual_support_friction = 0.15;
-
-std::string metric(double si, Dimension dimension) {
-    return format_quantity(si, dimension, UnitSystem::metric);
-}
 
 // A named material from the models.
 Material read_named_material(TableReader& rod, const std::string& name, Reading& reading) {

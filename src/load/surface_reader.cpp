@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "geometry/mesh_io.h"
+#include "units/metric.h"
 #include "units/quantity.h"
 #include "units/quote.h"
 
@@ -75,12 +76,10 @@ std::optional<SurfaceShape> read_box(TableReader& reader) {
     if (!min || !max) return std::nullopt;
     for (int axis = 0; axis < 3; ++axis) {
         if ((*min)[axis] < (*max)[axis]) continue;
-        reader.complain(
-            "min",
-            fmt::format("{} along {}, where max has {}",
-                        format_quantity((*min)[axis], Dimension::length, UnitSystem::metric), "xyz"[axis],
-                        format_quantity((*max)[axis], Dimension::length, UnitSystem::metric)),
-            "less than max along x, y and z", "");
+        reader.complain("min",
+                        fmt::format("{} along {}, where max has {}", metric_length((*min)[axis]), "xyz"[axis],
+                                    metric_length((*max)[axis])),
+                        "less than max along x, y and z", "");
         return std::nullopt;
     }
     return BoxShape{*min, *max};

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "units/metric.h"
 #include "units/quantity.h"
 
 namespace evenspit {
@@ -18,9 +19,6 @@ constexpr double degree = std::numbers::pi / 180;
 constexpr double half_mm = 0.0005;
 constexpr double keep_use = 0.6;  // of the motor, above which `check` asks for care
 
-std::string text(double si, Dimension dimension) {
-    return format_quantity(si, dimension, UnitSystem::metric);
-}
 std::string mm(double m) {
     return fmt::format("{:.0f} mm", m * 1000 + 0.0);
 }
@@ -185,7 +183,7 @@ void room_limits(std::vector<PlanLimit>& limits, const Assembly& assembly, const
                                    [&](const Strike& s) { return s.part == surface.part; });
         if (strike == strikes.end()) strike = strikes.insert(strike, {.part = surface.part, .surfaces = {}});
         strike->surfaces += fmt::format("{}{} by {}", strike->surfaces.empty() ? "" : ", ", surface.name,
-                                        text(-surface.gap_m, Dimension::length));
+                                        metric(-surface.gap_m, Dimension::length));
         const double reach = clearance.outline.radius_at(surface.at_m);
         const double share = reach > 0 ? (reach + surface.gap_m) / reach : 0;
         strike->pass_share = std::min(strike->pass_share, std::max(0.0, share));
@@ -195,9 +193,9 @@ void room_limits(std::vector<PlanLimit>& limits, const Assembly& assembly, const
                                        [&](const Item& i) { return strike.part.starts_with(i.name); });
         std::string lift = "Something that reaches less far would lift it";
         if (item != assembly.items.end() && strike.pass_share > 0) {
-            const std::string body =
-                fmt::format("body of about {}",
-                            text(item->body->mass.amount * std::pow(strike.pass_share, 3), Dimension::mass));
+            const std::string body = fmt::format(
+                "body of about {}",
+                metric(item->body->mass.amount * std::pow(strike.pass_share, 3), Dimension::mass));
             lift = item->trussed ? fmt::format("A {} would lift it", body)
                                  : fmt::format("Tying it tight would lift it, or a {}", body);
         }
@@ -261,7 +259,7 @@ std::string answer_why(const AnswerFacts& facts) {
             "As it stands the heavy side pulls {} at the worst of the cook, and the motor is used to {} of "
             "its "
             "rating.",
-            text(facts.torque_before_n_m, Dimension::torque), percent(balance.motor_use));
+            metric(facts.torque_before_n_m, Dimension::torque), percent(balance.motor_use));
     }
     const double cut = facts.torque_before_n_m > 0 ? 1 - facts.torque_after_n_m / facts.torque_before_n_m : 0;
     std::string gain = "though the torque stays what it was";
@@ -269,8 +267,8 @@ std::string answer_why(const AnswerFacts& facts) {
         gain = fmt::format("which takes {} off the torque", percent(std::floor(100 * cut) / 100));
     if (cut < -0.005) {
         gain = fmt::format("though the torque rises from {} to {}",
-                           text(facts.torque_before_n_m, Dimension::torque),
-                           text(facts.torque_after_n_m, Dimension::torque));
+                           metric(facts.torque_before_n_m, Dimension::torque),
+                           metric(facts.torque_after_n_m, Dimension::torque));
     }
     const std::string held = facts.line_held_by
                                  ? fmt::format(" (the rod can come no nearer to the centre of mass: {})",
@@ -282,7 +280,7 @@ std::string answer_why(const AnswerFacts& facts) {
         for (const Counterweight& weight : facts.after.counterweights) kg += weight.mass_kg;
         const std::size_t n = facts.after.counterweights.size();
         weights = fmt::format("{} of {}{}", count_text(n, "counterweight", "counterweights"),
-                              text(kg, Dimension::mass), n == 1 ? "" : " in all");
+                              metric(kg, Dimension::mass), n == 1 ? "" : " in all");
     }
     switch (facts.kind) {
         case PlanKind::as_it_stands:
@@ -312,7 +310,7 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     for (std::size_t c = 0; c < facts.before.counterweights.size(); ++c) {
         if (contains(facts.after.counterweights, facts.before.counterweights[c])) continue;
         steps.push_back(fmt::format("Take counterweight {} ({} at {}) off.", c + 1,
-                                    text(facts.before.counterweights[c].mass_kg, Dimension::mass),
+                                    metric(facts.before.counterweights[c].mass_kg, Dimension::mass),
                                     mm(facts.before.counterweights[c].at_m)));
     }
     for (std::size_t i = 0; i < facts.after.items.size(); ++i) line_steps(steps, facts, i);
@@ -322,7 +320,7 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
         if (contains(facts.before.counterweights, weight)) continue;
         steps.push_back(fmt::format(
             "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}°.",
-            text(weight.mass_kg, Dimension::mass), mm(weight.at_m), mm(weight.radius_m),
+            metric(weight.mass_kg, Dimension::mass), mm(weight.at_m), mm(weight.radius_m),
             degrees(weight.clock_rad)));
     }
     return steps;
@@ -366,7 +364,7 @@ std::vector<PlanLimit> answer_limits(const Assembly& assembly, const Analysis& a
         say("motor",
             fmt::format("The motor's torque binds: {} are needed at the peak. A motor rated {} or more "
                         "would lift it, or a counterweight that adds {:.0f} g at 100 mm.",
-                        text(b.motor_torque_peak_n_m, Dimension::torque), text(needed, Dimension::torque),
+                        metric(b.motor_torque_peak_n_m, Dimension::torque), metric(needed, Dimension::torque),
                         std::ceil(too_much / standard_gravity / 0.1 * 1000)));
     }
     room_limits(limits, assembly, a.clearance);
@@ -377,7 +375,7 @@ std::vector<PlanLimit> answer_limits(const Assembly& assembly, const Analysis& a
             fmt::format(
                 "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a "
                 "load of {} of this weight, would lift it.",
-                percent(a.rod.yield_use), text(width, Dimension::length), percent(1 / a.rod.yield_use)));
+                percent(a.rod.yield_use), metric(width, Dimension::length), percent(1 / a.rod.yield_use)));
     }
     for (std::size_t i = 0; i < a.grip.items.size(); ++i) {
         const ItemGrip& grip = a.grip.items[i];

@@ -11,12 +11,13 @@
 #include "report/json_writer.h"
 #include "report/layout.h"
 #include "report/tool.h"
+#include "units/metric.h"
 
 namespace evenspit {
 namespace {
 
 std::string range(const ShapeKind& kind) {
-    const auto kilograms = [](double kg) { return format_quantity(kg, Dimension::mass, UnitSystem::metric); };
+    const auto kilograms = [](double kg) { return metric(kg, Dimension::mass); };
     return fmt::format("{} to {}", kilograms(kind.least_kg), kilograms(kind.greatest_kg));
 }
 

@@ -9,14 +9,10 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
-#include "units/quantity.h"
+#include "units/metric.h"
 
 namespace evenspit::viewer {
 namespace {
-
-std::string length(double m) {
-    return format_quantity(m, Dimension::length, UnitSystem::metric);
-}
 
 bool finite(std::initializer_list<double> values) {
     return std::all_of(values.begin(), values.end(), [](double v) { return std::isfinite(v); });
@@ -28,8 +24,8 @@ Refusal no_number(const std::string& what) {
 
 std::optional<Refusal> off_rod(const std::string& what, double at_m, const Rod& rod) {
     if (at_m >= 0 && at_m <= rod.length_m) return std::nullopt;
-    return Refusal{fmt::format("{} cannot sit at {}: the rod reaches from 0 mm to {}.", what, length(at_m),
-                               length(rod.length_m))};
+    return Refusal{fmt::format("{} cannot sit at {}: the rod reaches from 0 mm to {}.", what,
+                               metric_length(at_m), metric_length(rod.length_m))};
 }
 
 bool same_seat(const Seat& a, const Seat& b) {
@@ -55,7 +51,8 @@ std::optional<Refusal> beside_body(const Item& item, const RodLine& line) {
             if (end[axis] >= low && end[axis] <= high) continue;
             return Refusal{
                 fmt::format("A rod line at {} = {} would run beside {}, which reaches from {} to {}.",
-                            axis == 0 ? 'y' : 'z', length(end[axis]), item.name, length(low), length(high))};
+                            axis == 0 ? 'y' : 'z', metric_length(end[axis]), item.name, metric_length(low),
+                            metric_length(high))};
         }
     }
     return std::nullopt;
@@ -72,7 +69,7 @@ std::optional<Refusal> refused_seat(const Assembly& assembly, const Item& item, 
         std::minmax({seat.at_m + toward * box.min().x(), seat.at_m + toward * box.max().x()});
     if (to > 0 && from < assembly.rod.length_m) return std::nullopt;
     return Refusal{fmt::format("{} at {} would be off the rod, which reaches from 0 mm to {}.", item.name,
-                               length(seat.at_m), length(assembly.rod.length_m))};
+                               metric_length(seat.at_m), metric_length(assembly.rod.length_m))};
 }
 
 std::optional<Refusal> refused_weight(const Assembly& assembly, const Counterweight& weight) {
@@ -84,7 +81,7 @@ std::optional<Refusal> refused_weight(const Assembly& assembly, const Counterwei
     if (weight.radius_m < nearest) {
         return Refusal{
             fmt::format("A counterweight cannot hang {} from the axis: the rod itself is {} thick there.",
-                        length(weight.radius_m), length(nearest))};
+                        metric_length(weight.radius_m), metric_length(nearest))};
     }
     return off_rod("A counterweight", weight.at_m, assembly.rod);
 }
