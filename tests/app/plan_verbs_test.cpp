@@ -7,8 +7,8 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "app/cli/run.h"
 #include "app/sample_load.h"
+#include "app/verb_runner.h"
 #include "load/load_file.h"
 
 namespace evenspit {
@@ -17,6 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 using test::content_of;
+using test::Ending;
 using test::SampleLoad;
 using test::TemporaryFolder;
 using test::write_sample_load;
@@ -24,21 +25,8 @@ using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-struct Ending {
-    int status = -1;
-    std::string out;
-    std::string err;
-};
-
 Ending run_plain(const std::vector<std::string>& arguments) {
-    std::ostringstream out, err;
-    const int status = run(
-        arguments,
-        {.out = out, .err = err, .program = "/nowhere/bin/evenspit", .variable = [](const std::string& name) {
-             const std::string models = std::string(EVENSPIT_SOURCE_DIR) + "/models";
-             return name == "EVENSPIT_MODELS" ? std::optional(models) : std::nullopt;
-         }});
-    return {status, out.str(), err.str()};
+    return test::run_in(test::with_models(), arguments);
 }
 
 /// Every figure that the plan promises, as `check` finds it.

@@ -10,21 +10,17 @@
 #include <nlohmann/json.hpp>
 
 #include "app/sample_load.h"
+#include "app/verb_runner.h"
 #include "report/tool.h"
 
 namespace evenspit {
 namespace {
 
 using test::content_of;
+using test::Ending;
 using test::TemporaryFolder;
 using test::write_sample_load;
 using testing::HasSubstr;
-
-struct Ending {
-    int status = -1;
-    std::string out;
-    std::string err;
-};
 
 std::string quoted(const std::string& word) {
     return "'" + word + "'";

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/run.h"
 
-#include <map>
 #include <numbers>
 #include <sstream>
 
@@ -10,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/sample_load.h"
+#include "app/verb_runner.h"
 #include "body/shape.h"
 
 namespace evenspit {
@@ -18,6 +18,9 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 using test::content_of;
+using test::Ending;
+using test::run_in;
+using test::run_plain;
 using test::SampleLoad;
 using test::TemporaryFolder;
 using test::write_sample_load;
@@ -26,39 +29,6 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 using testing::StartsWith;
-
-struct Ending {
-    int status = -1;
-    std::string out;
-    std::string err;
-};
-
-struct World {
-    bool terminal = false;
-    int columns = 80;
-    std::map<std::string, std::string> variables{};
-};
-
-Ending run_in(const World& world, const std::vector<std::string>& arguments) {
-    std::ostringstream out;
-    std::ostringstream err;
-    const int status =
-        run(arguments, {.out = out,
-                        .err = err,
-                        .out_is_terminal = world.terminal,
-                        .err_is_terminal = world.terminal,
-                        .columns = world.columns,
-                        .program = "/nowhere/bin/evenspit",
-                        .variable = [&](const std::string& name) {
-                            const auto at = world.variables.find(name);
-                            return at == world.variables.end() ? std::nullopt : std::optional(at->second);
-                        }});
-    return {status, out.str(), err.str()};
-}
-
-Ending run_plain(const std::vector<std::string>& arguments) {
-    return run_in({}, arguments);
-}
 
 // A place to print to that takes nothing, like a full disk.
 class FullDisk : public std::streambuf {
@@ -255,7 +225,7 @@ TEST(Run, ModelsAreListedOneALine) {
     fs::create_directory(folder / "rods");
     folder.write("rods/square-8mm.toml", "about = \"Square rod, 8 mm\"\n");
     folder.write("rods/round-10.toml", "about = \"Round rod\"\n");
-    const World world{.variables = {{"EVENSPIT_MODELS", folder.path().string()}}};
+    const test::World world{.variables = {{"EVENSPIT_MODELS", folder.path().string()}}};
     const Ending end = run_in(world, {"models"});
     EXPECT_EQ(end.status, 0) << end.err;
     EXPECT_THAT(

@@ -4,7 +4,6 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 #include <sys/wait.h>
 #include <thread>
 #include <unistd.h>
@@ -13,7 +12,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "app/cli/run.h"
+#include "app/verb_runner.h"
 #include "geometry/mesh_io.h"
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
@@ -24,33 +23,13 @@ namespace evenspit {
 namespace {
 
 namespace fs = std::filesystem;
+using test::Ending;
+using test::run_in;
+using test::run_plain;
 using test::TemporaryFolder;
 using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::StartsWith;
-
-struct Ending {
-    int status = -1;
-    std::string out, err;
-};
-
-Ending run_in(bool terminal, const std::vector<std::string>& arguments) {
-    std::ostringstream out, err;
-    const int status =
-        run(arguments, {.out = out,
-                        .err = err,
-                        .out_is_terminal = false,
-                        .err_is_terminal = terminal,
-                        .variable = [](const std::string& name) {
-                            const std::string models = EVENSPIT_SOURCE_DIR "/models";
-                            return name == "EVENSPIT_MODELS" ? std::optional(models) : std::nullopt;
-                        }});
-    return {status, out.str(), err.str()};
-}
-
-Ending run_plain(const std::vector<std::string>& arguments) {
-    return run_in(false, arguments);
-}
 
 // An ellipsoid without its cap at +z, in millimetres.
 std::string open_scan(const TemporaryFolder& folder) {
@@ -114,7 +93,7 @@ TEST(ScanVerb, TheLoadHearsWhatTheScanLeftOpen) {
                          "[rod]\nmodel = \"square-10mm\"\n[motor]\nmodel = \"mains-gearmotor\"\n"
                          "[cooker]\nmodel = \"kettle-57\"\n[[item]]\nmass = \"5 kg\"\nat = \"340 mm\"\n" +
                              item);
-        const Ending end = run_plain({"check", load.string(), "--json"});
+        const Ending end = run_in(test::with_models(), {"check", load.string(), "--json"});
         EXPECT_LT(end.status, 2) << end.err;
         return nlohmann::json::parse(end.out)["uncertainty"];
     };
@@ -134,12 +113,12 @@ TEST(ScanVerb, StagesAreShownOnATerminal) {
     const TemporaryFolder folder;
     const std::vector<std::string> words{
         "scan", open_scan(folder), "-o", (folder / "body.ply").string(), "--scan-unit", "mm"};
-    const Ending end = run_in(true, words);
+    const Ending end = run_in({.terminal = true}, words);
     for (const char* stage : {"reading raw.stl", "looking for the board", "wrapping", "settling", "checking"})
         EXPECT_THAT(end.err, HasSubstr(stage));
     std::vector<std::string> quiet = words;
     quiet.emplace_back("--quiet");
-    EXPECT_EQ(run_in(true, quiet).err, "");
+    EXPECT_EQ(run_in({.terminal = true}, quiet).err, "");
 }
 
 TEST(ScanVerb, BadInputLeavesNothingBehind) {

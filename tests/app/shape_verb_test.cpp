@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
 #include "analysis/analysis.h"
-#include "app/cli/run.h"
+#include "app/verb_runner.h"
 #include "body/shape.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
@@ -19,24 +18,15 @@ namespace {
 
 using nlohmann::json;
 using test::content_of;
+using test::Ending;
 using test::TemporaryFolder;
 using testing::AllOf;
 using testing::HasSubstr;
 using testing::StartsWith;
 
-struct Ending {
-    int status = -1;
-    std::string out;
-    std::string err;
-};
-
 Ending shape(std::vector<std::string> arguments) {
     arguments.insert(arguments.begin(), "shape");
-    std::ostringstream out, err;
-    const int status = run(arguments, {.out = out, .err = err, .variable = [](const std::string&) {
-                                           return std::optional<std::string>();
-                                       }});
-    return {status, out.str(), err.str()};
+    return test::run_plain(arguments);
 }
 
 // A load of one item on a long rod, without forks and cooker.

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: MIT
+// Runs the command line in this process, as a terminal or a script would.
+#pragma once
+
+#include <map>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "app/cli/run.h"
+
+namespace evenspit::test {
+
+/// How a run ended, and what it said.
+struct Ending {
+    int status = -1;
+    std::string out, err;
+};
+
+/// What the program finds around it.
+struct World {
+    bool terminal = false;
+    int columns = 80;
+    std::map<std::string, std::string> variables{};
+};
+
+/// Where the models are, for loads that name some.
+inline World with_models() {
+    return {.variables = {{"EVENSPIT_MODELS", EVENSPIT_SOURCE_DIR "/models"}}};
+}
+
+inline Ending run_in(const World& world, const std::vector<std::string>& arguments) {
+    std::ostringstream out, err;
+    const int status =
+        run(arguments, {.out = out,
+                        .err = err,
+                        .out_is_terminal = world.terminal,
+                        .err_is_terminal = world.terminal,
+                        .columns = world.columns,
+                        .program = "/nowhere/bin/evenspit",
+                        .variable = [&](const std::string& name) {
+                            const auto at = world.variables.find(name);
+                            return at == world.variables.end() ? std::nullopt : std::optional(at->second);
+                        }});
+    return {status, out.str(), err.str()};
+}
+
+/// With nothing around it.
+inline Ending run_plain(const std::vector<std::string>& arguments) {
+    return run_in({}, arguments);
+}
+
+}  // namespace evenspit::test
