@@ -4,7 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numeric>
+
+#include "geometry/disjoint_sets.h"
 
 namespace evenspit {
 
@@ -34,16 +35,7 @@ Clusters cluster(const std::vector<Vec3>& points, double cell) {
     std::sort(cubes.begin(), cubes.end());
     cubes.erase(std::unique(cubes.begin(), cubes.end()), cubes.end());
 
-    std::vector<std::int32_t> parent(cubes.size());
-    std::iota(parent.begin(), parent.end(), 0);
-    const auto root = [&](std::int32_t a) {
-        while (parent[std::size_t(a)] != a) {
-            auto& up = parent[std::size_t(a)];
-            up = parent[std::size_t(up)];
-            a = up;
-        }
-        return a;
-    };
+    DisjointSets sets(cubes.size());
     for (std::size_t c = 0; c < cubes.size(); ++c) {
         for (std::int64_t dz = -1; dz <= 0; ++dz) {
             for (std::int64_t dy = -1; dy <= (dz < 0 ? 1 : 0); ++dy) {
@@ -52,16 +44,14 @@ Clusters cluster(const std::vector<Vec3>& points, double cell) {
                 const std::int64_t low = cubes[c] + (dz * 2 * most + dy) * 2 * most - 1;
                 auto other = std::lower_bound(cubes.begin(), cubes.end(), low);
                 for (; other != cubes.end() && *other <= low + 2 && *other < cubes[c]; ++other) {
-                    const std::int32_t a = root(std::int32_t(c)),
-                                       b = root(std::int32_t(other - cubes.begin()));
-                    parent[std::size_t(std::max(a, b))] = std::min(a, b);
+                    sets.join(std::int32_t(c), std::int32_t(other - cubes.begin()));
                 }
             }
         }
     }
     std::vector<std::int32_t> number(cubes.size(), -1);
     for (std::size_t c = 0; c < cubes.size(); ++c) {
-        const auto r = std::size_t(root(std::int32_t(c)));
+        const auto r = std::size_t(sets.root(std::int32_t(c)));
         if (number[r] < 0) {
             number[r] = std::int32_t(result.extents.size());
             result.extents.push_back(0);

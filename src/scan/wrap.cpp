@@ -5,11 +5,11 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
-#include <numeric>
 #include <utility>
 #include <vector>
 
 #include "body/mesher.h"
+#include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 #include "scan/multigrid.h"
 #include "scan/parallel.h"
@@ -224,32 +224,21 @@ TriangleMesh contour(const Indicator& indicator, int& dropped) {
     const TriangleMesh all = mesh_field(outside, options);
 
     // Pieces, by what hangs together.
-    std::vector<std::int32_t> parent(all.vertices.size());
-    std::iota(parent.begin(), parent.end(), 0);
-    const auto root = [&](std::int32_t a) {
-        while (parent[std::size_t(a)] != a) {
-            auto& up = parent[std::size_t(a)];
-            up = parent[std::size_t(up)];
-            a = up;
-        }
-        return a;
-    };
+    DisjointSets sets(all.vertices.size());
     for (const Triangle& t : all.triangles) {
-        for (std::size_t k = 0; k < 3; ++k) {
-            const std::int32_t a = root(t[k]), b = root(t[(k + 1) % 3]);
-            parent[std::size_t(std::max(a, b))] = std::min(a, b);
-        }
+        sets.join(t[1], t[0]);
+        sets.join(t[2], t[0]);
     }
     std::map<std::int32_t, TriangleMesh> pieces;
     std::vector<std::int32_t> number(all.vertices.size());
     for (std::size_t v = 0; v < all.vertices.size(); ++v) {
-        TriangleMesh& piece = pieces[root(std::int32_t(v))];
+        TriangleMesh& piece = pieces[sets.root(std::int32_t(v))];
         number[v] = std::int32_t(piece.vertices.size());
         piece.vertices.push_back(middle + all.vertices[v]);
     }
     for (const Triangle& t : all.triangles) {
         const auto at = [&](std::size_t k) { return number[std::size_t(t[k])]; };
-        pieces[root(t[0])].triangles.push_back({at(0), at(1), at(2)});
+        pieces[sets.root(t[0])].triangles.push_back({at(0), at(1), at(2)});
     }
     TriangleMesh* largest = nullptr;
     double most = 0;
