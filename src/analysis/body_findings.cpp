@@ -11,21 +11,12 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "units/listed.h"
 #include "units/metric.h"
 #include "units/quantity.h"
 
 namespace evenspit {
 namespace {
-
-/// "a", "a and b", "a, b and c".
-std::string listed(const std::vector<std::string>& names) {
-    std::string list;
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        if (i > 0) list += i + 1 == names.size() ? " and " : ", ";
-        list += names[i];
-    }
-    return list;
-}
 
 /// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
 std::string free_limbs(const std::vector<SwungLimb>& limbs) {
@@ -38,7 +29,7 @@ std::string free_limbs(const std::vector<SwungLimb>& limbs) {
         const std::string word = pair ? kind + "s" : limb.name;
         if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
     }
-    return listed(words);
+    return listed(words, "and");
 }
 
 /// Greatest distance of a mesh in the item frame from the rod.
@@ -65,8 +56,8 @@ std::string what_they_strike(const Item& item, const Clearance& clearance) {
             (strikes ? struck : near).push_back(surface.name);
         }
     }
-    if (!struck.empty()) return fmt::format(" and strike {}", listed(struck));
-    if (!near.empty()) return fmt::format(", too near to {}", listed(near));
+    if (!struck.empty()) return fmt::format(" and strike {}", listed(struck, "and"));
+    if (!near.empty()) return fmt::format(", too near to {}", listed(near, "and"));
     // Only the nearest part is known of each surface: behind one that strikes, a limb may strike too.
     return clearance.surfaces.empty() || others_strike ? "" : " and strike nothing there";
 }

@@ -11,6 +11,7 @@
 
 #include "files/whole_file.h"
 #include "geometry/line_reader.h"
+#include "units/listed.h"
 
 namespace evenspit::mesh_readers {
 
@@ -51,18 +52,12 @@ const Format* format_of(const std::filesystem::path& path, Purpose purpose) {
     return format == formats.end() ? nullptr : format;
 }
 
-// ".ply, .stl or .obj".
 std::string endings(Purpose purpose) {
-    std::vector<std::string_view> known;
+    std::vector<std::string> known;
     for (const Format& format : formats) {
-        if (format.reader(purpose) != nullptr) known.push_back(format.ending);
+        if (format.reader(purpose) != nullptr) known.emplace_back(format.ending);
     }
-    std::string text;
-    for (std::size_t i = 0; i < known.size(); ++i) {
-        if (i > 0) text += i + 1 == known.size() ? " or " : ", ";
-        text += known[i];
-    }
-    return text;
+    return listed(known, "or");
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "units/listed.h"
 #include "units/nearest.h"
 #include "units/quote.h"
 
@@ -14,14 +15,10 @@ namespace evenspit {
 
 namespace {
 
-// "a", "a or b", "a, b or c", each in double quotes.
-std::string one_of(const std::vector<std::string>& names) {
-    std::string text;
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        if (i > 0) text += i + 1 == names.size() ? " or " : ", ";
-        text += '"' + names[i] + '"';
-    }
-    return text;
+// Each in double quotes.
+std::string one_of(std::vector<std::string> names) {
+    for (std::string& name : names) name = '"' + name + '"';
+    return listed(names, "or");
 }
 
 bool within(double value, Range range) {

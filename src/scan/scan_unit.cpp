@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "units/error.h"
+#include "units/listed.h"
 
 namespace evenspit {
 
@@ -45,10 +46,9 @@ std::string plain(double value) {
 }
 
 std::string names(const std::vector<const ScanUnit*>& units) {
-    std::string text;
-    for (std::size_t k = 0; k < units.size(); ++k)
-        text += (k == 0 ? "" : k + 1 == units.size() ? " or " : ", ") + std::string(units[k]->plural);
-    return text;
+    std::vector<std::string> plurals;
+    for (const ScanUnit* unit : units) plurals.emplace_back(unit->plural);
+    return listed(plurals, "or");
 }
 
 [[noreturn]] void ask(const UnitQuestion& question, std::string found,
