@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "analysis/analysis.h"
 #include "units/quantity.h"
@@ -13,6 +14,11 @@ struct TextOptions {
     bool colour = false;  ///< ANSI colours
     int width = 80;       ///< columns to wrap at
 };
+
+/// How a level is marked: "STOP", "CARE" or "READY".
+std::string_view level_mark(Level level);
+/// What a verdict means, in one sentence.
+std::string_view verdict_sentence(Level verdict);
 
 /// What a cook reads: the verdict, then each finding with what to do, then the figures.
 std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options);

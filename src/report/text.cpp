@@ -26,15 +26,8 @@ Ink ink_of(Level level) {
     return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
 }
 
-std::string_view mark_of(Level level) {
-    return level == Level::stop ? "STOP" : level == Level::care ? "CARE" : "READY";
-}
-
 void add_verdict(Page& page, const Assembly& assembly, Level verdict) {
-    const std::string_view words = verdict == Level::stop   ? "Do not put this load on the fire as it stands."
-                                   : verdict == Level::care ? "It can turn; see to what stands below first."
-                                                            : "Nothing stands against this load.";
-    page.marked(mark_of(verdict), ink_of(verdict), words, 0);
+    page.marked(level_mark(verdict), ink_of(verdict), verdict_sentence(verdict), 0);
     const std::string title = printable(assembly.title);
     const std::string file = printable(assembly.file);
     page.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
@@ -83,7 +76,7 @@ void add_findings(Page& page, std::string_view heading, const std::vector<Findin
     for (const Finding& finding : findings) {
         if (!wanted(finding)) continue;
         const bool mend = kind == Told::to_mend;
-        page.marked(mend ? mark_of(finding.level) : "-", mend ? ink_of(finding.level) : Ink::plain,
+        page.marked(mend ? level_mark(finding.level) : "-", mend ? ink_of(finding.level) : Ink::plain,
                     finding_words(finding, units));
     }
 }
@@ -292,6 +285,16 @@ void add_safety(Page& page) {
 }
 
 }  // namespace
+
+std::string_view level_mark(Level level) {
+    return level == Level::stop ? "STOP" : level == Level::care ? "CARE" : "READY";
+}
+
+std::string_view verdict_sentence(Level verdict) {
+    return verdict == Level::stop   ? "Do not put this load on the fire as it stands."
+           : verdict == Level::care ? "It can turn; see to what stands below first."
+                                    : "Nothing stands against this load.";
+}
 
 std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options) {
     const Units units(options.units);

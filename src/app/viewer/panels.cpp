@@ -52,16 +52,6 @@ void level_shape(ImDrawList& list, ImVec2 centre, float radius, Level level, ImU
     }
 }
 
-std::string_view level_word(Level level) {
-    return level == Level::stop ? "STOP" : level == Level::care ? "CARE" : "READY";
-}
-
-std::string_view verdict_words(Level level) {
-    return level == Level::stop   ? "Do not put this load on the fire as it stands."
-           : level == Level::care ? "It can turn; see to what stands below first."
-                                  : "Nothing stands against this load.";
-}
-
 // --- the bar ---
 
 void draw_bar(Ui& ui, Desk& desk, const Layout& layout) {
@@ -192,9 +182,9 @@ void draw_verdict(Ui& ui, const Desk& desk) {
     list.AddRectFilled(at, {at.x + width, at.y + height}, colour_of(ink, 0.13 * opacity), ui.px(6));
     list.AddRectFilled(at, {at.x + ui.px(5), at.y + height}, colour_of(ink, opacity), ui.px(2));
     level_shape(list, {at.x + ui.px(28), at.y + height / 2}, ui.px(13), now.verdict, colour_of(ink, opacity));
-    ui.letters(list, ui.large(), at.x + ui.px(52), at.y + ui.px(8), level_word(now.verdict), ink, opacity);
-    ui.letters(list, ui.regular(), at.x + ui.px(52), at.y + ui.px(36), verdict_words(now.verdict), Ink::plain,
-               opacity);
+    ui.letters(list, ui.large(), at.x + ui.px(52), at.y + ui.px(8), level_mark(now.verdict), ink, opacity);
+    ui.letters(list, ui.regular(), at.x + ui.px(52), at.y + ui.px(36), verdict_sentence(now.verdict),
+               Ink::plain, opacity);
     if (stale) {
         const std::string words = "working out …";
         const float w = ui.size_of(ui.small(), words).x;
@@ -263,7 +253,7 @@ void draw_findings(Ui& ui, Desk& desk) {
             level_shape(list, mark, ui.px(5.5), finding.level, colour_of(ink));
         }
         ui.letters(list, ui.small(), at.x + ui.px(18), at.y + ui.px(4),
-                   finding.level == Level::ready ? "note" : level_word(finding.level), ink);
+                   finding.level == Level::ready ? "note" : level_mark(finding.level), ink);
         list.AddText(ui.small(), ui.small()->FontSize, {at.x + indent, at.y + ui.px(4)},
                      colour_of(Ink::plain), words.c_str(), nullptr, width - indent - ui.px(6));
         ui.note(words, {at.x, at.y, width, height}, true);
@@ -527,7 +517,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
         const PlanAnswer& answer = plan.answers[i];
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
-            fmt::format("      {}   {}   {}{}", level_word(answer.analysis.verdict), heading_of(answer),
+            fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), heading_of(answer),
                         format_quantity(answer.gravity_torque_worst_n_m, Dimension::torque, units),
                         i == plan.recommended ? "   ★ recommended" : "");
         if (ui.row(fmt::format("{}##answer{}", words, i), desk.shown_answer() == i)) desk.wish(ShowAnswer{i});
