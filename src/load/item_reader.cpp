@@ -12,6 +12,7 @@
 #include "geometry/solid_check.h"
 #include "load/raw_scan_reader.h"
 #include "load/shape_reader.h"
+#include "scan/scan_unit.h"
 #include "units/metric.h"
 #include "units/quantity.h"
 #include "units/quote.h"
@@ -25,22 +26,8 @@ using enum Dimension;
 // What a scan that stands in the wrong unit is told by. Common practice, no source.
 constexpr double longest_body_m = 3;
 constexpr double shortest_body_m = 0.030;
-constexpr double usual_body_m = 0.3;
 // Scale weight and density × volume may differ by so much before it is worth telling.
 constexpr double usual_disagreement = 0.05;
-
-// The unit in which a length of so many units is nearest to the usual size of a roast.
-std::string likely_unit(double length_in_units) {
-    std::string likely;
-    double least = 0;
-    for (const char* unit : {"mm", "cm", "in", "m"}) {
-        const double miss = std::abs(std::log(length_in_units * parse_length_unit(unit) / usual_body_m));
-        if (!likely.empty() && miss >= least) continue;
-        likely = unit;
-        least = miss;
-    }
-    return likely;
-}
 
 std::string fitting_scale(double scale) {
     return fmt::format("make it so with scale = {}", format_quantity(scale, number, UnitSystem::metric, 2));

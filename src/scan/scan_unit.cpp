@@ -8,6 +8,7 @@
 
 #include "units/error.h"
 #include "units/listed.h"
+#include "units/quantity.h"
 
 namespace evenspit {
 
@@ -68,6 +69,18 @@ std::string names(const std::vector<const ScanUnit*>& units) {
 }
 
 }  // namespace
+
+std::string likely_unit(double length_in_units) {
+    std::string likely;
+    double least = 0;
+    for (const char* unit : {"mm", "cm", "in", "m"}) {
+        const double miss = std::abs(std::log(length_in_units * parse_length_unit(unit) / usual_body_m));
+        if (!likely.empty() && miss >= least) continue;
+        likely = unit;
+        least = miss;
+    }
+    return likely;
+}
 
 const std::vector<ScanUnit>& scan_units() {
     static const std::vector<ScanUnit> units{{"m", "metres", 1},

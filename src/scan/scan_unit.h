@@ -43,4 +43,10 @@ struct UnitAnswer {
 /// several could
 UnitAnswer decide_unit(const UnitQuestion& question);
 
+/// How long a roast usually is. Common practice, no source.
+inline constexpr double usual_body_m = 0.3;
+
+/// The unit in which a body of such a length is nearest to the usual one: "mm", "cm", "in" or "m".
+std::string likely_unit(double length_in_units);
+
 }  // namespace evenspit

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cctype>
-#include <cmath>
 #include <exception>
 #include <numbers>
 #include <system_error>
@@ -18,6 +17,7 @@
 #include "geometry/solid_check.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
+#include "scan/scan_unit.h"
 #include "units/error.h"
 
 namespace evenspit::viewer {
@@ -52,18 +52,7 @@ std::optional<fs::file_time_type> time_of(const fs::path& file) {
 
 /// The unit in which a scan is about as long as a roast; "" where the format tells it.
 std::string unit_for(const MeshFile& file) {
-    if (file.metres_per_unit) return "";
-    constexpr double usual_m = 0.3;
-    const double longest = bounds(file.mesh).sizes().maxCoeff();
-    std::string best;
-    double least = 0;
-    for (const char* unit : {"m", "mm", "cm", "in"}) {
-        const double miss = std::abs(std::log(longest * parse_length_unit(unit) / usual_m));
-        if (!best.empty() && miss >= least) continue;
-        best = unit;
-        least = miss;
-    }
-    return best;
+    return file.metres_per_unit ? "" : likely_unit(bounds(file.mesh).sizes().maxCoeff());
 }
 
 /// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
