@@ -54,8 +54,9 @@ tinygltf::FsCallbacks files_beside(std::string& folder) {
     return files;
 }
 
-// The first line of what the library says, without what a terminal would obey.
+// The first line of what the library says, without the name of its exception and what a terminal would obey.
 std::string first_line(std::string_view text) {
+    if (text.starts_with("[json.exception.")) text.remove_prefix(std::min(text.find("] ") + 2, text.size()));
     std::string line;
     for (const char c : text.substr(0, std::min(text.find('\n'), std::size_t{200}))) {
         line += (c >= ' ' && c < 127) ? c : '?';

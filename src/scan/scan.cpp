@@ -46,7 +46,8 @@ constexpr double greatest_unseen_on_board = 0.55, greatest_unseen = 0.35;
 constexpr double good_agreement = 0.85;  // of what both could see; the right fit has 0.99
 constexpr double good_overlap = 0.12;    // share of the second scan that the first must have seen too
 constexpr double doubtful_rival =
-    0.7;  // merit of the next best way for two scans to lie, to that of the best
+    0.7;                           // merit of the next best way for two scans to lie, to that of the best
+constexpr double same_way = 0.97;  // cosine, about 14°, of two scans' ups
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
 // How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
 // guess did. From scans simulated with known truth (tests/scan/scan_table).
@@ -91,6 +92,18 @@ void tell(const ScanSettings& settings, std::string_view stage) {
     if (settings.stage) settings.stage(stage);
 }
 
+// How many places there are among some of the points: single precision far from the origin leaves few.
+std::size_t places_of(const std::vector<Vec3>& points) {
+    constexpr std::size_t looked_at = 20000;
+    std::vector<Vec3> some;
+    const std::size_t stride = std::max<std::size_t>(1, points.size() / looked_at);
+    for (std::size_t i = 0; i < points.size(); i += stride) some.push_back(points[i]);
+    std::sort(some.begin(), some.end(), [](const Vec3& a, const Vec3& b) {
+        return std::lexicographical_compare(a.begin(), a.end(), b.begin(), b.end());
+    });
+    return std::size_t(std::unique(some.begin(), some.end()) - some.begin());
+}
+
 Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report) {
     Pass pass;
     pass.report.file = raw.file.string();
@@ -112,6 +125,14 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report)
         refuse(pass.report.file, fmt::format("{} points", pass.points.size()),
                fmt::format("at least {} on the body", fewest_points),
                "scan again, nearer and from all sides");
+    }
+
+    if (const std::size_t places = places_of(pass.points.positions); places < fewest_points) {
+        refuse(pass.report.file,
+               fmt::format("{} points at {}", pass.points.size(),
+                           places == 1 ? std::string("one place") : fmt::format("{} places", places)),
+               fmt::format("at least {}", fewest_points),
+               "write the coordinates with more digits, or nearer to the origin");
     }
 
     tell(settings, "looking for the board");
@@ -237,6 +258,34 @@ ScannedSurface merged(const Pass& first, const Pass& second, const Pose& move, S
     faced(first, Pose::Identity(), points);
     faced(second, move, points);
     return make_sheet(points, scale, std::nullopt);
+}
+
+// Whether two scans saw a body lying the same way, so that neither shows what is under it.
+bool lie_on_one_side(const Pass& first, const Pass& second, const Pose& second_to_first) {
+    if (!first.board || !second.board) return false;
+    const Vec3 up = first.board->to_board.linear().row(2), other = second.board->to_board.linear().row(2);
+    return up.dot(second_to_first.linear() * other) > same_way;
+}
+
+// Support of a mesh by two scans, where the sparser one backs little by the measure of both together: its
+// points back what is as near to them as they are to each other.
+void back_by_sparser(const TriangleMesh& mesh, const Pass& first, const Pass& second, const Pose& move,
+                     std::vector<double>& support) {
+    const bool second_is = second.separated.surface.spacing > first.separated.surface.spacing;
+    const Pass& sparser = second_is ? second : first;
+    std::vector<Vec3> points = sparser.separated.body.positions;
+    if (second_is) {
+        for (Vec3& p : points) p = move * p;
+    }
+    const SurfaceSurvey& surface = sparser.separated.surface;
+    const double reach = std::max(1.2 * surface.spacing, 2 * surface.noise);
+    const NeighbourGrid near(points, reach);
+    parallel_for(support.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t v = begin; v < end; ++v) {
+            if (support[v] < unseen_support && near.nearest(mesh.vertices[v], reach) >= 0)
+                support[v] = unseen_support;
+        }
+    });
 }
 
 double area_of(const TriangleMesh& mesh, const Triangle& t) {
@@ -637,6 +686,8 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
 
     ScannedSurface surface;
     ScanScale scale = first.scale;
+    Pose second_to_first = Pose::Identity();
+    bool on_one_side = false;
     std::optional<BirdOverlay> bird;
     const auto look_for_bird = [&](const Sheet& sheet, const std::optional<Board>& board) {
         if (settings.kind == RoastKind::other) return;
@@ -697,9 +748,21 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
                 pass.report.underside_area_m2 = 0;
             }
             tell(settings, "merging");
-            surface = merged(first, second, fit.move, scale);
-            look_for_bird(surface.sheet, std::nullopt);
-            sheet = surface.sheet;
+            second_to_first = fit.move;
+            surface = merged(first, second, second_to_first, scale);
+            on_one_side = lie_on_one_side(first, second, second_to_first);
+            if (on_one_side) {
+                report.remarks.emplace_back(
+                    "The body lies on the same side in both scans: one closes it no "
+                    "better than the other.");
+                first.surface = surface;
+                first.scale = scale;
+                look_for_bird(surface.sheet, first.board);
+                sheet = with_underside(first, bird ? &*bird : nullptr);
+            } else {
+                look_for_bird(surface.sheet, std::nullopt);
+                sheet = surface.sheet;
+            }
         }
         tell(settings, "wrapping");
         result.mesh = wrapped(sheet, scale.spacing, report.pieces_dropped, first.report.file);
@@ -708,6 +771,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
         report.offset_before_m = found.offset_before;
         report.offset_after_m = found.offset_after;
         support = found.support;
+        if (scans.size() == 2) back_by_sparser(result.mesh, first, passes.back(), second_to_first, support);
     }
     for (const Pass& pass : passes) report.passes.push_back(pass.report);
 
@@ -738,7 +802,8 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
     const double seen_sigma = (2e-4 + 0.1 * scale.noise) * report.area_m2 * (1 - report.unseen_share);
     double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
-    const bool bounded = scans.size() == 1 && first.board;  // what was not seen lies between body and board
+    const bool bounded =
+        (scans.size() == 1 || on_one_side) && first.board;  // what was not seen lies between body and board
     if (!bounded) closed_sigma = std::max(closed_sigma, behind_holes);
     report.volume_sigma_m3 = std::hypot(seen_sigma, closed_sigma);
     const Vec3 centre = volume_moments(in_item).centre;
@@ -782,7 +847,11 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     }
     if (!bird && !(settings.axis && settings.up)) {
         report.remarks.emplace_back(
-            "No bird fits this scan: its axes are its principal axes, and it has no named parts.");
+            settings.axis || settings.up
+                ? "No bird fits this scan: what was not named of its axes follows its "
+                  "principal axes, and it has no named parts."
+                : "No bird fits this scan: its axes are its principal axes, and it has "
+                  "no named parts.");
     }
     give_advice(in_item, support, result.bird, report);
     if (scans.size() == 1 && report.centre_sigma_m > doubtful_centre_m) {

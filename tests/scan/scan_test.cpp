@@ -121,6 +121,23 @@ TEST(ScanBody, TellsHowTheCentreMayBeOff) {
     EXPECT_LT(both.report.centre_sigma_m, 0.5 * in_file.report.centre_sigma_m);
 }
 
+TEST(ScanBody, TwoScansOfTheSameSideAreClosedAsOne) {
+    const SimulatedScan lying = roast_scan({}), again = roast_scan({.clutter = 2});
+    const ScannedBody body = scan_body({raw(lying), raw(again)}, in_file_frame());
+    expect_body_near(body.mesh, transformed(roast(), lying.body_pose), 0.03, 0.003);
+    EXPECT_EQ(body.report.passes[0].underside, "round");
+    EXPECT_THAT(body.report.remarks, Contains(HasSubstr("lies on the same side in both")));
+    EXPECT_THAT(body.report.advice, Contains(HasSubstr("turn the roast over")));
+}
+
+TEST(ScanBody, ASparseSecondScanIsSeenGroundToo) {
+    const SimulatedScan lying = roast_scan({}), over = roast_scan({.points = 7000, .turned_over = true});
+    const ScannedBody body = scan_body({raw(lying), raw(over)}, in_file_frame());
+    expect_body_near(body.mesh, transformed(roast(), lying.body_pose), 0.015, 0.002);
+    EXPECT_LT(body.report.unseen_share, 0.1);
+    EXPECT_LT(body.report.volume_sigma_m3, 0.02 * body.report.volume_m3);
+}
+
 TEST(ScanBody, TwoScansThatFitInManyWaysAreNotBelieved) {
     // A body of revolution about the vertical, seen from above and, turned over, from below.
     const TriangleMesh disc = test::ellipsoid_mesh(0.12, 0.12, 0.06, Vec3::Zero(), 144, 96);
@@ -236,6 +253,7 @@ TEST(ScanBody, NamedAxesWin) {
     const ScannedBody half = scan_body({{"a.ply", {roast(), {}, 1.0, 0}}}, settings);
     EXPECT_TRUE(half.to_item.linear().row(0).transpose().isApprox(axis, 1e-12));
     EXPECT_NEAR(half.to_item.linear().determinant(), 1, 1e-12);
+    EXPECT_THAT(half.report.remarks, Contains(HasSubstr("what was not named of its axes")));
 }
 
 TEST(ScanBody, AWrongUnitIsNamed) {
@@ -272,7 +290,8 @@ TEST(ScanBody, RefusesWhatIsNoBody) {
     EXPECT_THAT(refusal({{"few.ply", {few, {}, 1.0, 0}}}), HasSubstr("100 points"));
     TriangleMesh heap;
     heap.vertices.assign(2000, Vec3(0.1, 0.2, 0.3));
-    EXPECT_THAT(refusal({{"heap.ply", {heap, {}, 1.0, 0}}}), HasSubstr("heap.ply"));
+    EXPECT_THAT(refusal({{"heap.ply", {heap, {}, 1.0, 0}}}),
+                HasSubstr("heap.ply: found 2000 points at one place"));
     TriangleMesh line;
     for (int i = 0; i < 2000; ++i) line.vertices.emplace_back(1e-4 * i, 0, 0);
     EXPECT_THAT(refusal({{"line.ply", {line, {}, 1.0, 0}}}), HasSubstr("line.ply"));
