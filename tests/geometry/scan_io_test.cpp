@@ -12,6 +12,7 @@
 #include <gmock/gmock.h>
 
 #include "files.h"
+#include "geometry/mesh_io.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -53,6 +54,14 @@ TEST_F(ScanIo, UnknownEndingsAndEmptyFiles) {
     for (const char* name :
          {"a.ply", "a.stl", "a.obj", "a.off", "a.gltf", "a.glb", "a.pcd", "a.xyz", "a.csv", "a.pts"})
         EXPECT_THAT(complaint(name, ""), HasSubstr("an empty file")) << name;
+}
+
+TEST(ScanNames, AreThoseOfTheFormatsThatAreRead) {
+    for (const char* name : {"a.ply", "folder/a.GLB", "a.pwn", "a.CSV", "a.xyzrgb"})
+        EXPECT_TRUE(is_scan_name(name)) << name;
+    for (const char* name : {"a.las", "csv", "a", "a.csv.zip"}) EXPECT_FALSE(is_scan_name(name)) << name;
+    EXPECT_TRUE(is_mesh_name("a.Stl"));
+    EXPECT_FALSE(is_mesh_name("a.csv")) << "points alone";
 }
 
 TEST_F(ScanIo, Gibberish) {

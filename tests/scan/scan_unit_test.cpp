@@ -97,5 +97,12 @@ TEST(ScanUnit, WeightIsDoubtedWhereTheSizeIsRight) {
     EXPECT_THAT(complaint(question), AllOf(HasSubstr("40.0 m across"), Not(HasSubstr("look at the weight"))));
 }
 
+TEST(LikelyUnit, IsThatInWhichABodyIsAsLongAsARoast) {
+    EXPECT_EQ(likely_unit(300), "mm");
+    EXPECT_EQ(likely_unit(45), "cm");
+    EXPECT_EQ(likely_unit(14), "in");
+    EXPECT_EQ(likely_unit(0.2), "m");
+}
+
 }  // namespace
 }  // namespace evenspit

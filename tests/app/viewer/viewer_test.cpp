@@ -14,6 +14,7 @@
 #include "app/viewer/stage.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
+#include "units/metric.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -54,6 +55,18 @@ TEST_F(ViewerTest, SaysWhatTheAnalysisSays) {
         format_quantity(expected.balance.motor_torque_peak_n_m, Dimension::torque, UnitSystem::metric)));
     EXPECT_TRUE(stage_.says(format_quantity(expected.rod.sag_max_m, Dimension::length, UnitSystem::metric)));
     EXPECT_TRUE(stage_.says("grate"));
+}
+
+TEST_F(ViewerTest, SaysThePartOfTheScan) {
+    stage_.click("Figures");
+    EXPECT_FALSE(stage_.says("of it the scan"));
+    const TriangleMesh mesh = read_mesh(folder_ / "body.ply").mesh;
+    const Mat3 covariance = Vec3(0, 9e-6, 16e-6).asDiagonal();
+    folder_.write("body.ply", labelled_ply(mesh, {}, {centre_covariance_comment(covariance)}));
+    stage_.open(file_);
+    const Uncertainty expected = analyse(read_load(file_, {})).uncertainty.value();
+    EXPECT_TRUE(stage_.says("of it the scan")) << stage_.screen();
+    EXPECT_TRUE(stage_.says(metric(expected.of_scans_n_m(), Dimension::torque))) << stage_.screen();
 }
 
 TEST_F(ViewerTest, ChoosesWhatIsClickedInThePicture) {
