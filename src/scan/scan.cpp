@@ -46,8 +46,9 @@ constexpr double greatest_unseen_on_board = 0.55, greatest_unseen = 0.35;
 constexpr double good_agreement = 0.85;  // of what both could see; the right fit has 0.99
 constexpr double good_overlap = 0.12;    // share of the second scan that the first must have seen too
 constexpr double doubtful_rival =
-    0.7;                           // merit of the next best way for two scans to lie, to that of the best
-constexpr double same_way = 0.97;  // cosine, about 14°, of two scans' ups
+    0.7;  // merit of the next best way for two scans to lie, to that of the best
+constexpr double doubtful_misfit_m = 1e-3;
+constexpr double same_way = 0.97;           // cosine, about 14°, of two scans' ups
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
 // How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
 // guess did. From scans simulated with known truth (tests/scan/scan_table).
@@ -688,6 +689,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     ScanScale scale = first.scale;
     Pose second_to_first = Pose::Identity();
     bool on_one_side = false;
+    double misfit = 0;  // of two scans, beside their noise
     std::optional<BirdOverlay> bird;
     const auto look_for_bird = [&](const Sheet& sheet, const std::optional<Board>& board) {
         if (settings.kind == RoastKind::other) return;
@@ -742,6 +744,15 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
                     "The two scans fit each other in more than one way almost as well: look whether the body "
                     "is "
                     "right. A skewer stuck in, seen in both scans, settles it.");
+            }
+            // Points of one surface lie nearer to each other, averaged, than they scatter.
+            const double scatter = std::max(first.scale.noise, second.scale.noise);
+            misfit = std::sqrt(std::max(0.0, fit.error * fit.error - scatter * scatter));
+            if (misfit > doubtful_misfit_m) {
+                report.remarks.push_back(fmt::format(
+                    "The two scans lie {:.1f} mm off each other where their points scatter by {:.1f} "
+                    "mm: did a limb move, is it the same body, and do both have the same unit?",
+                    fit.error * 1e3, scatter * 1e3));
             }
             for (Pass& pass : passes) {
                 pass.report.underside.clear();
@@ -800,7 +811,8 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     measure_distances(solid, seen, report);
     // Seen ground is off by what drift and averaging leave, a fifth of a millimetre and a tenth of the noise;
     // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
-    const double seen_sigma = (2e-4 + 0.1 * scale.noise) * report.area_m2 * (1 - report.unseen_share);
+    const double seen_sigma =
+        (2e-4 + 0.1 * scale.noise + misfit / 2) * report.area_m2 * (1 - report.unseen_share);
     double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
     const bool bounded =
         (scans.size() == 1 || on_one_side) && first.board;  // what was not seen lies between body and board
