@@ -192,17 +192,19 @@ std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
     return standing;
 }
 
-// Whether a board lies on another, as on a table: over the same ground, under the same thing.
-bool stands_higher(const Standing& upper, const Standing& lower) {
+// How far a board lies over another, as on a table: over the same ground, under the same thing. Nothing if it
+// does not.
+std::optional<double> step_up(const Standing& upper, const Standing& lower) {
     const Pose between = lower.to_board * upper.to_board.inverse();
-    if (between.linear()(2, 2) < parallel) return false;
+    if (between.linear()(2, 2) < parallel) return std::nullopt;
     const auto height = [](const std::vector<Vec3>& thing) {
         double most = 0;
         for (const Vec3& p : thing) most = std::max(most, p.z());
         return most;
     };
     const double step = between.translation().z();
-    return step > 0 && height(upper.thing) > 0.5 * height(lower.thing);
+    if (step <= 0 || height(upper.thing) <= 0.5 * height(lower.thing)) return std::nullopt;
+    return step;
 }
 
 // Robust quadric through the points near the plane, weighted toward those near the thing.
@@ -267,6 +269,7 @@ std::optional<Board> find_board(const PointSet& points) {
     std::vector<std::size_t> left(thin.size());
     for (std::size_t i = 0; i < left.size(); ++i) left[i] = i;
     std::optional<Standing> found;
+    double step = size;    // down to what the board lies on
     std::mt19937 dice(7);  // any fixed seed: the same scan gives the same board
     for (int tried = 0; tried < planes_tried; ++tried) {
         if (double(left.size()) < least_share * double(thin.size())) break;
@@ -300,7 +303,13 @@ std::optional<Board> find_board(const PointSet& points) {
         if (double(members.size()) < least_share * double(thin.size())) break;
 
         std::optional<Standing> standing = thing_on(best, scene, members, tolerance);
-        if (standing && (!found || stands_higher(*standing, *found))) found = std::move(standing);
+        if (standing && found) {
+            const std::optional<double> up = step_up(*standing, *found), down = step_up(*found, *standing);
+            if (up || down) step = std::min(step, up ? *up : *down);
+            if (up) found = std::move(standing);
+        } else if (standing) {
+            found = std::move(standing);
+        }
         left = std::move(others);
     }
     if (!found) return std::nullopt;
@@ -311,7 +320,7 @@ std::optional<Board> find_board(const PointSet& points) {
     const Vec3 middle(box.center().x(), box.center().y(), 0);
     double reach = 0;
     for (const Vec3& p : found->thing) reach = std::max(reach, (p - middle).head<2>().norm());
-    fit_warp(board, points, middle, reach, tolerance);
+    fit_warp(board, points, middle, reach, std::min(tolerance, step / 4));
     std::size_t on_board = 0;
     for (const Vec3& p : points.positions) {
         on_board += std::abs(board.above(board.to_board * p)) < std::max(3 * board.noise, cell / 2);

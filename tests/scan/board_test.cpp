@@ -109,9 +109,9 @@ void lay(PointSet& points, const Vec2& half, double z, const Vec2& hidden, int a
 TEST(FindBoard, OfABoardOnATableTheUpper) {
     PointSet points;
     lay(points, {0.22, 0.17}, 0, {0.1, 0.06}, 110);
-    lay(points, {0.5, 0.45}, -0.02, {0.22, 0.17}, 220);  // fuller than the board
-    for (const Vec3& p : scattered(test::box_mesh({-0.22, -0.17, -0.02}, {0.22, 0.17, 0}), 12000, 0)) {
-        if (p.z() > -0.0199 && p.z() < -1e-4) points.positions.push_back(p);
+    lay(points, {0.5, 0.45}, -0.015, {0.22, 0.17}, 220);  // fuller than the board
+    for (const Vec3& p : scattered(test::box_mesh({-0.22, -0.17, -0.015}, {0.22, 0.17, 0}), 12000, 0)) {
+        if (p.z() > -0.0149 && p.z() < -1e-4) points.positions.push_back(p);
     }
     for (const Vec3& p : scattered(test::ellipsoid_mesh(0.15, 0.1, 0.08, {0, 0, 0.075}), 15000, 0.0005)) {
         if (p.z() > 0) points.positions.push_back(p);
@@ -120,6 +120,8 @@ TEST(FindBoard, OfABoardOnATableTheUpper) {
     ASSERT_TRUE(board);
     EXPECT_NEAR(board->above(board->to_board * Vec3(0.02, 0.03, 0)), 0, 1e-3);
     EXPECT_NEAR(board->above(board->to_board * Vec3(0, 0, 0.1)), 0.1, 1e-3);
+    // The table must not bend it.
+    for (const double x : {-0.2, 0.2}) EXPECT_NEAR(board->above(board->to_board * Vec3(x, 0.15, 0)), 0, 1e-3);
 }
 
 TEST(FindBoard, AHazeOfStraysTiesNothingToTheThing) {
