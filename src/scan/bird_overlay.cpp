@@ -43,6 +43,10 @@ constexpr double nudge_size = 2e-3;  // of the logarithm of a proportion
 constexpr int shapes_kept = 3;       // steps for which derivatives by proportion are kept
 
 constexpr int rigid = 7;  // turn, shift, logarithm of the size
+// What pose and size may be off: wide, so that what was seen decides.
+constexpr double turn_spread = 0.05;         // rad
+constexpr double shift_spread = 0.03;        // of the size
+constexpr double enlargement_spread = 0.15;  // of the logarithm
 
 // The state of a fit.
 struct State {
@@ -59,6 +63,12 @@ struct State {
         BirdForm form = species->form;
         for (std::size_t k = 0; k < proportions.size(); ++k) form.*proportions[k] *= std::exp(logs[k]);
         return form;
+    }
+    [[nodiscard]] Pose pose() const {
+        Pose pose = Pose::Identity();
+        pose.linear() = turn;
+        pose.translation() = shift;
+        return pose;
     }
     [[nodiscard]] Vec3 in_shape(const Vec3& p) const { return turn.transpose() * (p - shift) / scale; }
 };
@@ -303,6 +313,36 @@ std::vector<Mat3> starts(const std::vector<Vec3>& discs, const std::optional<Boa
     return all;
 }
 
+// The bird with each number of the fit changed a little, and where the usual values lie.
+void add_neighbours(BirdOverlay& overlay, const State& fitted, double size) {
+    constexpr double little = 0.01;  // of a standard deviation
+    const auto add = [&](const State& state, double usual) {
+        overlay.add_neighbour(state.form(), state.pose(), state.scale, little);
+        overlay.usual.push_back(usual);
+    };
+    const Vec3 middle = fitted.pose() * Vec3(fitted.scale * BirdShape(fitted.form()).box().center());
+    for (int k = 0; k < 3; ++k) {
+        State state = fitted;
+        const Mat3 by = Eigen::AngleAxisd(little * turn_spread, Vec3::Unit(k)).toRotationMatrix();
+        state.turn = by * fitted.turn;
+        state.shift = middle + by * (fitted.shift - middle);
+        add(state, 0);
+    }
+    for (int k = 0; k < 3; ++k) {
+        State state = fitted;
+        state.shift[k] += little * shift_spread * size;
+        add(state, 0);
+    }
+    State larger = fitted;  // about the shape's origin: what else that moves, the shifts undo
+    larger.scale *= std::exp(little * enlargement_spread);
+    add(larger, 0);
+    for (std::size_t k = 0; k < proportions.size(); ++k) {
+        State state = fitted;
+        state.logs[k] += little * prior_spread;
+        add(state, -fitted.logs[k] / prior_spread);
+    }
+}
+
 }  // namespace
 
 BirdOverlay::BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Pose& pose, double enlargement)
@@ -311,6 +351,22 @@ BirdOverlay::BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Po
     size = scale * shape_->box().diagonal().norm();
     to_item = pose.inverse();
     to_item.translation().x() -= scale * origin_x_;
+}
+
+std::vector<double> BirdOverlay::changes(const Vec3& place) const {
+    const double here = skin(place);
+    std::vector<double> all;
+    all.reserve(neighbours_.size());
+    for (const Neighbour& n : neighbours_) {
+        const double there = n.scale * n.shape->skin((n.to_shape * place) / n.scale);
+        all.push_back((there - here) / n.deviations);
+    }
+    return all;
+}
+
+void BirdOverlay::add_neighbour(const BirdForm& form, const Pose& pose, double enlargement,
+                                double deviations) {
+    neighbours_.push_back({std::make_shared<const BirdShape>(form), pose.inverse(), enlargement, deviations});
 }
 
 TriangleMesh BirdOverlay::cavity_piece(double from, double to, double across) const {
@@ -400,10 +456,8 @@ BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board) 
     }
     Fitter(target, 1200, true).run(best, 8, 0.03, 0.02);
 
-    Pose pose = Pose::Identity();
-    pose.linear() = best.turn;
-    pose.translation() = best.shift;
-    BirdOverlay overlay(*best.species, best.form(), pose, best.scale);
+    BirdOverlay overlay(*best.species, best.form(), best.pose(), best.scale);
+    add_neighbours(overlay, best, target.size);
     overlay.error = best.error;
     overlay.confidence = other_error > 0 ? 1 - (first_error / other_error) * (first_error / other_error) : 1;
     return overlay;

@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "body/bird_shape.h"
 #include "body/bird_species.h"
@@ -23,11 +24,18 @@ class BirdOverlay {
     double confidence = 0;  ///< that its ends and its up are the right way round: 1 − (error / error of the
                             ///< best bird that lies otherwise)²
 
+    /// How far the usual value of each number of the fit (turn, shift, size, proportions) lies from the
+    /// fitted one, in standard deviations of what is usual; as many as changes() gives.
+    std::vector<double> usual;
+
     /// \param pose shape's axes and origin → scan frame
     BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Pose& pose, double enlargement);
 
     /// Distance of a place of the scan frame from the bird's skin, negative inside, m.
     [[nodiscard]] double skin(const Vec3& place) const { return scale * shape_->skin(in_shape(place)); }
+    /// How much skin() grows there, m, when each number of the fit grows by one standard deviation of what is
+    /// usual. Pose and size may be anything: their standard deviations are wide.
+    [[nodiscard]] std::vector<double> changes(const Vec3& place) const;
     /// What part of the bird a place near its skin belongs to.
     [[nodiscard]] BirdRegion region(const Vec3& place) const {
         return shape_->region_on_surface(in_shape(place));
@@ -37,12 +45,21 @@ class BirdOverlay {
     /// Whether the scan looks like a bird at all.
     [[nodiscard]] bool is_bird() const;
     [[nodiscard]] const BirdForm& form() const { return shape_->form(); }
+    /// Takes a bird that differs in one more number of the fit, by a share of its standard deviation.
+    void add_neighbour(const BirdForm& form, const Pose& pose, double enlargement, double deviations);
 
   private:
+    // The bird with one number changed.
+    struct Neighbour {
+        std::shared_ptr<const BirdShape> shape;
+        Pose to_shape;
+        double scale, deviations;
+    };
     [[nodiscard]] Vec3 in_shape(const Vec3& place) const {
         return (to_item * place) / scale + Vec3(origin_x_, 0, 0);
     }
     std::shared_ptr<const BirdShape> shape_;
+    std::vector<Neighbour> neighbours_;
     double origin_x_;  // of the item frame in the shape's, at reference size
 };
 

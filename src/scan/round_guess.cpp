@@ -25,22 +25,26 @@ constexpr double tilt_spread = 0.08;   // rad
 constexpr double place_weight = 200;   // discs that tell something new; what more there are repeat it
 constexpr double robust_width = 0.05;  // of the body's size
 constexpr double fit_sigma = 0.01;     // of the body's size: how far a body is from any superellipsoid
-// A real body lies on its highest bumps; the smooth one is off the board by about the error of such fits.
-constexpr double stand_off = 0.005;  // of the body's size
+// A real body lies on its highest bumps; the smooth one is off the board by about the error of such fits. In
+// sizes of the body.
+constexpr double usual_stand_off = 0.005, stand_off_spread = 0.01;
 
 // The numbers of a fit: middle x, y, z; logarithms of the half length, half width and upper half height; yaw,
-// pitch, roll; squareness; taper. All lengths in sizes of the body, in a frame with its middle over the
-// origin and z = 0 on the board.
-constexpr int count = 11;
+// pitch, roll; squareness; taper; how far the lower pole stands off the board. All lengths in sizes of the
+// body, in a frame with its middle over the origin and z = 0 on the board.
+constexpr int count = 12;
 using Numbers = Eigen::Matrix<double, count, 1>;
 struct Prior {
     int number;
     double usual, spread;
 };
-constexpr std::array<Prior, 4> priors{{{7, 0, tilt_spread},
+constexpr std::array<Prior, 5> priors{{{7, 0, tilt_spread},
                                        {8, 0, tilt_spread},
                                        {9, usual_squareness, squareness_spread},
-                                       {10, 0, taper_spread}}};
+                                       {10, 0, taper_spread},
+                                       {11, usual_stand_off, stand_off_spread}}};
+// The other numbers may be anything; so far a body that was seen could be off, in the same units.
+constexpr double loose = 0.1;
 
 class Round {
   public:
@@ -56,7 +60,7 @@ class Round {
         // with 1/q + 1/squareness = 1 is how far a superellipsoid reaches in a direction.
         const double q = squareness_ / (squareness_ - 1);
         const Vec3 down = turn_.row(2).cwiseAbs();
-        const double rest = std::pow(std::max(middle_.z() - stand_off, 0.01), q) -
+        const double rest = std::pow(std::max(middle_.z() - std::clamp(n[11], -0.02, 0.05), 0.01), q) -
                             std::pow(half_.x() * down.x(), q) - std::pow(half_.y() * down.y(), q);
         depth_ = std::max(rest > 0 ? std::pow(rest, 1 / q) / down.z() : 0, 0.2 * middle_.z());
     }
@@ -70,24 +74,6 @@ class Round {
                                         power(p.z() / ((p.z() < 0 ? depth_ : half_.z()) * thickness)),
                                     1 / squareness_);
         return rho > 1e-9 ? p.norm() * (1 - 1 / rho) : -std::min(half_.minCoeff(), depth_);
-    }
-
-    // The least height of the body over a place; NaN beside it.
-    [[nodiscard]] double underside(double x, double y) const {
-        // off() falls and then rises along a vertical line: its least place first, then where it crosses 0.
-        double low = 0, high = middle_.z() + half_.z();
-        for (int k = 0; k < 40; ++k) {
-            const double a = low + (high - low) / 3, b = high - (high - low) / 3;
-            (off({x, y, a}) < off({x, y, b}) ? high : low) = off({x, y, a}) < off({x, y, b}) ? b : a;
-        }
-        if (off({x, y, low}) >= 0) return std::numeric_limits<double>::quiet_NaN();
-        double outside = 0, inside = low;
-        if (off({x, y, outside}) < 0) return 0;
-        for (int k = 0; k < 40; ++k) {
-            const double z = 0.5 * (outside + inside);
-            (off({x, y, z}) < 0 ? inside : outside) = z;
-        }
-        return inside;
     }
 
   private:
@@ -150,14 +136,9 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places) {
     return n;
 }
 
-UndersideGuess knows_nothing() {
-    return {"round", [](double, double) { return std::numeric_limits<double>::quiet_NaN(); },
-            [](const Vec3&) { return infinity; }};
-}
-
 }  // namespace
 
-UndersideGuess round_guess(const Sheet& sheet, const Board& board) {
+SkinGuess round_guess(const Sheet& sheet, const Board& board) {
     std::vector<Vec3> places;
     Box3 box, all;
     for (std::size_t s = 0; s < sheet.size(); ++s) {
@@ -169,7 +150,7 @@ UndersideGuess round_guess(const Sheet& sheet, const Board& board) {
         places.push_back(flat);
         box.extend(flat);
     }
-    if (places.size() < least_discs) return knows_nothing();
+    if (places.size() < least_discs) return {"round", [](const Vec3&) { return infinity; }, {}, {}};
     const double size = all.diagonal().norm();
     const Vec3 origin(box.center().x(), box.center().y(), 0);
     Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
@@ -187,15 +168,29 @@ UndersideGuess round_guess(const Sheet& sheet, const Board& board) {
     const double girth = half.head<2>().norm() / std::sqrt(2.0);
     Numbers start;
     start << 0, 0, 0.5 * top, std::log(girth * 1.2), std::log(girth / 1.2), std::log(0.5 * top), yaw, 0, 0,
-        usual_squareness, 0;
-    const Round round(fitted(start, few));
-    const auto height = [round, origin, size](double x, double y) {
-        return size * round.underside((x - origin.x()) / size, (y - origin.y()) / size);
+        usual_squareness, 0, usual_stand_off;
+    const Numbers found = fitted(start, few);
+    Numbers spread_of = Numbers::Constant(loose), usual = Numbers::Zero();
+    for (const Prior& prior : priors) {
+        spread_of[prior.number] = prior.spread;
+        usual[prior.number] = (prior.usual - found[prior.number]) / prior.spread;
+    }
+    constexpr double nudge = 1e-3;  // of a spread
+    const Round round(found);
+    std::vector<Round> nudged;
+    for (int k = 0; k < count; ++k) nudged.emplace_back(found + nudge * spread_of[k] * Numbers::Unit(k));
+    const auto field = [round, origin, size](const Vec3& place) {
+        return size * round.off((place - origin) / size);
     };
-    const auto distance = [round, origin, size](const Vec3& place) {
-        return size * std::abs(round.off((place - origin) / size));
+    const auto changes = [round, nudged, origin, size](const Vec3& place) {
+        const Vec3 p = (place - origin) / size;
+        const double off = round.off(p);
+        std::vector<double> grown;
+        grown.reserve(nudged.size());
+        for (const Round& other : nudged) grown.push_back(size * (other.off(p) - off) / nudge);
+        return grown;
     };
-    return {"round", height, distance};
+    return {"round", field, changes, {usual.begin(), usual.end()}};
 }
 
 }  // namespace evenspit

@@ -3,16 +3,16 @@
 
 #include "scan/board.h"
 #include "scan/sheet.h"
-#include "scan/underside.h"
+#include "scan/skin_guess.h"
 
 namespace evenspit {
 
-/// A guess at the underside that knows only that bodies are round, or like boxes with round edges: a
+/// A guess that knows only that bodies are round, or like boxes with round edges: a
 /// superellipsoid (A. Barr, IEEE Comput. Graph. Appl. 1(1):11–23, 1981) that tapers along one axis, fitted
 /// to the discs that do not look up, with its lower pole on the board.
 ///
 /// Robust least squares of radial distances (A. Gross, T. Boult, Proc. ICCV, 1988), Levenberg–Marquardt. How
 /// square the body is comes from its flanks. Knows nothing of a sheet with fewer than 30 such discs.
-UndersideGuess round_guess(const Sheet& sheet, const Board& board);
+SkinGuess round_guess(const Sheet& sheet, const Board& board);
 
 }  // namespace evenspit

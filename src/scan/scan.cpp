@@ -30,6 +30,7 @@
 #include "scan/separate.h"
 #include "scan/settle.h"
 #include "scan/sheet.h"
+#include "scan/skin_guess.h"
 #include "scan/underside.h"
 #include "scan/wrap.h"
 #include "units/error.h"
@@ -86,7 +87,6 @@ struct Pass {
     Separated separated;
     ScanScale scale;
     ScannedSurface surface;
-    std::vector<UndersideGuess> guesses;
 };
 
 void tell(const ScanSettings& settings, std::string_view stage) {
@@ -197,38 +197,24 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, ScanReport& report)
     return pass;
 }
 
-// What the parametric bird says of the underside, found by walking up from the board.
-UndersideGuess bird_guess(const BirdOverlay& bird, const Board& board) {
-    const Pose from_board = board.to_board.inverse();
-    const auto height = [&bird, board, from_board](double x, double y) {
-        const double ground = board.height_of_board(x, y);
-        constexpr double close = 2e-4;
-        double z = 0;
-        while (z < bird.size) {
-            const double distance = bird.skin(from_board * Vec3(x, y, ground + z));
-            if (distance < close) return z;
-            z += std::max(0.8 * distance, close);  // the blended field is a little steeper than a distance
-        }
-        return std::numeric_limits<double>::quiet_NaN();
-    };
-    const auto distance = [&bird, board, from_board](const Vec3& place) {
+SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
+    const auto in_scan = [board, from_board = Pose(board.to_board.inverse())](const Vec3& place) {
         const double ground = board.height_of_board(place.x(), place.y());
-        return std::abs(bird.skin(from_board * Vec3(place.x(), place.y(), ground + place.z())));
+        return Vec3(from_board * Vec3(place + ground * Vec3::UnitZ()));
     };
-    return {"bird", height, distance};
+    return {"bird", [&bird, in_scan](const Vec3& place) { return bird.skin(in_scan(place)); },
+            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); }, bird.usual};
 }
 
 // Closes the side on the board, if there is one.
 Sheet with_underside(Pass& pass, const BirdOverlay* bird) {
     Sheet sheet = pass.surface.sheet;
     if (!pass.board) return sheet;
-    std::vector<UndersideGuess> guesses{round_guess(sheet, *pass.board)};
+    std::vector<SkinGuess> guesses{round_guess(sheet, *pass.board)};
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     const Underside underside =
         close_underside(sheet, *pass.board, pass.points, pass.separated.cut, pass.scale, guesses);
-    pass.report.underside = underside.wall_share > 0.7 ? "flat"
-                            : underside.guess.empty()  ? "smooth"
-                                                       : underside.guess;
+    pass.report.underside = underside.upright ? "flat" : underside.guess.empty() ? "smooth" : underside.guess;
     pass.report.underside_area_m2 = underside.area;
     sheet.append(underside.sheet);
     return sheet;

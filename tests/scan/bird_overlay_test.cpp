@@ -63,6 +63,27 @@ TEST(OverlayBird, FindsEndsSizeAndParts) {
     EXPECT_LT(bounds(cavity).sizes().x(), box.sizes().x());
 }
 
+TEST(OverlayBird, TellsWhatItsNumbersDo) {
+    const TriangleMesh turkey = odd_turkey(1);
+    const BirdOverlay bird = overlay_bird(test::sheet_on(turkey, 4000), std::nullopt);
+    const Box3 box = bounds(turkey);
+    const Vec3 breast(0, 0, box.max().z()), behind(box.min().x(), 0, 0);
+    const std::vector<double> changes = bird.changes(breast);
+    ASSERT_EQ(changes.size(), bird.usual.size());
+    // Turn, shift, size, then the proportions. A bird moved by 3 % of its size has a place as deep inside as
+    // if the place had moved back.
+    const double step = 0.03 * box.diagonal().norm(), h = 1e-4;
+    for (int k = 0; k < 3; ++k) {
+        const double slope =
+            (bird.skin(breast + h * Vec3::Unit(k)) - bird.skin(breast - h * Vec3::Unit(k))) / (2 * h);
+        EXPECT_NEAR(changes[std::size_t(3 + k)], -slope * step, 0.02 * step);
+    }
+    EXPECT_LT(changes[5], -0.8 * step);
+    EXPECT_LT(changes[6], -0.005);
+    // What was changed was found: the thigh is slimmer than usual, the bird longer.
+    EXPECT_LT(bird.changes(behind)[7], 0);
+}
+
 TEST(OverlayBird, AnEggIsNoBird) {
     EXPECT_FALSE(overlay_bird(test::sheet_on(test::roast(), 4000), std::nullopt).is_bird());
 }

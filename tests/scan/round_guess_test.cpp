@@ -2,6 +2,8 @@
 #include "scan/round_guess.h"
 
 #include <cmath>
+#include <limits>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -46,22 +48,44 @@ struct Lying {
     }
 };
 
+// The least height of the guessed skin over a place; NaN beside it.
+double underside(const SkinGuess& guess, double x, double y) {
+    constexpr double step = 1e-4;
+    for (double z = 0; z < 0.2; z += step) {
+        if (guess.field({x, y, z}) < 0) return z;
+    }
+    return std::numeric_limits<double>::quiet_NaN();
+}
+
 TEST(RoundGuess, FindsTheHiddenSideOfRoundAndOfBoxyBodies) {
     for (const double squareness : {2.0, 3.0}) {
         const Lying lying(squareness);
-        const UndersideGuess guess = round_guess(lying.sheet, level_board());
+        const SkinGuess guess = round_guess(lying.sheet, level_board());
         for (const Vec2& off : {Vec2(0, 0), Vec2(0.08, 0), Vec2(0, -0.05), Vec2(-0.07, 0.04)}) {
             const Vec2 p = lying.middle + off;
-            EXPECT_NEAR(guess.height(p.x(), p.y()), lying.underside(p.x(), p.y()), 0.004)
+            EXPECT_NEAR(underside(guess, p.x(), p.y()), lying.underside(p.x(), p.y()), 0.004)
                 << squareness << " at " << off.transpose();
         }
-        EXPECT_TRUE(std::isnan(guess.height(lying.middle.x() + 0.2, lying.middle.y())));
+        EXPECT_TRUE(std::isnan(underside(guess, lying.middle.x() + 0.2, lying.middle.y())));
         for (std::size_t s = 0; s < lying.sheet.size(); s += 100) {
             if (lying.sheet.normals[s].z() > 0) continue;
-            EXPECT_LT(guess.distance(lying.sheet.positions[s]), 0.004);
+            EXPECT_LT(std::abs(guess.field(lying.sheet.positions[s])), 0.004);
         }
-        EXPECT_NEAR(guess.distance(Vec3(lying.middle.x() + 0.25, lying.middle.y(), lying.c)), 0.1, 0.01);
+        EXPECT_NEAR(guess.field(Vec3(lying.middle.x() + 0.25, lying.middle.y(), lying.c)), 0.1, 0.01);
     }
+}
+
+TEST(RoundGuess, TellsWhatItsNumbersDo) {
+    const Lying lying(2.0);
+    const SkinGuess guess = round_guess(lying.sheet, level_board());
+    const Vec3 end(lying.middle.x() + lying.a, lying.middle.y(), lying.c);
+    const std::vector<double> changes = guess.changes(end);
+    ASSERT_EQ(changes.size(), guess.usual.size());
+    // The middle's x is the first number: a body moved along x has less outside it at its +x end.
+    EXPECT_LT(changes[0], -0.01);
+    EXPECT_NEAR(changes[1], 0, 0.005);
+    // All but the pose are near what is usual for an ellipsoid.
+    for (const double usual : guess.usual) EXPECT_LT(std::abs(usual), 2);
 }
 
 TEST(RoundGuess, KnowsNothingOfTooFewDiscs) {
@@ -70,9 +94,9 @@ TEST(RoundGuess, KnowsNothingOfTooFewDiscs) {
     few.normals.resize(10);
     few.areas.resize(10);
     few.invented.resize(10);
-    const UndersideGuess guess = round_guess(few, level_board());
-    EXPECT_TRUE(std::isnan(guess.height(0, 0)));
-    EXPECT_TRUE(std::isinf(guess.distance(Vec3::Zero())));
+    const SkinGuess guess = round_guess(few, level_board());
+    EXPECT_TRUE(std::isinf(guess.field(Vec3::Zero())));
+    EXPECT_TRUE(guess.usual.empty());
 }
 
 }  // namespace

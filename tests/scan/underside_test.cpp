@@ -32,8 +32,6 @@ ScanScale fine() {
     return {.spacing = 0.003, .patch = 0.006, .noise = 0.001};
 }
 
-const auto knows_nothing = [](double, double) { return std::numeric_limits<double>::quiet_NaN(); };
-
 TEST(CloseUnderside, AWallThatTheBoardCutGoesStraightDownToIt) {
     // A loaf with upright walls.
     const TriangleMesh loaf = test::box_mesh({-0.1, -0.06, 0}, {0.1, 0.06, 0.08});
@@ -53,14 +51,8 @@ TEST(CloseUnderside, FollowsAGuessThatComesNearWhatWasSeen) {
     const double r = 0.07;
     const TriangleMesh ball = test::ellipsoid_mesh(r, r, r, Vec3(0, 0, r), 96, 64);
     const Sheet sheet = seen_of(ball, [&](const Vec3& p, const Vec3&) { return p.z() > 0.025; });
-    const UndersideGuess right{"ball",
-                               [&](double x, double y) {
-                                   const double rest = r * r - x * x - y * y;
-                                   return rest > 0 ? r - std::sqrt(rest)
-                                                   : std::numeric_limits<double>::quiet_NaN();
-                               },
-                               [&](const Vec3& p) { return std::abs((p - Vec3(0, 0, r)).norm() - r); }};
-    const UndersideGuess wrong{"far", [](double, double) { return 0.06; }, [](const Vec3&) { return 0.02; }};
+    const SkinGuess right{"ball", [&](const Vec3& p) { return (p - Vec3(0, 0, r)).norm() - r; }, {}, {}};
+    const SkinGuess wrong{"far", [](const Vec3&) { return 0.02; }, {}, {}};
     const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {wrong, right});
     EXPECT_EQ(closed.guess, "ball");
     EXPECT_LT(closed.guess_error, 1e-3);
@@ -77,8 +69,8 @@ TEST(CloseUnderside, WithoutAGuessThatFitsAPlateCarriesOnAboveTheBoard) {
     const double r = 0.07;
     const TriangleMesh ball = test::ellipsoid_mesh(r, r, r, Vec3(0, 0, r), 96, 64);
     const Sheet sheet = seen_of(ball, [](const Vec3& p, const Vec3&) { return p.z() > 0.02; });
-    const UndersideGuess none{"nothing", knows_nothing,
-                              [](const Vec3&) { return std::numeric_limits<double>::infinity(); }};
+    const SkinGuess none{
+        "nothing", [](const Vec3&) { return std::numeric_limits<double>::infinity(); }, {}, {}};
     const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {none});
     EXPECT_EQ(closed.guess, "");
     ASSERT_GT(closed.sheet.size(), 100u);

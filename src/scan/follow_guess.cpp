@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: MIT
+#include "scan/follow_guess.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <numbers>
+#include <random>
+#include <utility>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+
+#include "body/mesher.h"
+#include "geometry/mesh.h"
+#include "scan/departure.h"
+#include "scan/neighbours.h"
+#include "scan/parallel.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr double speaks_below = 0.6;  // of the body's height: discs above it say little of the underside
+constexpr double looks_up = 0.5;      // vertical part of a normal: such discs say little of it either
+constexpr std::size_t least_discs = 50;
+constexpr double most_discs = 500, most_feet = 100;
+constexpr double wild = 0.05;          // of the size: discs further from the guess belong to something else
+constexpr double reaches_up = 0.7;     // of the body's height: above it nothing is an underside
+constexpr double faces_above = 0.3;    // vertical part of a normal: no underside
+constexpr double least_slope = 0.3;    // of a field that is about a distance
+constexpr double meshes_in_size = 50;  // the guess's skin is meshed at this part of its size
+// A disc takes the place of the guess where it lies this near, in spacings, beside a place, and not much
+// further along its normal.
+constexpr double takes_beside = 1.3, takes_along = 5;
+
+constexpr double steep = 0.35;  // a place whose normal is flatter than this touches no board
+constexpr double most_touching = 800, least_touching = 20;
+constexpr int ensemble = 300;
+constexpr double contact_sigma_m = 0.0015;  // flesh gives, boards are not flat; common practice, no source
+
+Vec3 gradient(const SkinGuess& guess, const Vec3& p) {
+    constexpr double h = 5e-4;
+    Vec3 g;
+    for (int k = 0; k < 3; ++k)
+        g[k] = (guess.field(p + h * Vec3::Unit(k)) - guess.field(p - h * Vec3::Unit(k))) / (2 * h);
+    return g;
+}
+
+// Every n-th, so that about `count` are left.
+template <class T>
+std::vector<T> some(const std::vector<T>& all, double count) {
+    std::vector<T> few;
+    const double stride = std::max(1.0, double(all.size()) / count);
+    for (double k = 0; k < double(all.size()); k += stride) few.push_back(all[std::size_t(k)]);
+    return few;
+}
+
+GuessedPlaces with_changes(const SkinGuess& guess, std::vector<Vec3> at) {
+    GuessedPlaces places;
+    places.changes = Eigen::MatrixXd::Zero(Eigen::Index(at.size()), Eigen::Index(guess.usual.size()));
+    if (guess.changes) {
+        parallel_for(
+            at.size(),
+            [&](std::size_t first, std::size_t last) {
+                for (std::size_t k = first; k < last; ++k) {
+                    const double slope = std::max(least_slope, gradient(guess, at[k]).norm());
+                    const std::vector<double> changes = guess.changes(at[k]);
+                    for (std::size_t c = 0; c < changes.size(); ++c)
+                        places.changes(Eigen::Index(k), Eigen::Index(c)) = changes[c] / slope;
+                }
+            },
+            64);
+    }
+    places.at = std::move(at);
+    return places;
+}
+
+Departure seen_departure(const SkinGuess& guess, const std::vector<Vec3>& discs,
+                         const std::vector<Vec3>& feet, double size) {
+    std::vector<Vec3> at;
+    std::vector<double> values;
+    const auto note = [&](const Vec3& p) {
+        const double value = guess.field(p) / std::max(least_slope, gradient(guess, p).norm());
+        if (!(std::abs(value) < wild * size)) return;
+        at.push_back(p);
+        values.push_back(value);
+    };
+    for (const Vec3& p : some(discs, most_discs)) note(p);
+    for (const Vec3& p : some(feet, most_feet)) note(p);
+    if (at.empty()) {  // a guess that misses everything
+        at.push_back(discs.front());
+        values.push_back(0);
+    }
+    const Eigen::Map<const Eigen::VectorXd> usual(guess.usual.data(), Eigen::Index(guess.usual.size()));
+    return {with_changes(guess, std::move(at)),
+            Eigen::Map<const Eigen::VectorXd>(values.data(), Eigen::Index(values.size())), usual, size};
+}
+
+// The guess's skin below `lid` and near what was seen, as an open mesh without what looks up.
+TriangleMesh lower_skin(const SkinGuess& guess, const Box3& seen, double lid, double size, double edge) {
+    Box3 box(seen.min() - Vec3::Constant(0.1 * size), seen.max() + Vec3::Constant(0.1 * size));
+    box.min().z() = -0.1 * size;
+    box.max().z() = lid + 3 * edge;
+    const Vec3 middle = box.center(), half = 0.5 * box.sizes() - Vec3::Constant(2 * edge);
+    const auto field = [&](const Vec3& p) {
+        const Vec3 beyond = (p - middle).cwiseAbs() - half;
+        const double value = guess.field(p);
+        return std::max({std::isfinite(value) ? value : size, p.z() - lid, beyond.x(), beyond.y(),
+                         box.min().z() + 2 * edge - p.z()});
+    };
+    const TriangleMesh whole = mesh_field(field, {.box = box, .spacing = edge});
+    TriangleMesh mesh;
+    std::vector<std::int32_t> number(whole.vertices.size(), -1);
+    for (const Triangle& t : whole.triangles) {
+        const Vec3& a = whole.corner(t, 0);
+        const Vec3 n = (whole.corner(t, 1) - a).cross(whole.corner(t, 2) - a);
+        if (n.z() > 0.6 * n.norm()) continue;
+        Triangle kept{};
+        for (std::size_t k = 0; k < 3; ++k) {
+            std::int32_t& v = number[std::size_t(t[k])];
+            if (v < 0) {
+                v = std::int32_t(mesh.vertices.size());
+                mesh.vertices.push_back(whole.vertices[std::size_t(t[k])]);
+            }
+            kept[k] = v;
+        }
+        mesh.triangles.push_back(kept);
+    }
+    return mesh;
+}
+
+// Standard normal numbers (G. E. P. Box, M. E. Muller, Ann. Math. Stat. 29:610–611, 1958), the same on every
+// machine.
+Eigen::MatrixXd normal_numbers(Eigen::Index rows, Eigen::Index columns) {
+    std::mt19937_64 dice;
+    const auto uniform = [&] { return (double(dice() >> 11) + 0.5) / double(1ULL << 53); };
+    Eigen::MatrixXd numbers(rows, columns);
+    for (Eigen::Index c = 0; c < columns; ++c) {
+        for (Eigen::Index r = 0; r < rows; ++r)
+            numbers(r, c) = std::sqrt(-2 * std::log(uniform())) * std::cos(2 * std::numbers::pi * uniform());
+    }
+    return numbers;
+}
+
+// How much further out the skin lies, given that its least height is 0: a linear update of an ensemble of
+// departures. \param slopes height lost for each metre of departure
+Eigen::VectorXd lying_down(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
+                           const Eigen::VectorXd& slopes) {
+    Eigen::MatrixXd spread = covariance;
+    spread.diagonal().array() += 1e-9;  // m2; covariances of near places are singular to rounding
+    const Eigen::LLT<Eigen::MatrixXd> factors(spread);
+    Eigen::MatrixXd departures = factors.matrixL() * normal_numbers(heights.size(), ensemble);
+    Eigen::VectorXd least(ensemble);
+    for (Eigen::Index s = 0; s < ensemble; ++s)
+        least[s] = (heights - slopes.cwiseProduct(departures.col(s))).minCoeff();
+    const double mean = least.mean();
+    departures.colwise() -= departures.rowwise().mean().eval();
+    least.array() -= mean;
+    const double variance = least.squaredNorm() / ensemble + contact_sigma_m * contact_sigma_m;
+    return factors.solve(departures * least / ensemble * (-mean / variance));
+}
+
+}  // namespace
+
+Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
+                   const std::function<bool(const Vec3& place)>& covered) {
+    Box3 box;
+    for (const Vec3& p : seen.positions) box.extend(p);
+    const double size = box.diagonal().norm(), top = box.max().z();
+    std::vector<Vec3> lower;
+    for (std::size_t s = 0; s < seen.size(); ++s) {
+        if (seen.positions[s].z() < speaks_below * top && seen.normals[s].z() < looks_up)
+            lower.push_back(seen.positions[s]);
+    }
+    if (lower.size() < least_discs) return {};
+    const Departure departure = seen_departure(guess, lower, feet, size);
+
+    const double lid = reaches_up * top;
+    const TriangleMesh mesh =
+        lower_skin(guess, box, lid, size, std::max(1.6 * spacing, size / meshes_in_size));
+    const GuessedPlaces skin = with_changes(guess, mesh.vertices);
+    std::vector<Vec3> outward(skin.at.size());
+    parallel_for(outward.size(), [&](std::size_t first, std::size_t last) {
+        for (std::size_t k = first; k < last; ++k) outward[k] = gradient(guess, skin.at[k]).normalized();
+    });
+    const NeighbourGrid discs(seen.positions, takes_along * spacing);
+    const auto unseen = [&](const Vec3& place, const Vec3& normal) {
+        if (place.z() > lid - spacing || normal.z() > faces_above || !covered(place)) return false;
+        bool taken = false;
+        discs.for_each_within(place, takes_along * spacing, [&](std::size_t s, double) {
+            const Vec3 away = seen.positions[s] - place;
+            const double beside = (away - away.dot(normal) * normal).norm();
+            taken = taken || (beside < takes_beside * spacing && seen.normals[s].dot(normal) > 0);
+        });
+        return !taken;
+    };
+
+    std::vector<Vec3> moved = skin.at;
+    const auto move = [&](const Eigen::VectorXd& by) {
+        for (std::size_t k = 0; k < moved.size(); ++k) moved[k] += by[Eigen::Index(k)] * outward[k];
+    };
+    move(departure.mean(skin));
+    std::vector<Eigen::Index> bottom;
+    for (std::size_t k = 0; k < moved.size(); ++k) {
+        if (outward[k].z() < -steep && unseen(moved[k], outward[k])) bottom.push_back(Eigen::Index(k));
+    }
+    if (double(bottom.size()) > least_touching) {
+        const std::vector<Eigen::Index> chosen = some(bottom, most_touching);
+        GuessedPlaces touching;
+        touching.changes = skin.changes(chosen, Eigen::all);
+        Eigen::VectorXd heights(Eigen::Index(chosen.size())), slopes(Eigen::Index(chosen.size()));
+        for (std::size_t k = 0; k < chosen.size(); ++k) {
+            const auto v = std::size_t(chosen[k]);
+            touching.at.push_back(skin.at[v]);
+            heights[Eigen::Index(k)] = moved[v].z();
+            slopes[Eigen::Index(k)] = -1 / outward[v].z();
+        }
+        const Eigen::VectorXd further = lying_down(departure.covariance(touching, touching), heights, slopes);
+        move(departure.carried(skin, touching, further));
+    }
+    for (Vec3& p : moved) p.z() = std::max(0.0, p.z());
+
+    std::vector<Vec3> normals(moved.size(), Vec3::Zero());
+    for (const Triangle& t : mesh.triangles) {
+        const Vec3& a = moved[std::size_t(t[0])];
+        const Vec3 n = (moved[std::size_t(t[1])] - a).cross(moved[std::size_t(t[2])] - a);
+        for (const std::int32_t v : t) normals[std::size_t(v)] += n;
+    }
+    Sheet sheet;
+    for (const Triangle& t : mesh.triangles) {
+        const auto [a, b, c] = t;
+        const Vec3& corner = moved[std::size_t(a)];
+        const Vec3 ab = moved[std::size_t(b)] - corner, ac = moved[std::size_t(c)] - corner;
+        const double area = ab.cross(ac).norm() / 2;
+        const int parts = std::max(1, int(std::ceil(std::sqrt(2 * area) / spacing)));
+        for (int i = 0; i < parts; ++i) {
+            for (int j = 0; j < 2 * (parts - i) - 1; ++j) {
+                // The middles of parts that stand upright and, every other one, on their heads.
+                const double third = (j % 2 == 0 ? 1.0 : 2.0) / 3;
+                const double u = (i + third) / parts, v = (j / 2 + third) / parts;
+                const Vec3 place = corner + u * ab + v * ac;
+                const Vec3 normal =
+                    ((1 - u - v) * normals[std::size_t(a)].normalized() +
+                     u * normals[std::size_t(b)].normalized() + v * normals[std::size_t(c)].normalized())
+                        .normalized();
+                if (!(normal.norm() > 0.5) || !unseen(place, normal)) continue;
+                sheet.positions.push_back(place);
+                sheet.normals.push_back(normal);
+                sheet.areas.push_back(area / (parts * parts));
+                sheet.invented.push_back(true);
+            }
+        }
+    }
+    return sheet;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "geometry/types.h"
+
+namespace evenspit {
+
+/// A guess at a whole body, made from what was seen of it.
+///
+/// Places are in the frame of the board made flat: x, y of the board's frame, z the height above the board,
+/// m.
+struct SkinGuess {
+    std::string name;
+    /// Positive outside, negative inside, 0 on the guessed skin, and near it about the distance, m. Infinite
+    /// where nothing is known.
+    std::function<double(const Vec3& place)> field;
+    /// How much `field` grows when each number of the guess (pose, size, proportions) grows by one standard
+    /// deviation of what is usual. Empty: the guess is taken as it is.
+    std::function<std::vector<double>(const Vec3& place)> changes;
+    /// How far the usual value of each number lies from the guessed one, in standard deviations; as many as
+    /// `changes` gives.
+    std::vector<double> usual;
+};
+
+}  // namespace evenspit
