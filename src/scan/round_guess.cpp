@@ -20,6 +20,7 @@ constexpr std::size_t least_discs = 30, most_discs = 1500;
 constexpr int steps = 40;
 // What bodies are like before anything is seen; common practice, no source. Wide: flanks decide.
 constexpr double usual_squareness = 2.4, squareness_spread = 0.6;
+constexpr double least_squareness = 1.6, greatest_squareness = 8;
 constexpr double taper_spread = 0.3;
 constexpr double tilt_spread = 0.08;   // rad
 constexpr double place_weight = 200;   // discs that tell something new; what more there are repeat it
@@ -30,19 +31,21 @@ constexpr double fit_sigma = 0.01;     // of the body's size: how far a body is 
 constexpr double usual_stand_off = 0.005, stand_off_spread = 0.01;
 
 // The numbers of a fit: middle x, y, z; logarithms of the half length, half width and upper half height; yaw,
-// pitch, roll; squareness; taper; how far the lower pole stands off the board. All lengths in sizes of the
-// body, in a frame with its middle over the origin and z = 0 on the board.
-constexpr int count = 12;
+// pitch, roll; squareness of the ends; taper; how far the lower pole stands off the board; squareness of
+// sections. All lengths in sizes of the body, in a frame with its middle over the origin and z = 0 on the
+// board.
+constexpr int count = 13;
 using Numbers = Eigen::Matrix<double, count, 1>;
 struct Prior {
     int number;
     double usual, spread;
 };
-constexpr std::array<Prior, 5> priors{{{7, 0, tilt_spread},
+constexpr std::array<Prior, 6> priors{{{7, 0, tilt_spread},
                                        {8, 0, tilt_spread},
                                        {9, usual_squareness, squareness_spread},
                                        {10, 0, taper_spread},
-                                       {11, usual_stand_off, stand_off_spread}}};
+                                       {11, usual_stand_off, stand_off_spread},
+                                       {12, usual_squareness, squareness_spread}}};
 // The other numbers may be anything; so far a body that was seen could be off, in the same units.
 constexpr double loose = 0.1;
 
@@ -51,18 +54,20 @@ class Round {
     explicit Round(const Numbers& n)
         : middle_(n[0], n[1], std::max(n[2], 0.02)),
           half_(std::exp(n[3]), std::exp(n[4]), std::exp(n[5])),
-          squareness_(std::clamp(n[9], 1.6, 6.0)),
+          ends_(std::clamp(n[9], least_squareness, greatest_squareness)),
+          section_(std::clamp(n[12], least_squareness, greatest_squareness)),
           taper_(std::clamp(n[10], -0.8, 0.8)) {
         turn_ = (Eigen::AngleAxisd(n[6], Vec3::UnitZ()) * Eigen::AngleAxisd(n[7], Vec3::UnitY()) *
                  Eigen::AngleAxisd(n[8], Vec3::UnitX()))
                     .toRotationMatrix();
-        // As deep below the middle as makes its lowest place lie on the board: h(n) = (Σ |half·n|^q)^(1/q)
-        // with 1/q + 1/squareness = 1 is how far a superellipsoid reaches in a direction.
-        const double q = squareness_ / (squareness_ - 1);
+        // As deep below the middle as makes its lowest place lie on the board. How far a superellipsoid
+        // reaches in a direction is the dual of its norm: each exponent e gives way to e / (e − 1).
+        const double e = ends_ / (ends_ - 1), c = section_ / (section_ - 1);
         const Vec3 down = turn_.row(2).cwiseAbs();
-        const double rest = std::pow(std::max(middle_.z() - std::clamp(n[11], -0.02, 0.05), 0.01), q) -
-                            std::pow(half_.x() * down.x(), q) - std::pow(half_.y() * down.y(), q);
-        depth_ = std::max(rest > 0 ? std::pow(rest, 1 / q) / down.z() : 0, 0.2 * middle_.z());
+        const double height = std::max(middle_.z() - std::clamp(n[11], -0.02, 0.05), 0.01);
+        const double across = std::pow(height, e) - std::pow(half_.x() * down.x(), e);
+        const double rest = across > 0 ? std::pow(across, c / e) - std::pow(half_.y() * down.y(), c) : 0.0;
+        depth_ = std::max(rest > 0 ? std::pow(rest, 1 / c) / down.z() : 0, 0.2 * middle_.z());
     }
 
     // How far a place is outside, along the ray from the middle.
@@ -70,17 +75,17 @@ class Round {
         const Vec3 p = turn_.transpose() * (place - middle_);
         const double along = p.x() / half_.x();
         const double thickness = 1 - taper_ * std::clamp(along, -1.2, 1.2);
-        const double rho = std::pow(power(along) + power(p.y() / (half_.y() * thickness)) +
-                                        power(p.z() / ((p.z() < 0 ? depth_ : half_.z()) * thickness)),
-                                    1 / squareness_);
+        const double section =
+            std::pow(std::abs(p.y() / (half_.y() * thickness)), section_) +
+            std::pow(std::abs(p.z() / ((p.z() < 0 ? depth_ : half_.z()) * thickness)), section_);
+        const double rho =
+            std::pow(std::pow(std::abs(along), ends_) + std::pow(section, ends_ / section_), 1 / ends_);
         return rho > 1e-9 ? p.norm() * (1 - 1 / rho) : -std::min(half_.minCoeff(), depth_);
     }
 
   private:
-    [[nodiscard]] double power(double t) const { return std::pow(std::abs(t), squareness_); }
-
     Vec3 middle_, half_;
-    double depth_ = 0, squareness_, taper_;
+    double depth_ = 0, ends_, section_, taper_;
     Mat3 turn_;
 };
 
@@ -168,7 +173,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board) {
     const double girth = half.head<2>().norm() / std::sqrt(2.0);
     Numbers start;
     start << 0, 0, 0.5 * top, std::log(girth * 1.2), std::log(girth / 1.2), std::log(0.5 * top), yaw, 0, 0,
-        usual_squareness, 0, usual_stand_off;
+        usual_squareness, 0, usual_stand_off, usual_squareness;
     const Numbers found = fitted(start, few);
     Numbers spread_of = Numbers::Constant(loose), usual = Numbers::Zero();
     for (const Prior& prior : priors) {

@@ -216,6 +216,7 @@ Sheet with_underside(Pass& pass, const BirdOverlay* bird) {
         close_underside(sheet, *pass.board, pass.points, pass.separated.cut, pass.scale, guesses);
     pass.report.underside = underside.upright ? "flat" : underside.guess.empty() ? "smooth" : underside.guess;
     pass.report.underside_area_m2 = underside.area;
+    pass.report.guess_error_m = underside.guess_error;
     sheet.append(underside.sheet);
     return sheet;
 }
@@ -743,6 +744,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
             for (Pass& pass : passes) {
                 pass.report.underside.clear();
                 pass.report.underside_area_m2 = 0;
+                pass.report.guess_error_m = 0;
             }
             tell(settings, "merging");
             second_to_first = fit.move;
@@ -799,7 +801,10 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
     const double seen_sigma =
         (2e-4 + 0.1 * scale.noise + misfit / 2) * report.area_m2 * (1 - report.unseen_share);
-    double closed_sigma = 2e-3 * report.area_m2 * report.unseen_share;
+    // A guess that misses what was seen will miss the rest by as much.
+    const double closed_ground =
+        bird ? ground_of_bird_m : std::max(ground_of_guess_m, first.report.guess_error_m);
+    double closed_sigma = closed_ground * report.area_m2 * report.unseen_share;
     const bool bounded =
         (scans.size() == 1 || on_one_side) && first.board;  // what was not seen lies between body and board
     if (!bounded) closed_sigma = std::max(closed_sigma, behind_holes);
@@ -809,8 +814,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     // What came closed knows no more of itself than it says.
     auto& covariance = report.centre_covariance_m2;
     covariance = kept_as_is ? scans.front().content.centre_covariance
-                            : centre_covariance(result.mesh, support, seen_ground_m,
-                                                bird ? ground_of_bird_m : ground_of_guess_m, bounded);
+                            : centre_covariance(result.mesh, support, seen_ground_m, closed_ground, bounded);
     if (covariance && kept_as_is) *covariance *= report.metres_per_unit * report.metres_per_unit;
     if (covariance && !settings.keep_frame) *covariance = turned(*covariance, result.to_item);
     if (covariance) report.centre_sigma_m = std::sqrt(covariance->trace());

@@ -155,6 +155,7 @@ std::string scan_report_json(const ScanReport& report) {
         if (!pass.underside.empty()) {
             one["underside"] = pass.underside;
             one["underside_area_m2"] = pass.underside_area_m2;
+            one["underside_guess_error_m"] = pass.guess_error_m;
         }
         json["passes"].push_back(std::move(one));
     }

@@ -30,6 +30,7 @@ struct ScanPassReport {
     double spacing_m = 0;       ///< √(area per point)
     std::string underside;      ///< how it was closed: "round", "bird", "smooth", "flat"; empty: not
     double underside_area_m2 = 0;
+    double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
 };
 
 /// How two scans were brought together.

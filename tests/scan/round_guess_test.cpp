@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "scan/round_guess.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <vector>
@@ -72,6 +73,32 @@ TEST(RoundGuess, FindsTheHiddenSideOfRoundAndOfBoxyBodies) {
             EXPECT_LT(std::abs(guess.field(lying.sheet.positions[s])), 0.004);
         }
         EXPECT_NEAR(guess.field(Vec3(lying.middle.x() + 0.25, lying.middle.y(), lying.c)), 0.1, 0.01);
+    }
+}
+
+// A roll on its side: round in section, flat at its ends; one exponent for both would have neither.
+TEST(RoundGuess, FindsTheHiddenSideOfARoll) {
+    constexpr double a = 0.15, r = 0.06;
+    const TriangleMesh mesh = test::grid_mesh(96, 96, [&](double u, double v) {
+        // Along the middle of one end, over the wall, and back on the other.
+        const double way = v * (2 * a + 2 * r);
+        const double x = std::clamp(way - r, 0.0, 2 * a) - a;
+        const double out = std::min({r, way, 2 * a + 2 * r - way});
+        return Vec3(x, out * std::cos(2 * M_PI * u), r + out * std::sin(2 * M_PI * u));
+    });
+    const Sheet whole = test::sheet_on(mesh, 8000);
+    Sheet sheet;
+    for (std::size_t s = 0; s < whole.size(); ++s) {
+        if (whole.positions[s].z() < 0.03) continue;
+        sheet.positions.push_back(whole.positions[s]);
+        sheet.normals.push_back(whole.normals[s]);
+        sheet.areas.push_back(whole.areas[s]);
+        sheet.invented.push_back(false);
+    }
+    const SkinGuess guess = round_guess(sheet, level_board());
+    for (const double x : {0.0, 0.06, -0.12}) {
+        EXPECT_NEAR(underside(guess, x, 0), 0, 0.004) << x;
+        EXPECT_NEAR(underside(guess, x, 0.03), r - std::sqrt(r * r - 0.03 * 0.03), 0.004) << x;
     }
 }
 

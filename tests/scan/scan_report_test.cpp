@@ -26,6 +26,7 @@ ScanReport sample() {
     pass.spacing_m = 0.001;
     pass.underside = "bird";
     pass.underside_area_m2 = 0.04;
+    pass.guess_error_m = 0.002;
     report.passes.push_back(pass);
     report.volume_m3 = 0.0055;
     report.volume_sigma_m3 = 0.00008;
@@ -136,6 +137,7 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
     const auto json = nlohmann::json::parse(scan_report_json(sample()));
     EXPECT_EQ(json["passes"][0]["points"], 1000);
     EXPECT_EQ(json["passes"][0]["underside"], "bird");
+    EXPECT_DOUBLE_EQ(json["passes"][0]["underside_guess_error_m"], 0.002);
     EXPECT_DOUBLE_EQ(json["volume_m3"], 0.0055);
     EXPECT_DOUBLE_EQ(json["volume_sigma_m3"], 0.00008);
     EXPECT_DOUBLE_EQ(json["unseen_share"], 0.22);

@@ -66,6 +66,8 @@ TEST(ScanBody, ARoastOnABoardAmongClutter) {
     ASSERT_EQ(report.passes.size(), 1u);
     EXPECT_TRUE(report.passes[0].board);
     EXPECT_EQ(report.passes[0].underside, "round");
+    EXPECT_GT(report.passes[0].guess_error_m, 0.0001);
+    EXPECT_LT(report.passes[0].guess_error_m, 0.006);
     EXPECT_GT(report.passes[0].noise_m, 0.0005);
     EXPECT_LT(report.passes[0].noise_m, 0.0016);
     EXPECT_EQ(report.passes[0].points, scan.mesh.vertices.size());
