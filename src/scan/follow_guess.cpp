@@ -176,12 +176,21 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
             lower.push_back(seen.positions[s]);
     }
     if (lower.size() < least_discs) return {};
-    const Departure departure = seen_departure(guess, lower, feet, size);
-
     const double lid = reaches_up * top;
     const TriangleMesh mesh =
         lower_skin(guess, box, lid, size, std::max(1.6 * spacing, size / meshes_in_size));
-    const GuessedPlaces skin = with_changes(guess, mesh.vertices);
+    GuessedPlaces skin = with_changes(guess, mesh.vertices);
+    Departure departure = seen_departure(guess, lower, feet, size);
+    Eigen::VectorXd mean = departure.mean(skin);
+    for (std::size_t k = 0; k < skin.at.size(); ++k) {
+        if (!covered(skin.at[k]) || std::abs(mean[Eigen::Index(k)]) < wild * size) continue;
+        // What the numbers do holds near the guess only; so far from it the fields alone are the safer guide.
+        const SkinGuess fixed{guess.name, guess.field, {}, {}};
+        skin = with_changes(fixed, mesh.vertices);
+        departure = seen_departure(fixed, lower, feet, size);
+        mean = departure.mean(skin);
+        break;
+    }
     std::vector<Vec3> outward(skin.at.size());
     parallel_for(outward.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t k = first; k < last; ++k) outward[k] = gradient(guess, skin.at[k]).normalized();
@@ -202,7 +211,7 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
     const auto move = [&](const Eigen::VectorXd& by) {
         for (std::size_t k = 0; k < moved.size(); ++k) moved[k] += by[Eigen::Index(k)] * outward[k];
     };
-    move(departure.mean(skin));
+    move(mean);
     std::vector<Eigen::Index> bottom;
     for (std::size_t k = 0; k < moved.size(); ++k) {
         if (outward[k].z() < -steep && unseen(moved[k], outward[k])) bottom.push_back(Eigen::Index(k));

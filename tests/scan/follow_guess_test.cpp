@@ -133,6 +133,18 @@ TEST(FollowGuess, FeetHoldTheSkinOnTheBoard) {
     EXPECT_LT(with_feet, without - 0.001);
 }
 
+// A number that the seen part hardly feels and the hidden one greatly could carry the skin anywhere.
+TEST(FollowGuess, LeavesNumbersThatRunAwayAlone) {
+    const Sheet seen = ball_above(0.04);
+    SkinGuess small{"small ball", [](const Vec3& p) { return (p - middle).norm() - (r - 0.003); }, {}, {}};
+    const Sheet without = follow_guess(small, seen, {}, spacing, everywhere);
+    small.changes = [](const Vec3& p) { return std::vector<double>{p.z() > 0.03 ? -1e-3 : 0.05}; };
+    small.usual = {0};
+    const Sheet with = follow_guess(small, seen, {}, spacing, everywhere);
+    ASSERT_EQ(with.size(), without.size());
+    EXPECT_LT(off_the_ball(with), 0.004);
+}
+
 TEST(FollowGuess, SaysNothingOfTooLittle) {
     const SkinGuess ball{"ball", [](const Vec3& p) { return (p - middle).norm() - r; }, {}, {}};
     EXPECT_EQ(follow_guess(ball, ball_above(1.99 * r), {}, spacing, everywhere).size(), 0u);

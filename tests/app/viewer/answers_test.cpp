@@ -31,6 +31,7 @@ TEST(Answers, KeepTheOldOneWhereTheNewOneCannotBe) {
     EXPECT_TRUE(answers.stale());
     EXPECT_NE(answers.failure(), "");
     answers.ask(good_load(), 3);
+    answers.wait();
     EXPECT_FALSE(answers.stale());
     EXPECT_EQ(answers.failure(), "");
 }
