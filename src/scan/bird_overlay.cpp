@@ -35,7 +35,8 @@ constexpr double stand_off = 0.005;    // of the bird's size
 constexpr double touch_sigma = 0.012;  // how far from that its lowest place may be
 constexpr double otherwise_deg =
     40;  // two birds lie differently if one must be turned by more than this into the other
-constexpr double bird_like = 0.014;  // of the size: a larger error is no bird
+constexpr std::size_t starts_kept = 40;  // after a first look
+constexpr double bird_like = 0.014;      // of the size: a larger error is no bird
 constexpr double bird_certain =
     0.5;  // with less confidence neither: what has no legs and wings fits either way round
 
@@ -290,8 +291,14 @@ std::vector<Mat3> starts(const std::vector<Vec3>& discs, const std::optional<Boa
         for (int yaw = 0; yaw < 16; ++yaw) {
             const Mat3 about =
                 Eigen::AngleAxisd(yaw * std::numbers::pi / 8, Vec3::UnitZ()).toRotationMatrix();
-            for (const double over : {0.0, std::numbers::pi})
-                all.push_back(from_board * about * Eigen::AngleAxisd(over, Vec3::UnitX()).toRotationMatrix());
+            for (const double over : {0.0, 0.5, 1.0, 1.5}) {  // on its back, its sides, its breast
+                all.push_back(from_board * about *
+                              Eigen::AngleAxisd(over * std::numbers::pi, Vec3::UnitX()).toRotationMatrix());
+            }
+            for (const double on_end : {0.5, -0.5}) {
+                all.push_back(from_board * about *
+                              Eigen::AngleAxisd(on_end * std::numbers::pi, Vec3::UnitY()).toRotationMatrix());
+            }
         }
         return all;
     }
@@ -417,15 +424,20 @@ BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board) 
         state.shift = turn * (along.center() - state.scale * reference.box().center());
         states.push_back(state);
     }
-    parallel_for(
-        states.size(),
-        [&](std::size_t first, std::size_t last) {
-            for (std::size_t k = first; k < last; ++k)
-                Fitter(target, 220, false).run(states[k], 7, 0.15, 0.05);
-        },
-        1);
     const auto by_error = [](const State& a, const State& b) { return a.error < b.error; };
-    std::sort(states.begin(), states.end(), by_error);
+    const auto fit_all = [&](int iterations, double widest, double narrowest) {
+        parallel_for(
+            states.size(),
+            [&](std::size_t first, std::size_t last) {
+                for (std::size_t k = first; k < last; ++k)
+                    Fitter(target, 220, false).run(states[k], iterations, widest, narrowest);
+            },
+            1);
+        std::sort(states.begin(), states.end(), by_error);
+    };
+    fit_all(2, 0.15, 0.12);
+    states.resize(std::min(states.size(), starts_kept));
+    fit_all(6, 0.12, 0.05);
 
     // The best few that lie differently, with proportions free.
     std::vector<State> distinct;

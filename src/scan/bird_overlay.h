@@ -67,9 +67,9 @@ class BirdOverlay {
 ///
 /// Robust least squares (Levenberg–Marquardt; weights after S. Geman and D. McClure) of the discs' distances
 /// from the bird's skin, from starts that look all ways: on a board all round about the vertical, lying on
-/// its back or its breast; without one along the longest principal axis and round it. Proportions are held
-/// near the species' by a prior of 15 % each. On a board the bird must not reach through it, and should lie
-/// on it.
+/// its back, its breast or a side, or standing on an end; without one along the longest principal axis and
+/// round it. Proportions are held near the species' by a prior of 15 % each. On a board the bird must not
+/// reach through it, and should lie on it.
 BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board);
 
 }  // namespace evenspit

@@ -63,6 +63,37 @@ TEST(OverlayBird, FindsEndsSizeAndParts) {
     EXPECT_LT(bounds(cavity).sizes().x(), box.sizes().x());
 }
 
+TEST(OverlayBird, KnowsABirdHoweverItLies) {
+    const TriangleMesh turkey = odd_turkey(0.9);
+    struct Lying {
+        double angle_deg;
+        Vec3 about;
+    };
+    // On its left side, on its breast, on its neck.
+    for (const Lying& lying :
+         {Lying{90, Vec3::UnitX()}, Lying{180, Vec3::UnitX()}, Lying{90, Vec3::UnitY()}}) {
+        Pose pose = Pose::Identity();
+        pose.linear() = (Eigen::AngleAxisd(0.7, Vec3::UnitZ()) *
+                         Eigen::AngleAxisd(lying.angle_deg * M_PI / 180, lying.about))
+                            .toRotationMatrix();
+        pose.translation() = Vec3(0.1, -0.2, -bounds(transformed(turkey, pose)).min().z());
+        const Sheet whole = test::sheet_on(transformed(turkey, pose), 6000);
+        Sheet seen;  // what a walk round the board sees
+        for (std::size_t s = 0; s < whole.size(); ++s) {
+            if (whole.positions[s].z() < 0.02 || whole.normals[s].z() < -0.4) continue;
+            seen.positions.push_back(whole.positions[s]);
+            seen.normals.push_back(whole.normals[s]);
+            seen.areas.push_back(whole.areas[s]);
+            seen.invented.push_back(false);
+        }
+        const BirdOverlay bird = overlay_bird(seen, Board{});
+        EXPECT_TRUE(bird.is_bird()) << lying.angle_deg << " about " << lying.about.transpose();
+        const Mat3 left = (bird.to_item * pose).linear();
+        EXPECT_LT(angle_deg(left * Vec3::UnitX(), Vec3::UnitX()), 3);
+        EXPECT_LT(angle_deg(left * Vec3::UnitZ(), Vec3::UnitZ()), 3);
+    }
+}
+
 TEST(OverlayBird, TellsWhatItsNumbersDo) {
     const TriangleMesh turkey = odd_turkey(1);
     const BirdOverlay bird = overlay_bird(test::sheet_on(turkey, 4000), std::nullopt);
