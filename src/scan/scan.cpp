@@ -791,7 +791,7 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     const double most_unseen = first.board && scans.size() == 1 ? greatest_unseen_on_board : greatest_unseen;
     if (report.unseen_share > most_unseen) {
         refuse(first.report.file,
-               fmt::format("{} that saw {:.0f} % of the body", scans.size() == 1 ? "a scan" : "two scans",
+               fmt::format("{} that saw {:.1f} % of the body", scans.size() == 1 ? "a scan" : "two scans",
                            100 * (1 - report.unseen_share)),
                fmt::format("at least {:.0f} %", 100 * (1 - most_unseen)),
                "walk all round it; or turn it over, scan again, and give both scans");
@@ -847,7 +847,10 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     } else {
         doubt_density(report);
     }
-    if (!bird && !(settings.axis && settings.up)) {
+    if (!bird && settings.keep_frame) {
+        report.axes_from = "file";
+        report.remarks.emplace_back("No bird fits this scan: it has no named parts.");
+    } else if (!bird && !(settings.axis && settings.up)) {
         report.remarks.emplace_back(
             settings.axis || settings.up
                 ? "No bird fits this scan: what was not named of its axes follows its "

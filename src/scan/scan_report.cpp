@@ -124,7 +124,8 @@ std::string scan_report_text(const ScanReport& report, UnitSystem system) {
              fmt::format("from a fitted bird ({} off), confidence {:.2f}", small(report.bird_error_m),
                          report.axis_confidence));
     } else {
-        line(text, "axes", report.axes_from == "user" ? "as named" : report.axes_from);
+        const bool named = report.axes_from == "user", kept = report.axes_from == "file";
+        line(text, "axes", named ? "as named" : kept ? "the file's own" : report.axes_from);
     }
     for (const std::string& remark : report.remarks) text += "note: " + remark + "\n";
     for (const std::string& advice : report.advice) text += "better: " + advice + "\n";

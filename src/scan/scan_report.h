@@ -72,7 +72,7 @@ struct ScanReport {
 
     bool bird = false;
     std::string kind;            ///< of bird, the likeliest; else "other"
-    std::string axes_from;       ///< "bird", "principal axes" or "user"
+    std::string axes_from;       ///< "bird", "principal axes", "user" or "file"
     double axis_confidence = 0;  ///< 0 … 1, that the ends and the up are the right way round
     double bird_error_m =
         0;  ///< root mean square distance of the scan from the fitted bird; 0 if none was tried

@@ -96,6 +96,8 @@ TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {
          {"1000 and 2000 triangles read, sampled at 900", ", 0.00 mm left", "in 1 place\n", "as named"})
         EXPECT_THAT(text, HasSubstr(piece));
     EXPECT_THAT(text, Not(HasSubstr("-0.00")));
+    report.axes_from = "file";
+    EXPECT_THAT(scan_report_text(report, UnitSystem::metric), HasSubstr("the file's own\n"));
 }
 
 TEST(ScanReportText, InTheUsersUnits) {

@@ -85,7 +85,8 @@ TEST(ScanBody, ARoastOnABoardAmongClutter) {
     EXPECT_FALSE(body.cavity);
     EXPECT_THAT(report.advice, Contains(HasSubstr("was not seen: turn the roast over")));
     EXPECT_THAT(report.advice, Contains(HasSubstr("leaves the centre uncertain by")));
-    EXPECT_THAT(report.remarks, Contains(HasSubstr("principal axes")));
+    EXPECT_THAT(report.remarks, Contains(HasSubstr("has no named parts")));
+    EXPECT_EQ(report.axes_from, "file");
 }
 
 TEST(ScanBody, TheBoardsWarpIsToldAsItIsUnderTheBody) {
