@@ -814,7 +814,8 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     // What came closed knows no more of itself than it says.
     auto& covariance = report.centre_covariance_m2;
     covariance = kept_as_is ? scans.front().content.centre_covariance
-                            : centre_covariance(result.mesh, support, seen_ground_m, closed_ground, bounded);
+                            : centre_covariance(result.mesh, support, seen_ground_m + misfit / 2,
+                                                closed_ground, bounded);
     if (covariance && kept_as_is) *covariance *= report.metres_per_unit * report.metres_per_unit;
     if (covariance && !settings.keep_frame) *covariance = turned(*covariance, result.to_item);
     if (covariance) report.centre_sigma_m = std::sqrt(covariance->trace());
