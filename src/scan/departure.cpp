@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "scan/departure.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
