@@ -77,15 +77,10 @@ TEST(OverlayBird, KnowsABirdHoweverItLies) {
                          Eigen::AngleAxisd(lying.angle_deg * M_PI / 180, lying.about))
                             .toRotationMatrix();
         pose.translation() = Vec3(0.1, -0.2, -bounds(transformed(turkey, pose)).min().z());
-        const Sheet whole = test::sheet_on(transformed(turkey, pose), 6000);
-        Sheet seen;  // what a walk round the board sees
-        for (std::size_t s = 0; s < whole.size(); ++s) {
-            if (whole.positions[s].z() < 0.02 || whole.normals[s].z() < -0.4) continue;
-            seen.positions.push_back(whole.positions[s]);
-            seen.normals.push_back(whole.normals[s]);
-            seen.areas.push_back(whole.areas[s]);
-            seen.invented.push_back(false);
-        }
+        // What a walk round the board sees.
+        const Sheet seen =
+            test::part_of(test::sheet_on(transformed(turkey, pose), 6000),
+                          [](const Vec3& p, const Vec3& n) { return p.z() >= 0.02 && n.z() >= -0.4; });
         const BirdOverlay bird = overlay_bird(seen, Board{});
         EXPECT_TRUE(bird.is_bird()) << lying.angle_deg << " about " << lying.about.transpose();
         const Mat3 left = (bird.to_item * pose).linear();

@@ -18,16 +18,8 @@ const auto everywhere = [](const Vec3&) { return true; };
 
 // The discs of a ball on the board above a height.
 Sheet ball_above(double height) {
-    const Sheet whole = test::sheet_on(test::ellipsoid_mesh(r, r, r, middle, 96, 64), 20000);
-    Sheet sheet;
-    for (std::size_t s = 0; s < whole.size(); ++s) {
-        if (whole.positions[s].z() < height) continue;
-        sheet.positions.push_back(whole.positions[s]);
-        sheet.normals.push_back(whole.normals[s]);
-        sheet.areas.push_back(whole.areas[s]);
-        sheet.invented.push_back(false);
-    }
-    return sheet;
+    return test::part_of(test::sheet_on(test::ellipsoid_mesh(r, r, r, middle, 96, 64), 20000),
+                         [height](const Vec3& p, const Vec3&) { return p.z() >= height; });
 }
 
 double off_the_ball(const Sheet& sheet) {

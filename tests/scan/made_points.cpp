@@ -66,6 +66,18 @@ Sheet sheet_on(const TriangleMesh& mesh, std::size_t count) {
     return sheet;
 }
 
+Sheet part_of(const Sheet& whole, const std::function<bool(const Vec3& place, const Vec3& normal)>& seen) {
+    Sheet part;
+    for (std::size_t s = 0; s < whole.size(); ++s) {
+        if (!seen(whole.positions[s], whole.normals[s])) continue;
+        part.positions.push_back(whole.positions[s]);
+        part.normals.push_back(whole.normals[s]);
+        part.areas.push_back(whole.areas[s]);
+        part.invented.push_back(whole.invented[s]);
+    }
+    return part;
+}
+
 TriangleMesh roast() {
     TriangleMesh mesh = grid_mesh(144, 96, [](double u, double v) {
         const double t = std::numbers::pi * v, thin = 1 + 0.25 * std::cos(t);

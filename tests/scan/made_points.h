@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -19,6 +20,9 @@ std::vector<Vec3> scattered(const TriangleMesh& mesh, std::size_t count, double 
 /// A sheet as one would want it: a disc at each of `count` scattered points, with the triangle's normal and
 /// the share of the area.
 Sheet sheet_on(const TriangleMesh& mesh, std::size_t count);
+
+/// The discs that `seen` lets through.
+Sheet part_of(const Sheet& whole, const std::function<bool(const Vec3& place, const Vec3& normal)>& seen);
 
 /// What may differ between small scans of a roast.
 struct RoastScan {

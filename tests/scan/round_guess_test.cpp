@@ -33,14 +33,8 @@ struct Lying {
                         middle.y() + b * pull(std::sin(t)) * pull(std::cos(u)),
                         c + c * pull(std::sin(t)) * pull(std::sin(u)));
         });
-        const Sheet whole = test::sheet_on(mesh, 8000);
-        for (std::size_t s = 0; s < whole.size(); ++s) {
-            if (whole.positions[s].z() < 0.03) continue;
-            sheet.positions.push_back(whole.positions[s]);
-            sheet.normals.push_back(whole.normals[s]);
-            sheet.areas.push_back(whole.areas[s]);
-            sheet.invented.push_back(false);
-        }
+        sheet = test::part_of(test::sheet_on(mesh, 8000),
+                              [](const Vec3& p, const Vec3&) { return p.z() >= 0.03; });
     }
     [[nodiscard]] double underside(double x, double y) const {
         const double rest = 1 - std::pow(std::abs((x - middle.x()) / a), squareness) -
@@ -86,15 +80,8 @@ TEST(RoundGuess, FindsTheHiddenSideOfARoll) {
         const double out = std::min({r, way, 2 * a + 2 * r - way});
         return Vec3(x, out * std::cos(2 * M_PI * u), r + out * std::sin(2 * M_PI * u));
     });
-    const Sheet whole = test::sheet_on(mesh, 8000);
-    Sheet sheet;
-    for (std::size_t s = 0; s < whole.size(); ++s) {
-        if (whole.positions[s].z() < 0.03) continue;
-        sheet.positions.push_back(whole.positions[s]);
-        sheet.normals.push_back(whole.normals[s]);
-        sheet.areas.push_back(whole.areas[s]);
-        sheet.invented.push_back(false);
-    }
+    const Sheet sheet =
+        test::part_of(test::sheet_on(mesh, 8000), [](const Vec3& p, const Vec3&) { return p.z() >= 0.03; });
     const SkinGuess guess = round_guess(sheet, level_board());
     for (const double x : {0.0, 0.06, -0.12}) {
         EXPECT_NEAR(underside(guess, x, 0), 0, 0.004) << x;

@@ -16,16 +16,7 @@ constexpr double cut = 0.005;
 // The discs of a body over the level board z = 0 that `seen` lets through.
 template <class Seen>
 Sheet seen_of(const TriangleMesh& mesh, const Seen& seen) {
-    const Sheet whole = test::sheet_on(mesh, 20000);
-    Sheet sheet;
-    for (std::size_t s = 0; s < whole.size(); ++s) {
-        if (!seen(whole.positions[s], whole.normals[s])) continue;
-        sheet.positions.push_back(whole.positions[s]);
-        sheet.normals.push_back(whole.normals[s]);
-        sheet.areas.push_back(whole.areas[s]);
-        sheet.invented.push_back(false);
-    }
-    return sheet;
+    return test::part_of(test::sheet_on(mesh, 20000), seen);
 }
 
 ScanScale fine() {
