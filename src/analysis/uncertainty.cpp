@@ -59,6 +59,7 @@ Uncertainty uncertainty(const Assembly& assembly, const std::vector<PlacedItem>&
         return item.centre_covariance_m2.has_value();
     });
     std::vector<Mat2> spreads;
+    spreads.reserve(placed.size());
     for (const PlacedItem& item : placed) spreads.push_back(centre_spread(item, spread.centre_m));
 
     Deviates deviates;

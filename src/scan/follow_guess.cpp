@@ -249,7 +249,8 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
             for (int j = 0; j < 2 * (parts - i) - 1; ++j) {
                 // The middles of parts that stand upright and, every other one, on their heads.
                 const double third = (j % 2 == 0 ? 1.0 : 2.0) / 3;
-                const double u = (i + third) / parts, v = (j / 2 + third) / parts;
+                const int pair = j / 2;
+                const double u = (i + third) / parts, v = (pair + third) / parts;
                 const Vec3 place = corner + u * ab + v * ac;
                 const Vec3 normal =
                     ((1 - u - v) * normals[std::size_t(a)].normalized() +

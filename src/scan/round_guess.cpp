@@ -183,6 +183,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board) {
     constexpr double nudge = 1e-3;  // of a spread
     const Round round(found);
     std::vector<Round> nudged;
+    nudged.reserve(count);
     for (int k = 0; k < count; ++k) nudged.emplace_back(found + nudge * spread_of[k] * Numbers::Unit(k));
     const auto field = [round, origin, size](const Vec3& place) {
         return size * round.off((place - origin) / size);

@@ -48,6 +48,7 @@ std::string plain(double value) {
 
 std::string names(const std::vector<const ScanUnit*>& units) {
     std::vector<std::string> plurals;
+    plurals.reserve(units.size());
     for (const ScanUnit* unit : units) plurals.emplace_back(unit->plural);
     return listed(plurals, "or");
 }
