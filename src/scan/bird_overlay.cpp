@@ -12,6 +12,7 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
 
+#include "scan/every_nth.h"
 #include "scan/parallel.h"
 
 namespace evenspit {
@@ -85,20 +86,12 @@ double geman(double x, double width) {
     return 1 / (t * t);
 }
 
-// Every n-th disc, so that about `count` are left.
-std::vector<Vec3> some(const std::vector<Vec3>& discs, std::size_t count) {
-    std::vector<Vec3> few;
-    const double step = std::max(1.0, double(discs.size()) / double(count));
-    for (double k = 0; k < double(discs.size()); k += step) few.push_back(discs[std::size_t(k)]);
-    return few;
-}
-
 class Fitter {
   public:
     Fitter(const Target& target, std::size_t count, bool with_form)
         : size_(target.size),
-          discs_(some(target.discs, count)),
-          ground_(some(target.ground, count / 3)),
+          discs_(every_nth(target.discs, double(count))),
+          ground_(every_nth(target.ground, double(count / 3))),
           with_form_(with_form) {}
 
     void run(State& state, int iterations, double widest, double narrowest) {

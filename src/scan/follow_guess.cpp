@@ -5,7 +5,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <numbers>
 #include <random>
 #include <utility>
@@ -16,6 +15,7 @@
 #include "body/mesher.h"
 #include "geometry/mesh.h"
 #include "scan/departure.h"
+#include "scan/every_nth.h"
 #include "scan/neighbours.h"
 #include "scan/parallel.h"
 
@@ -49,15 +49,6 @@ Vec3 gradient(const SkinGuess& guess, const Vec3& p) {
     return g;
 }
 
-// Every n-th, so that about `count` are left.
-template <class T>
-std::vector<T> some(const std::vector<T>& all, double count) {
-    std::vector<T> few;
-    const double stride = std::max(1.0, double(all.size()) / count);
-    for (double k = 0; k < double(all.size()); k += stride) few.push_back(all[std::size_t(k)]);
-    return few;
-}
-
 GuessedPlaces with_changes(const SkinGuess& guess, std::vector<Vec3> at) {
     GuessedPlaces places;
     places.changes = Eigen::MatrixXd::Zero(Eigen::Index(at.size()), Eigen::Index(guess.usual.size()));
@@ -88,8 +79,8 @@ Departure seen_departure(const SkinGuess& guess, const std::vector<Vec3>& discs,
         at.push_back(p);
         values.push_back(value);
     };
-    for (const Vec3& p : some(discs, most_discs)) note(p);
-    for (const Vec3& p : some(feet, most_feet)) note(p);
+    for (const Vec3& p : every_nth(discs, most_discs)) note(p);
+    for (const Vec3& p : every_nth(feet, most_feet)) note(p);
     if (at.empty()) {  // a guess that misses everything
         at.push_back(discs.front());
         values.push_back(0);
@@ -217,7 +208,7 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
         if (outward[k].z() < -steep && unseen(moved[k], outward[k])) bottom.push_back(Eigen::Index(k));
     }
     if (double(bottom.size()) > least_touching) {
-        const std::vector<Eigen::Index> chosen = some(bottom, most_touching);
+        const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
         GuessedPlaces touching;
         touching.changes = skin.changes(chosen, Eigen::all);
         Eigen::VectorXd heights(Eigen::Index(chosen.size())), slopes(Eigen::Index(chosen.size()));

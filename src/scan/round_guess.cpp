@@ -10,6 +10,8 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Geometry>
 
+#include "scan/every_nth.h"
+
 namespace evenspit {
 
 namespace {
@@ -163,9 +165,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board) {
         p = (p - origin) / size;
         spread += p.head<2>() * p.head<2>().transpose();
     }
-    std::vector<Vec3> few;
-    const double stride = std::max(1.0, double(places.size()) / double(most_discs));
-    for (double k = 0; k < double(places.size()); k += stride) few.push_back(places[std::size_t(k)]);
+    const std::vector<Vec3> few = every_nth(places, double(most_discs));
 
     const double yaw = 0.5 * std::atan2(2 * spread(0, 1), spread(0, 0) - spread(1, 1));
     const double top = all.max().z() / size;
