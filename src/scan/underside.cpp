@@ -395,9 +395,9 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         closing = thin_plate(plan, columns, seen, weight, touching);
     }
     // Walls go on straight down from where they were cut.
+    const bool walls = !nearest || result.upright;
     for (std::size_t k = 0; k < plan.size(); ++k) {
-        if (nearest && !result.upright) break;
-        if (!touching[k] || !(lowest[k] < infinity) || lowest[k] >= near_cut) continue;
+        if (!walls || !touching[k] || !(lowest[k] < infinity) || lowest[k] >= near_cut) continue;
         const Vec3 &place = discs.positions[lowest_disc[k]], &normal = discs.normals[lowest_disc[k]];
         const Vec3 level(normal.x(), normal.y(), 0);
         if (!(level.norm() > 0.3)) continue;
