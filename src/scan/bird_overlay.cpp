@@ -13,7 +13,7 @@
 #include <Eigen/Eigenvalues>
 
 #include "scan/every_nth.h"
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

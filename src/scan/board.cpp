@@ -13,7 +13,7 @@
 
 #include "scan/clusters.h"
 #include "scan/neighbours.h"
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

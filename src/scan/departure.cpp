@@ -8,7 +8,7 @@
 #include <limits>
 #include <utility>
 
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

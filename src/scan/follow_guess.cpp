@@ -17,7 +17,7 @@
 #include "scan/departure.h"
 #include "scan/every_nth.h"
 #include "scan/neighbours.h"
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

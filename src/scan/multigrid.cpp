@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

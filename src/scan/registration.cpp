@@ -13,8 +13,8 @@
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 #include "scan/neighbours.h"
-#include "scan/parallel.h"
 #include "scan/settle.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

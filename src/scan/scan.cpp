@@ -21,7 +21,6 @@
 #include "scan/bird_overlay.h"
 #include "scan/board.h"
 #include "scan/neighbours.h"
-#include "scan/parallel.h"
 #include "scan/registration.h"
 #include "scan/round_guess.h"
 #include "scan/sampling.h"
@@ -34,6 +33,7 @@
 #include "scan/underside.h"
 #include "scan/wrap.h"
 #include "units/error.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

@@ -7,7 +7,7 @@
 #include <cstddef>
 #include <tuple>
 
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

@@ -6,8 +6,8 @@
 #include <cstdint>
 #include <utility>
 
-#include "scan/parallel.h"
 #include "scan/surface_fit.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

@@ -7,8 +7,8 @@
 #include <numbers>
 
 #include "scan/neighbours.h"
-#include "scan/parallel.h"
 #include "scan/surface_fit.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

@@ -12,7 +12,7 @@
 #include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 #include "scan/multigrid.h"
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 

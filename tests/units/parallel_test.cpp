@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "scan/parallel.h"
+#include "units/parallel.h"
 
 #include <atomic>
 #include <stdexcept>
