@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 #include "analysis/balance.h"
 #include "analysis/clearance.h"
@@ -13,6 +14,7 @@
 #include "analysis/rod_check.h"
 #include "analysis/turning.h"
 #include "analysis/uncertainty.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 
@@ -28,10 +30,12 @@ std::string_view level_name(Level level) {
     return "";
 }
 
-Analysis analyse(const Assembly& assembly) {
+Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
+    stop_if_asked(stop);
     Analysis a;
     const std::vector<PlacedItem> placed = place_items(assembly);
-    a.grip = grip(assembly, placed);
+    a.grip = grip(assembly, placed, stop);
+    stop_if_asked(stop);
 
     const RodLoading loading = rod_loading(assembly, placed, a.grip);
     const Beam beam = rod_beam(assembly.rod, loading);
@@ -40,8 +44,11 @@ Analysis analyse(const Assembly& assembly) {
 
     a.balance = balance(turning_masses(assembly, placed), assembly.motor, friction);
     a.turning = turning(a.balance, assembly.motor);
-    a.clearance = clearance(assembly.cooker, swept_outline(assembly, placed), beam);
+    stop_if_asked(stop);
+    Outline outline = swept_outline(assembly, placed);
+    a.clearance = clearance(assembly.cooker, std::move(outline), beam, stop);
     a.uncertainty = uncertainty(assembly, placed, a.balance);
+    stop_if_asked(stop);
 
     a.findings = figure_findings(assembly, a);
     for (const auto& more : {place_findings(assembly, placed, a.grip), remark_findings(assembly)}) {

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -150,6 +151,9 @@ struct Analysis {
 };
 
 /// Everything `check` tells: balance, turning, rod, grip, clearance, places, findings and the verdict.
-Analysis analyse(const Assembly& assembly);
+///
+/// \param stop looked at before each question and within the long ones
+/// \throws Stopped (units/stopped.h) once it is asked to stop
+Analysis analyse(const Assembly& assembly, const std::stop_token& stop = {});
 
 }  // namespace evenspit

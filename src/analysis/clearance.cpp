@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "geometry/gap.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 
@@ -36,7 +37,7 @@ Outline swept_outline(const Assembly& assembly, const std::vector<PlacedItem>& p
     return sweep(meshes, cylinders);
 }
 
-Clearance clearance(const Cooker& cooker, Outline outline, const Beam& beam) {
+Clearance clearance(const Cooker& cooker, Outline outline, const Beam& beam, const std::stop_token& stop) {
     Clearance result;
     result.outline = std::move(outline);
     for (const OutlinePiece& piece : result.outline.pieces) {
@@ -46,6 +47,7 @@ Clearance clearance(const Cooker& cooker, Outline outline, const Beam& beam) {
     }
     if (result.outline.empty()) return result;
     for (const CookerSurface& surface : cooker.surfaces) {
+        stop_if_asked(stop);
         const Gap gap = nearest_gap(
             result.outline, [&beam](double x) { return beam.sag(x); }, surface.shape);
         result.surfaces.push_back(

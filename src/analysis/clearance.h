@@ -12,6 +12,9 @@ namespace evenspit {
 Outline swept_outline(const Assembly& assembly, const std::vector<PlacedItem>& placed);
 
 /// The gap of that outline, lowered at each station by the beam's sag, to each of the cooker's surfaces.
-Clearance clearance(const Cooker& cooker, Outline outline, const Beam& beam);
+///
+/// \throws Stopped once `stop` is asked to
+Clearance clearance(const Cooker& cooker, Outline outline, const Beam& beam,
+                    const std::stop_token& stop = {});
 
 }  // namespace evenspit

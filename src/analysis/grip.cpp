@@ -6,6 +6,8 @@
 #include <limits>
 #include <numeric>
 
+#include "units/stopped.h"
+
 namespace evenspit {
 namespace {
 
@@ -151,7 +153,7 @@ std::vector<CarriedShare> carried_shares(const PlacedItem& item, std::vector<dou
     return carried;
 }
 
-Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const std::stop_token& stop) {
     Grip result;
     result.items.resize(assembly.items.size());
     result.forks.resize(assembly.forks.size());
@@ -173,6 +175,7 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
             double bite_m3 = 0;  // Σ radius · diameter · length in flesh
             bool enters = false;
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {
+                stop_if_asked(stop);
                 const Tine& tine = fork.tines[t];
                 const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
                 const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <stop_token>
 #include <vector>
 
 #include "analysis/analysis.h"
@@ -28,7 +29,9 @@ inline constexpr double entry_stretch_m = 0.020;
 /// surface, at right angles to it, from the end of the entry stretch to the tip, and ahead of the tip; a tine
 /// that comes out again has none. Torque capacity of a fork is Σ radius · bearing strength · diameter ·
 /// length in flesh.
-Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed);
+///
+/// \throws Stopped once `stop` is asked to
+Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const std::stop_token& stop = {});
 
 /// How an item's weight is shared out over stations by statics about its centre of mass; shares add up to 1
 /// and may be negative (pulled up). More than two stations: the smallest shares (in the sum of squares) that

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <stop_token>
 
 #include <Eigen/Geometry>
 #include <gmock/gmock.h>
@@ -12,6 +13,7 @@
 
 #include "analysis/placed.h"
 #include "loads.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -339,6 +341,13 @@ TEST(Analyse, AnEmptyRodIsReady) {
     EXPECT_EQ(a.verdict, Level::ready);
     EXPECT_FALSE(a.clearance.gap_min_m);
     EXPECT_EQ(a.uncertainty->stall_probability, 0);
+}
+
+TEST(Analyse, StopsWhenItIsAskedTo) {
+    std::stop_source source;
+    EXPECT_NO_THROW(analyse(busy_load(), source.get_token()));
+    source.request_stop();
+    EXPECT_THROW(analyse(busy_load(), source.get_token()), Stopped);
 }
 
 TEST(Analyse, SeveralItemsAddUp) {
