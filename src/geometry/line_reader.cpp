@@ -86,12 +86,16 @@ void LineReader::refuse(std::string found, std::string expected, std::string men
     mesh_readers::refuse(source_, line_, std::move(found), std::move(expected), std::move(mend));
 }
 
-std::string in_quotes(std::string_view text) {
+std::string harmless(std::string_view text) {
     constexpr std::size_t longest = 40;
-    std::string shown = "'";
+    std::string shown;
     for (const char c : text.substr(0, longest)) shown += (c >= ' ' && c < 127) ? c : '?';
-    shown += text.size() > longest ? "…'" : "'";
+    if (text.size() > longest) shown += "…";
     return shown;
+}
+
+std::string in_quotes(std::string_view text) {
+    return fmt::format("'{}'", harmless(text));
 }
 
 bool same_word(std::string_view a, std::string_view b) {

@@ -46,7 +46,10 @@ class LineReader {
     std::vector<std::string_view> words_;
 };
 
-/// A piece of a file in quotation marks, cut short, without what a terminal would obey.
+/// A piece of a file, cut short, without what a terminal would obey.
+std::string harmless(std::string_view text);
+
+/// The same in quotation marks.
 std::string in_quotes(std::string_view text);
 
 /// Without regard to case, ASCII only.

@@ -66,21 +66,21 @@ bool has_format(const std::filesystem::path& path, Purpose purpose) {
     return format_of(path, purpose) != nullptr;
 }
 
-void read_formatted(
-    const std::filesystem::path& path, Purpose purpose,
-    const std::function<void(const Source& source, Soup soup, std::optional<double> metres_per_unit)>& use) {
+void read_formatted(const std::filesystem::path& path, Purpose purpose, const Use& use) {
+    const std::string bytes = read_whole_file(path);
+    read_formatted(Source{path, bytes}, purpose, use);
+}
+
+void read_formatted(const Source& source, Purpose purpose, const Use& use) {
     const bool is_mesh = purpose == Purpose::mesh;
     const std::string thing = is_mesh ? "mesh" : "scan";
-    Source source{path, {}};
-    const std::string bytes = read_whole_file(path);
-    const Format* const format = format_of(path, purpose);
+    const Format* const format = format_of(source.path, purpose);
     if (format == nullptr) {
-        const std::string ending = path.extension().string();
+        const std::string ending = source.path.extension().string();
         refuse(source, 0, ending.empty() ? "a name without ending" : "a file of kind " + in_quotes(ending),
                endings(purpose), "save the " + thing + " as one of these");
     }
-    if (bytes.empty()) refuse(source, 0, "an empty file", "a " + thing);
-    source.bytes = bytes;
+    if (source.bytes.empty()) refuse(source, 0, "an empty file", "a " + thing);
     const auto too_large = [&] {
         refuse(source, 0, "a " + thing + " that does not fit in memory",
                is_mesh ? "fewer triangles" : "fewer points", "thin it out in a " + thing + " tool");

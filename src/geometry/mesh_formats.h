@@ -19,13 +19,18 @@ enum class Purpose {
 /// Whether a name's ending is that of a format read for this purpose; upper and lower case are the same.
 bool has_format(const std::filesystem::path& path, Purpose purpose);
 
-/// Reads a file by the format that its name's ending tells.
+/// Makes of what was read what the caller wants; `metres_per_unit` is set for formats that define their unit.
+using Use = std::function<void(const Source& source, Soup soup, std::optional<double> metres_per_unit)>;
+
+/// Reads a file's bytes by the format that its name's ending tells.
 ///
-/// \param use makes of it what the caller wants; `metres_per_unit` is set for formats that define their unit
-/// \throws InputError for a file that cannot be opened, is of an unknown kind or empty, breaks its format, or
-/// does not fit in memory, whether while it is read or used
-void read_formatted(
-    const std::filesystem::path& path, Purpose purpose,
-    const std::function<void(const Source& source, Soup soup, std::optional<double> metres_per_unit)>& use);
+/// \throws InputError for a file that is of an unknown kind or empty, breaks its format, or does not fit in
+/// memory, whether while it is read or used
+void read_formatted(const Source& source, Purpose purpose, const Use& use);
+
+/// The same for a file on the disk.
+///
+/// \throws InputError also if it cannot be opened
+void read_formatted(const std::filesystem::path& path, Purpose purpose, const Use& use);
 
 }  // namespace evenspit::mesh_readers

@@ -43,6 +43,7 @@ void Soup::add_polygon(std::span<const std::int32_t> corners) {
 
 namespace {
 
+using mesh_readers::Purpose;
 using mesh_readers::refuse;
 using mesh_readers::same_word;
 using mesh_readers::Soup;
@@ -152,6 +153,15 @@ std::string off_bytes(const TriangleMesh& mesh) {
     return fmt::to_string(text);
 }
 
+// Takes what a reader found as a mesh.
+mesh_readers::Use mesh_to(MeshFile& file) {
+    return [&file](const Source& source, const Soup& soup, std::optional<double> metres_per_unit) {
+        file = mesh_readers::weld(soup);
+        if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
+        file.metres_per_unit = metres_per_unit;
+    };
+}
+
 }  // namespace
 
 // Vertices and triangles stay in the file's order.
@@ -190,18 +200,18 @@ MeshFile mesh_readers::weld(const Soup& soup) {
 }
 
 bool is_mesh_name(const std::filesystem::path& path) {
-    return mesh_readers::has_format(path, mesh_readers::Purpose::mesh);
+    return mesh_readers::has_format(path, Purpose::mesh);
 }
 
 MeshFile read_mesh(const std::filesystem::path& path) {
     MeshFile file;
-    mesh_readers::read_formatted(
-        path, mesh_readers::Purpose::mesh,
-        [&](const Source& source, const Soup& soup, std::optional<double> metres_per_unit) {
-            file = mesh_readers::weld(soup);
-            if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
-            file.metres_per_unit = metres_per_unit;
-        });
+    mesh_readers::read_formatted(path, Purpose::mesh, mesh_to(file));
+    return file;
+}
+
+MeshFile read_mesh_bytes(std::string_view bytes, const std::filesystem::path& name) {
+    MeshFile file;
+    mesh_readers::read_formatted(Source{name, bytes}, Purpose::mesh, mesh_to(file));
     return file;
 }
 

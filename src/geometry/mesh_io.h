@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -33,6 +34,10 @@ struct MeshFile {
 ///         is truncated, claims more than it holds, or has no triangles. Whether the mesh is a solid is
 ///         check_solid()'s question; coordinates that are not finite pass.
 MeshFile read_mesh(const std::filesystem::path& path);
+
+/// The same for bytes in memory, as if they stood in a file of that name: its ending tells the format,
+/// messages name it, and files that a glTF names are looked for beside it.
+MeshFile read_mesh_bytes(std::string_view bytes, const std::filesystem::path& name);
 
 /// Whether a name's ending is that of a format that read_mesh() reads.
 bool is_mesh_name(const std::filesystem::path& path);

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "files/whole_file.h"
+#include "geometry/gltf_guard.h"
 #include "geometry/line_reader.h"
 #include "geometry/mesh_readers.h"
 #include "units/error.h"
@@ -18,8 +19,10 @@ namespace evenspit::mesh_readers {
 
 namespace {
 
-// A small file may place a large mesh many times.
+// A small file may place a large mesh many times: no more triangles than the first, and no more than if each
+// byte of the buffers stood in as many places as the second. From memory; a scene of one body needs one.
 constexpr std::size_t most_triangles = 100'000'000;
+constexpr std::size_t most_places = 100;
 
 bool is_picture(std::string_view name) {
     const std::string_view ending = name.substr(std::min(name.rfind('.'), name.size()));
@@ -29,15 +32,27 @@ bool is_picture(std::string_view name) {
                        [&](std::string_view known) { return same_word(known, ending); });
 }
 
+// Where the files are that the scene names.
+struct Beside {
+    std::string folder;   // with a slash at its end
+    std::string outside;  // the first name that leads out of it; empty for none
+};
+
 // Files that the scene names: only beside it (the library would look in the working folder as well), and no
 // pictures.
-tinygltf::FsCallbacks files_beside(std::string& folder) {
+tinygltf::FsCallbacks files_beside(Beside& beside) {
     tinygltf::FsCallbacks files{};
-    files.user_data = &folder;
+    files.user_data = &beside;
     files.FileExists = [](const std::string& path, void* user) {
+        Beside& place = *static_cast<Beside*>(user);
+        if (!path.starts_with(place.folder)) return false;
+        const std::string name = path.substr(place.folder.size());
+        if (leaves_folder(name)) {
+            if (place.outside.empty()) place.outside = name;
+            return false;
+        }
         std::error_code error;
-        return path.starts_with(*static_cast<const std::string*>(user)) && !is_picture(path) &&
-               std::filesystem::is_regular_file(path, error);
+        return !is_picture(path) && std::filesystem::is_regular_file(path, error);
     };
     files.ExpandFilePath = [](const std::string& path, void*) { return path; };
     files.ReadWholeFile = [](std::vector<unsigned char>* bytes, std::string* error, const std::string& path,
@@ -85,9 +100,10 @@ tinygltf::Model parse(const Source& source) {
     if (source.bytes.size() > std::numeric_limits<unsigned int>::max()) {
         refuse(source, 0, "more than 4 GB", "a glTF file");
     }
-    std::string folder = std::filesystem::absolute(source.path).parent_path().string();
+    check_gltf_bytes(source);
+    Beside beside{(std::filesystem::absolute(source.path).parent_path() / "").string(), {}};
     tinygltf::TinyGLTF loader;
-    loader.SetFsCallbacks(files_beside(folder));
+    loader.SetFsCallbacks(files_beside(beside));
     loader.SetImageLoader([](tinygltf::Image*, int, std::string*, std::string*, int, int,
                              const unsigned char*, int, void*) { return true; },
                           nullptr);
@@ -99,10 +115,10 @@ tinygltf::Model parse(const Source& source) {
         if (source.bytes.starts_with("glTF")) {
             loaded = loader.LoadBinaryFromMemory(&model, &error, &warning,
                                                  reinterpret_cast<const unsigned char*>(source.bytes.data()),
-                                                 size, folder, tinygltf::NO_REQUIRE);
+                                                 size, beside.folder, tinygltf::NO_REQUIRE);
         } else {
-            loaded = loader.LoadASCIIFromString(&model, &error, &warning, source.bytes.data(), size, folder,
-                                                tinygltf::NO_REQUIRE);
+            loaded = loader.LoadASCIIFromString(&model, &error, &warning, source.bytes.data(), size,
+                                                beside.folder, tinygltf::NO_REQUIRE);
         }
     } catch (const std::bad_alloc&) {
         throw;
@@ -110,6 +126,10 @@ tinygltf::Model parse(const Source& source) {
         error = failed.what();
     }
     check_kind(source, model);
+    if (!beside.outside.empty()) {
+        refuse(source, 0, "a file outside the scene's folder: " + in_quotes(beside.outside),
+               "files beside the scene or in a folder below it", "export it as one .glb file");
+    }
     if (!loaded || !error.empty()) {
         refuse(source, 0, first_line(error), "a glTF 2.0 scene", "the file is damaged or cut short");
     }
@@ -126,7 +146,12 @@ struct Column {
 
 class Scene {
   public:
-    explicit Scene(const Source& source) : source_(source), model_(parse(source)) {}
+    explicit Scene(const Source& source) : source_(source), model_(parse(source)) {
+        std::size_t bytes = 0;
+        for (const tinygltf::Buffer& buffer : model_.buffers) bytes += buffer.data.size();
+        // A triangle more of a strip takes an index of one byte.
+        most_triangles_ = std::min(most_triangles, most_places * bytes);
+    }
 
     Soup read() {
         if (model_.nodes.empty()) {
@@ -317,9 +342,9 @@ class Scene {
             cloud ? std::vector<std::int32_t>{} : indices(primitive, places.count);
         if (loose && list.size() % 3 != 0) damaged(fmt::format("{} indices for triangles", list.size()));
         const std::size_t count = loose ? list.size() / 3 : std::max<std::size_t>(list.size(), 2) - 2;
-        if (soup_.triangles.size() + count > most_triangles ||
-            soup_.points.size() + places.count > 3 * most_triangles) {
-            refuse(source_, 0, fmt::format("more than {} triangles", most_triangles), "fewer",
+        if (soup_.triangles.size() + count > most_triangles_ ||
+            soup_.points.size() + places.count > 3 * most_triangles_) {
+            refuse(source_, 0, fmt::format("more than {} triangles", most_triangles_), "fewer",
                    "thin the mesh out in a mesh tool");
         }
 
@@ -342,6 +367,7 @@ class Scene {
 
     const Source& source_;
     tinygltf::Model model_;
+    std::size_t most_triangles_ = 0;
     Soup soup_;
 };
 

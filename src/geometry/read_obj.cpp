@@ -23,7 +23,8 @@ Soup read_obj(const Source& source) {
     std::int64_t seen = 0;
     std::vector<std::int32_t> corners;
     bool face_goes_on = false;
-    for (LineReader text(source, '#'); text.next();) {
+    LineReader text(source, '#');
+    while (text.next()) {
         const auto& words = text.words();
         std::size_t first = 0;
         if (!face_goes_on) {
@@ -46,6 +47,7 @@ Soup read_obj(const Source& source) {
         }
         if (!face_goes_on) soup.add_polygon(corners);
     }
+    if (face_goes_on) text.need("the rest of a face");
     return soup;
 }
 

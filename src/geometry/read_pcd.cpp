@@ -111,7 +111,16 @@ Header read_header(LineReader& text) {
         if (!field || field->count != 1)
             text.refuse(fmt::format("points without a field '{}'", axis), "x, y and z");
         if (field->type != 'F' && field->type != 'I' && field->type != 'U')
-            text.refuse(fmt::format("a field of type '{}'", field->type), "F, I or U");
+            text.refuse("a field of type " + in_quotes({&field->type, 1}), "F, I or U");
+    }
+    if (header.coding == Coding::text) return header;
+    for (const char* name : {"x", "y", "z", "normal_x", "normal_y", "normal_z"}) {
+        const Field* const field = header.find(name);
+        if (field && field->type == 'F' && field->size < 4) {
+            text.refuse(fmt::format("a field '{}' of type F of {} byte{}", name, field->size,
+                                    field->size == 1 ? "" : "s"),
+                        "4 or 8");
+        }
     }
     return header;
 }
@@ -141,6 +150,8 @@ double number_at(const char* bytes, const Field& field) {
 // LZF, the coding of M. Lehmann's liblzf, from its description: a control byte below 32 is followed by one
 // more literal byte than it says; else its upper three bits are a length (7: another byte follows), its lower
 // five and the next byte how far back to copy from.
+constexpr std::size_t lzf_expansion = 88;  // three bytes tell of 264 at most
+
 std::string unpack(std::string_view packed, std::size_t size, const Source& source) {
     const auto damaged = [&]() {
         refuse(source, 0, "compressed points that cannot be unpacked", "",
@@ -183,8 +194,10 @@ Soup read_pcd(const Source& source) {
     if (!normal[0] || !normal[1] || !normal[2] || normal[0]->count * normal[1]->count * normal[2]->count != 1)
         normal = {};
     Soup soup;
-    const auto too_many = [&](std::size_t least) {
-        if (least == 0 || header.points <= (source.bytes.size() + 1) / least) return;
+    // Also keeps the product of points and their size from wrapping round. `expansion`: what a byte of the
+    // file can become.
+    const auto too_many = [&](std::size_t least, std::size_t expansion = 1) {
+        if (header.points <= (source.bytes.size() * expansion + 1) / least) return;
         refuse(source, 0, fmt::format("{} points in the header", header.points),
                fmt::format("no more than the file's {} bytes can hold", source.bytes.size()),
                "the file is damaged or cut short");
@@ -206,6 +219,7 @@ Soup read_pcd(const Source& source) {
     }
 
     std::string_view body = source.bytes.substr(std::min(text.position(), source.bytes.size()));
+    too_many(header.point_size, header.coding == Coding::compressed ? lzf_expansion : 1);
     const std::size_t size = header.points * header.point_size;
     std::string unpacked;
     // Packed points stand field by field, unpacked ones point by point.
@@ -219,8 +233,7 @@ Soup read_pcd(const Source& source) {
         const auto packed = std::size_t(number_at<std::uint32_t>(body.data()));
         const auto full = std::size_t(number_at<std::uint32_t>(body.data() + 4));
         body.remove_prefix(8);
-        // Two bytes of LZF become at most 264.
-        if (packed > body.size() || full != size || size / 264 > packed) {
+        if (packed > body.size() || full != size || size / lzf_expansion > packed) {
             refuse(source, 0, fmt::format("{} points, packed in {} bytes", header.points, body.size()),
                    fmt::format("{} bytes that unpack to {}", packed, size),
                    "the file is damaged or cut short");
@@ -228,7 +241,6 @@ Soup read_pcd(const Source& source) {
         unpacked = unpack(body.substr(0, packed), size, source);
         body = unpacked;
     } else {
-        too_many(header.point_size);
         if (body.size() < size) {
             refuse(source, 0, fmt::format("{} bytes of points", body.size()), fmt::format("{}", size),
                    "the file is cut short: save or copy it again");

@@ -105,8 +105,8 @@ Mat3 read_covariance(const LineReader& text) {
     Mat3 covariance;
     covariance << c[0], c[1], c[2], c[1], c[3], c[4], c[2], c[4], c[5];
     constexpr double rounding = 1e-9;
-    // No spread is less than none, whichever way one looks.
-    if (!covariance.allFinite() ||
+    // No spread is less than none, whichever way one looks. A norm that overflows leaves nothing to judge by.
+    if (!std::isfinite(covariance.norm()) ||
         Eigen::SelfAdjointEigenSolver<Mat3>(covariance, Eigen::EigenvaluesOnly).eigenvalues().minCoeff() <
             -rounding * covariance.norm()) {
         text.refuse("a centre covariance that no spread has", expected, mend);
@@ -179,7 +179,7 @@ class TextBody {
     }
     void begin_record(const Element& element, std::int64_t i) {
         if (element.properties.empty()) return;
-        text_.need(fmt::format("{} {} of {}", element.name, i + 1, element.count));
+        text_.need(fmt::format("{} {} of {}", harmless(element.name), i + 1, element.count));
         at_ = 0;
     }
     double value(Type) { return text_.number(at_++); }
@@ -189,7 +189,7 @@ class TextBody {
     void end_record(const Element& element) {
         if (!element.properties.empty() && at_ != text_.words().size()) {
             text_.refuse(fmt::format("{} values", text_.words().size()),
-                         fmt::format("{} for this {}", at_, element.name));
+                         fmt::format("{} for this {}", at_, harmless(element.name)));
         }
     }
     [[noreturn]] void refuse(std::string found, std::string expected) const {
@@ -247,7 +247,8 @@ class BinaryBody {
     }
     void end_record(const Element&) {}
     [[noreturn]] void refuse(std::string found, std::string expected) const {
-        mesh_readers::refuse(source_, 0, fmt::format("{} in {} {}", found, element_->name, record_ + 1),
+        mesh_readers::refuse(source_, 0,
+                             fmt::format("{} in {} {}", found, harmless(element_->name), record_ + 1),
                              std::move(expected));
     }
 
@@ -257,7 +258,7 @@ class BinaryBody {
         std::array<char, sizeof(T)> bytes;
         if (left_.size() < bytes.size()) {
             mesh_readers::refuse(source_, 0,
-                                 fmt::format("the end of the file in {} {} of {}", element_->name,
+                                 fmt::format("the end of the file in {} {} of {}", harmless(element_->name),
                                              record_ + 1, element_->count),
                                  "", "the file is cut short: save or copy it again");
         }

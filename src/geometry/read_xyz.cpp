@@ -104,14 +104,17 @@ Soup read_pts(const Source& source) {
         if (text.words().size() == 1 && (counted || soup.points.empty())) {
             const std::int64_t count = text.integer(std::size_t{0});
             // The shortest line is "0 0 0\n".
-            if (count < 0 || std::size_t(count) > source.bytes.size() / 6 + 1) {
-                text.refuse(fmt::format("{} points", count),
+            const auto most = std::int64_t(source.bytes.size() / 6 + 1);
+            if (count < 0 || count > most - announced) {
+                const std::string before = announced > 0 ? fmt::format(" after {}", announced) : "";
+                text.refuse(fmt::format("{} points{}", count, before),
                             fmt::format("no more than the file's {} bytes can hold", source.bytes.size()),
                             "the file is damaged or cut short");
             }
             announced += count;
+            // Once only: making room for each of many small scans would copy all points each time.
+            if (!counted) soup.points.reserve(std::size_t(count));
             counted = true;
-            soup.points.reserve(soup.points.size() + std::size_t(count));
             continue;
         }
         if (counted && std::int64_t(soup.points.size()) >= announced) {

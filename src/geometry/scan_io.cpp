@@ -2,7 +2,10 @@
 #include "geometry/scan_io.h"
 
 #include <algorithm>
+#include <limits>
 #include <utility>
+
+#include <fmt/format.h>
 
 #include "geometry/mesh_formats.h"
 #include "geometry/mesh_readers.h"
@@ -11,12 +14,18 @@ namespace evenspit {
 
 namespace {
 
+using mesh_readers::Purpose;
 using mesh_readers::refuse;
 using mesh_readers::Soup;
 using mesh_readers::Source;
 
 // Leaves out points that are nowhere, and triangles at them.
-ScanFile clean(Soup soup) {
+ScanFile clean(const Source& source, Soup soup) {
+    constexpr std::size_t most_points = std::numeric_limits<std::int32_t>::max();
+    if (soup.points.size() > most_points) {
+        refuse(source, 0, fmt::format("{} points", soup.points.size()),
+               fmt::format("at most {}", most_points), "thin it out in a scan tool");
+    }
     ScanFile file;
     file.centre_covariance = soup.centre_covariance;
     std::vector<std::int32_t> number(soup.points.size(), -1);
@@ -46,25 +55,33 @@ ScanFile clean(Soup soup) {
     return file;
 }
 
+// Takes what a reader found as a scan.
+mesh_readers::Use scan_to(ScanFile& file) {
+    return [&file](const Source& source, Soup soup, std::optional<double> metres_per_unit) {
+        file = clean(source, std::move(soup));
+        if (file.mesh.vertices.empty()) {
+            refuse(source, 0, file.not_finite > 0 ? "no point with three finite coordinates" : "no points",
+                   "points, or a surface made of triangles");
+        }
+        file.metres_per_unit = metres_per_unit;
+    };
+}
+
 }  // namespace
 
 bool is_scan_name(const std::filesystem::path& path) {
-    return mesh_readers::has_format(path, mesh_readers::Purpose::scan);
+    return mesh_readers::has_format(path, Purpose::scan);
 }
 
 ScanFile read_scan_file(const std::filesystem::path& path) {
     ScanFile file;
-    mesh_readers::read_formatted(
-        path, mesh_readers::Purpose::scan,
-        [&](const Source& source, Soup soup, std::optional<double> metres_per_unit) {
-            file = clean(std::move(soup));
-            if (file.mesh.vertices.empty()) {
-                refuse(source, 0,
-                       file.not_finite > 0 ? "no point with three finite coordinates" : "no points",
-                       "points, or a surface made of triangles");
-            }
-            file.metres_per_unit = metres_per_unit;
-        });
+    mesh_readers::read_formatted(path, Purpose::scan, scan_to(file));
+    return file;
+}
+
+ScanFile read_scan_bytes(std::string_view bytes, const std::filesystem::path& name) {
+    ScanFile file;
+    mesh_readers::read_formatted(Source{name, bytes}, Purpose::scan, scan_to(file));
     return file;
 }
 

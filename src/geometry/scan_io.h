@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <filesystem>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -33,6 +34,9 @@ struct ScanFile {
 /// opened, is of an unknown kind,
 ///         is truncated, claims more than it holds, or has no points
 ScanFile read_scan_file(const std::filesystem::path& path);
+
+/// The same for bytes in memory, as if they stood in a file of that name, as for read_mesh_bytes().
+ScanFile read_scan_bytes(std::string_view bytes, const std::filesystem::path& name);
 
 /// Whether a name's ending is that of a format that read_scan_file() reads.
 bool is_scan_name(const std::filesystem::path& path);

@@ -193,6 +193,10 @@ TEST_F(ScanIo, PtsFaults) {
     EXPECT_THAT(complaint("a.pts", "3\n0 0 0\n1 0 0\n"), HasSubstr("point 3 of 3"));
     EXPECT_THAT(complaint("a.pts", "9000000000\n0 0 0\n"), HasSubstr("9000000000 points"));
     EXPECT_THAT(complaint("a.pts", "-3\n0 0 0\n"), HasSubstr("-3 points"));
+    // Each count by itself could be true of such a file, not all together.
+    std::string counts;
+    for (int k = 0; k < 100; ++k) counts += "50\n";
+    EXPECT_THAT(complaint("a.pts", counts + "0 0 0\n"), AllOf(HasSubstr(":2"), HasSubstr("50 points after 50")));
     EXPECT_THAT(complaint("a.pts", "0\n"), HasSubstr("no points"));
 }
 
@@ -329,6 +333,31 @@ TEST_F(ScanIo, PcdFaults) {
         HasSubstr("of 9999 values"));
     EXPECT_THAT(complaint("a.pcd", "FIELDS x y z\nHELLO 4 4 4\n"), HasSubstr("'HELLO'"));
     EXPECT_THAT(complaint("a.pcd", "FIELDS x y z\n"), HasSubstr("DATA"));
+}
+
+// 2^29 points of 2^35 bytes are 2^64 bytes, which in 64 bits is none at all.
+TEST_F(ScanIo, PcdSizesThatWrapRound) {
+    constexpr int filler = (1 << 20) - 1;
+    std::string names = "FIELDS x y z b c", sizes = "SIZE 4 4 4 4 4", types = "TYPE F F F F F",
+                counts = "COUNT 1 1 1 4096 4093";
+    for (int k = 0; k < filler; ++k) {
+        names += " a";
+        sizes += " 8";
+        types += " F";
+        counts += " 4096";
+    }
+    const std::string bytes = names + '\n' + sizes + '\n' + types + '\n' + counts +
+                              "\nWIDTH 32768\nHEIGHT 16384\nDATA binary_compressed\n" + std::string(8, '\0');
+    EXPECT_THAT(complaint("a.pcd", bytes), HasSubstr("536870912 points"));
+}
+
+TEST_F(ScanIo, PcdFloatsOfOneByteAreRefused) {
+    EXPECT_THAT(complaint("a.pcd", "FIELDS x y z\nSIZE 1 1 1\nTYPE F F F\nPOINTS 2\nDATA binary\nabcdef"),
+                AllOf(HasSubstr("'x'"), HasSubstr("1 byte"), HasSubstr("4 or 8")));
+    EXPECT_THAT(complaint("a.pcd",
+                          "FIELDS x y z normal_x normal_y normal_z\nSIZE 1 1 1 2 2 2\nTYPE I I I F F F\n"
+                          "POINTS 1\nDATA binary\nabcdefghi"),
+                AllOf(HasSubstr("'normal_x'"), HasSubstr("2 bytes")));
 }
 
 // Files with a few bytes changed are read or refused, and nothing else (sanitizers watch).
