@@ -173,6 +173,48 @@ TEST(Places, AHubCannotSitInTheMeat) {
     EXPECT_EQ(f.limit.value(), 0);
 }
 
+// Meat gives way by 5 mm before it counts as being in the way.
+TEST(Places, MeatGivesWayByFiveMillimetres) {
+    Assembly a = good_load();
+    a.forks[0].at_m = 0.2449;
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.forks[0].at_m = 0.2451;
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("The hub of fork 1"));
+
+    a = good_load();
+    a.forks.clear();
+    a.rod.usable_m = {0.06, 0.7};
+    a.items.push_back(test::item("other", flesh(block()), 0.5351));
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.items[1] = test::item("other", flesh(block()), 0.5349);
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("roast and other are in one place"));
+
+    // The arm of a counterweight whose disc is clear of the meat.
+    a = good_load();
+    a.forks.clear();
+    a.counterweights = {weight(0.2449)};
+    EXPECT_THAT(told(a, Level::stop), IsEmpty());
+    a.counterweights = {weight(0.2451)};
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("counterweight 1 and roast"));
+}
+
+// Two runs of meat on the rod's axis with less than 5 mm between them are one; the hub sits in the whole of
+// it.
+TEST(Places, AGapThatMeatClosesIsNone) {
+    const auto depth_behind_gap = [](double gap_m) {
+        Assembly a = good_load();
+        Body body = flesh(box_mesh({0, -0.05, -0.05}, {0.1, 0.05, 0.05}));
+        body = test::with_part(body, PartKind::flesh, box_mesh({-0.1, -0.05, -0.05}, {-gap_m, 0.05, 0.05}),
+                               1000, -1);
+        a.items = {test::item("roast", body, 0.34)};
+        a.forks.pop_back();
+        a.forks[0].at_m = 0.360;  // 20 mm into the second run, 120 mm into both
+        return only(a, Level::stop).value.value();
+    };
+    EXPECT_NEAR(depth_behind_gap(0.0049), 0.080, 1e-9) << "one run of 200 mm, 80 mm from its far end";
+    EXPECT_NEAR(depth_behind_gap(0.0051), 0.020, 1e-9) << "a run of its own";
+}
+
 // The cavity is open toward the fork: its hub may not go in there either.
 TEST(Places, AHubCannotSitInACavity) {
     Assembly a = good_load();
