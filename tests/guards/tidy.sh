@@ -1,0 +1,40 @@
+#!/bin/sh
+# Runs clang-tidy over what changed. From any folder; needs build/release configured.
+#
+# tests/guards/tidy.sh            the sources changed since $EVENSPIT_SINCE (a commit), else in the last 20
+#                                 commits: the newest first, at most $EVENSPIT_TIDY_FILES (default 12); says
+#                                 which were left
+# tests/guards/tidy.sh --long     all sources
+#
+# Exit status: 0 nothing found, 1 something is wrong.
+set -eu
+cd "$(dirname "$0")/../.."
+[ -f build/release/compile_commands.json ] || cmake --preset release >&2
+
+if [ "${1:-}" = --long ]; then
+    files=$(git ls-files 'src/*.cpp' 'tests/*.cpp')
+else
+    most=${EVENSPIT_TIDY_FILES:-12}
+    since=${EVENSPIT_SINCE:-}
+    if [ -n "$since" ]; then
+        range=$since..HEAD
+    elif git rev-parse -q --verify HEAD~20 >/dev/null; then
+        range=HEAD~20..HEAD
+    else
+        range=HEAD # a young or shallow repository: all that is there
+    fi
+    # Newest commit first, each file once, only what is still there and is compiled.
+    all=$(git log --format= --name-only --diff-filter=d "$range" -- 'src/*.cpp' 'tests/*.cpp' |
+        awk '!seen[$0]++' | while read -r file; do [ -f "$file" ] && echo "$file"; done || true)
+    files=$(echo "$all" | head -n "$most")
+    left=$(echo "$all" | tail -n +"$((most + 1))")
+    [ -z "$left" ] || echo "tidy: left for --long:" $left >&2
+fi
+# What this machine does not build (benchmarks, fuzz targets of another compiler) has no command to go by.
+files=$(for file in $files; do grep -qF "/$file\"" build/release/compile_commands.json && echo "$file"; done || true)
+if [ -z "$files" ]; then
+    echo "tidy: nothing changed" >&2
+    exit 0
+fi
+echo "tidy: $(echo "$files" | wc -l) files" >&2
+echo "$files" | xargs -n 1 -P 2 clang-tidy-14 --quiet -p build/release 2>/dev/null
