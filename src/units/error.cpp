@@ -1,16 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "units/error.h"
 
+#include <cstddef>
+
+#include "units/told_complaints.h"
+
 namespace evenspit {
 
 namespace {
 
 std::string lines_of(const std::vector<Complaint>& complaints) {
     std::string text;
-    for (const Complaint& complaint : complaints) {
-        if (!text.empty()) text += '\n';
-        text += complaint.text();
-    }
+    for (const std::string& line : told_complaints(complaints)) text += (text.empty() ? "" : "\n") + line;
     return text;
 }
 
@@ -37,6 +38,15 @@ std::string Complaint::text() const {
 
     append(place, ": ", what);
     return place;
+}
+
+std::vector<std::string> told_complaints(const std::vector<Complaint>& complaints) {
+    constexpr std::size_t most = 20;
+    std::vector<std::string> lines;
+    for (std::size_t i = 0; i < complaints.size() && i < most; ++i) lines.push_back(complaints[i].text());
+    if (complaints.size() > most)
+        lines.push_back("and " + std::to_string(complaints.size() - most) + " more; mend these first");
+    return lines;
 }
 
 InputError::InputError(std::vector<Complaint> complaints)

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "units/error.h"
 
+#include <algorithm>
+
 #include <gtest/gtest.h>
+
+#include "units/told_complaints.h"
 
 namespace evenspit {
 namespace {
@@ -45,6 +49,21 @@ TEST(InputError, TakesASingleComplaint) {
     const InputError error(complain({"a", 0, 0}, "", "x", "", ""));
     EXPECT_EQ(error.complaints().size(), 1U);
     EXPECT_STREQ(error.what(), "a: found x");
+}
+
+TEST(InputError, TellsTheFirstTwentyAndCountsTheRest) {
+    std::vector<Complaint> many(21, complain({"a", 1, 1}, "", "x", "", ""));
+    many.back().found = "the last";
+    EXPECT_EQ(InputError(many).complaints().size(), 21U);
+    const std::vector<std::string> told = told_complaints(many);
+    ASSERT_EQ(told.size(), 21U);
+    EXPECT_EQ(told[19], "a:1:1: found x");
+    EXPECT_EQ(told[20], "and 1 more; mend these first");
+    const std::string what = InputError(many).what();
+    EXPECT_EQ(std::count(what.begin(), what.end(), '\n'), 20);
+    EXPECT_TRUE(what.ends_with("\n" + told[20]));
+    many.pop_back();
+    EXPECT_EQ(told_complaints(many).size(), 20U);
 }
 
 }  // namespace

@@ -12,6 +12,7 @@
 
 #include "files/whole_file.h"
 #include "load/toml_tree.h"
+#include "units/toml_string.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -20,19 +21,6 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t most_recent = 8;
 constexpr const char* settings_name = "viewer.toml";
-
-std::string toml_string(const std::string& text) {
-    std::string quoted = "\"";
-    for (const char c : text) {
-        if (c == '"' || c == '\\') quoted += '\\';
-        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) {
-            quoted += fmt::format("\\u{:04x}", static_cast<unsigned char>(c));
-        } else {
-            quoted += c;
-        }
-    }
-    return quoted + '"';
-}
 
 void write(const fs::path& folder, const std::string& name, const std::string& text) {
     if (folder.empty()) return;
