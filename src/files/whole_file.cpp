@@ -80,6 +80,20 @@ class Draft {
     fs::path path_;
 };
 
+// A new file beside the one to be written, -1 if there can be none. The name is short, so that it fits
+// wherever the file's own does, and a draft that an earlier run was killed over stands in nobody's way.
+std::pair<int, fs::path> open_draft(const fs::path& folder) {
+    constexpr int tries = 1000;
+    fs::path path;
+    int descriptor = -1;
+    for (int n = 0; n < tries; ++n) {
+        path = folder / fmt::format(".{}-{}.part", ::getpid(), n);
+        descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        if (descriptor >= 0 || errno != EEXIST) break;
+    }
+    return {descriptor, path};
+}
+
 bool write_all(int descriptor, std::string_view content) {
     while (!content.empty()) {
         const ssize_t written = ::write(descriptor, content.data(), content.size());
@@ -147,11 +161,10 @@ void write_whole_file(const fs::path& path, std::string_view content) {
     const bool exists = ::stat(place.c_str(), &before) == 0;
     if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
 
-    const fs::path draft_path =
-        place.parent_path() / fmt::format(".{}.{}.part", place.filename().string(), ::getpid());
-    Descriptor file(::open(draft_path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
-    if (!file.open()) refuse_place(path, errno);
-    Draft draft(draft_path);
+    auto [descriptor, draft_path] = open_draft(place.parent_path());
+    if (descriptor < 0) refuse_place(path, errno);
+    Descriptor file(descriptor);
+    Draft draft(std::move(draft_path));
     if (exists && ::fchmod(file.number(), before.st_mode & 07777) != 0) fail(path);
     const bool safe = write_all(file.number(), content) && ::fsync(file.number()) == 0 && file.close();
     if (!safe || !draft.keep_as(place)) fail(path);

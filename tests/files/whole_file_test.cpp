@@ -139,5 +139,24 @@ TEST(WholeFile, WritesToADeviceAsItIs) {
     EXPECT_TRUE(fs::is_character_file("/dev/null"));
 }
 
+TEST(WholeFile, PassesByADraftThatWasLeftBehind) {
+    const TemporaryFolder folder;
+    write_whole_file(folder / "a", "x");
+    // What a run with this number was killed over, under whatever name: one by one in the way.
+    for (int n = 0; n < 3; ++n)
+        folder.write("." + std::to_string(::getpid()) + "-" + std::to_string(n) + ".part", "");
+    folder.write(".b." + std::to_string(::getpid()) + ".part", "");
+    write_whole_file(folder / "b", "new");
+    EXPECT_EQ(content_of(folder / "b"), "new");
+    EXPECT_EQ(folder.entries(), 6u) << "no draft of its own is left";
+}
+
+TEST(WholeFile, WritesUnderTheLongestNameThereIs) {
+    const TemporaryFolder folder;
+    const fs::path file = folder / std::string(255, 'n');
+    write_whole_file(file, "x");
+    EXPECT_EQ(content_of(file), "x");
+}
+
 }  // namespace
 }  // namespace evenspit
