@@ -90,24 +90,24 @@ void check_size(TableReader& given, const MeshFile& file, double scale) {
     const std::string expected =
         fmt::format("one between {} and {}", metric(shortest_body_m, length), metric(longest_body_m, length));
     if (file.metres_per_unit) {
-        given.complain("scan", found + " (the format counts in metres)", expected,
+        given.complain(item_scan.key, found + " (the format counts in metres)", expected,
                        fitting_scale(usual_body_m / longest));
         return;
     }
     const std::string unit = likely_unit(longest / scale);
-    given.complain("scan", found + " when its numbers are metres", expected,
+    given.complain(item_scan.key, found + " when its numbers are metres", expected,
                    unit == "m" ? fitting_scale(scale * usual_body_m / longest)
                                : fmt::format("it looks like {0}: add scan_unit = \"{0}\"", unit));
 }
 
 // The scan as a closed mesh in metres, in the file's frame, and what it tells of its centre.
 std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, double scale) {
-    const std::filesystem::path path = beside(given.find("scan")->spot, name);
+    const std::filesystem::path path = named_file(given, item_scan, name);
     MeshFile file;
     try {
         file = read_mesh(path);
     } catch (const InputError& error) {
-        complain_at(given, "scan", error);
+        complain_at(given, item_scan.key, error);
         return std::nullopt;
     }
     const auto unit = scan_unit(given, file);
@@ -117,7 +117,7 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
     if (file.centre_covariance) *file.centre_covariance *= metres * metres;
 
     if (const SolidReport report = check_solid(file.mesh); !report.ok()) {
-        given.complain("scan", fmt::format("{}: {}", path.string(), report.found),
+        given.complain(item_scan.key, fmt::format("{}: {}", path.string(), report.found),
                        "a closed mesh that bounds a solid", report.mend + "; or add clean = true");
         return std::nullopt;
     }
@@ -141,7 +141,7 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     refuse_keys(given, raw_scan_only, "this key only beside clean = true");
 
     SolidBodyOptions options;
-    const auto name = given.text("scan");
+    const auto name = given.text(item_scan.key);
     if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
     options.mass_kg = given.quantity("mass", mass, Range::positive);
@@ -172,7 +172,7 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     try {
         return solid_body(std::move(scan->mesh), options);
     } catch (const InputError& error) {
-        complain_at(given, "scan", error);
+        complain_at(given, item_scan.key, error);
         return std::nullopt;
     }
 }
@@ -226,12 +226,12 @@ Item read_item(TableReader& given, Reading& reading) {
     given.know({"mass", "trussed", "cavity"});
 
     std::optional<Body> body;
-    if (given.has("shape") && given.has("scan")) {
-        given.complain("scan", "scan beside shape", "one of the two",
+    if (given.has("shape") && given.has(item_scan.key)) {
+        given.complain(item_scan.key, "scan beside shape", "one of the two",
                        "the body is either parametric or scanned");
     } else if (given.has("shape")) {
         body = read_shape_body(given, item);
-    } else if (given.has("scan")) {
+    } else if (given.has(item_scan.key)) {
         body = read_scan_body(given, item, reading);
     } else {
         given.missing("shape", "a shape, or a scan", R"(add shape = "turkey", or scan = "file.ply")");

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <stdexcept>
 #include <string_view>
 #include <utility>
@@ -13,25 +12,22 @@
 #include <fmt/format.h>
 
 #include "load/load_text.h"
+#include "load/path_keys.h"
 #include "load/toml_tree.h"
 #include "units/error.h"
+#include "units/toml_string.h"
+#include "units/unit_table.h"
 
 namespace evenspit {
 namespace {
 
-struct UnitChoice {
-    std::string_view name;
-    double per_unit;  // SI
-};
+namespace fs = std::filesystem;
 
-std::string in_string(const std::string& text) {
-    return '"' + text + '"';
-}
 std::string in_string(double si, Dimension dimension) {
-    return in_string(exact_quantity(si, dimension));
+    return toml_string(exact_quantity(si, dimension));
 }
 std::string facing_word(Facing facing) {
-    return in_string(facing == Facing::point ? "point" : "drive");
+    return toml_string(facing == Facing::point ? "point" : "drive");
 }
 std::string point_text(const Vec2& p) {
     return fmt::format("[{}, {}]", in_string(p.x(), Dimension::length), in_string(p.y(), Dimension::length));
@@ -84,6 +80,11 @@ void write_counterweight(LoadText& load, const std::string& index, const Counter
         load.set(path("clock"), in_string(after.clock_rad, Dimension::angle));
 }
 
+/// Where a folder is behind all links: from "a/../b" the system goes up from where the link `a` leads.
+fs::path real_folder(const fs::path& folder) {
+    return fs::weakly_canonical(fs::current_path() / folder);
+}
+
 /// Those that are still there keep their sections; the rest are taken out and added.
 void write_counterweights(LoadText& load, const std::vector<Counterweight>& before,
                           const std::vector<Counterweight>& after) {
@@ -106,31 +107,32 @@ void write_counterweights(LoadText& load, const std::vector<Counterweight>& befo
 }  // namespace
 
 std::string exact_quantity(double si, Dimension dimension) {
-    std::array<UnitChoice, 2> units;
+    std::array<std::string_view, 2> names;
     switch (dimension) {
         case Dimension::length:
-            units = {{{"mm", 1e-3}, {"m", 1}}};
+            names = {"mm", "m"};
             break;
         case Dimension::mass:
-            units = {{{std::abs(si) < 1 ? "g" : "kg", std::abs(si) < 1 ? 1e-3 : 1}, {"kg", 1}}};
+            names = {std::abs(si) < 1 ? "g" : "kg", "kg"};
             break;
         case Dimension::angle:
-            units = {{{"deg", std::numbers::pi / 180}, {"rad", 1}}};
+            names = {"deg", "rad"};
             break;
         default:
             throw std::invalid_argument("exact_quantity: a length, a mass or an angle is wanted");
     }
     if (!std::isfinite(si)) throw std::invalid_argument("exact_quantity: the value is not finite");
     if (si == 0) si = 0;  // no "-0 mm"
-    for (const UnitChoice& unit : units) {
+    for (const std::string_view name : names) {
+        const double per_unit = find_unit(name, dimension)->factor;
         for (int digits = 1; digits <= 17; ++digits) {
-            std::string text = fmt::format("{:.{}g}", si / unit.per_unit, digits);
+            std::string text = fmt::format("{:.{}g}", si / per_unit, digits);
             if (text.find('e') != std::string::npos) continue;
-            text += fmt::format(" {}", unit.name);
+            text += fmt::format(" {}", name);
             if (parse_quantity(text, dimension) == si) return text;
         }
     }
-    return fmt::format("{:.17g} {}", si, units[1].name);
+    return fmt::format("{:.17g} {}", si, names[1]);
 }
 
 std::string edited_load(const std::string& text, const Assembly& before, const Assembly& after) {
@@ -145,30 +147,38 @@ std::string edited_load(const std::string& text, const Assembly& before, const A
     return load.text();
 }
 
-std::string moved_load(const std::string& text, const std::string& file, const std::filesystem::path& from,
-                       const std::filesystem::path& to) {
+std::string moved_load(const std::string& text, const std::string& file, const fs::path& from,
+                       const fs::path& to) {
+    const fs::path old_folder = real_folder(from), new_folder = real_folder(to);
+    if (old_folder == new_folder) return text;
     LoadText load(text, file);
     const auto move = [&](const KeyPath& path) {
-        const auto value = load.find(path);
-        if (!value || value->size() < 2) return;
-        const TomlNode node = parse_toml("x = " + *value, file);
-        if (node.entries.front().value.kind != TomlNode::Kind::text) return;
-        const std::filesystem::path old = node.entries.front().value.text;
+        const auto written = load.find(path);
+        if (!written) return;
+        const TomlNode value = parse_toml("x = " + *written, file).entries.front().value;
+        if (value.kind != TomlNode::Kind::text) return;
+        const fs::path old = value.text;
         if (old.empty() || old.is_absolute()) return;
-        const std::filesystem::path there = std::filesystem::absolute(from) / old;
-        const std::filesystem::path moved =
-            there.lexically_normal().lexically_relative(std::filesystem::absolute(to).lexically_normal());
-        const std::string name = moved.empty() ? there.lexically_normal().string() : moved.string();
-        std::string escaped;
-        for (const char c : name) {
-            if (c == '"' || c == '\\') escaped += '\\';
-            escaped += c;
-        }
-        if (name != old.string()) load.set(path, in_string(escaped));
+        // A link that the name itself is stays one.
+        const fs::path there = real_folder((old_folder / old).parent_path()) / old.filename();
+        const fs::path moved = there.lexically_relative(new_folder);
+        const fs::path& name = moved.empty() ? there : moved;
+        if (name != old) load.set(path, toml_string(name.string()));
     };
-    for (std::size_t i = 1; i <= load.count({"item"}); ++i) move({"item", std::to_string(i), "scan"});
-    for (std::size_t s = 1; s <= load.count({"cooker", "surface"}); ++s) {
-        move({"cooker", "surface", std::to_string(s), "file"});
+    for (const PathKey& key : path_keys) {
+        const KeyPath list = parse_key_path(key.list);
+        for (std::size_t i = 1; i <= load.count(list); ++i) {
+            KeyPath path = list;
+            path.push_back(std::to_string(i));
+            path.emplace_back(key.key);
+            move(path);
+            const std::size_t names = load.count(path);
+            path.emplace_back();
+            for (std::size_t n = 1; n <= names; ++n) {
+                path.back() = std::to_string(n);
+                move(path);
+            }
+        }
     }
     return load.text();
 }

@@ -15,6 +15,9 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     Reading reading;
     reading.models = models;
     TableReader reader(root, "", reading.complaints);
+    // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
+    for (const char* const key : {"item", "fork", "counterweight"}) reader.refuse_crowd(key);
+    reading.complaints.throw_if_any(file.string());
 
     Assembly assembly;
     assembly.file = file.string();

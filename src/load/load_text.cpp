@@ -34,6 +34,12 @@ bool starts_with(const KeyPath& path, const KeyPath& start) {
     return path.size() >= start.size() && std::equal(start.begin(), start.end(), path.begin());
 }
 
+// Where the first key may stand: behind the mark of byte order that some editors begin a file with.
+std::size_t first_place(const std::string& text) {
+    constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+    return text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
+}
+
 KeyPath below(KeyPath path, std::string part) {
     path.push_back(std::move(part));
     return path;
@@ -88,7 +94,8 @@ class LoadText::Scanner {
     explicit Scanner(const std::string& text) : text_(text) {}
 
     std::vector<Piece> pieces() {
-        sections_.push_back({{}, Kind::section, 0, 0});
+        at_ = first_place(text_);
+        sections_.push_back({{}, Kind::section, at_, at_});
         while (skip_blank(), at_ < text_.size()) {
             if (text_[at_] == '[') {
                 header();
@@ -305,7 +312,7 @@ void LoadText::insert_key(const Piece& table, const std::string& key, std::strin
         replace(last, last, fmt::format("{}{} = {}{}", empty ? " " : ", ", key, value, empty ? " " : ""));
         return;
     }
-    const bool open_line = table.end > 0 && text_[table.end - 1] != '\n';
+    const bool open_line = table.end > first_place(text_) && text_[table.end - 1] != '\n';
     replace(table.end, table.end,
             fmt::format("{}{} = {}{}", open_line ? line_end() : "", key, value, line_end()));
 }

@@ -16,7 +16,7 @@ namespace evenspit {
 namespace {
 
 std::vector<std::string> read_files(TableReader& given) {
-    const TomlNode* const scan = given.find("scan");
+    const TomlNode* const scan = given.find(item_scan.key);
     if (scan->kind == TomlNode::Kind::text) return {scan->text};
     std::vector<std::string> files;
     const bool texts = scan->kind == TomlNode::Kind::array &&
@@ -26,7 +26,7 @@ std::vector<std::string> read_files(TableReader& given) {
         for (const TomlNode& file : scan->elements) files.push_back(file.text);
     }
     if (files.empty() || files.size() > 2) {
-        given.complain("scan", scan->shown(), "the name of a file, or a list of two",
+        given.complain(item_scan.key, scan->shown(), "the name of a file, or a list of two",
                        R"(write scan = ["lying.ply", "turned.ply"])");
         return {};
     }
@@ -56,7 +56,7 @@ std::optional<Vec3> read_direction(TableReader& given, std::string_view key) {
 // Where the complaint belongs: at the key that it minds if that is there, else at the scan.
 void complain_of_scan(TableReader& given, const InputError& error) {
     const std::string& key = error.complaints().front().key;
-    complain_at(given, !key.empty() && given.has(key) ? key : "scan", error);
+    complain_at(given, !key.empty() && given.has(key) ? key : item_scan.key, error);
 }
 
 }  // namespace
@@ -89,7 +89,7 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
     try {
         std::vector<RawScan> scans;
         for (const std::string& file : files) {
-            const std::filesystem::path path = beside(given.find("scan")->spot, file);
+            const std::filesystem::path path = named_file(given, item_scan, file);
             ScanFile content = read_scan_file(path);
             content.mesh = scaled(content.mesh, scale);
             if (content.centre_covariance) *content.centre_covariance *= scale * scale;

@@ -65,8 +65,9 @@ WithModel over_model(TableReader& given, std::string_view kind, const std::vecto
     return result;
 }
 
-std::filesystem::path beside(const SourceSpot& spot, const std::string& path) {
-    return std::filesystem::path(spot.file).parent_path() / path;
+std::filesystem::path named_file(TableReader& table, const PathKey& key, const std::string& name) {
+    const std::filesystem::path beside = table.find(key.key)->spot.file;
+    return beside.parent_path() / name;
 }
 
 void complain_at(TableReader& table, std::string_view key, const InputError& error) {

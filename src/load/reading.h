@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "load/path_keys.h"
 #include "load/table_reader.h"
 
 namespace evenspit {
@@ -39,8 +40,10 @@ WithModel over_model(TableReader& given, std::string_view kind, const std::vecto
 std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std::string_view kind,
                                    std::string_view name, Reading& reading);
 
-/// A path in a file, relative to that file.
-std::filesystem::path beside(const SourceSpot& spot, const std::string& path);
+/// Where the file is that a path key of a table names, or the list of names there does.
+///
+/// \pre the key is there
+std::filesystem::path named_file(TableReader& table, const PathKey& key, const std::string& name);
 
 /// Tells the complaints of something that knows nothing of the load file (a mesh, a body) at a key of it.
 void complain_at(TableReader& table, std::string_view key, const InputError& error);

@@ -17,6 +17,8 @@ using enum Dimension;
 constexpr double room_temperature_k = 293.15;
 // Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
 constexpr double usual_support_friction = 0.15;
+// Common practice, no source: forks have two to six tines.
+constexpr std::size_t most_tines = 50;
 
 // A named material from the models.
 Material read_named_material(TableReader& rod, const std::string& name, Reading& reading) {
@@ -190,7 +192,7 @@ Fork read_fork(TableReader& given, Reading& reading) {
     fork.mass_kg = reader.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
     // Turns the fork as a whole on the rod, so that a model's tines need not be written again.
     fork.clock_rad = reader.quantity("clock", angle).value_or(0);
-    for (TableReader& row : reader.tables("tine")) {
+    for (TableReader& row : reader.tables("tine", most_tines)) {
         Tine tine;
         tine.clock_rad = row.quantity("clock", angle, Range::any, Need::required).value_or(0);
         tine.radius_m = row.quantity("radius", length, Range::positive, Need::required).value_or(0);

@@ -22,10 +22,14 @@ enum class ShapeKind { plane, box, revolved, mesh };
 constexpr double usual_keep_m = 0.025;
 constexpr double usual_fire_keep_m = 0.050;
 
-const std::map<std::string_view, ShapeKind> shape_keys = {
-    {"point", ShapeKind::plane}, {"normal", ShapeKind::plane},    {"min", ShapeKind::box},
-    {"max", ShapeKind::box},     {"centre", ShapeKind::revolved}, {"profile", ShapeKind::revolved},
-    {"file", ShapeKind::mesh},   {"unit", ShapeKind::mesh}};
+const std::map<std::string_view, ShapeKind> shape_keys = {{"point", ShapeKind::plane},
+                                                          {"normal", ShapeKind::plane},
+                                                          {"min", ShapeKind::box},
+                                                          {"max", ShapeKind::box},
+                                                          {"centre", ShapeKind::revolved},
+                                                          {"profile", ShapeKind::revolved},
+                                                          {surface_mesh.key, ShapeKind::mesh},
+                                                          {"unit", ShapeKind::mesh}};
 
 std::string_view name_of(ShapeKind kind) {
     switch (kind) {
@@ -118,7 +122,7 @@ std::optional<SurfaceShape> read_revolved(TableReader& reader) {
 }
 
 std::optional<SurfaceShape> read_mesh_shape(TableReader& reader) {
-    const auto name = reader.text("file", Need::required);
+    const auto name = reader.text(surface_mesh.key, Need::required);
     std::optional<double> unit;
     if (const auto word = reader.text("unit")) {
         try {
@@ -130,7 +134,7 @@ std::optional<SurfaceShape> read_mesh_shape(TableReader& reader) {
     }
     if (!name) return std::nullopt;
     try {
-        MeshFile file = read_mesh(beside(reader.find("file")->spot, *name));
+        MeshFile file = read_mesh(named_file(reader, surface_mesh, *name));
         if (file.metres_per_unit && unit) {
             reader.complain("unit", "a unit for a format that defines its own", "no unit", "leave unit out");
             return std::nullopt;
@@ -138,7 +142,7 @@ std::optional<SurfaceShape> read_mesh_shape(TableReader& reader) {
         TriangleMesh mesh = file.metres_per_unit ? std::move(file.mesh) : scaled(file.mesh, unit.value_or(1));
         return MeshShape{std::make_shared<const TriangleMesh>(std::move(mesh))};
     } catch (const InputError& error) {
-        complain_at(reader, "file", error);
+        complain_at(reader, surface_mesh.key, error);
         return std::nullopt;
     }
 }

@@ -21,30 +21,6 @@ std::string one_of(std::vector<std::string> names) {
     return listed(names, "or");
 }
 
-bool within(double value, Range range) {
-    switch (range) {
-        case Range::any:
-            return true;
-        case Range::positive:
-            return value > 0;
-        case Range::not_negative:
-            return value >= 0;
-    }
-    return true;
-}
-
-std::string with_range(std::string_view what, Range range) {
-    switch (range) {
-        case Range::any:
-            break;
-        case Range::positive:
-            return fmt::format("{} above zero", what);
-        case Range::not_negative:
-            return fmt::format("{} not below zero", what);
-    }
-    return std::string(what);
-}
-
 // "mass = …, like "5.9 kg" or "12 lb 8 oz"".
 std::string add_key(std::string_view key, Dimension dimension) {
     return fmt::format("add {} = …, like {}", key, unit_examples(dimension));
@@ -93,21 +69,18 @@ void Complaints::throw_if_any(const std::string& main_file) const {
 
 std::optional<double> read_quantity(const TomlNode& node, const std::string& path, Dimension dimension,
                                     Range range, Complaints& complaints) {
-    const std::string expected = with_range(dimension_name(dimension), range);
     // A bare number goes the same way, to be told how to write it.
     if (node.kind != TomlNode::Kind::text && node.kind != TomlNode::Kind::number) {
-        complaints.add(node.spot, path, node.shown(), expected,
+        complaints.add(node.spot, path, node.shown(), expected_quantity(dimension, range),
                        fmt::format("write it like {}", unit_examples(dimension)));
         return std::nullopt;
     }
     try {
-        const double si = parse_quantity(node.text, dimension);
-        if (within(si, range)) return si;
-        complaints.add(node.spot, path, node.shown(), expected, "");
+        return parse_quantity_within(node.text, dimension, range);
     } catch (const QuantityError& error) {
-        complaints.add(node.spot, path, error.found(), expected, error.mend());
+        complaints.add(node.spot, path, error.found(), error.expected(), error.mend());
+        return std::nullopt;
     }
-    return std::nullopt;
 }
 
 TableReader::TableReader(const TomlNode& table, std::string path, Complaints& complaints)
@@ -138,8 +111,7 @@ const TomlNode* TableReader::find_text(std::string_view key, Need need) {
 
 std::optional<double> TableReader::quantity(std::string_view key, Dimension dimension, Range range,
                                             Need need) {
-    const TomlNode* value =
-        find(key, need, with_range(dimension_name(dimension), range), add_key(key, dimension));
+    const TomlNode* value = find(key, need, expected_quantity(dimension, range), add_key(key, dimension));
     return value == nullptr ? std::nullopt
                             : read_quantity(*value, path_of(key), dimension, range, *complaints_);
 }
@@ -148,8 +120,8 @@ std::optional<double> TableReader::number(std::string_view key, Range range) {
     const TomlNode* value = find(key);
     if (value == nullptr) return std::nullopt;
     const bool finite = value->kind == TomlNode::Kind::number && std::isfinite(value->number);
-    if (finite && within(value->number, range)) return value->number;
-    complain(key, value->shown(), with_range("a plain number", range),
+    if (finite && within(value->number, Dimension::number, range)) return value->number;
+    complain(key, value->shown(), expected_quantity(finite ? value->number : 0, Dimension::number, range),
              "write it without a unit and without quotes, like 0.15");
     return std::nullopt;
 }
@@ -265,9 +237,9 @@ std::optional<TableReader> TableReader::table(std::string_view key, Need need) {
     return std::nullopt;
 }
 
-std::vector<TableReader> TableReader::tables(std::string_view key) {
+std::vector<TableReader> TableReader::tables(std::string_view key, std::size_t most) {
     const TomlNode* value = find(key);
-    if (value == nullptr) return {};
+    if (value == nullptr || refuse_crowd(key, most)) return {};
     const bool are_tables =
         value->kind == TomlNode::Kind::array &&
         std::all_of(value->elements.begin(), value->elements.end(),
@@ -282,6 +254,14 @@ std::vector<TableReader> TableReader::tables(std::string_view key) {
         readers.emplace_back(value->elements[i], fmt::format("{}[{}]", path_of(key), i + 1), *complaints_);
     }
     return readers;
+}
+
+bool TableReader::refuse_crowd(std::string_view key, std::size_t most) {
+    const TomlNode* value = find(key);
+    if (value == nullptr || value->kind != TomlNode::Kind::array || value->elements.size() <= most)
+        return false;
+    complain(key, value->shown(), fmt::format("at most {}", most), "take the rest out");
+    return true;
 }
 
 void TableReader::complain(std::string_view key, std::string found, std::string expected, std::string mend) {

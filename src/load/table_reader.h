@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <functional>
 #include <initializer_list>
 #include <optional>
@@ -15,6 +16,7 @@
 #include "load/toml_tree.h"
 #include "units/error.h"
 #include "units/quantity.h"
+#include "units/range.h"
 
 namespace evenspit {
 
@@ -34,8 +36,9 @@ class Complaints {
     std::vector<Complaint> list_;
 };
 
-/// What a quantity may be beside its dimension.
-enum class Range { any, positive, not_negative };
+/// No list of tables in a load file is longer: 200 items, forks, counterweights, surfaces … are more than any
+/// rod holds, and far from what would take long. Common practice, no source.
+inline constexpr std::size_t most_tables = 200;
 
 /// Whether a key has to be there.
 enum class Need { optional, required };
@@ -93,8 +96,11 @@ class TableReader {
     std::optional<std::array<double, 2>> stretch(std::string_view key, Need need = Need::optional);
     /// A table.
     std::optional<TableReader> table(std::string_view key, Need need = Need::optional);
-    /// A list of tables, `[[key]]` or `key = [ { … } ]`. Empty when absent.
-    std::vector<TableReader> tables(std::string_view key);
+    /// A list of tables, `[[key]]` or `key = [ { … } ]`. Empty when absent, and when it is longer than
+    /// `most`, which is told in one complaint.
+    std::vector<TableReader> tables(std::string_view key, std::size_t most = most_tables);
+    /// Complains if a list is longer than `most`, and tells whether it is.
+    bool refuse_crowd(std::string_view key, std::size_t most = most_tables);
 
     /// Complains about a value of this table.
     void complain(std::string_view key, std::string found, std::string expected, std::string mend);

@@ -2,6 +2,7 @@
 #include "load/load_edit.h"
 
 #include <cmath>
+#include <filesystem>
 #include <limits>
 #include <numbers>
 #include <stdexcept>
@@ -11,6 +12,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include "support/temporary_folder.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -174,6 +176,59 @@ TEST(MovedLoad, KeepsFilesFindable) {
     EXPECT_THAT(moved, HasSubstr("scan = \"/all/b.ply\""));
     EXPECT_THAT(moved, HasSubstr("file = \"../loads/lid.obj\""));
     EXPECT_EQ(moved_load(text, "x.toml", "/home/cook", "/home/cook"), text);
+}
+
+// A folder to stand in, left again at the end.
+class In {
+  public:
+    explicit In(const std::filesystem::path& folder) { std::filesystem::current_path(folder); }
+    In(const In&) = delete;
+    In& operator=(const In&) = delete;
+    ~In() { std::filesystem::current_path(before_); }
+
+  private:
+    std::filesystem::path before_ = std::filesystem::current_path();
+};
+
+TEST(MovedLoad, TakesTheFolderOneStandsIn) {
+    const test::TemporaryFolder folder;
+    std::filesystem::create_directory(folder / "sub");
+    const In here(folder.path());
+    const std::string text = "[[item]]\nscan = \"a.ply\"\n";
+    EXPECT_EQ(moved_load(text, "x.toml", "", ""), text);
+    EXPECT_EQ(moved_load(text, "x.toml", "", "."), text);
+    EXPECT_EQ(moved_load(text, "x.toml", "", folder.path()), text);
+    EXPECT_THAT(moved_load(text, "x.toml", "", "sub"), HasSubstr("scan = \"../a.ply\""));
+    EXPECT_THAT(moved_load(text, "x.toml", "sub", ""), HasSubstr("scan = \"sub/a.ply\""));
+}
+
+TEST(MovedLoad, TakesAListOfScans) {
+    const std::string text =
+        "[[item]]\nscan = [\"a.ply\", '/all/b.ply', # turned\n  \"../c.ply\"]\n"
+        "[[item]]\nshape = \"turkey\"\n[[item]]\nscan = [\"d.ply\"]\n";
+    const std::string moved = moved_load(text, "x.toml", "/home/cook/loads", "/home/cook");
+    EXPECT_THAT(moved, HasSubstr("scan = [\"loads/a.ply\", '/all/b.ply', # turned\n  \"c.ply\"]"));
+    EXPECT_THAT(moved, HasSubstr("scan = [\"loads/d.ply\"]"));
+}
+
+TEST(MovedLoad, GoesUpFromWhereALinkLeads) {
+    const test::TemporaryFolder folder;
+    std::filesystem::create_directories(folder / "far/away");
+    std::filesystem::create_directory(folder / "loads");
+    std::filesystem::create_directory_symlink(folder / "far/away", folder / "link");
+    const std::string text = "[[item]]\nscan = \"a.ply\"\n";
+    const std::string moved = moved_load(text, "x.toml", folder / "loads", folder / "link");
+    EXPECT_THAT(moved, HasSubstr("scan = \"../../loads/a.ply\""))
+        << "../loads is beside away, not beside the link";
+    // The same folder by another name.
+    std::filesystem::create_directory_symlink(folder / "loads", folder / "same");
+    EXPECT_EQ(moved_load(text, "x.toml", folder / "loads", folder / "same"), text);
+}
+
+TEST(MovedLoad, WritesNamesThatTomlWouldMisread) {
+    const std::string text = "[[item]]\nscan = \"a \\\"b\\\"\\n.ply\"\n";
+    EXPECT_THAT(moved_load(text, "x.toml", "/home/cook/loads", "/home/cook"),
+                HasSubstr("scan = \"loads/a \\\"b\\\"\\u000a.ply\""));
 }
 
 }  // namespace

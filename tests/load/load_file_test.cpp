@@ -538,6 +538,14 @@ INSTANTIATE_TEST_SUITE_P(
                 "a list of 1 value", "a list of 2 quantities, each a length", "write usable = ["},
         Mistake{"text_for_a_list", R"(usable = ["60 mm", "620 mm"])", R"(usable = "60 mm")", "rod.usable",
                 "'60 mm'", "a list of 2 quantities", ""},
+        Mistake{"heavier_than_anything", R"(mass = "3.6 kg")", R"(mass = "1e308 kg")", "item[1].mass",
+                "'1e308 kg'", "a mass of at most 100000 kg", "check the number and its unit"},
+        Mistake{"thinner_than_anything", R"(width = "8 mm")", R"(width = "1e-308 mm")", "rod.width",
+                "'1e-308 mm'", "a length of at least 0.001 mm", "check the number and its unit"},
+        Mistake{"further_than_anything", R"(at = "340 mm")", R"(at = "-1e300 m")", "item[1].at", "'-1e300 m'",
+                "a length of at most 1000 m", "check the number and its unit"},
+        Mistake{"larger_than_any_number", "support_friction = 0.12", "support_friction = 1e300",
+                "motor.support_friction", "1e+300", "a plain number of at most 1000000", ""},
         Mistake{"bare_number_in_a_list", R"(usable = ["60 mm", "620 mm"])", R"(usable = ["60 mm", 620])",
                 "rod.usable[2]", "'620', a number without a unit", "a length", R"("620 mm")"}),
     name_of);
@@ -772,6 +780,34 @@ INSTANTIATE_TEST_SUITE_P(
                 "material = \"unobtainium\"", "rod.material", "'unobtainium', which is no material",
                 "one of: carbon-steel, stainless-steel", ""}),
     name_of);
+
+TEST_F(LoadFile, RefusesMoreThanARodHolds) {
+    const auto times = [](int count, const std::string& text) {
+        std::string all;
+        for (int i = 0; i < count; ++i) all += text;
+        return all;
+    };
+    const std::string weight =
+        "[[counterweight]]\nat = \"90 mm\"\nmass = \"3 g\"\nradius = \"70 mm\"\nclock = \"0 deg\"\n"
+        "diameter = \"40 mm\"\n";
+    EXPECT_THAT(complaints(small_load + times(199, weight)), IsEmpty());
+    // One complaint about each list, and none about what is in it.
+    const auto too_many = complaints(small_load + times(200, "[[counterweight]]\nat = 1\n") +
+                                     times(500, "[[fork]]\n") + times(201, "[[item]]\n"));
+    ASSERT_EQ(too_many.size(), 3U);
+    for (const Complaint& complaint : too_many) {
+        EXPECT_EQ(complaint.expected, "at most 200");
+        EXPECT_EQ(complaint.mend, "take the rest out");
+    }
+    const std::string tine = R"({ clock = "0 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" })";
+    const std::string crowded =
+        with(small_load, "tine = [ " + tine, "tine = [ " + times(50, tine + ", ") + tine);
+    const auto told = complaints(crowded);
+    ASSERT_EQ(told.size(), 1U);
+    EXPECT_EQ(told[0].key, "fork[1].tine");
+    EXPECT_EQ(told[0].found, "a list of 51 values");
+    EXPECT_EQ(told[0].expected, "at most 50");
+}
 
 TEST_F(LoadFile, TellsEverythingThatIsWrongInFileOrder) {
     std::string text = with(small_load, R"(width = "8 mm")", "width = 8");

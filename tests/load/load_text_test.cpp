@@ -166,5 +166,15 @@ TEST(LoadText, TakesAnElementOutOfAnInlineList) {
     EXPECT_EQ(without(3), "w = [ { a = 1 }, { a = 2 } ]\n");
 }
 
+TEST(LoadText, SeesTheFirstKeyBehindAMarkOfByteOrder) {
+    const std::string mark = "\xEF\xBB\xBF";
+    EXPECT_EQ(load(mark + "title = \"Goose\"\n").find({"title"}), "\"Goose\"");
+    EXPECT_EQ(after_setting(mark + "title = 1\n", "title", "2"), mark + "title = 2\n");
+    EXPECT_EQ(after_setting(mark, "title", "2"), mark + "title = 2\n");
+    LoadText sections = load(mark + "[[w]]\nat = 1\n");
+    sections.take_out("w", 1);
+    EXPECT_EQ(sections.text(), mark + "# [[w]]\n# at = 1\n");
+}
+
 }  // namespace
 }  // namespace evenspit
