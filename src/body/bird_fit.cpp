@@ -7,6 +7,7 @@
 #include <Eigen/Dense>
 
 #include "body/grown_body.h"
+#include "body/likely_measure.h"
 #include "body/refuse.h"
 #include "units/metric.h"
 
@@ -52,22 +53,24 @@ struct TapeEntry {
     const char* key;
     double wanted;  // m
     double Measures::*measure;
+    double furthest;  // factor from the usual one
 };
 
 std::vector<TapeEntry> entries(const BirdTape& tape) {
     std::vector<TapeEntry> list;
-    const auto add = [&list](const char* key, const std::optional<double>& wanted, double Measures::*m) {
+    const auto add = [&list](const char* key, const std::optional<double>& wanted, double Measures::*m,
+                             double furthest = furthest_bird_measure) {
         if (!wanted) return;
         if (!(*wanted > 0) || !std::isfinite(*wanted))
             refuse(key, "a length that is not positive", "a length", "");
-        list.push_back({key, *wanted, m});
+        list.push_back({key, *wanted, m, furthest});
     };
     add("length", tape.length, &Measures::length);
     add("width", tape.width, &Measures::width);
     add("depth", tape.depth, &Measures::depth);
     add("breast_width", tape.breast_width, &Measures::breast_width);
     add("girth", tape.girth, &Measures::girth);
-    add("leg_splay", tape.leg_splay, &Measures::leg_splay);
+    add("leg_splay", tape.leg_splay, &Measures::leg_splay, furthest_leg_splay);
     return list;
 }
 
@@ -88,12 +91,17 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
     const BirdShape first(prior, limbs);
     double bone_volume = 0;
     for (const Bone& bone : bird_bones(first)) bone_volume += volume_moments(bone.mesh).amount;
-    const double first_volume = measure(prior, limbs, 1).flesh_volume;
+    const Measures first_measures = measure(prior, limbs, 1);
+    const double first_volume = first_measures.flesh_volume;
     const double density =
         bird.flesh_density + (bone_density - bird.flesh_density) * bone_volume / first_volume;
 
     Unknowns u = Unknowns::Zero();
     u[size_at] = std::log(bird.mass_kg / (density * first_volume)) / 3;
+    for (const TapeEntry& entry : wanted) {
+        require_likely_measure(entry.key, entry.wanted, std::exp(u[size_at]) * first_measures.*entry.measure,
+                               entry.furthest, bird.species, bird.mass_kg);
+    }
     const auto measures_at = [&](const Unknowns& at) {
         return measure(form_of(prior, at), limbs, std::exp(at[size_at]));
     };

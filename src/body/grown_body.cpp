@@ -8,6 +8,7 @@
 #include <functional>
 #include <utility>
 
+#include "body/likely_measure.h"
 #include "body/refuse.h"
 #include "geometry/disjoint_sets.h"
 #include "units/metric.h"
@@ -191,8 +192,6 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
     };
     const std::array<Measure, 3> measures{
         {{"length", growth.size.length}, {"width", growth.size.width}, {"depth", growth.size.depth}}};
-    // Further from the usual proportions than this, tape and scale do not speak of the same thing.
-    constexpr double furthest = 1.45;
     Vec3 factor = Vec3::Constant(natural);
     double taken = 1;
     int free = 3;
@@ -200,11 +199,7 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
         if (!measures[k].wanted) continue;
         const auto axis = static_cast<Eigen::Index>(k);
         const double usual = natural * model_size[axis], wanted = *measures[k].wanted;
-        if (!(wanted > usual / furthest && wanted < usual * furthest)) {
-            refuse(measures[k].key, metric_length(wanted),
-                   "about " + metric_length(usual) + " for a " + name + " of " + kilograms(growth.mass_kg),
-                   "check the tape and the scale; for a piece unlike others give a scan");
-        }
+        require_likely_measure(measures[k].key, wanted, usual, furthest_joint_measure, name, growth.mass_kg);
         factor[axis] = wanted / model_size[axis];
         taken *= factor[axis] / natural;
         --free;

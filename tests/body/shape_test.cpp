@@ -2,6 +2,7 @@
 #include "body/shape.h"
 
 #include <algorithm>
+#include <optional>
 
 #include <gtest/gtest.h>
 
@@ -45,6 +46,46 @@ TEST(Shape, MakesBirdsAndJoints) {
     const Body body = make_shape(roast);
     EXPECT_NEAR(bounds(body.parts[0].mesh).sizes().x(), 0.18, 1e-12);
     EXPECT_NEAR(mass_moments(body).amount, 4, 1e-9);
+}
+
+// A slip of the tape, like 3.7 m for 37 cm: told by its key, with what would be likely, and before any fit is
+// tried.
+TEST(Shape, RefusesMeasuresThatNoSuchBodyHas) {
+    struct Measure {
+        const char* key;
+        std::optional<double> BirdTape::*member;
+    };
+    const std::vector<Measure> measures{
+        {"length", &BirdTape::length}, {"width", &BirdTape::width},
+        {"depth", &BirdTape::depth},   {"breast_width", &BirdTape::breast_width},
+        {"girth", &BirdTape::girth},   {"leg_splay", &BirdTape::leg_splay}};
+    const auto expect_refused = [](ShapeOptions options, const Measure& measure, double m) {
+        options.tape.*measure.member = m;
+        try {
+            make_shape(options);
+            ADD_FAILURE() << options.species << ' ' << measure.key << ' ' << m;
+        } catch (const InputError& error) {
+            const Complaint& complaint = error.complaints()[0];
+            EXPECT_EQ(complaint.key, measure.key);
+            EXPECT_NE(complaint.expected.find("about "), std::string::npos);
+            EXPECT_NE(complaint.expected.find(" to "), std::string::npos);
+            EXPECT_NE(complaint.expected.find(" for a " + options.species), std::string::npos);
+            EXPECT_FALSE(complaint.mend.empty());
+        }
+    };
+    std::size_t next = 0;
+    for (const ShapeKind& kind : shape_kinds()) {
+        // One measure of each kind at its least and its greatest weight, another one each time.
+        const std::size_t known = is_bird(kind.name) ? measures.size() : 3;
+        expect_refused(shape(kind.name, kind.least_kg), measures[next++ % known], 3.7);
+        expect_refused(shape(kind.name, kind.greatest_kg), measures[next++ % known], 0.001);
+    }
+    for (const Measure& measure : measures) expect_refused(shape("turkey", 5), measure, 1000);
+    // The others are no excuse.
+    ShapeOptions all = shape("turkey", 5);
+    all.tape.width = 0.22;
+    all.tape.depth = 0.18;
+    expect_refused(all, measures[0], 2);
 }
 
 TEST(Shape, StuffingDensityReachesBirdsAndPigs) {
