@@ -5,13 +5,32 @@
 #include <cmath>
 #include <string_view>
 
+#include <fmt/format.h>
+
 namespace evenspit {
 namespace {
 
 constexpr std::size_t row_length = 100;
 
+// JSON lets DEL and the controls above it (U+0080 to U+009F) stand in a text as they are; a terminal would
+// obey them.
 std::string compact(const Json& value) {
-    return value.dump(-1, ' ', false, Json::error_handler_t::replace);
+    const std::string text = value.dump(-1, ' ', false, Json::error_handler_t::replace);
+    std::string out;
+    out.reserve(text.size());
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+        if (byte == 0x7f) {
+            out += "\\u007f";
+        } else if (byte == 0xc2 && next >= 0x80 && next < 0xa0) {
+            out += fmt::format("\\u{:04x}", next);
+            ++i;
+        } else {
+            out += text[i];
+        }
+    }
+    return out;
 }
 
 bool is_plain_list(const Json& value) {

@@ -19,18 +19,19 @@ Page::Page(const TextOptions& options)
     : colour_(options.colour), width_(std::max(options.width, least_width)) {}
 
 void Page::paragraph(std::string_view words, int indent) {
-    for (const std::string& line : wrapped(words, width_ - indent)) put(indent, line);
+    for (const std::string& line : wrapped(printable(words), width_ - indent)) put(indent, line);
 }
 
 void Page::heading(std::string_view words) {
     gap();
-    for (const std::string& line : wrapped(words, width_)) put(0, inked(line, Ink::bold));
+    for (const std::string& line : wrapped(printable(words), width_)) put(0, inked(line, Ink::bold));
 }
 
 void Page::marked(std::string_view mark, Ink ink, std::string_view words, int indent) {
-    const int block = indent + display_width(mark) + 2;
-    std::string lead = inked(mark, ink) + "  ";
-    for (const std::string& line : wrapped(words, width_ - block)) {
+    const std::string shown = printable(mark);
+    const int block = indent + display_width(shown) + 2;
+    std::string lead = inked(shown, ink) + "  ";
+    for (const std::string& line : wrapped(printable(words), width_ - block)) {
         put(lead.empty() ? block : indent, lead + line);
         lead.clear();
     }
@@ -39,23 +40,23 @@ void Page::marked(std::string_view mark, Ink ink, std::string_view words, int in
 void Page::figure(std::string_view label, std::string_view words) {
     const bool beside = width_ >= 2 * (margin + label_width);
     const int block = beside ? margin + label_width : 2 * margin;
-    std::string lead(label);
+    std::string lead = printable(label);
     if (label.empty()) {
         lead.assign(beside ? static_cast<std::size_t>(label_width) : margin, ' ');
     } else if (beside) {
-        lead.append(static_cast<std::size_t>(std::max(label_width - display_width(label), 1)), ' ');
+        lead.append(static_cast<std::size_t>(std::max(label_width - display_width(lead), 1)), ' ');
     } else {
         put(margin, shortened(lead, room()));
         lead.clear();
     }
-    for (const std::string& line : wrapped(words, width_ - block)) {
+    for (const std::string& line : wrapped(printable(words), width_ - block)) {
         put(lead.empty() ? block : margin, lead + line);
         lead.clear();
     }
 }
 
 void Page::table(const Table& table) {
-    for (const std::string& line : table.lines(room())) put(margin, line);
+    for (const std::string& line : table.lines(room())) put(margin, printable(line));
 }
 
 void Page::put(int indent, std::string_view line) {

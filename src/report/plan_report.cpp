@@ -142,8 +142,13 @@ Json compared_json(const std::vector<ComparedLoad>& loads, const std::vector<Com
     return json;
 }
 
-std::string csv_cell(std::string_view text) {
-    if (text.find_first_of(",\"\n\r") == std::string_view::npos) return std::string(text);
+// A text as a cell. What a spreadsheet would run as a formula gets an apostrophe in front, which makes it a
+// text there.
+std::string csv_cell(std::string_view words) {
+    const bool formula =
+        !words.empty() && std::string_view("=+-@\t\r").find(words[0]) != std::string_view::npos;
+    const std::string text = fmt::format("{}{}", formula ? "'" : "", words);
+    if (text.find_first_of(",\"\n\r") == std::string_view::npos) return text;
     std::string cell = "\"";
     for (const char c : text) cell += c == '"' ? std::string("\"\"") : std::string(1, c);
     return cell + '"';
@@ -156,7 +161,7 @@ std::string csv_rows(std::string_view first_head, const std::vector<std::string>
     for (const ComparedFigure& figure : figures) out += fmt::format(",{}", figure.key);
     out += '\n';
     for (std::size_t i = 0; i < loads.size(); ++i) {
-        out += fmt::format("{},{}", csv_cell(names[i]), level_name(loads[i].analysis.verdict));
+        out += fmt::format("{},{}", names[i], level_name(loads[i].analysis.verdict));
         for (const ComparedFigure& figure : figures) {
             out += figure.values[i] ? fmt::format(",{}", *figure.values[i] + 0.0) : ",";
         }
@@ -308,7 +313,7 @@ std::string comparison_json(const std::vector<ComparedLoad>& loads) {
 std::string comparison_csv(const std::vector<ComparedLoad>& loads) {
     std::vector<std::string> names;
     names.reserve(loads.size());
-    for (const ComparedLoad& load : loads) names.push_back(load.name);
+    for (const ComparedLoad& load : loads) names.push_back(csv_cell(load.name));
     return csv_rows("load", names, loads);
 }
 

@@ -57,5 +57,13 @@ TEST(JsonText, KeysAreEscaped) {
     EXPECT_EQ(Json::parse(json_text({{"a \"b\"\n", 1}})).begin().key(), "a \"b\"\n");
 }
 
+TEST(JsonText, EscapesEveryControlCharacter) {
+    Json json;
+    json["a\x7f"] = "\x1b\u009B é";
+    const std::string text = json_text(json);
+    EXPECT_NE(text.find(R"("a\u007f": "\u001b\u009b é")"), std::string::npos) << text;
+    EXPECT_EQ(Json::parse(text), json);
+}
+
 }  // namespace
 }  // namespace evenspit

@@ -131,6 +131,15 @@ TEST(ComparisonCsv, QuotesNames) {
     EXPECT_THAT(csv, HasSubstr("\n\"off, by 20\",care,"));
 }
 
+TEST(ComparisonCsv, NamesAreNoFormulas) {
+    std::vector<ComparedLoad> loads = three_loads();
+    loads[0].name = "=1+1";
+    loads[1].name = "@sum(a, b)";
+    loads[2].name = "-goose";
+    EXPECT_THAT(comparison_csv(loads),
+                AllOf(HasSubstr("\n'=1+1,care,"), HasSubstr("\n\"'@sum(a, b)\","), HasSubstr("\n'-goose,")));
+}
+
 Sweep three_values() {
     return parse_sweep("fork.1.at=150mm:170mm:10mm");
 }
@@ -140,6 +149,17 @@ TEST(SweepText, IsOneRowAValue) {
     EXPECT_THAT(text,
                 AllOf(HasSubstr("fork.1.at"), HasSubstr("150 mm"), HasSubstr("170 mm"), HasSubstr("motor")));
     EXPECT_THAT(text, Not(HasSubstr("sag"))) << "nothing that does not change";
+}
+
+TEST(SweepText, CannotCommandTheTerminal) {
+    Sweep sweep = three_values();
+    sweep.key = "\x1b[2J";
+    for (std::string& label : sweep.labels) label += "\x1b]0;title\x07";
+    std::vector<ComparedLoad> loads = three_loads();
+    loads.front().assembly.title = "\x1b[31mgoose\u009B2J";
+    const std::string text = sweep_text(sweep, loads, {});
+    EXPECT_THAT(text, AllOf(Not(HasSubstr("\x1b")), Not(HasSubstr("\x07")), Not(HasSubstr("\u009B"))));
+    EXPECT_THAT(text, HasSubstr("goose"));
 }
 
 TEST(SweepCsv, CountsInTheUnitOfTheSweep) {
