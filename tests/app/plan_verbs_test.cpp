@@ -98,6 +98,19 @@ TEST(PlanVerb, KeepsScansFindableFromAnotherFolder) {
     EXPECT_EQ(run_plain({"check", better.string()}).status, computed);
 }
 
+TEST(PlanVerb, TakesPlainNamesInTheFolderOneStandsIn) {
+    const TemporaryFolder folder;
+    write_sample_load(folder);
+    const fs::path before = fs::current_path();
+    fs::current_path(folder.path());
+    const Ending planned = run_plain({"plan", "load.toml", "-o", "better.toml"});
+    const Ending checked = run_plain({"check", "better.toml"});
+    fs::current_path(before);
+    EXPECT_EQ(planned.status, computed) << planned.err;
+    EXPECT_EQ(checked.status, computed) << checked.err;
+    EXPECT_THAT(content_of(folder / "better.toml"), HasSubstr("scan = \"body.ply\""));
+}
+
 TEST(PlanVerb, LeavesNoFileBehindAPickThatIsNotThere) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(folder);

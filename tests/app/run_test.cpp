@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/run.h"
 
+#include <algorithm>
 #include <numbers>
 #include <sstream>
+#include <stdexcept>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -24,6 +26,7 @@ using test::run_plain;
 using test::SampleLoad;
 using test::TemporaryFolder;
 using test::write_sample_load;
+using testing::AllOf;
 using testing::EndsWith;
 using testing::HasSubstr;
 using testing::IsEmpty;
@@ -36,6 +39,13 @@ class FullDisk : public std::streambuf {
     int overflow(int) override { return traits_type::eof(); }
     std::streamsize xsputn(const char*, std::streamsize) override { return 0; }
 };
+
+// `text` with the first `old` in it replaced; throws if there is none, so that no test changes nothing.
+std::string with(std::string text, const std::string& old, const std::string& fresh) {
+    const std::size_t at = text.find(old);
+    if (at == std::string::npos) throw std::invalid_argument("not in the text: " + old);
+    return text.replace(at, old.size(), fresh);
+}
 
 TEST(Run, AReadyLoadEndsWithZero) {
     const TemporaryFolder folder;
@@ -127,6 +137,69 @@ TEST(Run, AFullDiskEndsWithThree) {
     EXPECT_THAT(err.str(), HasSubstr("cannot write to standard output"));
 }
 
+TEST(Run, WhatCannotBeToldLeavesNoFile) {
+    const TemporaryFolder folder;
+    const fs::path load = write_sample_load(folder);
+    const fs::path older = folder.write("older.toml", "older");
+    const std::size_t before = folder.entries();
+    for (const char* name : {"older.toml", "newer.toml"}) {
+        FullDisk disk;
+        std::ostream out(&disk);
+        std::ostringstream err;
+        const Surroundings around{
+            .out = out, .err = err, .variable = [](const std::string&) { return std::nullopt; }};
+        EXPECT_EQ(run({"plan", load.string(), "-o", (folder / name).string()}, around), 3);
+    }
+    EXPECT_EQ(content_of(older), "older");
+    EXPECT_EQ(folder.entries(), before);
+}
+
+TEST(Run, NothingThatIsPrintedCommandsTheTerminal) {
+    const TemporaryFolder folder;
+    const std::string load = write_sample_load(folder).string();
+    const std::string evil = "\x1b]0;title\x07\x1b[2J\u009B2J\n\r";
+    const test::World world{.terminal = true, .variables = {{"TERM", "dumb"}}};
+    for (const std::vector<std::string>& words :
+         {std::vector<std::string>{evil},
+          {"--" + evil},
+          {"check", load, "--" + evil},
+          {"check", load, "--units", evil},
+          {"check", evil},
+          {"check", load, evil},
+          {"plan", load, "-o", evil + "/x"},
+          {"plan", load, "--pick", evil, "-o", "x"},
+          {"scan", load, "-o", "x.ply", "--axis", evil},
+          {"shape", evil, "--mass", evil},
+          {"compare", load, "--sweep", evil},
+          {"compare", load, "--sweep", "fork.1.at=230mm:231mm" + evil + ":1mm"},
+          {"compare", load, "--sweep", "title=1" + evil + ":2:1"}}) {
+        const Ending end = run_in(world, words);
+        EXPECT_EQ(end.status, 2) << end.err;
+        EXPECT_THAT(end.out + end.err, Not(testing::ContainsRegex("[\x1b\x07\r]|\u009B"))) << end.err;
+        EXPECT_THAT(end.err, EndsWith("\n"));
+    }
+    // A name that reaches a result, and the line of progress.
+    const std::string named =
+        folder.write("a\x1b[2J\u009B.toml", content_of(load) + "\n[cook]\nradiation = true\n").string();
+    for (const char* format : {"--quiet", "--json", "--csv"}) {
+        const Ending end = run_in(world, {"compare", load, named, format});
+        EXPECT_EQ(end.status, 0) << end.err;
+        EXPECT_THAT(end.out, AllOf(Not(HasSubstr("\x1b")), Not(HasSubstr("\u009B"))));
+    }
+    const Ending shown = run_in({.terminal = true}, {"check", named});
+    EXPECT_THAT(shown.err, AllOf(HasSubstr("reading a [2J"), Not(HasSubstr("\x1b[2J"))));
+}
+
+TEST(Run, ManyComplaintsAreCounted) {
+    const TemporaryFolder folder;
+    std::string unknown = "\n[cook]\n";
+    for (int i = 0; i < 1000; ++i) unknown += "key" + std::to_string(i) + " = 1\n";
+    const Ending end = run_plain({"check", write_sample_load(folder, {.extra = unknown}).string()});
+    EXPECT_EQ(end.status, 2);
+    EXPECT_EQ(std::count(end.err.begin(), end.err.end(), '\n'), 21);
+    EXPECT_THAT(end.err, EndsWith("\nevenspit: and 980 more; mend these first\n"));
+}
+
 TEST(Run, WhatBreaksInsideEndsWithThree) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(folder);
@@ -171,8 +244,43 @@ TEST(Run, TheLoadIsNeverTheOutput) {
     const fs::path same = folder.path() / "." / "load.toml";
     const Ending end = run_plain({"check", load.string(), "-o", same.string()});
     EXPECT_EQ(end.status, 2);
-    EXPECT_THAT(end.err, HasSubstr("the load file itself"));
+    EXPECT_THAT(end.err, HasSubstr("is what the result is made from; name another file"));
     EXPECT_EQ(content_of(load), before);
+}
+
+TEST(Run, NothingThatALoadNamesIsTheOutput) {
+    const TemporaryFolder folder;
+    write_mesh(folder / "wall.ply", test::ellipsoid_mesh(0.1, 0.1, 0.1, Vec3(0, 0, -1)));
+    fs::create_directories(folder / "models/motors");
+    folder.write("models/motors/slow.toml", "about = \"slow\"\n");
+    fs::create_symlink("body.ply", folder / "link.ply");
+    write_sample_load(folder);
+    const std::string load =
+        folder
+            .write("full.toml",
+                   with(with(content_of(folder / "load.toml"), "[motor]", "[motor]\nmodel = \"slow\""),
+                        "[[item]]",
+                        "[[cooker.surface]]\nname = \"wall\"\nshape = \"mesh\"\n"
+                        "file = \"wall.ply\"\nunit = \"m\"\n[[item]]"))
+            .string();
+    const test::World world{.variables = {{"EVENSPIT_MODELS", (folder / "models").string()}}};
+    for (const char* name : {"full.toml", "body.ply", "link.ply", "wall.ply", "models/motors/slow.toml"}) {
+        const std::string output = (folder / name).string(), before = content_of(output);
+        for (const std::vector<std::string>& verb :
+             {std::vector<std::string>{"check", load},
+              {"plan", load},
+              {"compare", load, load},
+              {"compare", load, "--sweep", "fork.1.at=230mm:231mm:1mm"}}) {
+            std::vector<std::string> words = verb;
+            words.insert(words.end(), {"-o", output});
+            const Ending end = run_in(world, words);
+            EXPECT_EQ(end.status, 2) << verb[0] << ' ' << name;
+            EXPECT_EQ(end.out, "");
+            EXPECT_THAT(end.err, HasSubstr("--output: '" + output + "' is what the result is made from"));
+            EXPECT_EQ(content_of(output), before);
+        }
+    }
+    EXPECT_EQ(run_in(world, {"check", load, "-o", (folder / "result.txt").string()}).status, 0);
 }
 
 TEST(Run, ColourAndProgressOnlyOnATerminalThatWantsThem) {

@@ -150,7 +150,7 @@ TEST(ScanVerb, TheOutputIsNotTheScan) {
     const std::string raw = (folder / "raw.ply").string();
     const Ending end = run_plain({"scan", raw, "-o", raw});
     EXPECT_EQ(end.status, 2);
-    EXPECT_THAT(end.err, HasSubstr("the raw scan itself"));
+    EXPECT_THAT(end.err, HasSubstr("is what the result is made from"));
 }
 
 // The real program, stopped while it works.

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "analysis/analysis.h"
+#include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -8,9 +9,11 @@
 
 namespace evenspit {
 
+namespace {
+
 Outcome check(const Request& request, const Surroundings& around, Progress& progress) {
-    progress.now("reading " + request.load.filename().string());
-    const Assembly assembly = read_load(request.load, model_folder(around));
+    progress.now("reading " + request.inputs.front().filename().string());
+    const Assembly assembly = read_load(request.inputs.front(), model_folder(around));
     progress.now("working out balance, grip and clearance");
     const Analysis analysis = analyse(assembly);
     progress.done();
@@ -29,6 +32,21 @@ Outcome check(const Request& request, const Surroundings& around, Progress& prog
             break;
     }
     return outcome;
+}
+
+}  // namespace
+
+Verb check_verb() {
+    return {.name = "check",
+            .summary = "Balance, turning, rod, grip, clearance, and the verdict",
+            .words = {load_operand(), json_flag(), quiet_flag(),
+                      csv_flag("The curves as CSV: torque, sag, moment, radius"), units_option(),
+                      output_option("Write the result to FILE, whole or not at all")},
+            .understand = [](const Words& words) {
+                Request request = load_request(words, "check");
+                request.deed = check;
+                return request;
+            }};
 }
 
 }  // namespace evenspit

@@ -2,9 +2,12 @@
 #include "plan/compare.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -72,30 +75,30 @@ std::string told(Shape shape, const Sweep& sweep, const std::vector<ComparedLoad
     return sweep_text(sweep, loads, options);
 }
 
-}  // namespace
-
-Outcome compare(const Request& request, const Surroundings& around, Progress& progress) {
+Outcome compare(const Request& request, const std::optional<std::string>& swept, const Surroundings& around,
+                Progress& progress) {
+    const std::vector<std::filesystem::path>& files = request.inputs;
     const std::filesystem::path models = model_folder(around);
     const Shape shape = shape_of(request);
-    if (shape == Shape::picture && !request.sweep) return {told(shape, {}, {}), computed};
+    if (shape == Shape::picture && !swept) return {told(shape, {}, {}), computed};
     std::vector<ComparedLoad> loads;
     Outcome outcome;
-    if (request.sweep) {
-        const Sweep sweep = parse_sweep(*request.sweep);
-        const std::string text = read_whole_file(request.load);
+    if (swept) {
+        const Sweep sweep = parse_sweep(*swept);
+        const std::string text = read_whole_file(files.front());
         for (std::size_t i = 0; i < sweep.values.size(); ++i) {
             progress.now(fmt::format("{} of {}", i + 1, sweep.values.size()));
-            LoadText load(text, request.load.string());
+            LoadText load(text, files.front().string());
             load.set(sweep.path, sweep.values[i]);
-            loads.push_back(analysed(sweep.labels[i], read_load_text(load.text(), request.load, models)));
+            loads.push_back(analysed(sweep.labels[i], read_load_text(load.text(), files.front(), models)));
         }
         progress.done();
         outcome.text = told(shape, sweep, loads, text_options(request, around));
     } else {
-        const std::vector<std::string> names = column_names(request.loads);
-        for (std::size_t i = 0; i < request.loads.size(); ++i) {
-            progress.now("reading " + request.loads[i].filename().string());
-            loads.push_back(analysed(names[i], read_load(request.loads[i], models)));
+        const std::vector<std::string> names = column_names(files);
+        for (std::size_t i = 0; i < files.size(); ++i) {
+            progress.now("reading " + files[i].filename().string());
+            loads.push_back(analysed(names[i], read_load(files[i], models)));
         }
         progress.done();
         outcome.text = told(shape, loads, text_options(request, around));
@@ -105,6 +108,36 @@ Outcome compare(const Request& request, const Surroundings& around, Progress& pr
     });
     outcome.status = none ? computed_stop : computed;
     return outcome;
+}
+
+Request understood_compare(const Words& words) {
+    Request request = common_request(words);
+    for (const std::string& load : words.texts("LOADS")) request.inputs.emplace_back(load);
+    const std::optional<std::string> swept = words.text("--sweep");
+    if (request.inputs.empty()) throw UsageError("compare needs load files: compare A.toml B.toml");
+    if (swept && request.inputs.size() > 1) throw UsageError("--sweep takes one load file");
+    if (!swept && request.inputs.size() < 2)
+        throw UsageError("compare needs a second load file, or --sweep KEY=FROM:TO:STEP");
+    request.deed = [swept](const Request& asked, const Surroundings& around, Progress& progress) {
+        return compare(asked, swept, around, progress);
+    };
+    return request;
+}
+
+}  // namespace
+
+Verb compare_verb() {
+    return {.name = "compare",
+            .summary = "Loads side by side, or one with a key swept",
+            .words = {{WordSpec::Kind::operands, "LOADS", "The load files (TOML)"},
+                      json_flag(),
+                      quiet_flag(),
+                      {WordSpec::Kind::value, "--sweep", "A key and its values: fork.1.at=150mm:250mm:10mm",
+                       "KEY=…"},
+                      csv_flag("The figures as CSV"),
+                      units_option(),
+                      output_option("Write the result to FILE; .csv and .svg say what")},
+            .understand = understood_compare};
 }
 
 }  // namespace evenspit

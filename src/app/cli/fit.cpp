@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -38,26 +39,38 @@ std::string heavier(const std::string& text, const Assembly& assembly, double fa
     return load.text();
 }
 
-}  // namespace
-
 Outcome fit(const Request& request, const Surroundings& around, Progress& progress) {
     const std::filesystem::path models = model_folder(around);
-    progress.now("reading " + request.load.filename().string());
-    const std::string text = read_whole_file(request.load);
-    const Assembly assembly = read_load(request.load, models);
+    progress.now("reading " + request.inputs.front().filename().string());
+    const std::string text = read_whole_file(request.inputs.front());
+    const Assembly assembly = read_load(request.inputs.front(), models);
     double mass_kg = 0;
     for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;
     const Fit found = find_fit(
         [&](double factor) {
             progress.now("planning for " + format_quantity(factor * mass_kg, Dimension::mass, request.units));
-            return factor == 1 ? assembly
-                               : read_load_text(heavier(text, assembly, factor), request.load, models);
+            return factor == 1
+                       ? assembly
+                       : read_load_text(heavier(text, assembly, factor), request.inputs.front(), models);
         },
         mass_kg);
     progress.done();
     return {request.format == Format::json ? fit_json(assembly, found)
                                            : fit_text(assembly, found, text_options(request, around)),
             found.largest_kg ? computed : computed_stop};
+}
+
+}  // namespace
+
+Verb fit_verb() {
+    return {.name = "fit",
+            .summary = "How large a body rod, motor and cooker can take",
+            .words = {load_operand(), json_flag(), quiet_flag(), units_option()},
+            .understand = [](const Words& words) {
+                Request request = load_request(words, "fit");
+                request.deed = fit;
+                return request;
+            }};
 }
 
 }  // namespace evenspit

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/verbs.h"
 #include "body/shape.h"
@@ -55,7 +56,7 @@ std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<S
         lines.push_back({"body", shape.name, fmt::format("{}; {}", shape.about, range(shape))});
     }
     for (const ModelEntry& entry : entries)
-        lines.push_back({entry.kind, entry.name, printable(entry.summary)});
+        lines.push_back({entry.kind, printable(entry.name), printable(entry.summary)});
     std::size_t kind_width = 0;
     std::size_t name_width = 0;
     for (const Line& line : lines) {
@@ -69,12 +70,26 @@ std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<S
     return text;
 }
 
-}  // namespace
-
 Outcome models(const Request& request, const Surroundings& around) {
     const std::vector<ModelEntry> entries = list_models(model_folder(around));
     const std::vector<ShapeKind> shapes = shape_kinds();
     return {request.format == Format::json ? as_json(entries, shapes) : as_lines(entries, shapes), computed};
+}
+
+}  // namespace
+
+Verb models_verb() {
+    return {.name = "models",
+            .summary = "The bodies, rods, forks, and so on that loads can name",
+            .words = {json_flag(), quiet_flag()},
+            .tells_status = false,
+            .understand = [](const Words& words) {
+                Request request = common_request(words);
+                request.deed = [](const Request& asked, const Surroundings& around, Progress&) {
+                    return models(asked, around);
+                };
+                return request;
+            }};
 }
 
 }  // namespace evenspit

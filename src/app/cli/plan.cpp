@@ -1,8 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "plan/plan.h"
 
+#include <charconv>
+#include <optional>
+#include <system_error>
+
 #include <fmt/format.h>
 
+#include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -10,17 +15,22 @@
 #include "load/load_edit.h"
 #include "load/load_file.h"
 #include "report/plan_report.h"
+#include "units/quote.h"
 
 namespace evenspit {
 
-Outcome plan(const Request& request, const Surroundings& around, Progress& progress) {
-    progress.now("reading " + request.load.filename().string());
-    const Assembly assembly = read_load(request.load, model_folder(around));
+namespace {
+
+Outcome plan(const Request& request, std::optional<std::size_t> wanted, const Surroundings& around,
+             Progress& progress) {
+    const std::filesystem::path& load = request.inputs.front();
+    progress.now("reading " + load.filename().string());
+    const Assembly assembly = read_load(load, model_folder(around));
     progress.now("seeking rod line, forks and counterweights");
     const Plan found = make_plan(assembly);
     progress.done();
 
-    const std::size_t pick = request.pick.value_or(found.recommended);
+    const std::size_t pick = wanted.value_or(found.recommended);
     if (pick >= found.answers.size()) {
         throw UsageError(fmt::format("--pick {}: there is no such answer, the last is {}", pick,
                                      found.answers.size() - 1));
@@ -30,12 +40,46 @@ Outcome plan(const Request& request, const Surroundings& around, Progress& progr
     outcome.text = request.format == Format::json ? plan_json(assembly, found)
                                                   : plan_text(assembly, found, text_options(request, around));
     if (request.output) {
-        const std::string edited = edited_load(read_whole_file(request.load), assembly,
-                                               with_setting(assembly, found.answers[pick].setting));
-        outcome.file =
-            moved_load(edited, assembly.file, request.load.parent_path(), request.output->parent_path());
+        const std::string edited =
+            edited_load(read_whole_file(load), assembly, with_setting(assembly, found.answers[pick].setting));
+        outcome.file = moved_load(edited, assembly.file, load.parent_path(), request.output->parent_path());
     }
     return outcome;
+}
+
+std::optional<std::size_t> picked(const Words& words) {
+    const auto text = words.text("--pick");
+    if (!text) return std::nullopt;
+    if (!words.text("--output")) throw UsageError("--pick says what --output writes; add -o FILE");
+    std::size_t number = 0;
+    const char* const end = text->data() + text->size();
+    const auto [after, bad] = std::from_chars(text->data(), end, number);
+    if (bad != std::errc() || after != end)
+        refuse_option("--pick", in_quotes(*text), "the number of an answer, 0 or more");
+    return number;
+}
+
+}  // namespace
+
+Verb plan_verb() {
+    return {.name = "plan",
+            .summary = "Where rod, forks and counterweights should go",
+            .words = {load_operand(),
+                      json_flag(),
+                      quiet_flag(),
+                      output_option("Write the load file with the answer in it to FILE"),
+                      {WordSpec::Kind::value, "--pick", "The answer to write (default: the recommended one)",
+                       "N"},
+                      units_option()},
+            .understand = [](const Words& words) {
+                Request request = load_request(words, "plan");
+                request.text_to_output = false;
+                request.deed = [pick = picked(words)](const Request& asked, const Surroundings& around,
+                                                      Progress& progress) {
+                    return plan(asked, pick, around, progress);
+                };
+                return request;
+            }};
 }
 
 }  // namespace evenspit

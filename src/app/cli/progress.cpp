@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/progress.h"
 
+#include "report/layout.h"
+
 namespace evenspit {
 namespace {
 
@@ -10,7 +12,7 @@ constexpr std::string_view wipe_line = "\r\x1b[K";
 
 void Progress::now(std::string_view what) {
     if (!shown_) return;
-    err_ << wipe_line << what << " …" << std::flush;
+    err_ << wipe_line << printable(what) << " …" << std::flush;
     on_screen_ = true;
 }
 

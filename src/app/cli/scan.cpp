@@ -1,22 +1,44 @@
 // SPDX-License-Identifier: MIT
-#include "scan/scan.h"
+#include "app/cli/scan.h"
 
+#include <locale>
+#include <sstream>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "app/cli/common_words.h"
 #include "app/cli/verbs.h"
 #include "scan/body_file.h"
+#include "scan/scan.h"
+#include "units/quantity.h"
 
 namespace evenspit {
+namespace {
 
-Outcome scan(const Request& request, Progress& progress) {
+Vec3 direction(const char* option, const std::string& text) {
+    std::istringstream words(text);
+    words.imbue(std::locale::classic());
+    Vec3 v;
+    char comma = 0, second_comma = 0;
+    words >> v.x() >> comma >> v.y() >> second_comma >> v.z();
+    const bool understood = words && words.peek() == std::istringstream::traits_type::eof();
+    if (!understood || comma != ',' || second_comma != ',' || !(v.norm() > 0))
+        refuse_option(option, fmt::format("'{}'", text), "three numbers, not all zero: 1,0,0");
+    return v;
+}
+
+Outcome scan(const Request& request, const ScanRequest& told, Progress& progress) {
     ScanSettings settings;
-    settings.metres_per_unit = request.scan.metres_per_unit;
-    settings.mass_kg = request.scan.mass_kg;
-    settings.keep_frame = request.scan.keep_frame;
-    settings.axis = request.scan.axis;
-    settings.up = request.scan.up;
+    settings.metres_per_unit = told.metres_per_unit;
+    settings.mass_kg = told.mass_kg;
+    settings.keep_frame = told.keep_frame;
+    settings.axis = told.axis;
+    settings.up = told.up;
     settings.stage = [&progress](std::string_view stage) { progress.now(stage); };
 
     std::vector<RawScan> raw;
-    for (const std::filesystem::path& file : request.scan.raw) {
+    for (const std::filesystem::path& file : request.inputs) {
         progress.now("reading " + file.filename().string());
         raw.push_back({file, read_scan_file(file)});
     }
@@ -28,6 +50,68 @@ Outcome scan(const Request& request, Progress& progress) {
                                                   : scan_report_text(body.report, request.units);
     outcome.file = body_ply(body);
     return outcome;
+}
+
+Request understood_scan(const Words& words) {
+    Request request = common_request(words);
+    for (const std::string& file : words.texts("RAW")) request.inputs.emplace_back(file);
+    if (request.inputs.empty()) throw UsageError("scan needs a raw scan: scan RAW.ply -o BODY.ply");
+    if (request.inputs.size() > 2) {
+        throw UsageError(
+            fmt::format("scan takes one scan, or two of the same body; here are {}", request.inputs.size()));
+    }
+    if (!request.output) throw UsageError("scan needs the name of the body to write: -o BODY.ply");
+    if (request.output->extension() != ".ply")
+        throw UsageError(fmt::format("the body is written as PLY; name '{}' so that it ends in .ply",
+                                     request.output->string()));
+    request.inputs_are_loads = false;
+    request.text_to_output = false;
+    request.deed = [told = scan_request(words)](const Request& asked, const Surroundings&,
+                                                Progress& progress) { return scan(asked, told, progress); };
+    return request;
+}
+
+}  // namespace
+
+ScanRequest scan_request(const Words& words) {
+    ScanRequest scan;
+    if (const auto unit = words.text("--scan-unit")) {
+        try {
+            scan.metres_per_unit = parse_length_unit(*unit);
+        } catch (const QuantityError& error) {
+            refuse_option("--scan-unit", error.found(), error.expected(), error.mend());
+        }
+    }
+    if (const auto mass = words.text("--mass"))
+        scan.mass_kg = option_quantity("--mass", *mass, Dimension::mass, Range::positive);
+    const std::string frame = words.text("--frame").value_or("auto");
+    if (frame != "auto" && frame != "file")
+        refuse_option("--frame", fmt::format("'{}'", frame), "auto or file");
+    scan.keep_frame = frame == "file";
+    if (const auto axis = words.text("--axis")) scan.axis = direction("--axis", *axis);
+    if (const auto up = words.text("--up")) scan.up = direction("--up", *up);
+    if (scan.axis && scan.up && !(scan.axis->normalized().cross(scan.up->normalized()).norm() > 0.1))
+        throw UsageError("--axis and --up look the same way; expected them across each other");
+    return scan;
+}
+
+Verb scan_verb() {
+    const auto value = [](const char* name, const char* about, const char* type) {
+        return WordSpec{WordSpec::Kind::value, name, about, type};
+    };
+    return {.name = "scan",
+            .summary = "A closed body from a rough scan, or from two of them",
+            .words = {{WordSpec::Kind::operands, "RAW", "The scan, or one as it lies and one turned over"},
+                      json_flag(),
+                      quiet_flag(),
+                      output_option("Write the body to FILE (PLY, metres), whole or not at all"),
+                      value("--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT"),
+                      value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
+                      value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME"),
+                      value("--axis", "Where the neck looks in the scan's axes: 1,0,0", "X,Y,Z"),
+                      value("--up", "Where the breast looks in the scan's axes: 0,0,1", "X,Y,Z"),
+                      units_option()},
+            .understand = understood_scan};
 }
 
 }  // namespace evenspit

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: MIT
-#include "body/shape.h"
+#include "app/cli/shape.h"
 
-#include <algorithm>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "app/cli/common_words.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "body/shape.h"
 #include "body/skin_file.h"
 #include "load/shape_reader.h"
 #include "report/body_report.h"
@@ -50,13 +51,40 @@ TomlNode as_item(const ShapeWords& words) {
     return item;
 }
 
+// An option and the key of an [[item]] that it stands for.
+struct KeyedOption {
+    std::string key;
+    WordSpec spec;
+};
+
+const std::vector<KeyedOption>& keyed_options() {
+    using enum WordSpec::Kind;
+    static const std::vector<KeyedOption> options{
+        {"shape", {operand, "NAME", "What it is, like turkey or \"leg of lamb\""}},
+        {"mass", {value, "--mass", "Weight on the scale, giblets out: \"13 lb\"", "MASS"}},
+        {"trussing", {value, "--trussing", "Of a bird: tight, \"legs tied\" or loose", "HOW"}},
+        {"missing", {values, "--missing", "A limb that a bird lacks: \"left wing\"", "LIMB"}},
+        {"stuffing", {value, "--stuffing", "What is stuffed into it", "MASS"}},
+        {"stuffing_density", {value, "--stuffing-density", "As it lies in there: \"700 kg/m3\"", "DENSITY"}},
+        {"giblets", {value, "--giblets", "What was left in a bird", "MASS"}},
+        {"tape.length", {value, "--length", "Over all, by the tape; so are", "LENGTH"}},
+        {"tape.width", {value, "--width", "the width, limbs as they lie,", "LENGTH"}},
+        {"tape.depth", {value, "--depth", "and the depth from back to breast", "LENGTH"}},
+        {"tape.breast_width", {value, "--breast-width", "Of a bird: across the breast alone", "LENGTH"}},
+        {"tape.girth", {value, "--girth", "Of a bird: round it where that is most", "LENGTH"}},
+        {"tape.leg_splay",
+         {value, "--leg-splay", "Of a bird: from one drumstick's end to the other", "LENGTH"}},
+    };
+    return options;
+}
+
 // "--leg-splay" for "tape.leg_splay", "--missing" for "missing[2]"; the body's name has no option.
 std::string option_of(const std::string& key) {
-    if (key == "shape") return key;
-    std::string option = key.substr(key.find('.') + 1);
-    option = "--" + option.substr(0, option.find('['));
-    std::replace(option.begin(), option.end(), '_', '-');
-    return option;
+    const std::string plain = key.substr(0, key.find('['));
+    for (const KeyedOption& option : keyed_options()) {
+        if (option.key == plain && option.spec.kind != WordSpec::Kind::operand) return option.spec.key();
+    }
+    return key;
 }
 
 Body make(const ShapeWords& words) {
@@ -74,19 +102,54 @@ Body make(const ShapeWords& words) {
     }
 }
 
-}  // namespace
-
-Outcome shape(const Request& request, const Surroundings& around) {
-    if (request.output && request.output->extension() != ".ply") {
-        throw UsageError(fmt::format("--output: found {}; expected a name that ends in .ply",
-                                     in_quotes(request.output->filename().string())));
-    }
-    const Body body = make(request.shape);
+Outcome shape(const Request& request, const ShapeWords& words, const Surroundings& around) {
+    const Body body = make(words);
     Outcome outcome;
     outcome.text =
         request.format == Format::json ? body_json(body) : body_text(body, text_options(request, around));
     if (request.output) outcome.file = skin_ply(body);
     return outcome;
+}
+
+Request understood_shape(const Words& words) {
+    Request request = common_request(words);
+    if (request.output && request.output->extension() != ".ply")
+        refuse_option("--output", in_quotes(request.output->filename().string()), "a name that ends in .ply");
+    request.text_to_output = false;
+    request.deed = [told = shape_words(words)](const Request& asked, const Surroundings& around, Progress&) {
+        return shape(asked, told, around);
+    };
+    return request;
+}
+
+}  // namespace
+
+ShapeWords shape_words(const Words& words) {
+    ShapeWords shape;
+    for (const KeyedOption& option : keyed_options()) {
+        if (option.spec.kind == WordSpec::Kind::values) {
+            shape.missing = words.texts(option.spec.key());
+        } else if (const auto text = words.text(option.spec.key())) {
+            shape.texts[option.key] = *text;
+        }
+    }
+    if (!shape.texts.contains("shape"))
+        throw UsageError(fmt::format("shape needs the name of a body: {}", fmt::join(shape_names(), ", ")));
+    if (!shape.texts.contains("mass")) throw UsageError("shape needs a weight: --mass \"13 lb\"");
+    return shape;
+}
+
+Verb shape_verb() {
+    Verb verb{.name = "shape",
+              .summary = "A bird or a joint by weight and tape: figures and mesh",
+              .words = {},
+              .tells_status = false,
+              .understand = understood_shape};
+    for (const KeyedOption& option : keyed_options()) verb.words.push_back(option.spec);
+    verb.words.insert(verb.words.begin() + 1, {json_flag(), quiet_flag()});
+    verb.words.push_back(units_option());
+    verb.words.push_back(output_option("Write the skin to FILE.ply, whole or not at all"));
+    return verb;
 }
 
 }  // namespace evenspit

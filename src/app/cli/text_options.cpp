@@ -14,10 +14,7 @@ constexpr int narrowest = 40;
 
 TextOptions text_options(const Request& request, const Surroundings& around) {
     TextOptions options{.units = request.units};
-    // Of plan and shape the output file takes the load or the mesh, and the text goes to the terminal all the
-    // same.
-    const bool text_to_file = request.output && request.verb != Verb::plan && request.verb != Verb::shape;
-    if (around.out_is_terminal && !text_to_file) {
+    if (around.out_is_terminal && !(request.output && request.text_to_output)) {
         options.colour = !around.has("NO_COLOR") && !around.plain_terminal();
         options.width = std::clamp(around.columns, narrowest, widest);
     }

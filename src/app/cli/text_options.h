@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "app/cli/options.h"
 #include "app/cli/surroundings.h"
+#include "app/cli/verb.h"
 #include "report/report.h"
 
 namespace evenspit {

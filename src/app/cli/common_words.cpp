@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/common_words.h"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "units/error.h"
+#include "units/nearest.h"
+
+namespace evenspit {
+
+WordSpec load_operand(std::string about) {
+    return {WordSpec::Kind::operand, "LOAD", std::move(about)};
+}
+WordSpec json_flag() {
+    return {WordSpec::Kind::flag, "--json", "The result as one JSON object, in SI units"};
+}
+WordSpec quiet_flag() {
+    return {WordSpec::Kind::flag, "--quiet", "No progress on standard error"};
+}
+WordSpec csv_flag(std::string about) {
+    return {WordSpec::Kind::flag, "--csv", std::move(about)};
+}
+WordSpec units_option() {
+    return {WordSpec::Kind::value, "--units", "metric or us (default metric)", "SYSTEM"};
+}
+WordSpec output_option(std::string about) {
+    return {WordSpec::Kind::value, "-o,--output", std::move(about), "FILE"};
+}
+
+Request common_request(const Words& words) {
+    Request request;
+    const bool json = words.flag("--json"), csv = words.flag("--csv");
+    if (json && csv) throw UsageError("--json and --csv exclude each other");
+    request.format = json ? Format::json : csv ? Format::csv : Format::text;
+    const std::string units = words.text("--units").value_or("metric");
+    if (units != "metric" && units != "us")
+        refuse_option("--units", fmt::format("'{}'", units), "metric or us");
+    request.units = units == "us" ? UnitSystem::us : UnitSystem::metric;
+    request.quiet = words.flag("--quiet");
+    if (const auto output = words.text("--output")) {
+        if (output->empty()) throw UsageError("--output needs the name of a file");
+        request.output = *output;
+    }
+    return request;
+}
+
+Request load_request(const Words& words, std::string_view verb) {
+    const std::string load = words.text("LOAD").value_or("");
+    if (load.empty()) throw UsageError(fmt::format("{0} needs a load file: {0} LOAD.toml", verb));
+    Request request = common_request(words);
+    request.inputs = {load};
+    return request;
+}
+
+double option_quantity(const std::string& option, const std::string& text, Dimension dimension, Range range) {
+    try {
+        return parse_quantity_within(text, dimension, range);
+    } catch (const QuantityError& error) {
+        refuse_option(option, error.found(), error.expected(), error.mend());
+    }
+}
+
+std::string one_of(const std::string& option, const std::string& word,
+                   const std::vector<std::string>& known) {
+    if (std::find(known.begin(), known.end(), word) != known.end()) return word;
+    throw UsageError(fmt::format("{}: found '{}'; expected one of {}{}", option, word, fmt::join(known, ", "),
+                                 did_you_mean(word, known)));
+}
+
+std::string did_you_mean(const std::string& word, const std::vector<std::string>& known) {
+    const std::optional<std::string> nearest = nearest_word(word, known);
+    return nearest ? fmt::format("; did you mean '{}'?", *nearest) : std::string();
+}
+
+void refuse_option(const std::string& option, std::string found, std::string expected, std::string mend) {
+    Complaint complaint;
+    complaint.key = option;
+    complaint.found = std::move(found);
+    complaint.expected = std::move(expected);
+    complaint.mend = std::move(mend);
+    throw UsageError(complaint.text());
+}
+
+}  // namespace evenspit

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+
+#include "app/cli/words.h"
+#include "geometry/types.h"
+
+namespace evenspit {
+
+/// What is told of raw scans beside their files.
+struct ScanRequest {
+    std::optional<double> metres_per_unit{};
+    std::optional<double> mass_kg{};
+    std::optional<Vec3> axis{}, up{};  ///< in the (first) file's axes, not null
+    bool keep_frame = false;           ///< of the (first) file
+};
+
+/// \throws UsageError for what is no unit, weight, frame or direction
+ScanRequest scan_request(const Words& words);
+
+}  // namespace evenspit

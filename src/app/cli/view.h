@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+
+#include "app/cli/words.h"
+
+namespace evenspit {
+
+/// A picture of the viewer, wanted without a display. Names are those of the command line.
+struct PictureRequest {
+    int width = 1280, height = 720;  ///< pixels
+    double scale = 1;                ///< pixels per point
+    double angle_rad = 0;            ///< of the turn
+    std::string from = "home";       ///< home, front, back, drive, point, above, below
+    std::string panel = "findings";  ///< findings, places, figures, plan
+    bool inside = false;             ///< skin as glass
+};
+
+/// \throws UsageError for a size, factor, angle, view or panel that there is not
+PictureRequest picture_request(const Words& words);
+
+}  // namespace evenspit
