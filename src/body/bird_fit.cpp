@@ -74,6 +74,15 @@ std::vector<TapeEntry> entries(const BirdTape& tape) {
     return list;
 }
 
+// Before any fit is tried: what no fit could reach.
+void require_likely(const std::vector<TapeEntry>& wanted, const Measures& usual, double factor,
+                    const MeasuredBird& bird) {
+    for (const TapeEntry& entry : wanted) {
+        require_likely_measure(entry.key, entry.wanted, factor * usual.*entry.measure, entry.furthest,
+                               bird.species, bird.mass_kg);
+    }
+}
+
 constexpr double measure_error = 0.003;
 constexpr double density_error = 0.03;
 constexpr double form_spread = 0.08;
@@ -98,10 +107,7 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
 
     Unknowns u = Unknowns::Zero();
     u[size_at] = std::log(bird.mass_kg / (density * first_volume)) / 3;
-    for (const TapeEntry& entry : wanted) {
-        require_likely_measure(entry.key, entry.wanted, std::exp(u[size_at]) * first_measures.*entry.measure,
-                               entry.furthest, bird.species, bird.mass_kg);
-    }
+    require_likely(wanted, first_measures, std::exp(u[size_at]), bird);
     const auto measures_at = [&](const Unknowns& at) {
         return measure(form_of(prior, at), limbs, std::exp(at[size_at]));
     };
