@@ -52,6 +52,8 @@ class HelpFormatter : public CLI::Formatter {
 
 // Where the parser writes what it reads for one word of a verb.
 struct Slot {
+    Slot(const Verb& of_verb, const WordSpec& of_word) : verb(&of_verb), spec(&of_word) {}
+
     const Verb* verb;
     const WordSpec* spec;
     bool flag = false;
@@ -95,7 +97,7 @@ void Parser::add(const Verb& verb) {
     CLI::App* const sub = app.add_subcommand(verb.name, verb.summary);
     sub->group("Verbs");
     sub->allow_extras();
-    for (const WordSpec& spec : verb.words) add(*sub, slots_.emplace_back(Slot{&verb, &spec}));
+    for (const WordSpec& spec : verb.words) add(*sub, slots_.emplace_back(verb, spec));
     if (verb.tells_status) sub->footer(status_footer);
 }
 
