@@ -3,6 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <limits>
+#include <utility>
 
 #include "units/error.h"
 
@@ -12,69 +15,184 @@ namespace {
 constexpr int steps_to_double = 4;
 constexpr int furthest = 3 * steps_to_double;  // an eighth, and eight times
 constexpr double close_enough = 1.01;
+/// So many masses between a limit and the next one tried above it are tried too.
+constexpr int looks_above = 3;
+/// So many steps in a row that cannot turn end the way up.
+constexpr int enough_failures = 2;
 
-bool can_turn(const FitRow& row) {
-    return row.verdict && *row.verdict != Level::stop;
-}
-
-FitRow row_at(const std::function<Assembly(double)>& load_at, double factor, double mass_kg) {
+/// A load that was tried, and how it is best set up.
+struct Tried {
     FitRow row;
-    row.mass_factor = factor;
-    row.mass_kg = factor * mass_kg;
-    Assembly load;
-    try {
-        load = load_at(factor);
-    } catch (const InputError& error) {
-        const Complaint& complaint = error.complaints().front();
-        row.stopped_by = complaint.expected.empty()
-                             ? "There is no such body."
-                             : "There is no such body: expected " + complaint.expected + ".";
-        return row;
-    }
-    const Plan plan = make_plan(load);
-    const Analysis& best = plan.answers[plan.recommended].analysis;
-    row.verdict = best.verdict;
-    row.motor_use = best.balance.motor_use;
-    row.grip_torque_use = best.grip.torque_use;
-    row.yield_use = best.rod.yield_use;
-    row.gap_min_m = best.clearance.gap_min_m;
-    if (!plan.limits.empty()) row.stopped_by = plan.limits.front().message;
-    return row;
+    std::optional<Setting> setting;  ///< absent where there is no such body
+    int stops = 0;                   ///< findings of that level
+};
+
+bool can_turn(const Tried& tried) {
+    return tried.row.verdict && *tried.row.verdict != Level::stop;
 }
+
+double factor_at(int k) {
+    return std::exp2(static_cast<double>(k) / steps_to_double);
+}
+
+class FitSearch {
+  public:
+    FitSearch(const std::function<Assembly(double)>& load_at, double mass_kg)
+        : load_at_(load_at), mass_kg_(mass_kg) {}
+
+    Fit run() {
+        try_range();
+        Fit fit;
+        std::optional<std::size_t> low = last_that_turns();
+        if (low) {
+            low = climb(*low);
+            try_again_below(*low);
+            fit.largest_kg = tried_[*low].row.mass_kg;
+            if (*low + 1 < tried_.size()) fit.stopped_by = tried_[*low + 1].row.stopped_by;
+        } else {
+            fit.stopped_by = most_nearly().row.stopped_by;
+        }
+        for (Tried& tried : tried_) fit.rows.push_back(std::move(tried.row));
+        return fit;
+    }
+
+  private:
+    // --- one mass ---
+
+    /// Tries a mass; returns where it stands among those tried.
+    std::size_t try_at(double factor) {
+        const auto after = std::upper_bound(tried_.begin(), tried_.end(), factor,
+                                            [](double f, const Tried& t) { return f < t.row.mass_factor; });
+        const auto at = static_cast<std::size_t>(after - tried_.begin());
+        Tried tried;
+        tried.row.mass_factor = factor;
+        tried.row.mass_kg = factor * mass_kg_;
+        try {
+            const Assembly load = load_at_(factor);
+            plan_from(load, tried);
+            // A plan begins where things stand, and may miss what a like load has shown it could have.
+            for (const std::size_t neighbour : turning_neighbours(at)) {
+                if (can_turn(tried)) break;
+                plan_from(with_setting(load, *tried_[neighbour].setting), tried);
+            }
+        } catch (const InputError& error) {
+            const Complaint& complaint = error.complaints().front();
+            tried.row.stopped_by = complaint.expected.empty()
+                                       ? "There is no such body."
+                                       : "There is no such body: expected " + complaint.expected + ".";
+        }
+        tried_.insert(tried_.begin() + static_cast<std::ptrdiff_t>(at), std::move(tried));
+        return at;
+    }
+
+    /// Plans the load as it stands; keeps the answer if none was found yet or this one has fewer stops.
+    static void plan_from(const Assembly& load, Tried& tried) {
+        const Plan plan = make_plan(load);
+        const PlanAnswer& answer = plan.answers[plan.recommended];
+        if (tried.setting && answer.stops >= tried.stops) return;
+        const Analysis& best = answer.analysis;
+        tried.setting = answer.setting;
+        tried.stops = answer.stops;
+        tried.row.verdict = best.verdict;
+        tried.row.motor_use = best.balance.motor_use;
+        tried.row.grip_torque_use = best.grip.torque_use;
+        tried.row.yield_use = best.rod.yield_use;
+        tried.row.gap_min_m = best.clearance.gap_min_m;
+        tried.row.stopped_by = plan.limits.empty() ? "" : plan.limits.front().message;
+    }
+
+    /// The nearest that can turn below and above a place among those tried.
+    [[nodiscard]] std::vector<std::size_t> turning_neighbours(std::size_t at) const {
+        std::vector<std::size_t> found;
+        for (std::size_t i = at; i-- > 0;) {
+            if (!can_turn(tried_[i])) continue;
+            found.push_back(i);
+            break;
+        }
+        for (std::size_t i = at; i < tried_.size(); ++i) {
+            if (!can_turn(tried_[i])) continue;
+            found.push_back(i);
+            break;
+        }
+        return found;
+    }
+
+    // --- many ---
+
+    /// From half to twice the mass, and on where that does not show the limit.
+    void try_range() {
+        for (int k = -steps_to_double; k <= steps_to_double; ++k) try_at(factor_at(k));
+        int failures = can_turn(tried_.back()) ? 0 : enough_failures;
+        for (int k = steps_to_double + 1; k <= furthest && failures < enough_failures; ++k)
+            failures = can_turn(tried_[try_at(factor_at(k))]) ? 0 : failures + 1;
+        for (int k = -steps_to_double - 1; k >= -furthest && !last_that_turns(); --k) try_at(factor_at(k));
+    }
+
+    [[nodiscard]] std::optional<std::size_t> last_that_turns() const {
+        const auto last = std::find_if(tried_.rbegin(), tried_.rend(), can_turn);
+        if (last == tried_.rend()) return std::nullopt;
+        return static_cast<std::size_t>(std::distance(last, tried_.rend())) - 1;
+    }
+
+    /// From the heaviest that turns up to the limit below the next one tried.
+    ///
+    /// Halving finds a place where turning ends, which need not be the last: a few above it are looked at,
+    /// and where one turns it goes on from there.
+    std::size_t climb(std::size_t low) {
+        if (low + 1 == tried_.size()) return low;
+        const double ceiling = tried_[low + 1].row.mass_factor;
+        for (;;) {
+            low = halve(low);
+            const double limit = tried_[low + 1].row.mass_factor;
+            const double step = std::pow(ceiling / limit, 1.0 / (looks_above + 1));
+            if (step < close_enough) return low;
+            for (int k = looks_above; k >= 1; --k) {
+                const std::size_t at = try_at(limit * std::pow(step, k));
+                if (!can_turn(tried_[at])) continue;
+                low = at;
+                break;
+            }
+            if (tried_[low].row.mass_factor < limit) return low;
+        }
+    }
+
+    /// What fails below the limit may turn as the next heavier one does, which was tried after it.
+    void try_again_below(std::size_t limit) {
+        for (std::size_t i = limit; i-- > 0;) {
+            if (!tried_[i].setting || can_turn(tried_[i]) || !can_turn(tried_[i + 1])) continue;
+            plan_from(with_setting(load_at_(tried_[i].row.mass_factor), *tried_[i + 1].setting), tried_[i]);
+        }
+    }
+
+    /// Halves (by ratio) between one that turns and the next, which does not, until they are close.
+    std::size_t halve(std::size_t low) {
+        for (;;) {
+            const double below = tried_[low].row.mass_factor, above = tried_[low + 1].row.mass_factor;
+            if (above <= close_enough * below) return low;
+            const std::size_t middle = try_at(std::sqrt(below * above));
+            if (can_turn(tried_[middle])) low = middle;
+        }
+    }
+
+    /// Where none turns: the one with the least in its way, the nearest to the load as it stands.
+    [[nodiscard]] const Tried& most_nearly() const {
+        const auto distance = [](const Tried& t) {
+            const int stops = t.setting ? t.stops : std::numeric_limits<int>::max();
+            return std::pair(stops, std::abs(std::log(t.row.mass_factor)));
+        };
+        return *std::min_element(tried_.begin(), tried_.end(),
+                                 [&](const Tried& a, const Tried& b) { return distance(a) < distance(b); });
+    }
+
+    const std::function<Assembly(double)>& load_at_;
+    double mass_kg_;
+    std::vector<Tried> tried_;  // by mass
+};
 
 }  // namespace
 
 Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_kg) {
-    Fit fit;
-    const auto row = [&](int k) {
-        return row_at(load_at, std::exp2(static_cast<double>(k) / steps_to_double), mass_kg);
-    };
-    for (int k = -steps_to_double; k <= steps_to_double; ++k) fit.rows.push_back(row(k));
-    for (int k = steps_to_double + 1; k <= furthest && can_turn(fit.rows.back()); ++k)
-        fit.rows.push_back(row(k));
-    for (int k = -steps_to_double - 1;
-         k >= -furthest && std::none_of(fit.rows.begin(), fit.rows.end(), can_turn); --k)
-        fit.rows.insert(fit.rows.begin(), row(k));
-    // From below: a heavier one may turn again where a lighter is too short for its forks.
-    const auto last = std::find_if(fit.rows.rbegin(), fit.rows.rend(), can_turn);
-    if (last == fit.rows.rend()) {
-        fit.stopped_by = fit.rows.front().stopped_by;
-        return fit;
-    }
-    FitRow low = *last;
-    if (last != fit.rows.rbegin()) {
-        FitRow high = *(last - 1);
-        while (high.mass_factor > close_enough * low.mass_factor) {
-            const FitRow middle = row_at(load_at, std::sqrt(low.mass_factor * high.mass_factor), mass_kg);
-            fit.rows.push_back(middle);
-            (can_turn(middle) ? low : high) = middle;
-        }
-        fit.stopped_by = high.stopped_by;
-    }
-    std::sort(fit.rows.begin(), fit.rows.end(),
-              [](const FitRow& a, const FitRow& b) { return a.mass_factor < b.mass_factor; });
-    fit.largest_kg = low.mass_kg;
-    return fit;
+    return FitSearch(load_at, mass_kg).run();
 }
 
 }  // namespace evenspit

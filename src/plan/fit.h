@@ -23,15 +23,19 @@ struct Fit {
     std::vector<FitRow> rows;  ///< by mass
     /// The heaviest that can turn (no finding `stop`), kg of all items; absent if none tried can.
     std::optional<double> largest_kg;
-    std::string stopped_by;  ///< what stops the next heavier one; empty if none tried was stopped
+    /// What stops the next heavier one, empty if none tried was stopped; where none can turn, what stops the
+    /// one with the least in its way.
+    std::string stopped_by;
 };
 
 /// How large a body rod, motor and cooker can take: make_plan() on the load with its bodies lighter and
 /// heavier.
 ///
 /// From half to twice the mass in steps of a fourth root of two, each judged as make_plan() recommends to set
-/// it up; on to eight times as long as they can turn, or down to an eighth as long as none can; then between
-/// the heaviest that can turn and the next, to one part in a hundred.
+/// it up; on to eight times until two in a row cannot turn, or down to an eighth as long as none can; then
+/// between the heaviest that can turn and the next, to one part in a hundred. A few more above that tell
+/// whether it is the limit or a gap below it. Where make_plan() finds no way, it begins again from how the
+/// nearest lighter and heavier loads that turn are set up.
 ///
 /// \param load_at the load with bodies `factor` times as heavy, grown in all directions alike; may throw
 ///        InputError where there is no such body

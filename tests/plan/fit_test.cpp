@@ -1,6 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "plan/fit.h"
 
+#include <algorithm>
+#include <cmath>
+#include <random>
+#include <utility>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -53,6 +58,89 @@ TEST(FindFit, TellsWhenNothingFits) {
     const Fit fit = find_fit([](double factor) { return joint(factor, 0.03); }, mass_kg);
     EXPECT_FALSE(fit.largest_kg);
     EXPECT_THAT(fit.stopped_by, HasSubstr("bed"));
+}
+
+// The lightest tried is no body at all: that is not what stops the others.
+TEST(FindFit, TellsWhatStopsTheBodiesThereAreWhenNothingFits) {
+    const Fit fit = find_fit(
+        [](double factor) {
+            if (factor < 0.7) {
+                Complaint complaint;
+                complaint.expected = "a joint of 2 kg or more";
+                throw InputError(std::move(complaint));
+            }
+            return joint(factor, 0.03);
+        },
+        mass_kg);
+    EXPECT_FALSE(fit.largest_kg);
+    EXPECT_THAT(fit.stopped_by, HasSubstr("bed"));
+    EXPECT_FALSE(fit.rows.front().verdict);
+}
+
+TEST(FindFit, TellsThatThereIsNoSuchBodyWhereThatIsAll) {
+    const Fit fit = find_fit([](double) -> Assembly { throw InputError(Complaint{}); }, mass_kg);
+    EXPECT_FALSE(fit.largest_kg);
+    EXPECT_EQ(fit.stopped_by, "There is no such body.");
+}
+
+/// As joint(), the bed too near between two factors and from a third on.
+auto joint_with_gap(double gap_from, double gap_to, double end) {
+    return [=](double factor) {
+        const bool stopped = (factor > gap_from && factor < gap_to) || factor > end;
+        return joint(stopped ? factor : 1, stopped ? 0.03 : 0.5);
+    };
+}
+
+TEST(FindFit, GoesOnAboveAGap) {
+    // Between two of the masses that are tried first, 1.19 and 1.41 times as heavy.
+    const Fit inside = find_fit(joint_with_gap(1.25, 1.30, 1.39), mass_kg);
+    EXPECT_LE(*inside.largest_kg, 1.39 * mass_kg);
+    EXPECT_GE(*inside.largest_kg, 1.39 * mass_kg / 1.01);
+    // The first mass beyond twice as heavy.
+    const Fit beyond = find_fit(joint_with_gap(2.2, 2.5, 3.0), mass_kg);
+    EXPECT_LE(*beyond.largest_kg, 3.0 * mass_kg);
+    EXPECT_GE(*beyond.largest_kg, 3.0 * mass_kg / 1.01);
+    EXPECT_THAT(beyond.stopped_by, HasSubstr("bed"));
+}
+
+/// A lumpy roast with a bone, on forks that stay where they are, over a bed and beside a shelf.
+Assembly lumpy_roast(double factor) {
+    std::mt19937 random(0);
+    TriangleMesh mesh = test::lumpy_mesh(random, 20, 14);
+    const double size = std::cbrt(factor);
+    for (Vec3& v : mesh.vertices) v *= size;
+    Body body = test::flesh_body(std::move(mesh), factor * mass_kg);
+    body.parts.push_back(
+        {.name = "shank",
+         .kind = PartKind::bone,
+         .mesh = test::box_mesh(size * Vec3(-0.06, 0.007, -0.008), size * Vec3(0.06, 0.023, 0.008)),
+         .density_kg_m3 = 1300,
+         .parent = 0,
+         .regions = {}});
+    Assembly load = test::load_of(test::item_of(std::move(body), {.at_m = 0.42}));
+    load.forks = {test::two_tine(0.28, Facing::point), test::two_tine(0.56, Facing::drive)};
+    load.motor.rated_torque_n_m = 1;
+    load.motor.stall_torque_n_m = 2;
+    load.cooker.surfaces = {
+        {"bed", PlaneShape{Vec3(0, 0, -0.11), Vec3::UnitZ()}, false, {}, 0.02},
+        {"shelf", BoxShape{.min = {0.5, -0.3, 0.13}, .max = {0.7, 0.3, 0.14}}, false, {}, 0.02}};
+    return load;
+}
+
+// Planning one of these from where it stands fails here and there far below the limit.
+TEST(FindFit, EndsWhereAFineSweepEnds) {
+    const Fit fit = find_fit(lumpy_roast, mass_kg);
+    ASSERT_TRUE(fit.largest_kg);
+    const auto at = std::find_if(fit.rows.begin(), fit.rows.end(),
+                                 [&](const FitRow& row) { return row.mass_kg == *fit.largest_kg; });
+    ASSERT_NE(at, fit.rows.end());
+    EXPECT_NE(at->verdict, Level::stop);
+    EXPECT_THAT(at->stopped_by, IsEmpty());
+    const double largest = *fit.largest_kg / mass_kg;
+    for (double factor = 1.01 * largest; factor < 1.4 * largest; factor *= 1.02) {
+        const Plan plan = make_plan(lumpy_roast(factor));
+        EXPECT_EQ(plan.answers[plan.recommended].analysis.verdict, Level::stop) << factor;
+    }
 }
 
 TEST(FindFit, StopsWhereThereIsNoSuchBody) {
