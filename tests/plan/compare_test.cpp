@@ -88,6 +88,28 @@ TEST(ComparedFigures, MarkTheBetterOfWhatDiffers) {
     EXPECT_THAT(mass.best, ElementsAre(false, false));
 }
 
+// What differs by less than a thousandth of the largest is the same to a cook.
+TEST(ComparedFigures, DifferByMoreThanAThousandth) {
+    ComparedLoad load = load_off_by(0.01);
+    const auto gaps = [&load](std::vector<double> gaps_m) {
+        std::vector<ComparedLoad> loads;
+        for (const double gap_m : gaps_m) {
+            load.analysis.clearance.gap_min_m = gap_m;
+            loads.push_back(load);
+        }
+        return figure(compared_figures(loads), "gap_min_m");
+    };
+    EXPECT_FALSE(gaps({0.1, 0.099901}).differs);
+    EXPECT_THAT(gaps({0.1, 0.099901}).best, ElementsAre(false, false));
+    EXPECT_TRUE(gaps({0.1, 0.099899}).differs);
+    EXPECT_THAT(gaps({0.1, 0.099899}).best, ElementsAre(true, false));
+    EXPECT_THAT(gaps({0.1, 0.099901, 0.05}).best, ElementsAre(true, true, false))
+        << "two as good as each other";
+    EXPECT_THAT(gaps({0.1, 0.099899, 0.05}).best, ElementsAre(true, false, false));
+    EXPECT_TRUE(gaps({-0.1, -0.099899}).differs) << "of the largest size, not of the largest number";
+    EXPECT_FALSE(gaps({-0.1, -0.099901}).differs);
+}
+
 TEST(ComparedFigures, KnowThatMoreGapIsBetter) {
     ComparedLoad near = load_off_by(0.01), far = near, open = near;
     near.analysis.clearance.gap_min_m = 0.01;

@@ -65,6 +65,21 @@ TEST(FindCounterweights, TakesNoneThatOnlyHarms) {
     EXPECT_TRUE(found.weights.empty());
 }
 
+// One thing more on the rod has to take away a tenth of what is left without it.
+TEST(FindCounterweights, TakeOneMoreOnlyForATenthLess) {
+    // Too much to cancel: the longest arms are best, and what they hold is subtracted.
+    constexpr double arm = 0.1;
+    const auto fixed = [](double kg) { return StockWeight{kg, arm, arm, 0.02}; };
+    const auto count = [](double unbalance, std::vector<StockWeight> stock) {
+        return find_counterweights(goal(unbalance, std::move(stock))).weights.size();
+    };
+    EXPECT_EQ(count(0.1, {fixed(0.0990)}), 0U) << "9.9 % less";
+    EXPECT_EQ(count(0.1, {fixed(0.1010)}), 1U) << "10.1 % less";
+    // The first leaves half of 0.1 kg m, of which the second takes a tenth or not.
+    EXPECT_EQ(count(0.1, {fixed(0.5), fixed(0.0495)}), 1U) << "9.9 % less than the first alone";
+    EXPECT_EQ(count(0.1, {fixed(0.5), fixed(0.0505)}), 2U) << "10.1 % less than the first alone";
+}
+
 TEST(FindCounterweights, MeetsTheMiddleOfTheCook) {
     CounterweightGoal g = goal(0, {heavy});
     g.unbalance = {Vec2(0, -0.03), Vec2(0, -0.023)};
