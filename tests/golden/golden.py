@@ -10,6 +10,7 @@ zero but for rounding has no relative one); words for people are not compared, e
 """
 import json
 import pathlib
+import re
 import subprocess
 import sys
 
@@ -75,6 +76,12 @@ def differences(stored, found, verb, path=""):
         yield f"{path}: {stored!r} stored, {found!r} found"
 
 
+def written(result_kept):
+    """JSON with each list of numbers on a line of its own."""
+    text = json.dumps(result_kept, indent=1, ensure_ascii=False)
+    return re.sub(r"\[[^][{}\"]*\]", lambda m: re.sub(r"\s+", " ", m.group(0)), text) + "\n"
+
+
 def stored_path(verb, sample):
     return HERE / f"{sample}.{verb}.json"
 
@@ -105,7 +112,7 @@ def update(program):
                     print(f"{verb} {sample}: {line}")
             else:
                 print(f"{verb} {sample}: new")
-            path.write_text(json.dumps(found, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+            path.write_text(written(found), encoding="utf-8")
     for path in HERE.glob("*.json"):
         if path.name.rsplit(".", 2)[0] not in samples():
             print(f"{path.name}: its sample is gone")
