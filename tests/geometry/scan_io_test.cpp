@@ -196,7 +196,8 @@ TEST_F(ScanIo, PtsFaults) {
     // Each count by itself could be true of such a file, not all together.
     std::string counts;
     for (int k = 0; k < 100; ++k) counts += "50\n";
-    EXPECT_THAT(complaint("a.pts", counts + "0 0 0\n"), AllOf(HasSubstr(":2"), HasSubstr("50 points after 50")));
+    EXPECT_THAT(complaint("a.pts", counts + "0 0 0\n"),
+                AllOf(HasSubstr(":2"), HasSubstr("50 points after 50")));
     EXPECT_THAT(complaint("a.pts", "0\n"), HasSubstr("no points"));
 }
 
