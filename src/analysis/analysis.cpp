@@ -3,32 +3,19 @@
 
 #include <algorithm>
 #include <iterator>
-#include <utility>
 
 #include "analysis/balance.h"
 #include "analysis/clearance.h"
-#include "analysis/findings.h"
+#include "analysis/figure_findings.h"
 #include "analysis/grip.h"
+#include "analysis/place_findings.h"
 #include "analysis/placed.h"
-#include "analysis/places.h"
 #include "analysis/rod_check.h"
 #include "analysis/turning.h"
 #include "analysis/uncertainty.h"
 #include "units/stopped.h"
 
 namespace evenspit {
-
-std::string_view level_name(Level level) {
-    switch (level) {
-        case Level::ready:
-            return "ready";
-        case Level::care:
-            return "care";
-        case Level::stop:
-            return "stop";
-    }
-    return "";
-}
 
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
     stop_if_asked(stop);
@@ -45,8 +32,7 @@ Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
     a.balance = balance(turning_masses(assembly, placed), assembly.motor, friction);
     a.turning = turning(a.balance, assembly.motor);
     stop_if_asked(stop);
-    Outline outline = swept_outline(assembly, placed);
-    a.clearance = clearance(assembly.cooker, std::move(outline), beam, stop);
+    a.clearance = clearance(assembly.cooker, swept_load(assembly, placed), beam, stop);
     a.uncertainty = uncertainty(assembly, placed, a.balance);
     stop_if_asked(stop);
 

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "units/standard_gravity.h"
+
 namespace evenspit {
 namespace {
 

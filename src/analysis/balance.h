@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "analysis/analysis.h"
 #include "analysis/placed.h"
+#include "analysis/results.h"
 
 namespace evenspit {
 

@@ -6,6 +6,8 @@
 #include <limits>
 #include <numeric>
 
+#include "analysis/limits.h"
+#include "units/standard_gravity.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -113,7 +115,7 @@ double least_cover(const Item& item, const PlacedItem& placed, const Fork& fork,
     const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
     const double way = fork.points == Facing::point ? 1.0 : -1.0;
     const double first = skin.front().from, last = skin.back().to;
-    const double judged = first + std::min(entry_stretch_m, (last - first) / 2);
+    const double judged = first + std::min(limits::entry_stretch_m, (last - first) / 2);
     const double xa = fork.at_m + way * judged, xb = fork.at_m + way * last;
     const double beside =
         side_distance(item.body->body, placed, hub.tail<2>(), std::min(xa, xb), std::max(xa, xb));

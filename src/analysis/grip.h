@@ -4,8 +4,8 @@
 #include <stop_token>
 #include <vector>
 
-#include "analysis/analysis.h"
 #include "analysis/placed.h"
+#include "analysis/results.h"
 
 namespace evenspit {
 
@@ -17,10 +17,6 @@ inline constexpr double cooked_bearing_strength_pa = 25e3;
 /// Bearing strength of raw muscle, Pa. No published figure for raw poultry under a pin was found; this one is
 /// from memory, and no verdict hangs on it, as the cooked bound is lower.
 inline constexpr double raw_bearing_strength_pa = 60e3;
-
-/// The stretch behind the point of entry in which cover is not judged: the skin is pierced there, so it is
-/// near by necessity. Common practice, no source; half of the embedded length if that is less.
-inline constexpr double entry_stretch_m = 0.020;
 
 /// What each tine meets on its way, how well each fork holds, and who carries what.
 ///

@@ -3,8 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-
-#include <fmt/core.h>
+#include <limits>
 
 namespace evenspit {
 
@@ -26,6 +25,19 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         placed.push_back(std::move(p));
     }
     return placed;
+}
+
+std::array<double, 2> stretch_on_rod(const Item& item) {
+    std::array<double, 2> stretch{std::numeric_limits<double>::infinity(),
+                                  -std::numeric_limits<double>::infinity()};
+    for (const Part& part : item.body->body.parts) {
+        if (part.parent >= 0 || part.kind == PartKind::cavity) continue;
+        for (const Vec3& v : part.mesh.vertices) {
+            const double x = (item.pose * v).x();
+            stretch = {std::min(stretch[0], x), std::max(stretch[1], x)};
+        }
+    }
+    return stretch;
 }
 
 Vec3 rod_point(double at_m, double radius_m, double clock_rad) {
@@ -54,16 +66,9 @@ bool tines_touch(const Fork& one, const Fork& other, double thicker) {
     return false;
 }
 
-std::string fork_name(std::size_t index) {
-    return fmt::format("fork {}", index + 1);
-}
-
-std::string counterweight_name(std::size_t index) {
-    return fmt::format("counterweight {}", index + 1);
-}
-
-std::string swung_name(const Item& item, const SwungLimb& limb) {
-    return fmt::format("{}, {} swung out", item.name, limb.name);
+Vec3 tine_middle(const Fork& fork, std::size_t tine) {
+    const Tine& pin = fork.tines[tine];
+    return rod_point((fork.at_m + tine_tip(fork, pin)) / 2, pin.radius_m, tine_clock(fork, pin));
 }
 
 }  // namespace evenspit

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <utility>
@@ -28,6 +29,9 @@ struct PlacedItem {
 
 std::vector<PlacedItem> place_items(const Assembly& assembly);
 
+/// First and last station of an item's body, m; as PlacedItem::from() and to().
+std::array<double, 2> stretch_on_rod(const Item& item);
+
 /// Position on the rod from station, radius and clock, rod frame, m.
 Vec3 rod_point(double at_m, double radius_m, double clock_rad);
 
@@ -41,11 +45,7 @@ std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine);
 /// they are.
 bool tines_touch(const Fork& one, const Fork& other, double thicker = 1);
 
-/// What a fork or a counterweight is called, by its place in the assembly: "fork 1".
-std::string fork_name(std::size_t index);
-std::string counterweight_name(std::size_t index);
-
-/// What a free limb of an item is called where it sweeps: "goose, left wing swung out".
-std::string swung_name(const Item& item, const SwungLimb& limb);
+/// The middle of a tine, rod frame, m.
+Vec3 tine_middle(const Fork& fork, std::size_t tine);
 
 }  // namespace evenspit

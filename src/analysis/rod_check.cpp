@@ -6,6 +6,7 @@
 
 #include "analysis/balance.h"
 #include "analysis/grip.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 

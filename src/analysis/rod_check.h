@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "analysis/analysis.h"
 #include "analysis/beam.h"
 #include "analysis/placed.h"
+#include "analysis/results.h"
 
 namespace evenspit {
 

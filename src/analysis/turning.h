@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "analysis/analysis.h"
+#include "analysis/results.h"
+#include "rig/rig.h"
 
 namespace evenspit {
 

@@ -9,6 +9,8 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "units/standard_gravity.h"
+
 namespace evenspit {
 namespace {
 

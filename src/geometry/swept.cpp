@@ -341,13 +341,6 @@ Pieces envelope(const Pieces& a, const Pieces& b) {
     return with_discs(builder.take(), std::move(discs));
 }
 
-int part_index(std::vector<std::string>& parts, const std::string& name) {
-    const auto it = std::find(parts.begin(), parts.end(), name);
-    const auto index = static_cast<int>(it - parts.begin());
-    if (it == parts.end()) parts.push_back(name);
-    return index;
-}
-
 }  // namespace
 
 double Outline::radius_at(double x) const {
@@ -360,8 +353,7 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
     Outline outline;
     for (const SweptMesh& swept : meshes) {
         if (!swept.mesh) throw std::invalid_argument("sweep: a mesh is missing");
-        const int part = part_index(outline.parts, swept.part);
-        outline.pieces = envelope(outline.pieces, MeshSweep(swept, step).pieces(part));
+        outline.pieces = envelope(outline.pieces, MeshSweep(swept, step).pieces(swept.part));
     }
     for (const SweptCylinder& cylinder : cylinders) {
         const bool finite =
@@ -370,9 +362,8 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
             throw std::invalid_argument(
                 "sweep: a cylinder runs backwards, has a negative radius or is not finite");
         }
-        const int part = part_index(outline.parts, cylinder.part);
-        outline.pieces =
-            envelope(outline.pieces, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, part}});
+        outline.pieces = envelope(
+            outline.pieces, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, cylinder.part}});
     }
     return outline;
 }

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -13,7 +12,7 @@ namespace evenspit {
 struct OutlinePiece {
     double x0 = 0, r0 = 0;  ///< m
     double x1 = 0, r1 = 0;  ///< m
-    int part = -1;          ///< index into Outline::parts: what reaches out furthest here
+    int part = -1;          ///< whose it is: what reaches out furthest here
 };
 
 /// The outline (radius along the rod) of the solid swept by things that turn about the X axis.
@@ -25,7 +24,6 @@ struct OutlinePiece {
 /// inside dents narrower than `step`.
 struct Outline {
     std::vector<OutlinePiece> pieces;
-    std::vector<std::string> parts;  ///< each name once
 
     [[nodiscard]] bool empty() const { return pieces.empty(); }
     /// Greatest radius at a station (at a jump the greater), m; 0 where nothing is. O(log n).
@@ -36,14 +34,14 @@ struct Outline {
 struct SweptMesh {
     const TriangleMesh* mesh = nullptr;  ///< not owned, not null
     Pose pose = Pose::Identity();        ///< mesh frame → rod frame
-    std::string part;
+    int part = 0;                        ///< the caller's number for it; those of one number are one part
 };
 
 /// A ring-shaped thing on the rod: all between two stations and inside a radius.
 struct SweptCylinder {
     double x0 = 0, x1 = 0;  ///< m, x0 ≤ x1
     double radius = 0;      ///< m, ≥ 0
-    std::string part;
+    int part = 0;           ///< the caller's number for it
 };
 
 /// The outline of all of them together.

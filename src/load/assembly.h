@@ -17,6 +17,8 @@ namespace evenspit {
 struct RodLine {
     Vec2 from = Vec2::Zero();
     Vec2 to = Vec2::Zero();
+
+    bool operator==(const RodLine&) const = default;
 };
 
 /// How an item sits on the rod.

@@ -6,18 +6,19 @@
 #include <limits>
 #include <utility>
 
+#include "analysis/limits.h"
+
 namespace evenspit {
 namespace {
 
+/// How far meat gives way where the rod runs along a wall of it. Common practice.
 constexpr double give_m = 0.003;
-constexpr double rod_cover_m = 0.008;
-constexpr double entry_m = 0.020;
 /// Places on the line that are looked at are so far apart.
 constexpr double step_m = 0.001;
 /// Room beyond this is not told apart.
 constexpr double most_slack_m = 0.010;
 /// Bone that is met for less is grazed.
-constexpr double graze_m = 1e-4;
+constexpr double graze_m = limits::bone_care_m;
 
 /// The least of a function that changes no faster than its argument, at places a millimetre apart on an
 /// interval. Places that cannot be lower than one seen already are passed over, so that the answer does not
@@ -76,7 +77,7 @@ double Corridor::slack_at(const Vec3& place) const {
 }
 
 LinePassage Corridor::passage_at(const Vec3& place) const {
-    LinePassage here{.slack_m = room(solids_->flesh(), place, rod_radius_m_ + rod_cover_m),
+    LinePassage here{.slack_m = room(solids_->flesh(), place, rod_radius_m_ + limits::rod_cover_m),
                      .limit = RodLimit::cover};
     if (solids_->open_cavity()) {
         here = {.slack_m = room(solids_->firm(), place, rod_radius_m_ - give_m), .limit = RodLimit::wall};
@@ -102,7 +103,8 @@ LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const Passage
     // What lies off the cavity altogether is no way, however free.
     const Vec3 middle = a + (b - a) * ((solids_->cavity_box().center().x() - a.x()) / (b.x() - a.x()));
     if (!solids_->hollow()->contains(middle)) {
-        take_nearer(nearest, -entry_m - solids_->hollow()->closest(middle).distance, RodLimit::beside);
+        take_nearer(nearest, -limits::entry_stretch_m - solids_->hollow()->closest(middle).distance,
+                    RodLimit::beside);
     }
     for (const Interval& run : solids_->flesh().inside(a, b)) {
         const Vec3 deep = a + along * (run.from + run.to) / 2;
@@ -125,7 +127,8 @@ LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageL
 
     const std::vector<Interval> runs = flesh.inside(a - 0.01 * along, b + 0.01 * along);
     if (runs.empty()) {
-        return {.slack_m = -entry_m - flesh.closest((a + b) / 2).distance, .limit = RodLimit::beside};
+        return {.slack_m = -limits::entry_stretch_m - flesh.closest((a + b) / 2).distance,
+                .limit = RodLimit::beside};
     }
     const Interval run =
         *std::max_element(runs.begin(), runs.end(),
@@ -135,7 +138,7 @@ LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageL
         const double in_bone = total(bone->inside(a, b));
         if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
     }
-    const double entry = std::min(entry_m, run.length() / 4);
+    const double entry = std::min(limits::entry_stretch_m, run.length() / 4);
     return least([&](double s) { return passage_at(a + (s - 0.01) * along); }, run.from + entry,
                  run.to - entry, nearest, look);
 }

@@ -76,10 +76,7 @@ class FitSearch {
                 plan_from(with_setting(load, *tried_[neighbour].setting), tried);
             }
         } catch (const InputError& error) {
-            const Complaint& complaint = error.complaints().front();
-            tried.row.stopped_by = complaint.expected.empty()
-                                       ? "There is no such body."
-                                       : "There is no such body: expected " + complaint.expected + ".";
+            tried.row.stopped_by = error.complaints().front();
         }
         tried_.insert(tried_.begin() + static_cast<std::ptrdiff_t>(at), std::move(tried));
         return at;
@@ -98,7 +95,7 @@ class FitSearch {
         tried.row.grip_torque_use = best.grip.torque_use;
         tried.row.yield_use = best.rod.yield_use;
         tried.row.gap_min_m = best.clearance.gap_min_m;
-        tried.row.stopped_by = plan.limits.empty() ? "" : plan.limits.front().message;
+        tried.row.stopped_by = plan.limits.empty() ? FitStop() : FitStop(plan.limits.front());
     }
 
     /// The nearest that can turn below and above a place among those tried.

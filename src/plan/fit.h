@@ -3,12 +3,16 @@
 
 #include <functional>
 #include <optional>
-#include <string>
+#include <variant>
 #include <vector>
 
 #include "plan/plan.h"
+#include "units/error.h"
 
 namespace evenspit {
+
+/// What stops a load: nothing, what binds it, or why there is no such body.
+using FitStop = std::variant<std::monostate, PlanLimit, Complaint>;
 
 /// The load with its bodies so many times as heavy, set up as well as it can be.
 struct FitRow {
@@ -16,16 +20,16 @@ struct FitRow {
     double mass_kg = 0;            ///< of all items
     std::optional<Level> verdict;  ///< absent where there is no such body
     std::optional<double> motor_use, grip_torque_use, yield_use, gap_min_m;
-    std::string stopped_by;  ///< the limit that binds, one sentence; empty where it can turn
+    FitStop stopped_by;  ///< nothing where it can turn
 };
 
 struct Fit {
     std::vector<FitRow> rows;  ///< by mass
     /// The heaviest that can turn (no finding `stop`), kg of all items; absent if none tried can.
     std::optional<double> largest_kg;
-    /// What stops the next heavier one, empty if none tried was stopped; where none can turn, what stops the
-    /// one with the least in its way.
-    std::string stopped_by;
+    /// What stops the next heavier one, nothing if none tried was stopped; where none can turn, what stops
+    /// the one with the least in its way.
+    FitStop stopped_by;
 };
 
 /// How large a body rod, motor and cooker can take: make_plan() on the load with its bodies lighter and

@@ -8,8 +8,8 @@
 #include <numbers>
 #include <tuple>
 
-#include "analysis/findings.h"
 #include "analysis/grip.h"
+#include "analysis/limits.h"
 #include "analysis/placed.h"
 
 namespace evenspit {
@@ -18,18 +18,11 @@ namespace {
 constexpr double degree = std::numbers::pi / 180;
 constexpr double look_rad = 10 * degree;
 constexpr double close_look_rad = 2 * degree;
-constexpr double cover_to_spare_m = 0.002;
-constexpr double least_bite_m = 0.020;
-constexpr double hub_in_meat_m = 0.004;
-/// Grip torque use to stay under.
-constexpr double wanted_use = 0.4;
-/// Share of the rod's strength to stay under, its own weight and torsion not counted.
-constexpr double wanted_rod_use = 0.47;
 /// Of forks whose tines meet inside the item, or come nearer than they are thick.
 constexpr double touching_price = 20;
 constexpr double as_if_thicker = 2;
 /// Bone or flesh that is met for less is grazed.
-constexpr double graze_m = 1e-4;
+constexpr double graze_m = limits::bone_care_m;
 
 /// What turning something by an angle counts, so that of equals the one with less to do is taken.
 double moved(double angle_rad) {
@@ -84,7 +77,7 @@ class TineProbe {
         if (last < tine.length_m - graze_m) return path;  // comes out again: no cover
         const std::vector<Interval> ahead = skin_runs(b, b + reach_m_ * along);
         path.cover_m = ahead.empty() || ahead.front().from > graze_m ? 0 : ahead.front().to;
-        const double judged = first + std::min(entry_stretch_m, (last - first) / 2);
+        const double judged = first + std::min(limits::entry_stretch_m, (last - first) / 2);
         constexpr double step_m = 0.002;
         for (double s = judged; s < last + step_m;) {
             const double d =
@@ -138,10 +131,11 @@ class ForkTable {
         for (const Tine& tine : fork_.tines) {
             const TinePath& path = tine_path(tine, tine_clock(fork_, tine) + turned_rad, hub_m);
             if (path.bone_m > graze_m) price += 10 + 1e3 * path.bone_m;
-            const double short_of = cover_care_m - path.cover_m;
+            const double short_of = limits::cover_care_m - path.cover_m;
             if (short_of > 0) price += 10 + 1e3 * short_of;
-            price += std::clamp(short_of + cover_to_spare_m, 0.0, cover_to_spare_m) / cover_to_spare_m;
-            price += 20 * std::clamp(1 - path.flesh_m / least_bite_m, 0.0, 1.0);
+            price += std::clamp(short_of + limits::cover_to_spare_m, 0.0, limits::cover_to_spare_m) /
+                     limits::cover_to_spare_m;
+            price += 20 * std::clamp(1 - path.flesh_m / limits::least_bite_m, 0.0, 1.0);
             bite_m3 += tine.radius_m * tine.diameter_m * path.flesh_m;
         }
         price += 20 * std::clamp(1 - bite_m3 / wanted_, 0.0, 1.0);
@@ -176,15 +170,15 @@ std::vector<ForkTable::Hub> hubs(const ForkGoal& goal, const Fork& fork, Facing 
     const double leaves = points == Facing::point ? meat[0] : meat[1];
     double longest = 0;
     for (const Tine& tine : fork.tines) longest = std::max(longest, tine.length_m);
-    const double first = -hub_in_meat_m + 2 * hub_in_meat_m * static_cast<double>(further_in);
+    const double first = -limits::hub_in_meat_m + 2 * limits::hub_in_meat_m * static_cast<double>(further_in);
     std::vector<double> offs;
-    for (double off = first; off < std::max(first + hub_in_meat_m, longest - least_bite_m);
+    for (double off = first; off < std::max(first + limits::hub_in_meat_m, longest - limits::least_bite_m);
          off += off < 0.02 ? 0.002 : 0.006) {
         offs.push_back(off);
     }
     // Where it stands now, if that is off the meat.
     const double now = out * (fork.at_m - goal.seat.at_m - leaves);
-    if (now >= -hub_in_meat_m && now < longest && further_in == 0) offs.push_back(now);
+    if (now >= -limits::hub_in_meat_m && now < longest && further_in == 0) offs.push_back(now);
 
     std::vector<ForkTable::Hub> list;
     for (const double off : offs) {
@@ -195,7 +189,7 @@ std::vector<ForkTable::Hub> hubs(const ForkGoal& goal, const Fork& fork, Facing 
         if (goal.rod_use) {
             const double use = goal.rod_use(whole, points);
             price += 0.5 * use;
-            if (use > wanted_rod_use) price += 10 * use / wanted_rod_use;
+            if (use > limits::wanted_rod_use) price += 10 * use / limits::wanted_rod_use;
         }
         if (goal.free != nullptr) {
             for (const Tine& tine : fork.tines) {
@@ -265,7 +259,7 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
     const double strength = std::min(raw_bearing_strength_pa,
                                      item.item->bearing_strength_pa.value_or(cooked_bearing_strength_pa));
     const double wanted_bite_m3 =
-        std::max(1e-7, goal.torque_n_m / wanted_use / strength / static_cast<double>(n));
+        std::max(1e-7, goal.torque_n_m / limits::wanted_grip_use / strength / static_cast<double>(n));
     std::vector<ForkTable> tables;
     tables.reserve(n);
     for (std::size_t f = 0; f < n; ++f) {

@@ -23,7 +23,7 @@ double free_at(double x, const CookerSurface& surface, const std::function<doubl
     constexpr double close_enough_m = 1e-4;
     double radius = 0;
     for (int i = 0; i < rounds && radius < far_m; ++i) {
-        const Outline disc{{{x, radius, x, radius, 0}}, {""}};
+        const Outline disc{{{x, radius, x, radius, 0}}};
         const double left = nearest_gap(disc, sag, surface.shape).distance - surface.keep_m;
         if (left < close_enough_m) break;
         radius += left;

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "analysis/analysis.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {

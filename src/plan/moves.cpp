@@ -7,6 +7,7 @@
 
 #include "plan/fork_search.h"
 #include "plan/turn_search.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {

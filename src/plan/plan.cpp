@@ -5,16 +5,16 @@
 #include <optional>
 #include <utility>
 
+#include "analysis/limits.h"
 #include "plan/counterweight_search.h"
+#include "plan/effort.h"
 #include "plan/moves.h"
-#include "plan/plan_words.h"
 #include "plan/weight_room.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {
 
-/// Of the motor's rating: a load that is in order and pulls less is left alone.
-constexpr double leave_alone_share = 0.1;
 /// An answer that brings less than this is not told.
 constexpr double worth_telling = 0.9;
 
@@ -25,9 +25,8 @@ class Planner {
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .setting = scene_.before,
                                  .analysis = std::move(as_it_stands),
-                                 .why = {},
-                                 .steps = {}});
-        complete(plan_.answers.front(), assembly, std::nullopt);
+                                 .line_held_by = {}});
+        complete(plan_.answers.front());
     }
 
     /// \param stage as for make_plan()
@@ -132,12 +131,12 @@ class Planner {
     /// Tells an answer, unless it brings nothing or was told already under another name.
     void add(PlanKind kind, const Setting& setting, std::optional<RodLimit> held_by) {
         for (const PlanAnswer& told : plan_.answers) {
-            if (answer_effort(told.setting, setting) == 0) return;
+            if (effort(told.setting, setting) == 0) return;
         }
         const Assembly after = with_setting(assembly_, setting);
         PlanAnswer answer{
-            .kind = kind, .setting = setting, .analysis = analyse(after), .why = {}, .steps = {}};
-        complete(answer, after, held_by);
+            .kind = kind, .setting = setting, .analysis = analyse(after), .line_held_by = held_by};
+        complete(answer);
         if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
     }
 
@@ -149,23 +148,13 @@ class Planner {
     }
 
     /// All that follows from setting and analysis.
-    void complete(PlanAnswer& answer, const Assembly& after, std::optional<RodLimit> held_by) const {
+    void complete(PlanAnswer& answer) const {
         answer.gravity_torque_worst_n_m = worst_torque_n_m(scene_, answer.setting);
         for (const Finding& finding : answer.analysis.findings) {
             answer.stops += finding.level == Level::stop ? 1 : 0;
             answer.cares += finding.level == Level::care ? 1 : 0;
         }
-        answer.effort = answer_effort(scene_.before, answer.setting);
-        const PlanAnswer& base = plan_.answers.front();
-        const AnswerFacts facts{.before = assembly_,
-                                .after = after,
-                                .analysis_after = answer.analysis,
-                                .kind = answer.kind,
-                                .torque_before_n_m = base.gravity_torque_worst_n_m,
-                                .torque_after_n_m = answer.gravity_torque_worst_n_m,
-                                .line_held_by = held_by};
-        answer.why = answer_why(facts);
-        answer.steps = answer_steps(facts);
+        answer.effort = effort(scene_.before, answer.setting);
     }
 
     // --- judging ---
@@ -190,7 +179,7 @@ class Planner {
         }
         const PlanAnswer& base = answers.front();
         if (base.analysis.verdict == Level::ready &&
-            base.gravity_torque_worst_n_m <= leave_alone_share * assembly_.motor.rated_torque_n_m) {
+            base.gravity_torque_worst_n_m <= limits::leave_alone_use * assembly_.motor.rated_torque_n_m) {
             plan_.recommended = 0;
         }
         for (PlanAnswer& a : answers) {
@@ -200,8 +189,7 @@ class Planner {
             });
         }
         const PlanAnswer& best = answers[plan_.recommended];
-        if (best.stops > 0)
-            plan_.limits = answer_limits(with_setting(assembly_, best.setting), best.analysis);
+        if (best.stops > 0) plan_.limits = plan_limits(with_setting(assembly_, best.setting), best.analysis);
     }
 
     const Assembly& assembly_;

@@ -3,13 +3,14 @@
 
 #include <cstddef>
 #include <functional>
-#include <string>
+#include <optional>
 #include <string_view>
 #include <vector>
 
 #include "analysis/analysis.h"
+#include "load/setting.h"
 #include "plan/corridor.h"
-#include "plan/setting.h"
+#include "plan/plan_limits.h"
 
 namespace evenspit {
 
@@ -32,21 +33,15 @@ struct PlanAnswer {
     int stops = 0, cares = 0;             ///< findings of those levels
     double effort = 0;                    ///< what there is to do; 0: nothing. About one for each thing moved
     bool worth_its_effort = false;        ///< no answer takes less effort and less torque
-    std::string why;                      ///< one sentence
-    std::vector<std::string> steps;       ///< what to do, one sentence each; none: nothing
-};
-
-/// What stands in the way of the best answer, and what would lift it.
-struct PlanLimit {
-    std::string topic;  ///< as Finding::topic
-    std::string message;
+    std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
 };
 
 struct Plan {
     /// The load as it stands first, then by what there is to do.
     std::vector<PlanAnswer> answers;
     std::size_t recommended = 0;
-    std::vector<PlanLimit> limits;  ///< empty if the recommended answer has no finding `stop`
+    /// What stands in the way of the recommended answer; empty if it has no finding `stop`.
+    std::vector<PlanLimit> limits;
 };
 
 /// Where rod, forks and counterweights should go.

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "analysis/placed.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {

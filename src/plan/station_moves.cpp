@@ -3,6 +3,7 @@
 #include <limits>
 #include <variant>
 
+#include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "plan/fork_search.h"
 #include "plan/moves.h"
@@ -69,13 +70,12 @@ RodBlock body_block(const PlanScene& scene, const Setting& setting, std::size_t 
 
 /// With the forks that hold it.
 RodBlock block(const PlanScene& scene, const Setting& setting, std::size_t i) {
-    constexpr double half_hub_m = 0.005;
     RodBlock block = body_block(scene, setting, i);
     for (const std::size_t f : scene.forks_of[i]) {
         const Fork& fork = setting.forks[f];
         const double hub = fork.at_m - block.at_m;
-        block.from_m = std::min(block.from_m, hub - half_hub_m);
-        block.to_m = std::max(block.to_m, hub + half_hub_m);
+        block.from_m = std::min(block.from_m, hub - limits::half_hub_m);
+        block.to_m = std::max(block.to_m, hub + limits::half_hub_m);
         for (const Tine& tine : fork.tines) {
             block.from_m = std::min(block.from_m, tine_tip(fork, tine) - block.at_m);
             block.to_m = std::max(block.to_m, tine_tip(fork, tine) - block.at_m);

@@ -5,11 +5,10 @@
 #include <cmath>
 #include <limits>
 
+#include "analysis/limits.h"
+
 namespace evenspit {
 namespace {
-
-/// Blocks stay this far from one another and from the ends.
-constexpr double apart_m = 0.001;
 
 // Prices in metres of what is wrong; each weighs far more than the next.
 constexpr double overflow_weight = 1000;
@@ -66,13 +65,14 @@ class StationSearch {
     [[nodiscard]] double overflow(const RodBlock& block, double at) const {
         double sum = outside(at + block.from_m, at + block.to_m, stretch_.usable_m);
         for (const auto& taken : stretch_.taken_m) {
-            sum += std::max(
-                0.0, std::min(at + block.to_m, taken[1]) - std::max(at + block.from_m, taken[0]) + apart_m);
+            sum += std::max(0.0, std::min(at + block.to_m, taken[1]) - std::max(at + block.from_m, taken[0]) +
+                                     limits::items_apart_m);
         }
         return sum;
     }
     [[nodiscard]] double overlap(std::size_t block, double before, double at) const {
-        return std::max(0.0, before + blocks_[block - 1].to_m + apart_m - (at + blocks_[block].from_m));
+        return std::max(
+            0.0, before + blocks_[block - 1].to_m + limits::items_apart_m - (at + blocks_[block].from_m));
     }
 
     [[nodiscard]] double price(const RodBlock& block, double at) const {

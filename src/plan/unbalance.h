@@ -4,8 +4,8 @@
 #include <array>
 #include <vector>
 
+#include "load/setting.h"
 #include "plan/cook_bounds.h"
-#include "plan/setting.h"
 
 namespace evenspit {
 

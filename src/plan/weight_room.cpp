@@ -4,14 +4,15 @@
 #include <algorithm>
 #include <numbers>
 
+#include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "plan/fork_search.h"
 
 namespace evenspit {
 namespace {
 
-constexpr double apart_m = 0.002;
-constexpr double hub_m = 0.011;
+/// Between the middles of two things clamped to the rod, and a millimetre to spare.
+constexpr double hub_m = 2 * limits::half_hub_m + 0.001;
 
 bool pin_beside(const Counterweight& weight, const Fork& fork, const Tine& tine) {
     const double half = weight.diameter_m / 2;
@@ -44,13 +45,16 @@ bool WeightRoom::blocked(const Counterweight& weight) const {
         }
     }
     for (const Obstacle& item : items_) {
-        if (weight.at_m + half < item.body_m[0] - apart_m || weight.at_m - half > item.body_m[1] + apart_m)
+        if (weight.at_m + half < item.body_m[0] - limits::weights_apart_m ||
+            weight.at_m - half > item.body_m[1] + limits::weights_apart_m)
             continue;
-        if (weight.at_m > item.meat_m[0] - apart_m && weight.at_m < item.meat_m[1] + apart_m) return true;
+        if (weight.at_m > item.meat_m[0] - limits::weights_apart_m &&
+            weight.at_m < item.meat_m[1] + limits::weights_apart_m)
+            return true;
         const Vec3 foot = item.to_item * Vec3(weight.at_m, 0, 0);
         const Vec3 centre = item.to_item * rod_point(weight.at_m, weight.radius_m, weight.clock_rad);
         // A round weight as long as it is wide lies within √2 of its half width.
-        const double needed_m = std::numbers::sqrt2 * half + apart_m;
+        const double needed_m = std::numbers::sqrt2 * half + limits::weights_apart_m;
         if (item.flesh->closest(centre, needed_m).distance < needed_m) return true;
         if (!item.flesh->inside(foot, centre).empty() || item.flesh->contains(centre)) return true;
     }

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "report/finding_words.h"
 #include "report/json_writer.h"
 #include "report/report.h"
 #include "report/tool.h"
@@ -59,14 +60,46 @@ std::string item_name(const Assembly& assembly, int index) {
     return index >= 0 && i < assembly.items.size() ? assembly.items[i].name : std::string();
 }
 
-Json finding_json(const Finding& finding) {
+Json about_json(const Thing& thing, const Assembly& assembly) {
+    Json json = Json::object();
+    switch (thing.kind) {
+        case Thing::Kind::item:
+        case Thing::Kind::limb:
+            json["item"] = thing.index + 1;
+            break;
+        case Thing::Kind::fork:
+            json["fork"] = thing.index + 1;
+            break;
+        case Thing::Kind::tine:
+            json["fork"] = thing.index + 1;
+            json["tine"] = thing.part + 1;
+            break;
+        case Thing::Kind::counterweight:
+            json["counterweight"] = thing.index + 1;
+            break;
+        case Thing::Kind::surface:
+            json["surface"] = thing_name(thing, assembly);
+            break;
+        case Thing::Kind::rod:
+        case Thing::Kind::motor:
+        case Thing::Kind::support:
+        case Thing::Kind::none:
+            break;
+    }
+    return json;
+}
+
+Json finding_json(const Finding& finding, const Assembly& assembly) {
     Json json;
     json["level"] = level_name(finding.level);
-    json["topic"] = finding.topic;
-    json["message"] = finding.message;
+    json["code"] = code_name(finding.code);
+    json["topic"] = topic_of(finding.code);
+    json["message"] = finding_text(finding, assembly, UnitSystem::metric);
+    if (Json about = about_json(finding.about, assembly); !about.empty()) json["about"] = std::move(about);
+    if (Json other = about_json(finding.other, assembly); !other.empty()) json["with"] = std::move(other);
     put(json, "value", finding.value);
     put(json, "limit", finding.limit);
-    if (json.contains("value") || json.contains("limit")) json["unit"] = finding.unit;
+    if (json.contains("value") || json.contains("limit")) json["unit"] = unit_of(finding.code);
     return json;
 }
 
@@ -170,7 +203,7 @@ Json grip_json(const Assembly& assembly, const Grip& grip) {
     return json;
 }
 
-Json clearance_json(const Clearance& clearance) {
+Json clearance_json(const Assembly& assembly, const Clearance& clearance) {
     Json json = Json::object();
     put(json, "gap_min_m", clearance.gap_min_m);
     json["surfaces"] = Json::array();
@@ -180,7 +213,7 @@ Json clearance_json(const Clearance& clearance) {
         put(entry, "gap_m", surface.gap_m);
         put(entry, "keep_m", surface.keep_m);
         put(entry, "at_m", surface.at_m);
-        entry["part"] = surface.part;
+        entry["part"] = thing_name(surface.part, assembly);
         entry["fire"] = surface.fire;
         put(entry, "on_load_m", surface.on_load);
         put(entry, "on_surface_m", surface.on_surface);
@@ -207,7 +240,8 @@ std::string json_report(const Assembly& assembly, const Analysis& analysis) {
     json["load"] = {{"title", assembly.title}, {"file", assembly.file}};
     json["verdict"] = level_name(analysis.verdict);
     json["findings"] = Json::array();
-    for (const Finding& finding : analysis.findings) json["findings"].push_back(finding_json(finding));
+    for (const Finding& finding : analysis.findings)
+        json["findings"].push_back(finding_json(finding, assembly));
     json["items"] = Json::array();
     for (const Item& item : assembly.items) json["items"].push_back(item_json(item));
     json["balance"] = balance_json(analysis.balance);
@@ -216,7 +250,7 @@ std::string json_report(const Assembly& assembly, const Analysis& analysis) {
     json["forks"] = Json::array();
     for (const ForkGrip& fork : analysis.grip.forks) json["forks"].push_back(fork_json(assembly, fork));
     json["grip"] = grip_json(assembly, analysis.grip);
-    json["clearance"] = clearance_json(analysis.clearance);
+    json["clearance"] = clearance_json(assembly, analysis.clearance);
     if (analysis.uncertainty) json["uncertainty"] = uncertainty_json(*analysis.uncertainty);
     return json_text(json);
 }

@@ -7,10 +7,11 @@
 
 #include <fmt/format.h>
 
-#include "plan/plan_words.h"
+#include "report/finding_words.h"
 #include "report/json_writer.h"
 #include "report/layout.h"
 #include "report/page.h"
+#include "report/plan_words.h"
 #include "report/tool.h"
 
 namespace evenspit {
@@ -62,10 +63,11 @@ Json tool_json() {
     return {{"name", tool_name()}, {"version", tool_version()}};
 }
 
-Json answer_json(const Assembly& assembly, const PlanAnswer& answer, bool recommended) {
+Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) {
+    const PlanAnswer& answer = plan.answers[index];
     Json json;
     json["name"] = kind_key(answer.kind);
-    json["recommended"] = recommended;
+    json["recommended"] = index == plan.recommended;
     json["verdict"] = level_name(answer.analysis.verdict);
     json["stops"] = answer.stops;
     json["cares"] = answer.cares;
@@ -107,8 +109,8 @@ Json answer_json(const Assembly& assembly, const PlanAnswer& answer, bool recomm
     put(json, "yield_use", answer.analysis.rod.yield_use);
     put(json, "effort", answer.effort);
     json["worth_its_effort"] = answer.worth_its_effort;
-    json["why"] = answer.why;
-    json["steps"] = answer.steps;
+    json["why"] = answer_why(assembly, plan, index, UnitSystem::metric);
+    json["steps"] = answer_steps(assembly, plan, index, UnitSystem::metric);
     return json;
 }
 
@@ -180,6 +182,12 @@ std::string sweep_head(const Sweep& sweep) {
 std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOptions& options) {
     Page page(options);
     const PlanAnswer& best = plan.answers[plan.recommended];
+    const auto tell_answer = [&](std::size_t i) {
+        page.paragraph(answer_why(assembly, plan, i, options.units), Page::margin);
+        int number = 0;
+        for (const std::string& step : answer_steps(assembly, plan, i, options.units))
+            page.marked(fmt::format("{}.", ++number), Ink::plain, step);
+    };
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
     if (plan.recommended == 0) {
@@ -187,10 +195,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                                       : "Leave it as it is.");
     } else {
         page.paragraph(fmt::format("Recommended: {}, {}", plan.recommended, answer_name(best.kind)));
-        page.paragraph(printable(best.why), Page::margin);
-        for (std::size_t s = 0; s < best.steps.size(); ++s) {
-            page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(best.steps[s]));
-        }
+        tell_answer(plan.recommended);
     }
     page.heading("Answers, by what there is to do");
     Table table({{"", true},
@@ -224,14 +229,12 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         if (i == plan.recommended && i != 0) continue;
         page.heading(fmt::format("{}: {}", i, answer_name(plan.answers[i].kind)));
-        page.paragraph(printable(plan.answers[i].why), Page::margin);
-        for (std::size_t s = 0; s < plan.answers[i].steps.size(); ++s) {
-            page.marked(fmt::format("{}.", s + 1), Ink::plain, printable(plan.answers[i].steps[s]));
-        }
+        tell_answer(i);
     }
+    const Assembly after = with_setting(assembly, best.setting);
     const auto tell = [&](Level level, std::string_view mark, Ink ink) {
         for (const Finding& finding : best.analysis.findings) {
-            if (finding.level == level) page.marked(mark, ink, printable(finding.message));
+            if (finding.level == level) page.marked(mark, ink, finding_text(finding, after, options.units));
         }
     };
     if (best.stops + best.cares > 0) {
@@ -241,7 +244,8 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     }
     if (!plan.limits.empty()) {
         page.heading("What binds, and what would lift it");
-        for (const PlanLimit& limit : plan.limits) page.marked("-", Ink::plain, printable(limit.message));
+        for (const PlanLimit& limit : plan.limits)
+            page.marked("-", Ink::plain, limit_text(limit, after, options.units));
     }
     return page.text();
 }
@@ -254,11 +258,13 @@ std::string plan_json(const Assembly& assembly, const Plan& plan) {
     json["recommended"] = plan.recommended;
     json["plan"] = Json::array();
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
-        json["plan"].push_back(answer_json(assembly, plan.answers[i], i == plan.recommended));
+        json["plan"].push_back(answer_json(assembly, plan, i));
     }
     json["limits"] = Json::array();
+    const Assembly bound = with_setting(assembly, plan.answers[plan.recommended].setting);
     for (const PlanLimit& limit : plan.limits) {
-        json["limits"].push_back({{"topic", limit.topic}, {"message", limit.message}});
+        json["limits"].push_back(
+            {{"topic", topic_of(limit)}, {"message", limit_text(limit, bound, UnitSystem::metric)}});
     }
     return json_text(json);
 }
@@ -374,9 +380,9 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     } else {
         page.paragraph("No mass that was tried can turn.");
     }
-    if (!fit.stopped_by.empty()) {
-        page.paragraph(
-            fmt::format("{}: {}", fit.largest_kg ? "What stops more" : "What stops it", fit.stopped_by));
+    const std::string stop = fit_stop_text(fit.stopped_by, assembly, options.units);
+    if (!stop.empty()) {
+        page.paragraph(fmt::format("{}: {}", fit.largest_kg ? "What stops more" : "What stops it", stop));
     } else if (fit.largest_kg) {
         page.paragraph("Nothing stops it up to there; more was not tried.");
     }
@@ -399,7 +405,11 @@ std::string fit_json(const Assembly& assembly, const Fit& fit) {
     Json& told = json["fit"];
     told = Json::object();
     put(told, "largest_mass_kg", fit.largest_kg);
-    if (!fit.stopped_by.empty()) told["stopped_by"] = fit.stopped_by;
+    const auto put_stop = [&assembly](Json& object, const FitStop& stop) {
+        const std::string words = fit_stop_text(stop, assembly, UnitSystem::metric);
+        if (!words.empty()) object["stopped_by"] = words;
+    };
+    put_stop(told, fit.stopped_by);
     told["masses"] = Json::array();
     for (const FitRow& row : fit.rows) {
         Json entry;
@@ -409,7 +419,7 @@ std::string fit_json(const Assembly& assembly, const Fit& fit) {
         put(entry, "gap_min_m", row.gap_min_m);
         put(entry, "grip_torque_use", row.grip_torque_use);
         put(entry, "yield_use", row.yield_use);
-        if (!row.stopped_by.empty()) entry["stopped_by"] = row.stopped_by;
+        put_stop(entry, row.stopped_by);
         told["masses"].push_back(std::move(entry));
     }
     return json_text(json);

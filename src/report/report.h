@@ -23,10 +23,6 @@ std::string_view verdict_sentence(Level verdict);
 /// What a cook reads: the verdict, then each finding with what to do, then the figures.
 std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options);
 
-/// One finding's message; in US units its figures follow once more, as messages carry metric ones. Fit for a
-/// terminal.
-std::string finding_text(const Finding& finding, UnitSystem units);
-
 /// The result as one JSON object, SI, keys with their units; numbers that could not be computed are left out.
 std::string json_report(const Assembly& assembly, const Analysis& analysis);
 

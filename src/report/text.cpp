@@ -11,6 +11,8 @@
 
 #include <fmt/format.h>
 
+#include "analysis/limits.h"
+#include "report/finding_words.h"
 #include "report/layout.h"
 #include "report/page.h"
 #include "report/report.h"
@@ -33,43 +35,19 @@ void add_verdict(Page& page, const Assembly& assembly, Level verdict) {
     page.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
 }
 
-std::optional<Dimension> dimension_of(std::string_view unit) {
-    constexpr std::array<std::pair<std::string_view, Dimension>, 7> known = {{
-        {"m", Dimension::length},
-        {"kg", Dimension::mass},
-        {"N", Dimension::force},
-        {"N m", Dimension::torque},
-        {"Pa", Dimension::pressure},
-        {"K", Dimension::temperature},
-        {"kg/m3", Dimension::density},
-    }};
-    const auto* const found =
-        std::find_if(known.begin(), known.end(), [&](const auto& k) { return k.first == unit; });
-    return found == known.end() ? std::nullopt : std::optional(found->second);
-}
-
-// Messages carry metric numbers; a reader of US units gets the figures once more in those.
-std::string finding_words(const Finding& finding, const Units& units) {
-    std::string words = printable(finding.message);
-    const std::optional<Dimension> dimension = dimension_of(finding.unit);
-    if (units.metric() || !dimension || !finding.value) return words;
-    words += fmt::format(" (In US units: {}", units.of(*finding.value, *dimension));
-    if (finding.limit) words += fmt::format("; the limit is {}", units.of(*finding.limit, *dimension));
-    return words + ".)";
-}
-
 // A passed check has a value and a limit and asks for nothing: the figures tell it. Assumptions come last, on
 // their own.
 enum class Told { to_mend, in_passing, as_assumption, by_the_figures };
 
 Told told(const Finding& finding) {
     if (finding.level != Level::ready) return Told::to_mend;
-    if (finding.topic == "assumption") return Told::as_assumption;
+    if (finding.code == Code::assumption) return Told::as_assumption;
     return finding.value && finding.limit ? Told::by_the_figures : Told::in_passing;
 }
 
-void add_findings(Page& page, std::string_view heading, const std::vector<Finding>& findings, Told kind,
-                  const Units& units) {
+void add_findings(Page& page, std::string_view heading, const Assembly& assembly, const Analysis& analysis,
+                  Told kind, UnitSystem units) {
+    const std::vector<Finding>& findings = analysis.findings;
     const auto wanted = [&](const Finding& f) { return told(f) == kind; };
     if (std::none_of(findings.begin(), findings.end(), wanted)) return;
     page.heading(heading);
@@ -77,7 +55,7 @@ void add_findings(Page& page, std::string_view heading, const std::vector<Findin
         if (!wanted(finding)) continue;
         const bool mend = kind == Told::to_mend;
         page.marked(mend ? level_mark(finding.level) : "-", mend ? ink_of(finding.level) : Ink::plain,
-                    finding_words(finding, units));
+                    finding_text(finding, assembly, units));
     }
 }
 
@@ -256,7 +234,7 @@ void add_forks(Page& page, const Grip& grip, const Units& units) {
     }
 }
 
-void add_clearance(Page& page, const Clearance& clearance, const Units& units) {
+void add_clearance(Page& page, const Assembly& assembly, const Clearance& clearance, const Units& units) {
     if (clearance.surfaces.empty()) return;
     page.heading("Clearance, sag included");
     Table table({{"surface", false, true},
@@ -266,11 +244,12 @@ void add_clearance(Page& page, const Clearance& clearance, const Units& units) {
                  {"part", false, true},
                  {""}});
     for (const SurfaceGap& surface : clearance.surfaces) {
-        const std::string_view mark = surface.gap_m < 0                ? "STRIKES"
-                                      : surface.gap_m < surface.keep_m ? "close"
-                                                                       : "";
+        const std::string_view mark = surface.gap_m < limits::gap_stop_m ? "STRIKES"
+                                      : surface.gap_m < surface.keep_m   ? "close"
+                                                                         : "";
         table.add_row({printable(surface.name), units.length(surface.gap_m), units.length(surface.keep_m),
-                       units.length(surface.at_m), printable(surface.part), std::string(mark)});
+                       units.length(surface.at_m), printable(thing_name(surface.part, assembly)),
+                       std::string(mark)});
     }
     page.table(table);
 }
@@ -300,21 +279,17 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     const Units units(options.units);
     Page page(options);
     add_verdict(page, assembly, analysis.verdict);
-    add_findings(page, "To mend, worst first", analysis.findings, Told::to_mend, units);
-    add_findings(page, "Good to know", analysis.findings, Told::in_passing, units);
+    add_findings(page, "To mend, worst first", assembly, analysis, Told::to_mend, options.units);
+    add_findings(page, "Good to know", assembly, analysis, Told::in_passing, options.units);
     add_items(page, assembly.items, units);
     add_motor(page, analysis.balance, analysis.turning, units);
     if (analysis.uncertainty) add_uncertainty(page, *analysis.uncertainty, units);
     add_rod(page, analysis.rod, units);
     add_forks(page, analysis.grip, units);
-    add_clearance(page, analysis.clearance, units);
-    add_findings(page, "Assumed", analysis.findings, Told::as_assumption, units);
+    add_clearance(page, assembly, analysis.clearance, units);
+    add_findings(page, "Assumed", assembly, analysis, Told::as_assumption, options.units);
     add_safety(page);
     return page.text();
-}
-
-std::string finding_text(const Finding& finding, UnitSystem units) {
-    return finding_words(finding, Units(units));
 }
 
 }  // namespace evenspit

@@ -20,23 +20,32 @@ SectionProperties round_section(double d) {
             .outer_radius_m = d / 2};
 }
 
+/// Torsion of a square bar of side 1.
+struct SquareTorsion {
+    double constant = 0;  ///< K / s⁴
+    double stress = 0;    ///< τ_max / (G θ' s)
+};
+
 // Saint-Venant's series for a square bar (Timoshenko and Goodier, Theory of Elasticity, §109; from memory).
 // Σ tanh(nπ/2)/n⁵ over odd n falls off as slowly as n⁻⁵; what tanh lacks to 1 falls off like e^(−nπ), and the
 // rest is Σ 1/n⁵ = (31/32) ζ(5). Ten terms are then more than double precision can tell apart.
-SectionProperties square_section(double s) {
+SquareTorsion square_torsion() {
     constexpr double zeta_5 = 1.0369277551433699263;
     double constant_sum = 31.0 / 32 * zeta_5, stress_sum = 0;
     for (int n = 1; n < 20; n += 2) {
         constant_sum -= 2 / (std::pow(n, 5) * (std::exp(n * pi) + 1));
         stress_sum += 1 / (n * n * std::cosh(n * pi / 2));
     }
-    const double constant = (1 - 192 / std::pow(pi, 5) * constant_sum) / 3;  // K / s⁴
-    const double stress = 1 - 8 / (pi * pi) * stress_sum;                    // τ_max / (G θ' s)
+    return {(1 - 192 / std::pow(pi, 5) * constant_sum) / 3, 1 - 8 / (pi * pi) * stress_sum};
+}
+
+SectionProperties square_section(double s) {
+    static const SquareTorsion torsion = square_torsion();  // summed once, asked for in every analysis
     return {.area_m2 = s * s,
             .second_moment_m4 = std::pow(s, 4) / 12,
             .least_modulus_m3 = std::pow(s, 3) / (6 * sqrt2),
-            .torsion_constant_m4 = constant * std::pow(s, 4),
-            .torsion_modulus_m3 = constant / stress * std::pow(s, 3),
+            .torsion_constant_m4 = torsion.constant * std::pow(s, 4),
+            .torsion_modulus_m3 = torsion.constant / torsion.stress * std::pow(s, 3),
             .outer_radius_m = s / sqrt2};
 }
 

@@ -13,6 +13,7 @@
 
 #include "analysis/placed.h"
 #include "loads.h"
+#include "support/said.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -189,7 +190,8 @@ TEST(Analyse, IsTheSameEveryTime) {
     EXPECT_EQ(a.uncertainty->gravity_torque_p95_n_m, b.uncertainty->gravity_torque_p95_n_m);
     ASSERT_EQ(a.findings.size(), b.findings.size());
     for (std::size_t i = 0; i < a.findings.size(); ++i)
-        EXPECT_EQ(a.findings[i].message, b.findings[i].message);
+        EXPECT_EQ(test::said(a.findings[i], busy_load()).message,
+                  test::said(b.findings[i], busy_load()).message);
 }
 
 TEST(Analyse, TurningTheWholeLoadOnlyTurnsTheHeavySide) {
@@ -264,11 +266,13 @@ TEST(Analyse, TheAdvisedCounterweightBringsTheMotorIntoOrder) {
     const Analysis before = analyse(load);
     EXPECT_GE(before.balance.motor_use, 0.6);
     const auto motor = std::find_if(before.findings.begin(), before.findings.end(),
-                                    [](const Finding& f) { return f.topic == "motor"; });
+                                    [](const Finding& f) { return f.code == Code::motor_torque; });
     ASSERT_NE(motor, before.findings.end());
-    const std::size_t found = motor->message.find("opposite: ");
-    ASSERT_NE(found, std::string::npos);
-    const double grams = std::stod(motor->message.substr(found + 10));
+    ASSERT_TRUE(motor->get<MotorFacts>().mend);
+    const std::string advice =
+        counterweight_text(motor->get<MotorFacts>().mend->excess_kg_m, UnitSystem::metric);
+    EXPECT_THAT(test::said(*motor, load).message, ::testing::HasSubstr(advice));
+    const double grams = std::stod(advice);
     const auto corrected = [&](double mass_kg) {
         Assembly better = load;
         better.counterweights = {{.at_m = 0.1,
@@ -317,8 +321,8 @@ TEST(Analyse, TheSideBehindTheHeavySideSeesTheFireLongest) {
                 1.01 * degree);
     const double told_deg = std::fmod(std::round((a.balance.heavy_side_rad - pi / 2) / degree) + 360, 360);
     EXPECT_TRUE(std::any_of(a.findings.begin(), a.findings.end(), [&](const Finding& f) {
-        return f.message.find("at clock " + std::to_string(static_cast<int>(told_deg)) +
-                              "°, lingers below") != std::string::npos;
+        return test::said(f, load).message.find("at clock " + std::to_string(static_cast<int>(told_deg)) +
+                                                "°, lingers below") != std::string::npos;
     }));
 }
 

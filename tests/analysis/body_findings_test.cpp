@@ -5,11 +5,14 @@
 #include <gtest/gtest.h>
 
 #include "loads.h"
+#include "support/said.h"
 
 namespace evenspit {
 namespace {
 
 using test::flesh;
+using test::said;
+using test::Said;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
@@ -18,13 +21,13 @@ using ::testing::Not;
 /// A roast of 200 × 100 × 100 mm (2 kg) on the rod's axis, in a cooker with a lid.
 struct Told {
     Assembly load = test::good_load();
-    Analysis results;
+    Clearance clearance;
 
     Told() {
         load.items[0].name = "goose";
         load.cooker.surfaces.resize(1);
-        results.clearance.surfaces = {
-            {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = "goose"}};
+        clearance.surfaces = {
+            {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = {Thing::Kind::item, 0}}};
     }
 
     Body body() const { return load.items[0].body->body; }
@@ -39,11 +42,11 @@ struct Told {
         load.items[0].trussed = false;
     }
 
-    std::vector<Finding> findings() const { return body_findings(load, results); }
-    Finding only() const {
-        const std::vector<Finding> all = findings();
+    std::vector<Said> findings() const { return said(body_findings(load, clearance), load); }
+    Said only() const {
+        const std::vector<Said> all = findings();
         EXPECT_EQ(all.size(), 1U);
-        return all.empty() ? Finding{} : all[0];
+        return all.empty() ? Said{} : all[0];
     }
 };
 
@@ -54,7 +57,7 @@ TEST(BodyFindings, ATrussedRoastGivesNoneToTell) {
 TEST(BodyFindings, WhatHangsFromAScanIsNotKnown) {
     Told t;
     t.load.items[0].trussed = false;
-    const Finding f = t.only();
+    const Said f = t.only();
     EXPECT_EQ(f.level, Level::care);
     EXPECT_THAT(f.message, HasSubstr("sweeps further than computed here. Tie it tight."));
 }
@@ -62,7 +65,7 @@ TEST(BodyFindings, WhatHangsFromAScanIsNotKnown) {
 TEST(BodyFindings, FreeLimbsAreNamedWithTheirSwing) {
     Told t;
     t.free({"right leg", "right wing", "left leg", "left wing"});
-    const Finding f = t.only();
+    const Said f = t.only();
     EXPECT_EQ(f.level, Level::care);
     EXPECT_EQ(f.topic, "body");
     // hypot(0.18, 0.24) = 0.3; the roast itself reaches hypot(0.05, 0.05).
@@ -90,11 +93,12 @@ TEST(BodyFindings, TiedLegsLeaveOnlyTheWingsToSpeakOf) {
 TEST(BodyFindings, FreeLimbsThatStrikeAreToldWithWhat) {
     Told t;
     t.free({"right wing", "left wing"});
-    auto& surfaces = t.results.clearance.surfaces;
-    surfaces.push_back(
-        {.name = "wall", .gap_m = -0.01, .keep_m = 0.025, .part = "goose, left wing swung out"});
-    surfaces.push_back(
-        {.name = "coals", .gap_m = -0.02, .keep_m = 0.05, .part = "goose, right wing swung out"});
+    auto& surfaces = t.clearance.surfaces;
+    t.load.cooker.surfaces.resize(3);
+    t.load.cooker.surfaces[1].name = "wall";
+    t.load.cooker.surfaces[2].name = "coals";
+    surfaces.push_back({.name = "wall", .gap_m = -0.01, .keep_m = 0.025, .part = {Thing::Kind::limb, 0, 1}});
+    surfaces.push_back({.name = "coals", .gap_m = -0.02, .keep_m = 0.05, .part = {Thing::Kind::limb, 0, 0}});
     EXPECT_THAT(t.only().message, HasSubstr("from the rod and strike wall and coals;"));
     surfaces.pop_back();
     surfaces.back().gap_m = 0.02;
@@ -118,7 +122,7 @@ TEST(BodyFindings, GibletsLeftInWantCare) {
                            test::box_mesh({0.07, -0.02, -0.025}, {0.09, 0.02, 0.025}), 5000, 1);
     body.parts.back().name = "giblets";
     t.set(body);
-    const Finding f = t.only();
+    const Said f = t.only();
     EXPECT_EQ(f.level, Level::care);
     EXPECT_THAT(f.message, HasSubstr("The giblets (200 g) are still inside goose: take the bag out before"));
     EXPECT_NEAR(f.value.value(), 0.2 * 0.08 / 2.2, 1e-9);
@@ -130,7 +134,7 @@ TEST(BodyFindings, StuffingHasATemperatureToReach) {
                                 test::box_mesh({-0.02, -0.02, -0.02}, {0.02, 0.02, 0.02}), 750, 0);
     body.parts.back().name = "stuffing";
     t.set(body);
-    const Finding f = t.only();
+    const Said f = t.only();
     EXPECT_EQ(f.level, Level::ready) << "nothing is wrong with it";
     EXPECT_EQ(f.topic, "food");
     EXPECT_THAT(f.message, AllOf(HasSubstr("goose is stuffed"), HasSubstr("165 °F (74 °C, USDA)"),
@@ -145,7 +149,7 @@ TEST(BodyFindings, ADensityNoMeatHasWantsCare) {
     };
     EXPECT_THAT(density(701), IsEmpty());
     EXPECT_THAT(density(1299), IsEmpty());
-    const std::vector<Finding> light = density(600), heavy = density(2700);
+    const std::vector<Said> light = density(600), heavy = density(2700);
     ASSERT_EQ(light.size(), 1U);
     ASSERT_EQ(heavy.size(), 1U);
     EXPECT_EQ(light[0].level, Level::care);

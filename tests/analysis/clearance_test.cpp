@@ -49,8 +49,20 @@ Beam sagging(double middle_m) {
                  .spreads = {}});
 }
 
+SweptLoad swept(const Assembly& a) {
+    return swept_load(a, place_items(a));
+}
+
 Outline outline_of(const Assembly& a) {
-    return swept_outline(a, place_items(a));
+    return swept(a).outline;
+}
+
+/// What reaches furthest at a station.
+Thing reaches_at(const SweptLoad& load, double x) {
+    for (const OutlinePiece& piece : load.outline.pieces) {
+        if (piece.x0 <= x && x <= piece.x1) return load.parts.at(static_cast<std::size_t>(piece.part));
+    }
+    return {};
 }
 
 }  // namespace
@@ -61,7 +73,7 @@ TEST(SweptOutline, HoldsTheItemAndNotTheRod) {
     EXPECT_NEAR(outline.radius_at(0.34), corner_m, 1e-12);
     EXPECT_NEAR(outline.pieces.front().x0, 0.24, 1e-12);
     EXPECT_NEAR(outline.pieces.back().x1, 0.44, 1e-12);
-    EXPECT_EQ(outline.parts.at(static_cast<std::size_t>(outline.pieces.front().part)), "roast");
+    EXPECT_EQ(reaches_at(swept(meat_only()), 0.3), (Thing{Thing::Kind::item, 0}));
 }
 
 TEST(SweptOutline, HoldsForksFromHubToTip) {
@@ -74,7 +86,7 @@ TEST(SweptOutline, HoldsForksFromHubToTip) {
     EXPECT_NEAR(outline.radius_at(0.49), 0.0925, 1e-12);
     EXPECT_EQ(outline.radius_at(0.45), 0);
     EXPECT_NEAR(outline.pieces.back().x1, 0.52, 1e-12);
-    EXPECT_NE(std::find(outline.parts.begin(), outline.parts.end(), "fork 2"), outline.parts.end());
+    EXPECT_EQ(reaches_at(swept(a), 0.49), (Thing{Thing::Kind::fork, 1}));
 }
 
 TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
@@ -85,7 +97,7 @@ TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
     EXPECT_NEAR(outline.radius_at(0.1), 0.09, 1e-12);
     EXPECT_NEAR(outline.radius_at(0.119), 0.09, 1e-12);
     EXPECT_EQ(outline.radius_at(0.125), 0);
-    EXPECT_EQ(outline.parts.at(static_cast<std::size_t>(outline.pieces.front().part)), "counterweight 1");
+    EXPECT_EQ(reaches_at(swept(a), 0.1), (Thing{Thing::Kind::counterweight, 0}));
 }
 
 TEST(SweptOutline, CountsLooseLimbsSwungOut) {
@@ -96,8 +108,9 @@ TEST(SweptOutline, CountsLooseLimbsSwungOut) {
     const Outline outline = outline_of(a);
     EXPECT_NEAR(outline.radius_at(0.34), std::hypot(0.15, 0.01), 1e-12);
     EXPECT_NEAR(outline.radius_at(0.37), corner_m, 1e-12);
-    EXPECT_NE(std::find(outline.parts.begin(), outline.parts.end(), "goose, left wing swung out"),
-              outline.parts.end());
+    const Thing wing = reaches_at(swept(a), 0.34);
+    EXPECT_EQ(wing, (Thing{Thing::Kind::limb, 0, 0}));
+    EXPECT_EQ(thing_name(wing, a), "goose, left wing swung out");
 }
 
 TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
@@ -113,20 +126,20 @@ TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
 
 TEST(Clearance, IsTheDistanceOfTheSweptSolid) {
     const Assembly a = meat_only();
-    const Clearance c = clearance({"", {floor_at(-0.1), floor_at(-0.08)}}, outline_of(a), stiff());
+    const Clearance c = clearance({"", {floor_at(-0.1), floor_at(-0.08)}}, swept(a), stiff());
     ASSERT_EQ(c.surfaces.size(), 2U);
     EXPECT_NEAR(c.surfaces[0].gap_m, 0.1 - corner_m, 1e-7);
     EXPECT_NEAR(c.surfaces[1].gap_m, 0.08 - corner_m, 1e-7);
     EXPECT_EQ(c.gap_min_m, c.surfaces[1].gap_m);
     EXPECT_EQ(c.surfaces[0].name, "floor");
-    EXPECT_EQ(c.surfaces[0].part, "roast");
+    EXPECT_EQ(c.surfaces[0].part, (Thing{Thing::Kind::item, 0}));
     EXPECT_EQ(c.surfaces[0].keep_m, 0.025);
     EXPECT_GE(c.surfaces[0].at_m, 0.24 - 1e-9);
     EXPECT_LE(c.surfaces[0].at_m, 0.44 + 1e-9);
 }
 
 TEST(Clearance, IsNegativeWhereItStrikes) {
-    const Clearance c = clearance({"", {floor_at(-0.06)}}, outline_of(meat_only()), stiff());
+    const Clearance c = clearance({"", {floor_at(-0.06)}}, swept(meat_only()), stiff());
     EXPECT_NEAR(c.surfaces[0].gap_m, 0.06 - corner_m, 1e-7);
     EXPECT_LT(*c.gap_min_m, 0);
 }
@@ -136,8 +149,8 @@ TEST(Clearance, SagTakesItselfOffTheGapBelow) {
     Assembly a = meat_only();
     a.items = {test::item("slice", flesh(box_mesh({-0.001, -0.05, -0.05}, {0.001, 0.05, 0.05})), 0.34)};
     const Cooker cooker{"", {floor_at(-0.1)}};
-    const double straight = *clearance(cooker, outline_of(a), stiff()).gap_min_m;
-    const Clearance sagged = clearance(cooker, outline_of(a), sagging(0.004));
+    const double straight = *clearance(cooker, swept(a), stiff()).gap_min_m;
+    const Clearance sagged = clearance(cooker, swept(a), sagging(0.004));
     EXPECT_NEAR(straight - *sagged.gap_min_m, 0.004, 1e-7);
     // Above it gives way.
     const Cooker lid{"",
@@ -146,7 +159,7 @@ TEST(Clearance, SagTakesItselfOffTheGapBelow) {
                        .fire = false,
                        .temperature_k = {},
                        .keep_m = 0}}};
-    EXPECT_NEAR(*clearance(lid, outline_of(a), sagging(0.004)).gap_min_m - straight, 0.004, 2e-6);
+    EXPECT_NEAR(*clearance(lid, swept(a), sagging(0.004)).gap_min_m - straight, 0.004, 2e-6);
 }
 
 TEST(Clearance, EachStationSagsByItsOwnAmount) {
@@ -154,22 +167,22 @@ TEST(Clearance, EachStationSagsByItsOwnAmount) {
     Assembly a = meat_only();
     const TriangleMesh slice = box_mesh({-0.005, -0.05, -0.05}, {0.005, 0.05, 0.05});
     a.items = {test::item("end", flesh(slice), 0.08), test::item("middle", flesh(slice), 0.34)};
-    const Clearance c = clearance({"", {floor_at(-0.1)}}, outline_of(a), sagging(0.004));
-    EXPECT_EQ(c.surfaces[0].part, "middle");
+    const Clearance c = clearance({"", {floor_at(-0.1)}}, swept(a), sagging(0.004));
+    EXPECT_EQ(c.surfaces[0].part, (Thing{Thing::Kind::item, 1}));
     EXPECT_NEAR(c.surfaces[0].at_m, 0.34, 0.005 + 1e-9);
 }
 
 TEST(Clearance, SurfacesKeepTheirKeepAndFire) {
     CookerSurface coals = floor_at(-0.2, 0.05);
     coals.fire = true;
-    const Clearance c = clearance({"", {coals}}, outline_of(meat_only()), stiff());
+    const Clearance c = clearance({"", {coals}}, swept(meat_only()), stiff());
     EXPECT_TRUE(c.surfaces[0].fire);
     EXPECT_EQ(c.surfaces[0].keep_m, 0.05);
 }
 
 TEST(Clearance, TellsTheProfile) {
     const Assembly a = meat_only();
-    const Clearance c = clearance({}, outline_of(a), stiff());
+    const Clearance c = clearance({}, swept(a), stiff());
     EXPECT_FALSE(c.gap_min_m);
     EXPECT_TRUE(c.surfaces.empty());
     ASSERT_GE(c.profile.size(), 2U);
@@ -185,7 +198,7 @@ TEST(Clearance, TellsTheProfile) {
 TEST(Clearance, OfNothingIsUnknown) {
     Assembly a = meat_only();
     a.items.clear();
-    const Clearance c = clearance({"", {floor_at(-0.1)}}, outline_of(a), stiff());
+    const Clearance c = clearance({"", {floor_at(-0.1)}}, swept(a), stiff());
     EXPECT_FALSE(c.gap_min_m);
     EXPECT_TRUE(c.surfaces.empty());
     EXPECT_TRUE(c.profile.empty());

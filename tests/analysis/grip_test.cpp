@@ -11,6 +11,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include "analysis/limits.h"
 #include "loads.h"
 
 namespace evenspit {
@@ -198,7 +199,7 @@ TEST(Grip, ATineInAnEllipsoid) {
     const double radius = 0.025, diameter = 0.006;
     const double entry = -0.12 * std::sqrt(1 - 0.25);  // where the short half axis has grown to 25 mm
     const OneTine g = one_tine(body, pin(0.11, 180 * degree, radius, diameter));
-    const double tip = -0.12 - 0.01 + 0.11, judged = entry + entry_stretch_m;
+    const double tip = -0.12 - 0.01 + 0.11, judged = entry + limits::entry_stretch_m;
     EXPECT_NEAR(g.tine().embedded_m, tip - entry, 1e-4);
     EXPECT_NEAR(g.tine().cover_min_m.value(),
                 0.05 * std::sqrt(1 - std::pow(judged / 0.12, 2)) - radius - diameter / 2, 5e-5);

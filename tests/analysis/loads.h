@@ -11,6 +11,7 @@
 #include "analysis/analysis.h"
 #include "load/assembly.h"
 #include "support/meshes.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit::test {
 

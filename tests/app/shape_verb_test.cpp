@@ -11,6 +11,7 @@
 #include "body/shape.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
+#include "report/finding_words.h"
 #include "support/temporary_folder.h"
 
 namespace evenspit {
@@ -162,13 +163,14 @@ TEST(Check, RunsOnEveryBodyInEveryState) {
             const TemporaryFolder folder;
             const std::string item =
                 "shape = \"" + kind.name + "\"\nmass = \"" + std::to_string(mass_kg) + " kg\"\n";
-            const Analysis analysis =
-                analyse(read_load(folder.write("load.toml", load_with(item + state)), folder.path()));
+            const Assembly load =
+                read_load(folder.write("load.toml", load_with(item + state)), folder.path());
+            const Analysis analysis = analyse(load);
             EXPECT_GT(analysis.balance.mass_kg, mass_kg);
             EXPECT_EQ(analysis.verdict, Level::stop) << "no fork holds it";
             const auto told = [&](const std::string& what) {
                 return std::any_of(analysis.findings.begin(), analysis.findings.end(), [&](const Finding& f) {
-                    return f.message.find(what) != std::string::npos;
+                    return finding_text(f, load, UnitSystem::metric).find(what) != std::string::npos;
                 });
             };
             const bool filled = state.find("giblets") != std::string::npos;

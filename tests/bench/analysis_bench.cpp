@@ -13,11 +13,11 @@
 #include "analysis/balance.h"
 #include "analysis/beam.h"
 #include "analysis/clearance.h"
-#include "analysis/findings.h"
+#include "analysis/figure_findings.h"
 #include "analysis/grip.h"
 #include "analysis/loads.h"
+#include "analysis/place_findings.h"
 #include "analysis/placed.h"
-#include "analysis/places.h"
 #include "analysis/rod_check.h"
 #include "analysis/uncertainty.h"
 
@@ -89,12 +89,12 @@ void bm_balance(benchmark::State& state) {
 
 void bm_swept_outline(benchmark::State& state) {
     const std::vector<PlacedItem> placed = place_items(load());
-    measured(state, [&] { return swept_outline(load(), placed); });
+    measured(state, [&] { return swept_load(load(), placed); });
 }
 
 void bm_clearance(benchmark::State& state) {
     const std::vector<PlacedItem> placed = place_items(load());
-    const Outline outline = swept_outline(load(), placed);
+    const SweptLoad outline = swept_load(load(), placed);
     const Beam beam = rod_beam(load().rod, rod_loading(load(), placed, grip(load(), placed)));
     measured(state, [&] { return clearance(load().cooker, outline, beam); });
 }

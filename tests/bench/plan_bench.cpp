@@ -12,6 +12,7 @@
 #include "plan/line_search.h"
 #include "plan/loads.h"
 #include "plan/plan.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {

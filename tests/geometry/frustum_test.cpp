@@ -79,7 +79,7 @@ TEST(Frustum, ReachIsTheGreatestProjection) {
 }
 
 TEST(Lowered, StraightSagCutsNothing) {
-    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01, .part = "rod"}});
+    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01}});
     EXPECT_EQ(lowered(outline, [](double) { return 0.0; }).size(), 1u);
     const std::vector<Frustum> tilted = lowered(outline, [](double x) { return 0.01 * x; });
     ASSERT_EQ(tilted.size(), 1u);
@@ -87,7 +87,7 @@ TEST(Lowered, StraightSagCutsNothing) {
 }
 
 TEST(Lowered, FollowsACurvedSag) {
-    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01, .part = "rod"}});
+    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01}});
     const auto sag = [](double x) { return 0.004 * std::sin(std::numbers::pi * x / 0.7); };
     const std::vector<Frustum> pieces = lowered(outline, sag);
     EXPECT_LT(pieces.size(), 2000u);
@@ -105,7 +105,7 @@ TEST(Lowered, FollowsACurvedSag) {
 }
 
 TEST(Lowered, RefusesASagThatIsNotFinite) {
-    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01, .part = "rod"}});
+    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.7, .radius = 0.01}});
     EXPECT_THROW(lowered(outline, [](double) { return std::numeric_limits<double>::quiet_NaN(); }),
                  std::invalid_argument);
 }

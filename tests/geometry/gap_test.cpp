@@ -30,12 +30,12 @@ double no_sag(double) {
 }
 
 Outline cylinder(double x0, double x1, double radius) {
-    return sweep({}, {{.x0 = x0, .x1 = x1, .radius = radius, .part = "cylinder"}});
+    return sweep({}, {{.x0 = x0, .x1 = x1, .radius = radius, .part = 0}});
 }
 
 /// A sphere about the axis as chords of 1 mm or less; its outline lies within 2e-6 m of the circle.
 Outline sphere(double x, double radius, int chords = 600) {
-    Outline outline{.pieces = {}, .parts = {"sphere"}};
+    Outline outline{.pieces = {}};
     for (int i = 0; i < chords; ++i) {
         const double a = pi * i / chords, b = pi * (i + 1) / chords;
         outline.pieces.push_back({x - radius * std::cos(a), radius * std::sin(a), x - radius * std::cos(b),
@@ -228,10 +228,10 @@ TEST(GapToPlane, SagTakesItsOwnLengthAway) {
 }
 
 TEST(GapToPlane, NamesThePart) {
-    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.6, .radius = 0.004, .part = "rod"},
-                                       {.x0 = 0.2, .x1 = 0.3, .radius = 0.1, .part = "counterweight"}});
+    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 0.6, .radius = 0.004, .part = 0},
+                                       {.x0 = 0.2, .x1 = 0.3, .radius = 0.1, .part = 1}});
     const Gap gap = nearest_gap(outline, no_sag, PlaneShape{{0, 0, -0.2}, Vec3::UnitZ()});
-    EXPECT_EQ(outline.parts[static_cast<std::size_t>(gap.part)], "counterweight");
+    EXPECT_EQ(gap.part, 1);
 }
 
 // ---- box
@@ -269,7 +269,7 @@ TEST(GapToBox, SphereOverFaceEdgeAndCorner) {
 
 TEST(GapToBox, SideOfALongConeMeetsAnEdgeBetweenItsEnds) {
     // One piece 0.4 m long from radius 0.02 to 0.08; an edge of the box across the rod at x = 0.2, z = −0.15.
-    Outline cone{.pieces = {{0, 0.02, 0.4, 0.08, 0}}, .parts = {"cone"}};
+    Outline cone{.pieces = {{0, 0.02, 0.4, 0.08, 0}}};
     const BoxShape box{{0.1, -1, -1}, {0.2, 1, -0.15}};
     const Vec3 along = Vec3(0.4, 0, -0.06).normalized();
     const Vec3 from = Vec3(0.2, 0, -0.15) - Vec3(0, 0, -0.02);
@@ -296,9 +296,9 @@ TEST(GapToBox, EndThatPressesIntoAWallStrikesByThePush) {
 
 TEST(GapToBox, PushFreesOnlyPastAllThatStrikes) {
     // Two plates of radius 0.1 on a thin rod; the box stands in the second one from the left side.
-    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 1, .radius = 0.01, .part = "rod"},
-                                       {.x0 = 0.30, .x1 = 0.38, .radius = 0.1, .part = "first"},
-                                       {.x0 = 0.40, .x1 = 0.48, .radius = 0.1, .part = "second"}});
+    const Outline outline = sweep({}, {{.x0 = 0, .x1 = 1, .radius = 0.01, .part = 0},
+                                       {.x0 = 0.30, .x1 = 0.38, .radius = 0.1, .part = 1},
+                                       {.x0 = 0.40, .x1 = 0.48, .radius = 0.1, .part = 2}});
     // Box 0.03 wide from 0.39 to 0.42, too wide for the slot between the plates. Freed to the right by
     // 0.42 − 0.30 = 0.12, to the left by 0.48 − 0.39 = 0.09; the radius runs past it by 0.07 only.
     EXPECT_NEAR(nearest_gap(outline, no_sag, BoxShape{{0.39, -1, -1}, {0.42, 1, -0.03}}).distance, -0.07,
@@ -370,7 +370,7 @@ TEST(GapToRevolved, PostBesideALongCylinderIsMetBetweenItsEnds) {
 }
 
 TEST(GapToRevolved, ConeSideOverALip) {
-    Outline cone{.pieces = {{0, 0.02, 0.4, 0.12, 0}}, .parts = {"cone"}};
+    Outline cone{.pieces = {{0, 0.02, 0.4, 0.12, 0}}};
     const RevolvedShape lip{{0.2, 0, -0.2}, {{0.1, 0}, {0.3, -0.05}}};
     const Gap gap = nearest_gap(cone, no_sag, lip);
     expect_proven(cone, no_sag, lip, gap);
@@ -552,11 +552,10 @@ Outline random_load(std::mt19937& random) {
     std::uniform_real_distribution<double> unit(0, 1);
     const TriangleMesh body = ellipsoid_mesh(0.1 + 0.05 * unit(random), 0.05 + 0.04 * unit(random), 0.07,
                                              {0.3, 0.02 * unit(random), -0.02 * unit(random)}, 16, 12);
-    return sweep(
-        {{.mesh = &body, .part = "body"}},
-        {{.x0 = 0.15, .x1 = 0.45, .radius = 0.005, .part = "rod"},
-         {.x0 = 0.2, .x1 = 0.2 + 0.02 * unit(random), .radius = 0.1 * unit(random), .part = "weight"}},
-        5e-3);
+    return sweep({{.mesh = &body, .part = 0}},
+                 {{.x0 = 0.15, .x1 = 0.45, .radius = 0.005, .part = 1},
+                  {.x0 = 0.2, .x1 = 0.2 + 0.02 * unit(random), .radius = 0.1 * unit(random), .part = 2}},
+                 5e-3);
 }
 
 TEST(Gap, RandomRevolvedWallsAreProven) {
@@ -642,7 +641,7 @@ TEST(Gap, BiggerOutlineIsNeverFurther) {
         std::vector<SweptCylinder> load;
         for (int i = 0; i < 25; ++i) {
             const double x = 0.15 + 0.25 * unit(random);
-            load.push_back({x, x + 0.05 * unit(random), 0.005 * i * unit(random) + 0.01, "part"});
+            load.push_back({x, x + 0.05 * unit(random), 0.005 * i * unit(random) + 0.01, 0});
             const double gap = nearest_gap(sweep({}, load), no_sag, surface).distance;
             EXPECT_LE(gap, last + promised);
             last = gap;

@@ -12,8 +12,9 @@
 #include "analysis/placed.h"
 #include "body/solid_body.h"
 #include "load/assembly.h"
-#include "plan/setting.h"
+#include "load/setting.h"
 #include "support/meshes.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit::test {
 

@@ -105,7 +105,9 @@ inline TorqueCuts cut_torques(int roasts) {
             continue;
         }
         const double share = 1 - answer.analysis.balance.gravity_torque_peak_n_m / before_n_m;
-        if (share < 0.9) cuts.short_of.push_back(fmt::format("roast {}: {}", number, answer.why));
+        if (share < 0.9)
+            cuts.short_of.push_back(
+                fmt::format("roast {}: answer {}", number, static_cast<int>(answer.kind)));
         cuts.shares.push_back(share);
     }
     std::sort(cuts.shares.begin(), cuts.shares.end());

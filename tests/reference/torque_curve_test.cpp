@@ -20,6 +20,7 @@
 #include "body/bird.h"
 #include "body/solid_body.h"
 #include "geometry/mesh_io.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit {
 namespace {

@@ -67,16 +67,36 @@ TEST(JsonReport, EachLevelHasItsWord) {
 TEST(JsonReport, FindingsKeepOrderAndLeaveOutWhatHasNoValue) {
     const json findings = reported(sample_analysis())["findings"];
     ASSERT_EQ(findings.size(), 5u);
-    EXPECT_EQ(findings[0], json({{"level", "stop"},
-                                 {"topic", "clearance"},
-                                 {"message",
-                                  "Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray or "
-                                  "move the fork."},
-                                 {"value", -0.006},
-                                 {"limit", 0.0},
-                                 {"unit", "m"}}));
-    EXPECT_EQ(findings[1]["unit"], "1");
-    EXPECT_THAT(keys_of(findings[4]), UnorderedElementsAreArray({"level", "topic", "message"}));
+    EXPECT_EQ(findings[0],
+              json({{"level", "stop"},
+                    {"code", "gap"},
+                    {"topic", "clearance"},
+                    {"message",
+                     "fork 2 strikes drip tray at 500 mm, by 6 mm. Set it at another station, or "
+                     "take one with narrower tines."},
+                    {"about", {{"surface", "drip tray"}}},
+                    {"value", -0.006},
+                    {"limit", 0.0},
+                    {"unit", "m"}}));
+    EXPECT_EQ(findings[1]["unit"], "N m");
+    EXPECT_FALSE(findings[1].contains("about"));
+    EXPECT_THAT(keys_of(findings[4]),
+                UnorderedElementsAreArray({"level", "code", "topic", "message", "about"}));
+}
+
+TEST(JsonReport, FindingsNameWhatTheyAreAboutFromOne) {
+    Analysis analysis = sample_analysis();
+    analysis.findings = {
+        {.code = Code::tine_in_bone, .about = {Thing::Kind::tine, 1, 0}, .spot = Spot{}, .value = 0.004},
+        {.code = Code::hub_in_meat,
+         .about = {Thing::Kind::fork, 0},
+         .other = {Thing::Kind::item, 0},
+         .spot = Spot{},
+         .value = 0.01}};
+    const json findings = reported(analysis)["findings"];
+    EXPECT_EQ(findings[0]["about"], json({{"fork", 2}, {"tine", 1}}));
+    EXPECT_EQ(findings[1]["about"], json({{"fork", 1}}));
+    EXPECT_EQ(findings[1]["with"], json({{"item", 1}}));
 }
 
 TEST(JsonReport, ItemsCarryMomentsInTheItemFrame) {

@@ -185,22 +185,27 @@ TEST(SweepSvg, DrawsWhatChanges) {
 
 TEST(FitText, TellsTheLargestAndWhatStopsMore) {
     Fit fit;
-    fit.rows = {{1, 3, Level::ready, 0.1, 0.2, 0.3, 0.05, ""},
-                {2, 6, Level::stop, 1.2, 0.4, 0.6, -0.01, "The bed binds."}};
+    const PlanLimit bed = RoomLimit{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.01}}, .body_kg = 5};
+    fit.rows = {{1, 3, Level::ready, 0.1, 0.2, 0.3, 0.05, {}},
+                {2, 6, Level::stop, 1.2, 0.4, 0.6, -0.01, bed}};
     fit.largest_kg = 3;
-    fit.stopped_by = "The bed binds.";
-    const std::string text = fit_text(lopsided(), fit, {});
-    EXPECT_THAT(text, AllOf(HasSubstr("Up to 3 kg can turn"), HasSubstr("What stops more: The bed binds."),
+    fit.stopped_by = bed;
+    Assembly load = lopsided();
+    load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.1), Vec3::UnitZ()}, false, {}, 0.02}};
+    const std::string binds = "The room in the cooker binds: ball strikes bed by 10 mm.";
+    const std::string text = fit_text(load, fit, {.width = 200});
+    EXPECT_THAT(text, AllOf(HasSubstr("Up to 3 kg can turn"), HasSubstr("What stops more: " + binds),
                             HasSubstr("120 %"), HasSubstr("-10 mm")));
-    const json j = json::parse(fit_json(lopsided(), fit));
+    const json j = json::parse(fit_json(load, fit));
     EXPECT_EQ(j["fit"]["largest_mass_kg"], 3);
-    EXPECT_EQ(j["fit"]["masses"][1]["stopped_by"], "The bed binds.");
+    EXPECT_FALSE(j["fit"]["masses"][0].contains("stopped_by"));
+    EXPECT_THAT(j["fit"]["masses"][1]["stopped_by"].get<std::string>(), StartsWith(binds));
 }
 
 TEST(FitText, TellsWhenNoneOrAllFit) {
     Fit none;
-    none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, "There is no such body."}};
-    none.stopped_by = "There is no such body.";
+    none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, Complaint{}}};
+    none.stopped_by = Complaint{};
     EXPECT_THAT(fit_text(lopsided(), none, {}), AllOf(HasSubstr("No mass that was tried can turn."),
                                                       HasSubstr("What stops it: There is no such body.")));
     EXPECT_FALSE(json::parse(fit_json(lopsided(), none))["fit"].contains("largest_mass_kg"));

@@ -32,6 +32,9 @@ inline Assembly sample_assembly() {
     assembly.file = "goose.toml";
     assembly.items.push_back(sample_item());
     assembly.forks.resize(2);
+    for (const char* name : {"coal bed", "dome", "drip tray"})
+        assembly.cooker.surfaces.push_back(
+            {.name = name, .shape = PlaneShape{}, .fire = false, .temperature_k = {}, .keep_m = 0.025});
     return assembly;
 }
 
@@ -107,12 +110,24 @@ inline Grip sample_grip() {
 inline Clearance sample_clearance() {
     Clearance clearance;
     clearance.gap_min_m = -0.006;
+    clearance.surfaces.push_back({"coal bed",
+                                  0.041,
+                                  0.05,
+                                  0.36,
+                                  {Thing::Kind::item, 0},
+                                  Vec3(0.36, 0, -0.12),
+                                  Vec3(0.36, 0, -0.161),
+                                  true});
     clearance.surfaces.push_back(
-        {"coal bed", 0.041, 0.05, 0.36, "goose", Vec3(0.36, 0, -0.12), Vec3(0.36, 0, -0.161), true});
-    clearance.surfaces.push_back(
-        {"dome", 0.1, 0.025, 0.3, "goose", Vec3(0.3, 0, 0.12), Vec3(0.3, 0, 0.22), false});
-    clearance.surfaces.push_back(
-        {"drip tray", -0.006, 0.025, 0.5, "fork 2", Vec3(0.5, 0, -0.1), Vec3(0.5, 0, -0.094), false});
+        {"dome", 0.1, 0.025, 0.3, {Thing::Kind::item, 0}, Vec3(0.3, 0, 0.12), Vec3(0.3, 0, 0.22), false});
+    clearance.surfaces.push_back({"drip tray",
+                                  -0.006,
+                                  0.025,
+                                  0.5,
+                                  {Thing::Kind::fork, 1},
+                                  Vec3(0.5, 0, -0.1),
+                                  Vec3(0.5, 0, -0.094),
+                                  false});
     clearance.profile = {{0.2, 0.03}, {0.34, 0.12}, {0.5, 0.04}};
     return clearance;
 }
@@ -121,16 +136,28 @@ inline Analysis sample_analysis() {
     Analysis analysis;
     analysis.verdict = Level::stop;
     analysis.findings = {
-        {Level::stop, "clearance",
-         "Fork 2 strikes the drip tray by 6 mm at station 500 mm: lower the tray or move the fork.", -0.006,
-         0.0, "m"},
-        {Level::care, "motor", "The load drives the gears over 40 % of each turn: add a counterweight.", 0.4,
-         0.0, "1"},
-        {Level::ready, "rod", "The rod is stressed to 72 MPa at 410 mm, 36 % of what it bears.", 0.36, 0.5,
-         "1"},
-        {Level::ready, "turning", "The speed varies by 13 % over a turn.", 0.1333, std::nullopt, "1"},
-        {Level::ready, "assumption", "goose: The bones are placed by the species' proportions.", std::nullopt,
-         std::nullopt, ""},
+        {.level = Level::stop,
+         .code = Code::gap,
+         .about = {Thing::Kind::surface, 2},
+         .value = -0.006,
+         .limit = 0.0,
+         .facts = GapFacts{{Thing::Kind::fork, 1}, false, 0.5}},
+        {.level = Level::care,
+         .code = Code::overrun,
+         .about = {Thing::Kind::motor},
+         .value = 0.49,
+         .limit = 0.06,
+         .facts = OverrunFacts{0.4, {.heavy_side_rad = 0, .line_shift_m = {}, .excess_kg_m = 0.04}}},
+        {.code = Code::rod_stress,
+         .about = {Thing::Kind::rod},
+         .spot = Spot{Vec3(0.41, 0, 0)},
+         .value = 0.36,
+         .limit = 0.5,
+         .facts = StressFacts{72e6, 293.15}},
+        {.code = Code::uneven_speed, .value = 0.1333, .facts = UnevenFacts{std::numbers::pi}},
+        {.code = Code::assumption,
+         .about = {Thing::Kind::item, 0},
+         .facts = Remark{"The bones are placed by the species' proportions."}},
     };
     analysis.balance = sample_balance();
     analysis.turning = sample_turning();

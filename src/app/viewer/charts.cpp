@@ -10,8 +10,9 @@
 
 #include <fmt/format.h>
 
-#include "analysis/findings.h"
+#include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "load/thing.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -327,8 +328,7 @@ struct Strip {
         };
         extend(rod);
         if (desk.session().pinned()) extend(desk.session().pinned()->analysis.rod);
-        constexpr double sag_limit_m = 0.005;  // as the findings have it
-        if (chart.y.to > 0.6 * sag_limit_m) chart.y.extend(sag_limit_m);
+        if (chart.y.to > 0.6 * limits::sag_care_m) chart.y.extend(limits::sag_care_m);
         chart.y.to += 0.18 * chart.y.size();
         chart.y.from -= 0.10 * chart.y.size();
         chart.title("Sag of the rod");
@@ -343,10 +343,10 @@ struct Strip {
             for (const auto& [x, down] : r.sag) result.push_back(chart.at(x, down));
             return result;
         };
-        if (chart.y.to >= sag_limit_m) {
-            chart.dashes(chart.x.from, chart.x.to, sag_limit_m, Ink::care);
-            chart.word(chart.at(chart.x.from, sag_limit_m), "care " + words(sag_limit_m, Dimension::length),
-                       Ink::care);
+        if (chart.y.to >= limits::sag_care_m) {
+            chart.dashes(chart.x.from, chart.x.to, limits::sag_care_m, Ink::care);
+            chart.word(chart.at(chart.x.from, limits::sag_care_m),
+                       "care " + words(limits::sag_care_m, Dimension::length), Ink::care);
         }
         if (desk.session().pinned())
             chart.curve(points(desk.session().pinned()->analysis.rod), Ink::pinned, 2, true);
@@ -396,8 +396,8 @@ struct Strip {
         Ink ink;
     };
     [[nodiscard]] TineWord tine_word(const TineGrip& tine) const {
-        if (tine.in_bone_m > bone_care_m) return {"in bone", Ink::care};
-        if (tine.cover_min_m && *tine.cover_min_m < cover_care_m)
+        if (tine.in_bone_m > limits::bone_care_m) return {"in bone", Ink::care};
+        if (tine.cover_min_m && *tine.cover_min_m < limits::cover_care_m)
             return {"cover " + words(*tine.cover_min_m, Dimension::length), Ink::care};
         return {words(tine.in_flesh_m(), Dimension::length), Ink::plain};
     }

@@ -359,7 +359,7 @@ void Desk::refresh() {
     // Things show where they are now, even while the answers are still those of before.
     scene_ = maker_.scene(session_->assembly(), answers_.analysis());
     ++scene_number_;
-    if (selected_.kind == Thing::Kind::weight &&
+    if (selected_.kind == Thing::Kind::counterweight &&
         selected_.index >= session_->assembly().counterweights.size())
         selected_ = {};
 }
@@ -377,7 +377,8 @@ struct Desk::Granter {
         if (desk.notice_ && desk.notice_->kind == Notice::Kind::refusal) desk.notice_.reset();
         if (std::holds_alternative<SetSeat>(wish.edit)) desk.steps_done_[1] = true;
         if (const auto* added = std::get_if<AddWeight>(&wish.edit); added != nullptr)
-            desk.selected_ = {Thing::Kind::weight, desk.session_->assembly().counterweights.size() - 1};
+            desk.selected_ = {Thing::Kind::counterweight,
+                              desk.session_->assembly().counterweights.size() - 1};
     }
     void operator()(const EndGesture&) const {
         if (loaded()) desk.session_->end_gesture();
@@ -401,7 +402,8 @@ struct Desk::Granter {
         std::vector<Thing> all;
         for (std::size_t i = 0; i < a.items.size(); ++i) all.push_back({Thing::Kind::item, i});
         for (std::size_t f = 0; f < a.forks.size(); ++f) all.push_back({Thing::Kind::fork, f});
-        for (std::size_t c = 0; c < a.counterweights.size(); ++c) all.push_back({Thing::Kind::weight, c});
+        for (std::size_t c = 0; c < a.counterweights.size(); ++c)
+            all.push_back({Thing::Kind::counterweight, c});
         if (all.empty()) return;
         const auto now = std::find(all.begin(), all.end(), desk.selected_);
         const auto n = static_cast<std::ptrdiff_t>(all.size());
@@ -409,7 +411,7 @@ struct Desk::Granter {
         desk.selected_ = all[static_cast<std::size_t>(((before + wish.by) % n + n) % n)];
     }
     void operator()(const Nudge& wish) const {
-        if (!loaded() || !desk.selected_.movable()) return;
+        if (!loaded() || !movable(desk.selected_)) return;
         (*this)(DoEdit{
             nudged(desk.session_->assembly(), desk.selected_, wish.along_m, wish.round_rad, wish.line_m),
             "nudge " + thing_name(desk.selected_, desk.session_->assembly())});

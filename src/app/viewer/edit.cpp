@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "load/thing.h"
 #include "units/metric.h"
 
 namespace evenspit::viewer {

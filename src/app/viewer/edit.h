@@ -6,7 +6,7 @@
 #include <variant>
 #include <vector>
 
-#include "plan/setting.h"
+#include "load/setting.h"
 
 namespace evenspit::viewer {
 

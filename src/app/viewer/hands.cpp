@@ -20,7 +20,7 @@ constexpr double nearly_along_the_rod = 0.95;
 
 double ring_radius(const Assembly& assembly, const Thing& thing) {
     switch (thing.kind) {
-        case Thing::Kind::weight:
+        case Thing::Kind::counterweight:
             return assembly.counterweights[thing.index].radius_m;
         case Thing::Kind::fork: {
             double radius = 0.02;
@@ -60,7 +60,7 @@ Whereabouts whereabouts(const Assembly& assembly, const Thing& thing) {
             return {assembly.items[thing.index].seat.at_m, assembly.items[thing.index].seat.turn_rad};
         case Thing::Kind::fork:
             return {assembly.forks[thing.index].at_m, assembly.forks[thing.index].clock_rad};
-        case Thing::Kind::weight:
+        case Thing::Kind::counterweight:
             return {assembly.counterweights[thing.index].at_m,
                     assembly.counterweights[thing.index].clock_rad};
         default:
@@ -81,7 +81,7 @@ Box3 box_of(const Assembly& assembly, const Thing& thing) {
             box.extend(rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine)));
             box.extend(rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine)));
         }
-    } else if (thing.kind == Thing::Kind::weight) {
+    } else if (thing.kind == Thing::Kind::counterweight) {
         const Counterweight& weight = assembly.counterweights[thing.index];
         const Vec3 centre = rod_point(weight.at_m, weight.radius_m, weight.clock_rad);
         box.extend(Vec3(weight.at_m, 0, 0));
@@ -92,7 +92,7 @@ Box3 box_of(const Assembly& assembly, const Thing& thing) {
 }
 
 std::vector<Handle> handles(const Assembly& assembly, const Thing& thing, double turn_rad) {
-    if (!thing.movable()) return {};
+    if (!movable(thing)) return {};
     const Pose turned = turned_rod(turn_rad);
     const Whereabouts where = whereabouts(assembly, thing);
     const double ring = ring_radius(assembly, thing);

@@ -71,7 +71,7 @@ class Grab {
     Vec2 first_on_plane_ = Vec2::Zero();
 };
 
-/// An edit that moves a thing by a little, for the keyboard. \pre thing.movable()
+/// An edit that moves a thing by a little, for the keyboard. \pre movable(thing)
 Edit nudged(const Assembly& assembly, const Thing& thing, double along_m, double round_rad,
             const Vec2& line_m);
 

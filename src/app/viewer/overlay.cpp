@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "units/standard_gravity.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -140,7 +141,7 @@ class Overlay {
             line(vec(shown({x, 0, -rod.width_m / 2 - 0.002})),
                  vec(shown({x, 0, -rod.width_m / 2 - 0.002 - reach})), ink, 1);
         };
-        const bool close = desk_.selected().movable();
+        const bool close = movable(desk_.selected());
         for (const double x : rod.usable_m) {
             tick(x, 0.012, Ink::accent);
             // Along the rod both marks fall on one place.
@@ -288,7 +289,7 @@ class Overlay {
         const Assembly& assembly = desk_.session().assembly();
         const Thing& thing = state_.hovered->thing;
         std::string words = thing_name(thing, assembly);
-        if (thing.movable()) {
+        if (movable(thing)) {
             const Whereabouts where = whereabouts(assembly, thing);
             words += " at " + length_words(where.at_m);
         }

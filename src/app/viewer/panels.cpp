@@ -10,10 +10,11 @@
 
 #include <fmt/format.h>
 
-#include "analysis/placed.h"
 #include "app/viewer/charts.h"
 #include "app/viewer/panels_inside.h"
-#include "plan/plan_words.h"
+#include "load/thing.h"
+#include "report/finding_words.h"
+#include "report/plan_words.h"
 #include "report/report.h"
 
 namespace evenspit::viewer {
@@ -197,31 +198,16 @@ void draw_verdict(Ui& ui, const Desk& desk) {
 
 /// Where the view goes when a finding is clicked.
 Vec3 place_of(const Finding& finding, const Desk& desk) {
-    const Analysis& now = desk.answers().analysis();
-    const Assembly& load = desk.answers().assembly();
-    if (finding.topic == "clearance") {
-        for (const SurfaceGap& gap : now.clearance.surfaces) {
-            if (finding.message.find(gap.name) != std::string::npos) return gap.on_load;
-        }
-    }
-    if (finding.topic == "rod") {
-        const bool sags = finding.message.find("sags") != std::string::npos;
-        return {sags ? now.rod.sag_at_m : now.rod.stress_at_m, 0, 0};
-    }
-    for (std::size_t f = load.forks.size(); f-- > 0;) {
-        if (finding.message.find(fork_name(f)) == std::string::npos) continue;
-        const Box3 box = box_of(load, {Thing::Kind::fork, f});
-        return turned_rod(desk.turn().angle_rad) * Vec3(box.center());
-    }
-    for (std::size_t c = load.counterweights.size(); c-- > 0;) {
-        const std::string name = counterweight_name(c);
-        std::string at_start = name;
-        at_start.front() = 'C';
-        if (finding.message.find(name) != std::string::npos ||
-            finding.message.find(at_start) != std::string::npos)
-            return {load.counterweights[c].at_m, 0, 0};
-    }
-    return {now.balance.centre_x_m, 0, 0};
+    if (!finding.spot) return {desk.answers().analysis().balance.centre_x_m, 0, 0};
+    return finding.spot->turns ? turned_rod(desk.turn().angle_rad) * finding.spot->at : finding.spot->at;
+}
+
+/// What is chosen when a finding is clicked: what it is about, if hands can move that.
+std::optional<Thing> chosen_by(const Finding& finding) {
+    Thing thing = finding.about;
+    if (thing.kind == Thing::Kind::tine) thing = {Thing::Kind::fork, thing.index};
+    if (thing.kind == Thing::Kind::limb) thing = {Thing::Kind::item, thing.index};
+    return movable(thing) ? std::optional(thing) : std::nullopt;
 }
 
 void draw_findings(Ui& ui, Desk& desk) {
@@ -234,7 +220,7 @@ void draw_findings(Ui& ui, Desk& desk) {
     }
     for (const Finding& finding : now.findings) {
         if (finding.level == Level::ready && finding.value && finding.limit) continue;  // told by the figures
-        const std::string words = finding_text(finding, desk.settings().units);
+        const std::string words = finding_text(finding, desk.answers().assembly(), desk.settings().units);
         ImGui::PushID(number++);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float width = ImGui::GetContentRegionAvail().x;
@@ -259,10 +245,7 @@ void draw_findings(Ui& ui, Desk& desk) {
         ui.note(words, {at.x, at.y, width, height}, true);
         if (pressed) {
             desk.wish(LookAt{place_of(finding, desk)});
-            for (std::size_t f = 0; f < now.grip.forks.size(); ++f) {
-                if (finding.message.find(fork_name(f)) != std::string::npos)
-                    desk.wish(Select{{Thing::Kind::fork, f}});
-            }
+            if (const std::optional<Thing> chosen = chosen_by(finding)) desk.wish(Select{*chosen});
         }
         ImGui::PopID();
     }
@@ -376,11 +359,11 @@ void draw_places(Ui& ui, Desk& desk) {
     };
     list(Thing::Kind::item, load.items.size());
     list(Thing::Kind::fork, load.forks.size());
-    list(Thing::Kind::weight, load.counterweights.size());
+    list(Thing::Kind::counterweight, load.counterweights.size());
     if (ui.button("Add a counterweight", true, "One that answers the heavy side; move it as you like"))
         desk.wish(DoEdit{AddWeight{answering_weight(desk)}, ""});
     const Thing& selected = desk.selected();
-    if (!selected.movable()) {
+    if (!movable(selected)) {
         ui.say_small(
             "Choose something here or in the picture; then type its place with a unit, or drag its handles.");
         return;
@@ -391,7 +374,7 @@ void draw_places(Ui& ui, Desk& desk) {
         draw_seat(ui, desk, selected.index);
     if (selected.kind == Thing::Kind::fork && selected.index < load.forks.size())
         draw_fork(ui, desk, selected.index);
-    if (selected.kind == Thing::Kind::weight && selected.index < load.counterweights.size())
+    if (selected.kind == Thing::Kind::counterweight && selected.index < load.counterweights.size())
         draw_weight(ui, desk, selected.index);
     ImGui::PopID();
     ui.say_small("Arrow keys: along and round. With Alt: the rod line. Shift: larger steps.");
@@ -528,11 +511,12 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     const std::size_t shown = desk.shown_answer();
     const PlanAnswer& answer = plan.answers[shown];
     ui.heading(heading_of(answer));
-    ui.say_small(answer.why, Ink::plain);
+    const Assembly& load = desk.session().assembly();
+    ui.say_small(answer_why(load, plan, shown, units), Ink::plain);
     int number = 0;
-    for (const std::string& step : answer.steps)
-        ui.say_small(fmt::format("{}  {}", ++number, step), Ink::plain);
-    if (ui.button("Take it", !answer.steps.empty() || shown == 0, "Put everything there; it can be undone"))
+    const std::vector<std::string> steps = answer_steps(load, plan, shown, units);
+    for (const std::string& step : steps) ui.say_small(fmt::format("{}  {}", ++number, step), Ink::plain);
+    if (ui.button("Take it", !steps.empty() || shown == 0, "Put everything there; it can be undone"))
         desk.wish(TakeAnswer{});
     ImGui::SameLine();
     if (ui.button("Before", shown > 0)) desk.wish(ShowAnswer{shown - 1});
@@ -540,7 +524,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     if (ui.button("Next", shown + 1 < plan.answers.size())) desk.wish(ShowAnswer{shown + 1});
     if (plan.limits.empty()) return;
     ui.heading("What stands in the way");
-    for (const PlanLimit& limit : plan.limits) ui.say_small(limit.message, Ink::plain);
+    for (const PlanLimit& limit : plan.limits) ui.say_small(limit_text(limit, load, units), Ink::plain);
 }
 
 void draw_plan(Ui& ui, Desk& desk) {

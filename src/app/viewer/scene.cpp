@@ -90,7 +90,7 @@ Piece weight_piece(const Counterweight& weight, std::size_t index, const Rod& ro
     builder.pin({-0.007, 0, 0}, {0.007, 0, 0}, hub);
     if (weight.radius_m > hub) builder.pin({0, 0, 0}, {0, weight.radius_m, 0}, 0.004);
     builder.pin({-half, weight.radius_m, 0}, {half, weight.radius_m, 0}, half);
-    Piece result = piece(builder, Matter::weight, {Thing::Kind::weight, index}, true);
+    Piece result = piece(builder, Matter::weight, {Thing::Kind::counterweight, index}, true);
     result.pose = Pose(Eigen::Translation3d(weight.at_m, 0, 0)) *
                   Pose(Eigen::AngleAxisd(weight.clock_rad, Vec3::UnitX()));
     return result;
@@ -310,29 +310,6 @@ class Nearest {
 
 }  // namespace
 
-std::string thing_name(const Thing& thing, const Assembly& assembly) {
-    switch (thing.kind) {
-        case Thing::Kind::item:
-            return thing.index < assembly.items.size() ? assembly.items[thing.index].name : "";
-        case Thing::Kind::fork:
-            return fork_name(thing.index);
-        case Thing::Kind::weight:
-            return counterweight_name(thing.index);
-        case Thing::Kind::rod:
-            return "rod";
-        case Thing::Kind::motor:
-            return "motor";
-        case Thing::Kind::support:
-            return thing.index == 0 ? "drive seat" : "far bearing";
-        case Thing::Kind::surface:
-            return thing.index < assembly.cooker.surfaces.size() ? assembly.cooker.surfaces[thing.index].name
-                                                                 : "";
-        case Thing::Kind::none:
-            break;
-    }
-    return "";
-}
-
 Pose turned_rod(double turn_rad) {
     return Pose(Eigen::AngleAxisd(turn_rad, Vec3::UnitX()));
 }
@@ -448,9 +425,9 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
         const double half = weight.diameter_m / 2;
         nearest.offer(met_pin(rod_ray, weight.at_m - half, weight.at_m + half,
                               rod_point(0, weight.radius_m, weight.clock_rad).tail<2>(), half),
-                      {Thing::Kind::weight, c});
+                      {Thing::Kind::counterweight, c});
         nearest.offer(met_pin(rod_ray, weight.at_m - 0.007, weight.at_m + 0.007, Vec2::Zero(), hub_radius_m),
-                      {Thing::Kind::weight, c});
+                      {Thing::Kind::counterweight, c});
     }
     nearest.offer(met_pin(rod_ray, 0, assembly.rod.length_m, Vec2::Zero(), assembly.rod.width_m),
                   {Thing::Kind::rod});

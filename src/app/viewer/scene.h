@@ -9,6 +9,7 @@
 #include "analysis/analysis.h"
 #include "app/viewer/camera.h"
 #include "app/viewer/shape_mesh.h"
+#include "load/thing.h"
 
 namespace evenspit::viewer {
 
@@ -31,20 +32,11 @@ enum class Matter {
     envelope
 };
 
-/// What a piece belongs to.
-struct Thing {
-    enum class Kind { none, item, fork, weight, rod, motor, support, surface };
-    Kind kind = Kind::none;
-    std::size_t index = 0;
-    bool operator==(const Thing&) const = default;
-    /// Whether hands can move it.
-    [[nodiscard]] bool movable() const {
-        return kind == Kind::item || kind == Kind::fork || kind == Kind::weight;
-    }
-};
-
-/// What it is called: "turkey", "fork 1", "coal bed".
-std::string thing_name(const Thing& thing, const Assembly& assembly);
+/// Whether hands can move it.
+inline bool movable(const Thing& thing) {
+    return thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::fork ||
+           thing.kind == Thing::Kind::counterweight;
+}
 
 /// One piece of the picture.
 struct Piece {

@@ -109,7 +109,7 @@ void Viewer::press(const MousePressed& press) {
         // Small things can be slid as they are; a body covers so much of the view that it is left for looking
         // round.
         const Thing thing = overlay_.hovered ? overlay_.hovered->thing : Thing{};
-        if (!handle && thing.movable() && thing.kind != Thing::Kind::item && thing == desk_.selected())
+        if (!handle && movable(thing) && thing.kind != Thing::Kind::item && thing == desk_.selected())
             handle = Handle{Grip3d::slide, thing, overlay_.hovered->at};
         if (handle) {
             overlay_.grab.emplace(*handle, desk_.session().assembly(), desk_.camera(), scene,
@@ -124,7 +124,7 @@ void Viewer::press(const MousePressed& press) {
     } else if (!dragged_ && press.button == MouseButton::left && desk_.has_answer()) {
         const auto seen =
             sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene), desk_.turn().angle_rad);
-        desk_.wish(Select{seen && seen->thing.movable() ? seen->thing : Thing{}});
+        desk_.wish(Select{seen && movable(seen->thing) ? seen->thing : Thing{}});
     }
     held_.reset();
     point_at(x_, y_);
@@ -170,7 +170,7 @@ void Viewer::key(const KeyPressed& key) {
         case Key::tab:
             return desk_.wish(SelectNext{shift ? -1 : 1});
         case Key::del:
-            if (desk_.selected().kind == Thing::Kind::weight)
+            if (desk_.selected().kind == Thing::Kind::counterweight)
                 desk_.wish(DoEdit{RemoveWeight{desk_.selected().index}, ""});
             return;
         case Key::escape:
@@ -264,7 +264,7 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     look.cooker = desk_.shows_cooker();
     const bool moving = desk_.lively() || (held_ && dragged_);
     look.hurried = hurried_ || (moving && painter_.slow());
-    look.marked = overlay_.hovered && overlay_.hovered->thing.movable() ? overlay_.hovered->thing : Thing{};
+    look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
     const std::optional<RodLine> line =
         line_in_hand()
             ? std::optional(overlay_.grab->start().items[overlay_.grab->handle().thing.index].seat.line)

@@ -365,9 +365,9 @@ TEST_F(DeskTest, ACounterweightThatIsGoneIsNotChosenAnyMore) {
     grant(OpenFile{file_});
     grant(DoEdit{
         AddWeight{{.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 1, .diameter_m = 0.04}}, ""});
-    EXPECT_EQ(desk_.selected(), (Thing{Thing::Kind::weight, 0})) << "the new one is in hand";
+    EXPECT_EQ(desk_.selected(), (Thing{Thing::Kind::counterweight, 0})) << "the new one is in hand";
     grant(Undo{});
-    EXPECT_FALSE(desk_.selected().movable());
+    EXPECT_FALSE(movable(desk_.selected()));
 }
 
 }  // namespace

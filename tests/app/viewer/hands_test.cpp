@@ -128,7 +128,7 @@ TEST(Hands, NudgesMoveByALittle) {
     };
     EXPECT_NEAR(after({Thing::Kind::item, 0}).items[0].seat.line.to.x(), 0.002, 1e-15);
     EXPECT_NEAR(after({Thing::Kind::fork, 0}).forks[0].clock_rad, 0.1, 1e-15);
-    EXPECT_NEAR(after({Thing::Kind::weight, 0}).counterweights[0].at_m, 0.101, 1e-15);
+    EXPECT_NEAR(after({Thing::Kind::counterweight, 0}).counterweights[0].at_m, 0.101, 1e-15);
 }
 
 TEST(Hands, SnapsToTheNearestStep) {

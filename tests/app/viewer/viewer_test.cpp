@@ -14,6 +14,8 @@
 #include "app/viewer/stage.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
+#include "report/finding_words.h"
+#include "report/plan_words.h"
 #include "units/metric.h"
 
 namespace evenspit::viewer {
@@ -48,7 +50,8 @@ TEST_F(ViewerTest, SaysWhatTheAnalysisSays) {
     EXPECT_TRUE(stage_.says(expected.verdict == Level::care ? "CARE" : "READY")) << stage_.screen();
     for (const Finding& finding : expected.findings) {
         if (finding.level == Level::ready) continue;
-        EXPECT_TRUE(stage_.says(finding.message)) << finding.message;
+        const std::string words = finding_text(finding, read_load(file_, {}), UnitSystem::metric);
+        EXPECT_TRUE(stage_.says(words)) << words;
     }
     stage_.click("Figures");
     EXPECT_TRUE(stage_.says(
@@ -76,7 +79,7 @@ TEST_F(ViewerTest, ChoosesWhatIsClickedInThePicture) {
     EXPECT_EQ(stage_.viewer.desk().selected(), (Thing{Thing::Kind::item, 0}));
     const Vec3 sky = stage_.shown({0.05, 0, 0.14});
     stage_.click(sky.x(), sky.y());
-    EXPECT_FALSE(stage_.viewer.desk().selected().movable());
+    EXPECT_FALSE(movable(stage_.viewer.desk().selected()));
 }
 
 TEST_F(ViewerTest, NamesWhatIsUnderThePointer) {
@@ -251,12 +254,14 @@ TEST_F(ViewerTest, PlansStepsThroughTheAnswersAndTakesOne) {
     const auto& plan = stage_.viewer.desk().plan();
     ASSERT_TRUE(plan) << stage_.screen();
     EXPECT_TRUE(stage_.says("★ recommended"));
-    EXPECT_TRUE(stage_.says(plan->answers[plan->recommended].why));
+    const auto why = [&](std::size_t i) { return answer_why(stage_.load(), *plan, i, UnitSystem::metric); };
+    EXPECT_TRUE(stage_.says(why(plan->recommended)));
     while (stage_.viewer.desk().shown_answer() > 0) stage_.click("Before");
-    EXPECT_TRUE(stage_.says(plan->answers[0].why));
+    EXPECT_TRUE(stage_.says(why(0)));
     stage_.click("Next");
-    ASSERT_FALSE(plan->answers[1].steps.empty());
-    EXPECT_TRUE(stage_.says("1  " + plan->answers[1].steps[0])) << stage_.screen();
+    const std::vector<std::string> steps = answer_steps(stage_.load(), *plan, 1, UnitSystem::metric);
+    ASSERT_FALSE(steps.empty());
+    EXPECT_TRUE(stage_.says("1  " + steps[0])) << stage_.screen();
     stage_.click("Take it");
     EXPECT_TRUE(same_setting(setting_of(stage_.load()), plan->answers[1].setting));
     stage_.key(Key::z, {.control = true});

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "plan/setting.h"
+#include "load/setting.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
-#include "plan/plan_words.h"
+#include "report/plan_words.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "body/bird.h"
+#include "plan/effort.h"
 #include "plan/loads.h"
 
 namespace evenspit {
@@ -42,7 +43,7 @@ class Steps : public ::testing::Test {
 
 TEST_F(Steps, AreNoneForNothing) {
     EXPECT_THAT(steps(), IsEmpty());
-    EXPECT_EQ(answer_effort(setting_of(before_), after_), 0);
+    EXPECT_EQ(effort(setting_of(before_), after_), 0);
 }
 
 TEST_F(Steps, TellTheLineFromTheMiddleOfTheEnds) {
@@ -51,7 +52,7 @@ TEST_F(Steps, TellTheLineFromTheMiddleOfTheEnds) {
                 ElementsAre("Run the rod through joint. Seen from the drive, its z axis up, from the "
                             "middle of its width (160 mm) and height (160 mm): at the near end 8 mm "
                             "below and 12 mm to the left; at the far end through the middle."));
-    EXPECT_EQ(answer_effort(setting_of(before_), after_), 3);
+    EXPECT_EQ(effort(setting_of(before_), after_), 3);
 }
 
 TEST_F(Steps, KnowWhichEndIsNearTheDriveAndWhichSideIsLeft) {
@@ -92,7 +93,7 @@ TEST_F(Steps, MoveAndTurnForks) {
                 ElementsAre("Fork 1: hub at 290 mm, 12 mm nearer the point; turned on the rod by 90° "
                             "counter-clockwise, seen from the point.",
                             "Fork 2: turned round, tines toward the point."));
-    EXPECT_EQ(answer_effort(setting_of(before_), after_), 3);
+    EXPECT_EQ(effort(setting_of(before_), after_), 3);
 }
 
 TEST_F(Steps, ExchangeCounterweights) {
@@ -102,7 +103,7 @@ TEST_F(Steps, ExchangeCounterweights) {
                 ElementsAre("Take counterweight 1 (300 g at 100 mm) off.",
                             "Set a counterweight of 200 g at 650 mm along the rod, its middle 85 mm from the "
                             "rod's axis, at clock 210°."));
-    EXPECT_EQ(answer_effort(setting_of(before_), after_), 2.5);
+    EXPECT_EQ(effort(setting_of(before_), after_), 2.5);
     after_.counterweights = before_.counterweights;
     EXPECT_THAT(steps(), IsEmpty());
 }
@@ -127,6 +128,48 @@ TEST(StepsOfABird, NameOpeningsAndBreast) {
                            "middle; at the vent 5 mm toward the back from its middle.",
                            "Turn turkey on the rod by 90° counter-clockwise, seen from the point, until its "
                            "breast stands at clock 180°."));
+}
+
+TEST(Why, IsToldOfEachAnswer) {
+    const Assembly load = test::load_of(
+        test::item_of(test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.017, -0.024}), 4, "ball"),
+                      {.at_m = 0.4}));
+    const Plan plan = make_plan(load);
+    EXPECT_THAT(answer_why(load, plan, 0, UnitSystem::metric),
+                HasSubstr("As it stands the heavy side pulls"));
+    EXPECT_THAT(answer_steps(load, plan, 0, UnitSystem::metric), IsEmpty());
+    EXPECT_THAT(answer_steps(load, plan, 1, UnitSystem::metric),
+                Contains(HasSubstr("Run the rod through ball")));
+    EXPECT_THAT(answer_steps(load, plan, 1, UnitSystem::us), Contains(HasSubstr("its width (7.09 in)")));
+}
+
+TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
+    Assembly load = test::load_of(test::item_of(
+        test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, Vec3::Zero()), 4, "ball"), {.at_m = 0.4}));
+    load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.1), Vec3::UnitZ()}, false, {}, 0.02}};
+    const auto told = [&](const PlanLimit& limit) { return limit_text(limit, load, UnitSystem::metric); };
+    EXPECT_EQ(
+        told(MotorLimit{.torque_n_m = 3, .rating_needed_n_m = 5, .excess_kg_m = 0.1}),
+        "The motor's torque binds: 3 N m are needed at the peak. A motor rated 5 N m or more would lift it, "
+        "or a counterweight opposite: 1000 g or more at 100 mm.");
+    RoomLimit room{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.012}}, .body_kg = 3.2};
+    EXPECT_EQ(told(room),
+              "The room in the cooker binds: ball strikes bed by 12 mm. A body of about 3.2 kg would "
+              "lift it, or a cooker with so much more room.");
+    room.loose = true;
+    EXPECT_THAT(told(room),
+                HasSubstr("Tying it tight would lift it, or a body of about 3.2 kg, or a cooker"));
+    room = {.part = {Thing::Kind::fork, 1}, .strikes = {{0, 0.012}}};
+    EXPECT_THAT(told(room), HasSubstr("fork 2 strikes bed by 12 mm. Something that reaches less far"));
+    EXPECT_THAT(told(StrengthLimit{1.6, 0.012}),
+                HasSubstr("A rod 12 mm wide, or a load of 62 % of this weight"));
+    EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::no_flesh}),
+                HasSubstr("The forks of ball find no flesh"));
+    EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::torque, .torque_use = 1.5, .times_longer = 3}),
+                HasSubstr("it pulls 150 % of what its forks hold when cooked. Tines 3.0 times as long"));
+    EXPECT_THAT(told(LengthLimit{0.2, 0.2399}), HasSubstr("a body shorter by 40 mm"));
+    EXPECT_THAT(told(Finding{.level = Level::stop, .code = Code::no_fork, .about = {Thing::Kind::item, 0}}),
+                HasSubstr("No fork enters ball"));
 }
 
 }  // namespace

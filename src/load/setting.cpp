@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "plan/setting.h"
+#include "load/setting.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -31,6 +32,14 @@ Assembly with_setting(Assembly assembly, const Setting& setting) {
         item.pose = pose_in(item, item.seat);
     }
     return assembly;
+}
+
+bool has(const Setting& setting, const Counterweight& weight) {
+    return std::any_of(setting.counterweights.begin(), setting.counterweights.end(),
+                       [&](const Counterweight& other) {
+                           return other.at_m == weight.at_m && other.mass_kg == weight.mass_kg &&
+                                  other.radius_m == weight.radius_m && other.clock_rad == weight.clock_rad;
+                       });
 }
 
 Pose pose_in(const Item& item, const Seat& seat) {

@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "plan/fit.h"
 #include "plan/plan.h"
+#include "units/quantity.h"
 
 namespace evenspit {
 
@@ -17,6 +21,7 @@ struct AnswerFacts {
     PlanKind kind = PlanKind::as_it_stands;
     double torque_before_n_m = 0, torque_after_n_m = 0;  ///< at the worse end of the cook
     std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
+    UnitSystem units = UnitSystem::metric;
 };
 
 /// What an answer of that kind is called: "new rod line".
@@ -33,16 +38,25 @@ std::string answer_why(const AnswerFacts& facts);
 /// the rod.
 std::vector<std::string> answer_steps(const AnswerFacts& facts);
 
-/// What keeps a load from being fit to go on, and what would lift it.
-std::vector<PlanLimit> answer_limits(const Assembly& assembly, const Analysis& analysis);
+/// The same of one of a plan's answers, fit for a terminal.
+///
+/// \param assembly the load that was planned; where its things sit now does not matter
+std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units);
+std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
+                                      UnitSystem units);
 
-/// About one for each thing that is moved; a new rod line counts three, a counterweight two.
-double answer_effort(const Setting& before, const Setting& after);
+/// What binds a load and what would lift it, in a sentence or two, fit for a terminal.
+///
+/// \param assembly the load that it is about
+std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units);
+
+/// The same for what stops a body; "" for nothing.
+std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units);
 
 /// "12 mm toward the breast and 3 mm toward its left from its middle", of a bird, from an offset (y, z) in
 /// the item frame. Less than half a millimetre is nothing.
-std::string bird_offset_text(const Vec2& offset_m);
+std::string bird_offset_text(const Vec2& offset_m, UnitSystem units = UnitSystem::metric);
 /// "8 mm above and 3 mm to the left", of any body, from an offset (to the right, upward).
-std::string end_offset_text(const Vec2& offset_m);
+std::string end_offset_text(const Vec2& offset_m, UnitSystem units = UnitSystem::metric);
 
 }  // namespace evenspit

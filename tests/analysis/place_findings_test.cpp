@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "analysis/places.h"
+#include "analysis/place_findings.h"
 
 #include <algorithm>
 
@@ -9,6 +9,7 @@
 
 #include "analysis/grip.h"
 #include "loads.h"
+#include "support/said.h"
 
 namespace evenspit {
 namespace {
@@ -17,18 +18,20 @@ using test::box_mesh;
 using test::degree;
 using test::flesh;
 using test::good_load;
+using test::said;
+using test::Said;
 using test::two_tines;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-std::vector<Finding> found(const Assembly& a) {
+std::vector<Said> found(const Assembly& a) {
     const std::vector<PlacedItem> placed = place_items(a);
-    return place_findings(a, placed, grip(a, placed));
+    return said(place_findings(a, placed, grip(a, placed)), a);
 }
 
-std::vector<Finding> of_level(const Assembly& a, Level level) {
-    std::vector<Finding> kept;
-    for (Finding& f : found(a)) {
+std::vector<Said> of_level(const Assembly& a, Level level) {
+    std::vector<Said> kept;
+    for (Said& f : found(a)) {
         if (f.level == level) kept.push_back(std::move(f));
     }
     return kept;
@@ -37,13 +40,13 @@ std::vector<Finding> of_level(const Assembly& a, Level level) {
 /// What the findings of a level say.
 std::vector<std::string> told(const Assembly& a, Level level) {
     std::vector<std::string> messages;
-    for (const Finding& f : of_level(a, level)) messages.push_back(f.message);
+    for (const Said& f : of_level(a, level)) messages.push_back(f.message);
     return messages;
 }
 
 /// The one finding of a level; a failure if there are none or several.
-Finding only(const Assembly& a, Level level) {
-    const std::vector<Finding> kept = of_level(a, level);
+Said only(const Assembly& a, Level level) {
+    const std::vector<Said> kept = of_level(a, level);
     EXPECT_EQ(kept.size(), 1U);
     for (std::size_t i = 1; i < kept.size(); ++i) ADD_FAILURE() << kept[i].message;
     if (kept.empty()) return {};
@@ -78,7 +81,7 @@ TEST(Places, AnItemMustLieWithinTheUsableStretch) {
 
     a.rod.usable_m = {0.25, 0.5};
     a.forks.clear();
-    Finding f = only(a, Level::stop);
+    Said f = only(a, Level::stop);
     EXPECT_THAT(f.message,
                 HasSubstr("roast starts at 240 mm, before the usable stretch of the rod begins at 250 mm"));
     EXPECT_THAT(f.message, HasSubstr("Move it 10 mm or more toward the point"));
@@ -167,7 +170,7 @@ TEST(Places, AHubCannotSitInTheMeat) {
     a.forks[0].at_m = 0.244;  // pressed against it
     EXPECT_THAT(told(a, Level::stop), IsEmpty());
     a.forks[0].at_m = 0.250;
-    const Finding f = only(a, Level::stop);
+    const Said f = only(a, Level::stop);
     EXPECT_THAT(f.message, HasSubstr("The hub of fork 1 at 250 mm would sit inside roast, 10 mm deep"));
     EXPECT_NEAR(f.value.value(), 0.010, 1e-9);
     EXPECT_EQ(f.limit.value(), 0);
@@ -299,7 +302,7 @@ TEST(Places, TwoCounterweightsCannotTouch) {
 TEST(Places, OneForkAloneWantsASecond) {
     Assembly a = good_load();
     a.forks.pop_back();
-    const Finding f = only(a, Level::care);
+    const Said f = only(a, Level::care);
     EXPECT_THAT(f.message, HasSubstr("One fork alone holds roast"));
     EXPECT_NEAR(f.value.value(), 0.34, 1e-12);
     EXPECT_FALSE(f.limit);
@@ -308,7 +311,7 @@ TEST(Places, OneForkAloneWantsASecond) {
 TEST(Places, TheCentreOfMassBelongsBetweenTheForks) {
     Assembly a = good_load();
     a.forks[1] = two_tines(0.210, Facing::point, 0.090, 0.03, 90 * degree);
-    Finding f = only(a, Level::care);
+    Said f = only(a, Level::care);
     EXPECT_THAT(
         f.message,
         HasSubstr("The centre of mass of roast (at 340 mm) is not between its forks (at 210 mm and 230 mm)"));
@@ -338,7 +341,7 @@ TEST(Places, BoneInTheRodsWayWantsCare) {
         return body;
     };
     a.items[0] = test::item("leg", with_bone(0.005), 0.34);
-    const Finding f = only(a, Level::care);
+    const Said f = only(a, Level::care);
     EXPECT_THAT(f.message, HasSubstr("The rod meets 60 mm of bone in leg (femur)"));
     EXPECT_THAT(f.message, HasSubstr("until it passes beside"));
     EXPECT_NEAR(f.value.value(), 0.06, 1e-9);
@@ -352,7 +355,7 @@ TEST(Places, BoneInTheRodsWayWantsCare) {
 TEST(Places, ALoadNearTheDriveIsHintedAt) {
     Assembly a = good_load();
     a.rod.usable_m = {0.06, 0.621};  // middle 0.3405
-    const Finding f = only(a, Level::ready);
+    const Said f = only(a, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("nearer the drive than the middle"));
     EXPECT_NEAR(f.value.value(), 0.34, 1e-12);
     EXPECT_NEAR(f.limit.value(), 0.3405, 1e-12);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "plan/plan_words.h"
+#include "report/plan_words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,21 +9,20 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
-#include "units/metric.h"
-#include "units/quantity.h"
+#include "plan/effort.h"
+#include "report/finding_words.h"
+#include "report/layout.h"
+#include "report/page.h"
 
 namespace evenspit {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
 constexpr double half_mm = 0.0005;
-constexpr double keep_use = 0.6;  // of the motor, above which `check` asks for care
 
-std::string mm(double m) {
-    return fmt::format("{:.0f} mm", m * 1000 + 0.0);
-}
-std::string percent(double share) {
-    return fmt::format("{:.0f} %", 100 * share);
+/// A place as a tape tells it: whole millimetres, or inches.
+std::string mm(double m, UnitSystem units) {
+    return units == UnitSystem::metric ? fmt::format("{:.0f} mm", m * 1000 + 0.0) : Units(units).length(m);
 }
 /// 0 ≤ a < 360, whole.
 long degrees(double angle_rad) {
@@ -71,20 +70,17 @@ Vec2 crossing(const PreparedBody& body, const RodLine& line, double x) {
     return line.from + (line.to - line.from) * ((x - from) / (to - from));
 }
 
-bool same(const RodLine& a, const RodLine& b) {
-    return a.from == b.from && a.to == b.to;
-}
-
 void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
     const RodLine& line = after.seat.line;
-    if (same(before.seat.line, line)) return;
+    if (before.seat.line == line) return;
     const PreparedBody& body = *after.body;
     if (told_by_openings(after)) {
         const auto [vent, neck] = openings(body.body);
         steps.push_back(fmt::format("Run the rod through {}: at the neck opening {}; at the vent {}.",
-                                    item_name(facts.after, i), bird_offset_text(crossing(body, line, neck)),
-                                    bird_offset_text(crossing(body, line, vent))));
+                                    item_name(facts.after, i),
+                                    bird_offset_text(crossing(body, line, neck), facts.units),
+                                    bird_offset_text(crossing(body, line, vent), facts.units)));
         return;
     }
     const bool ahead = after.seat.facing == Facing::point;
@@ -92,7 +88,7 @@ void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     const auto at = [&](const Vec2& end) {
         const Vec2 offset = end - middle;
         // Who looks along +x with z up has y to the left.
-        return end_offset_text({ahead ? -offset.x() : offset.x(), offset.y()});
+        return end_offset_text({ahead ? -offset.x() : offset.x(), offset.y()}, facts.units);
     };
     const std::string near = at(ahead ? line.from : line.to), far = at(ahead ? line.to : line.from);
     const std::string ends = near == far ? fmt::format("at both ends {}", near)
@@ -100,11 +96,10 @@ void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     steps.push_back(fmt::format(
         "Run the rod through {}. Seen from the drive, its z axis up, from the middle of its width ({}) and "
         "height ({}): {}.",
-        item_name(facts.after, i), mm(size.x()), mm(size.y()), ends));
+        item_name(facts.after, i), mm(size.x(), facts.units), mm(size.y(), facts.units), ends));
 }
 
-void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i,
-                const PlacedItem& placed) {
+void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
     const std::string name = item_name(facts.after, i);
     if (before.seat.facing != after.seat.facing) {
@@ -124,9 +119,10 @@ void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     }
     if (before.seat.at_m != after.seat.at_m) {
         const double by = after.seat.at_m - before.seat.at_m;
+        const auto [from, to] = stretch_on_rod(after);
         steps.push_back(fmt::format("Slide {} {} toward the {}: it then reaches from {} to {} along the rod.",
-                                    name, mm(std::abs(by)), by > 0 ? "point" : "drive", mm(placed.from()),
-                                    mm(placed.to())));
+                                    name, mm(std::abs(by), facts.units), by > 0 ? "point" : "drive",
+                                    mm(from, facts.units), mm(to, facts.units)));
     }
 }
 
@@ -135,8 +131,8 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     std::string step;
     if (before.at_m != after.at_m) {
         const double by = after.at_m - before.at_m;
-        step += fmt::format("hub at {}, {} nearer the {}", mm(after.at_m), mm(std::abs(by)),
-                            by > 0 ? "point" : "drive");
+        step += fmt::format("hub at {}, {} nearer the {}", mm(after.at_m, facts.units),
+                            mm(std::abs(by), facts.units), by > 0 ? "point" : "drive");
     }
     if (before.points != after.points) {
         step += fmt::format("{}turned round, tines toward the {}", step.empty() ? "" : "; ",
@@ -145,15 +141,6 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     if (const double by = after.clock_rad - before.clock_rad; short_degrees(by) != 0)
         step += fmt::format("{}turned on the rod by {}", step.empty() ? "" : "; ", turn_text(by));
     if (!step.empty()) steps.push_back(fmt::format("Fork {}: {}.", f + 1, step));
-}
-
-bool same(const Counterweight& a, const Counterweight& b) {
-    return a.at_m == b.at_m && a.mass_kg == b.mass_kg && a.radius_m == b.radius_m &&
-           a.clock_rad == b.clock_rad;
-}
-
-bool contains(const std::vector<Counterweight>& list, const Counterweight& weight) {
-    return std::any_of(list.begin(), list.end(), [&](const Counterweight& w) { return same(w, weight); });
 }
 
 std::string_view limit_text(RodLimit limit) {
@@ -168,42 +155,6 @@ std::string_view limit_text(RodLimit limit) {
             return "the rod would miss the body";
     }
     return "";
-}
-
-/// What strikes the cooker, part by part, and how much smaller the body would have to be.
-void room_limits(std::vector<PlanLimit>& limits, const Assembly& assembly, const Clearance& clearance) {
-    struct Strike {
-        std::string part, surfaces;
-        double pass_share = 1;  // of its reach, that would just pass
-    };
-    std::vector<Strike> strikes;
-    for (const SurfaceGap& surface : clearance.surfaces) {
-        if (surface.gap_m >= 0) continue;
-        auto strike = std::find_if(strikes.begin(), strikes.end(),
-                                   [&](const Strike& s) { return s.part == surface.part; });
-        if (strike == strikes.end()) strike = strikes.insert(strike, {.part = surface.part, .surfaces = {}});
-        strike->surfaces += fmt::format("{}{} by {}", strike->surfaces.empty() ? "" : ", ", surface.name,
-                                        metric(-surface.gap_m, Dimension::length));
-        const double reach = clearance.outline.radius_at(surface.at_m);
-        const double share = reach > 0 ? (reach + surface.gap_m) / reach : 0;
-        strike->pass_share = std::min(strike->pass_share, std::max(0.0, share));
-    }
-    for (const Strike& strike : strikes) {
-        const auto item = std::find_if(assembly.items.begin(), assembly.items.end(),
-                                       [&](const Item& i) { return strike.part.starts_with(i.name); });
-        std::string lift = "Something that reaches less far would lift it";
-        if (item != assembly.items.end() && strike.pass_share > 0) {
-            const std::string body = fmt::format(
-                "body of about {}",
-                metric(item->body->mass.amount * std::pow(strike.pass_share, 3), Dimension::mass));
-            lift = item->trussed ? fmt::format("A {} would lift it", body)
-                                 : fmt::format("Tying it tight would lift it, or a {}", body);
-        }
-        limits.push_back(
-            {"clearance", fmt::format("The room in the cooker binds: {} strikes {}. {}, or a cooker "
-                                      "with so much more room.",
-                                      strike.part, strike.surfaces, lift)});
-    }
 }
 
 std::string count_text(std::size_t n, std::string_view one, std::string_view many) {
@@ -230,22 +181,22 @@ std::string_view answer_name(PlanKind kind) {
     return "";
 }
 
-std::string bird_offset_text(const Vec2& offset_m) {
+std::string bird_offset_text(const Vec2& offset_m, UnitSystem units) {
     std::string words;
     const auto say = [&](double m, std::string_view way) {
         if (std::abs(m) < half_mm) return;
-        words += fmt::format("{}{} toward {}", words.empty() ? "" : " and ", mm(std::abs(m)), way);
+        words += fmt::format("{}{} toward {}", words.empty() ? "" : " and ", mm(std::abs(m), units), way);
     };
     say(offset_m.y(), offset_m.y() > 0 ? "the breast" : "the back");
     say(offset_m.x(), offset_m.x() > 0 ? "its right" : "its left");
     return words.empty() ? "through its middle" : words + " from its middle";
 }
 
-std::string end_offset_text(const Vec2& offset_m) {
+std::string end_offset_text(const Vec2& offset_m, UnitSystem units) {
     std::string words;
     const auto say = [&](double m, std::string_view way) {
         if (std::abs(m) < half_mm) return;
-        words += fmt::format("{}{} {}", words.empty() ? "" : " and ", mm(std::abs(m)), way);
+        words += fmt::format("{}{} {}", words.empty() ? "" : " and ", mm(std::abs(m), units), way);
     };
     say(offset_m.y(), offset_m.y() > 0 ? "above" : "below");
     say(offset_m.x(), offset_m.x() > 0 ? "to the right" : "to the left");
@@ -253,22 +204,22 @@ std::string end_offset_text(const Vec2& offset_m) {
 }
 
 std::string answer_why(const AnswerFacts& facts) {
+    const Units units(facts.units);
     const Balance& balance = facts.analysis_after.balance;
     if (facts.kind == PlanKind::as_it_stands) {
         return fmt::format(
             "As it stands the heavy side pulls {} at the worst of the cook, and the motor is used to {} of "
             "its "
             "rating.",
-            metric(facts.torque_before_n_m, Dimension::torque), percent(balance.motor_use));
+            units.torque(facts.torque_before_n_m), percent(balance.motor_use));
     }
     const double cut = facts.torque_before_n_m > 0 ? 1 - facts.torque_after_n_m / facts.torque_before_n_m : 0;
     std::string gain = "though the torque stays what it was";
     if (cut > 0.005)
         gain = fmt::format("which takes {} off the torque", percent(std::floor(100 * cut) / 100));
     if (cut < -0.005) {
-        gain = fmt::format("though the torque rises from {} to {}",
-                           metric(facts.torque_before_n_m, Dimension::torque),
-                           metric(facts.torque_after_n_m, Dimension::torque));
+        gain = fmt::format("though the torque rises from {} to {}", units.torque(facts.torque_before_n_m),
+                           units.torque(facts.torque_after_n_m));
     }
     const std::string held = facts.line_held_by
                                  ? fmt::format(" (the rod can come no nearer to the centre of mass: {})",
@@ -279,8 +230,8 @@ std::string answer_why(const AnswerFacts& facts) {
         double kg = 0;
         for (const Counterweight& weight : facts.after.counterweights) kg += weight.mass_kg;
         const std::size_t n = facts.after.counterweights.size();
-        weights = fmt::format("{} of {}{}", count_text(n, "counterweight", "counterweights"),
-                              metric(kg, Dimension::mass), n == 1 ? "" : " in all");
+        weights = fmt::format("{} of {}{}", count_text(n, "counterweight", "counterweights"), units.mass(kg),
+                              n == 1 ? "" : " in all");
     }
     switch (facts.kind) {
         case PlanKind::as_it_stands:
@@ -306,115 +257,150 @@ std::string answer_why(const AnswerFacts& facts) {
 
 std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     std::vector<std::string> steps;
-    const std::vector<PlacedItem> placed = place_items(facts.after);
+    const Setting before = setting_of(facts.before), after = setting_of(facts.after);
+    const Units units(facts.units);
     for (std::size_t c = 0; c < facts.before.counterweights.size(); ++c) {
-        if (contains(facts.after.counterweights, facts.before.counterweights[c])) continue;
+        if (has(after, facts.before.counterweights[c])) continue;
         steps.push_back(fmt::format("Take counterweight {} ({} at {}) off.", c + 1,
-                                    metric(facts.before.counterweights[c].mass_kg, Dimension::mass),
-                                    mm(facts.before.counterweights[c].at_m)));
+                                    units.mass(facts.before.counterweights[c].mass_kg),
+                                    mm(facts.before.counterweights[c].at_m, facts.units)));
     }
     for (std::size_t i = 0; i < facts.after.items.size(); ++i) line_steps(steps, facts, i);
-    for (std::size_t i = 0; i < facts.after.items.size(); ++i) seat_steps(steps, facts, i, placed[i]);
+    for (std::size_t i = 0; i < facts.after.items.size(); ++i) seat_steps(steps, facts, i);
     for (std::size_t f = 0; f < facts.after.forks.size(); ++f) fork_steps(steps, facts, f);
     for (const Counterweight& weight : facts.after.counterweights) {
-        if (contains(facts.before.counterweights, weight)) continue;
+        if (has(before, weight)) continue;
         steps.push_back(fmt::format(
             "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}°.",
-            metric(weight.mass_kg, Dimension::mass), mm(weight.at_m), mm(weight.radius_m),
+            units.mass(weight.mass_kg), mm(weight.at_m, facts.units), mm(weight.radius_m, facts.units),
             degrees(weight.clock_rad)));
     }
     return steps;
 }
 
-double answer_effort(const Setting& before, const Setting& after) {
-    double effort = 0;
-    for (std::size_t i = 0; i < after.seats.size(); ++i) {
-        const Seat &a = before.seats[i], &b = after.seats[i];
-        if (!same(a.line, b.line)) effort += 3;
-        if (a.facing != b.facing) effort += 2;
-        if (a.turn_rad != b.turn_rad) effort += 1;
-        if (a.at_m != b.at_m) effort += 1;
+namespace {
+
+/// Words for what binds a load.
+class LimitWords {
+  public:
+    LimitWords(const Assembly& assembly, UnitSystem system)
+        : assembly_(assembly), system_(system), units_(system) {}
+
+    std::string operator()(const MotorLimit& limit) const {
+        return fmt::format(
+            "The motor's torque binds: {} are needed at the peak. A motor rated {} or more would lift it, or "
+            "a "
+            "counterweight opposite: {}.",
+            units_.torque(limit.torque_n_m), units_.torque(limit.rating_needed_n_m),
+            counterweight_text(limit.excess_kg_m, system_));
     }
-    for (std::size_t f = 0; f < after.forks.size(); ++f) {
-        const Fork &a = before.forks[f], &b = after.forks[f];
-        if (a.points != b.points) effort += 1;
-        if (a.clock_rad != b.clock_rad) effort += 1;
-        if (a.at_m != b.at_m) effort += 1;
+
+    std::string operator()(const RoomLimit& limit) const {
+        std::string surfaces;
+        for (const RoomLimit::Strike& strike : limit.strikes) {
+            surfaces += fmt::format("{}{} by {}", surfaces.empty() ? "" : ", ",
+                                    thing_name({Thing::Kind::surface, strike.surface}, assembly_),
+                                    units_.length(strike.depth_m));
+        }
+        std::string lift = "Something that reaches less far would lift it";
+        if (limit.body_kg) {
+            const std::string body = fmt::format("body of about {}", units_.mass(*limit.body_kg));
+            lift = limit.loose ? fmt::format("Tying it tight would lift it, or a {}", body)
+                               : fmt::format("A {} would lift it", body);
+        }
+        return fmt::format(
+            "The room in the cooker binds: {} strikes {}. {}, or a cooker with so much more room.",
+            thing_name(limit.part, assembly_), surfaces, lift);
     }
-    for (const Counterweight& weight : before.counterweights) {
-        if (!contains(after.counterweights, weight)) effort += 0.5;
+
+    std::string operator()(const StrengthLimit& limit) const {
+        return fmt::format(
+            "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
+            "of this weight, would lift it.",
+            percent(limit.yield_use), units_.length(limit.width_m), percent(1 / limit.yield_use));
     }
-    for (const Counterweight& weight : after.counterweights) {
-        if (!contains(before.counterweights, weight)) effort += 2;
+
+    std::string operator()(const HoldLimit& limit) const {
+        const std::string name = item_name(assembly_, limit.item);
+        switch (limit.why) {
+            case HoldLimit::Why::no_fork:
+                return fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name);
+            case HoldLimit::Why::no_flesh:
+                return fmt::format(
+                    "The forks of {} find no flesh: longer tines, or tines at another radius, would lift it.",
+                    name);
+            case HoldLimit::Why::torque:
+                break;
+        }
+        return fmt::format(
+            "The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines {:.1f} times as "
+            "long "
+            "or as far from the rod, or a second fork, would lift it.",
+            name, percent(limit.torque_use), limit.times_longer);
     }
-    return effort;
+
+    std::string operator()(const LengthLimit& limit) const {
+        const double short_m = std::ceil((limit.needed_m - limit.usable_m) * 1000) / 1000;
+        return fmt::format(
+            "The rod's usable length binds: there are {}, and what is to be roasted takes {}. A longer rod, "
+            "or "
+            "a body shorter by {}, would lift it.",
+            mm(limit.usable_m, system_), mm(limit.needed_m, system_), mm(short_m, system_));
+    }
+
+    std::string operator()(const Finding& finding) const { return finding_text(finding, assembly_, system_); }
+
+  private:
+    const Assembly& assembly_;
+    UnitSystem system_;
+    Units units_;
+};
+
+/// Calls `words` with the facts of an answer.
+template <typename Words>
+auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units,
+                const Words& words) {
+    const PlanAnswer& a = plan.answers[answer];
+    // Things may have been moved since the plan was made.
+    const Assembly before = with_setting(assembly, plan.answers.front().setting),
+                   after = with_setting(assembly, a.setting);
+    return words(AnswerFacts{.before = before,
+                             .after = after,
+                             .analysis_after = a.analysis,
+                             .kind = a.kind,
+                             .torque_before_n_m = plan.answers.front().gravity_torque_worst_n_m,
+                             .torque_after_n_m = a.gravity_torque_worst_n_m,
+                             .line_held_by = a.line_held_by,
+                             .units = units});
 }
 
-std::vector<PlanLimit> answer_limits(const Assembly& assembly, const Analysis& a) {
-    std::vector<PlanLimit> limits;
-    const auto say = [&limits](std::string topic, std::string message) {
-        limits.push_back({std::move(topic), std::move(message)});
-    };
-    const Balance& b = a.balance;
-    if (b.motor_use >= 1 || a.turning.stalls) {
-        const double needed = b.motor_torque_peak_n_m / keep_use;
-        const double too_much =
-            std::max(0.0, b.gravity_torque_peak_n_m -
-                              std::max(0.0, keep_use * b.rated_torque_n_m - b.friction_torque_n_m));
-        say("motor",
-            fmt::format("The motor's torque binds: {} are needed at the peak. A motor rated {} or more "
-                        "would lift it, or a counterweight that adds {:.0f} g at 100 mm.",
-                        metric(b.motor_torque_peak_n_m, Dimension::torque), metric(needed, Dimension::torque),
-                        std::ceil(too_much / standard_gravity / 0.1 * 1000)));
-    }
-    room_limits(limits, assembly, a.clearance);
-    if (a.rod.yield_use >= 1) {
-        // Stress falls with the third power of the width.
-        const double width = assembly.rod.width_m * std::cbrt(a.rod.yield_use / 0.5);
-        say("rod",
-            fmt::format(
-                "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a "
-                "load of {} of this weight, would lift it.",
-                percent(a.rod.yield_use), metric(width, Dimension::length), percent(1 / a.rod.yield_use)));
-    }
-    for (std::size_t i = 0; i < a.grip.items.size(); ++i) {
-        const ItemGrip& grip = a.grip.items[i];
-        const std::string name = item_name(assembly, i);
-        if (grip.forks.empty()) {
-            say("grip", fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name));
-        } else if (!grip.torque_use) {
-            say("grip",
-                fmt::format("The forks of {} find no flesh: longer tines, or tines at another radius, would "
-                            "lift it.",
-                            name));
-        } else if (*grip.torque_use >= 1) {
-            say("grip",
-                fmt::format("The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines "
-                            "{:.1f} times as long or as far from the rod, or a second fork, would lift it.",
-                            name, percent(*grip.torque_use), *grip.torque_use / 0.5));
-        }
-    }
-    double needed_m = 0;
-    for (const PlacedItem& item : place_items(assembly)) needed_m += item.to() - item.from();
-    const double usable_m = assembly.rod.usable_m[1] - assembly.rod.usable_m[0];
-    if (needed_m > usable_m) {
-        say("place",
-            fmt::format("The rod's usable length binds: there are {}, and what is to be roasted takes {}. A "
-                        "longer rod, or a body shorter by {}, would lift it.",
-                        mm(usable_m), mm(needed_m), mm(std::ceil((needed_m - usable_m) * 1000) / 1000)));
-    }
-    for (const Finding& finding : a.findings) {
-        if (finding.level == Level::stop && finding.topic == "place" && needed_m <= usable_m)
-            say("place", finding.message);
-    }
-    // What this list has no words of its own for.
-    for (const Finding& finding : a.findings) {
-        const bool told = std::any_of(limits.begin(), limits.end(), [&](const PlanLimit& limit) {
-            return limit.topic == finding.topic || finding.topic == "turning";
-        });
-        if (finding.level == Level::stop && !told) say(finding.topic, finding.message);
-    }
-    return limits;
+}  // namespace
+
+std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units) {
+    return with_facts(assembly, plan, answer, units,
+                      [](const AnswerFacts& facts) { return printable(answer_why(facts)); });
+}
+
+std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
+                                      UnitSystem units) {
+    return with_facts(assembly, plan, answer, units, [](const AnswerFacts& facts) {
+        std::vector<std::string> steps = answer_steps(facts);
+        for (std::string& step : steps) step = printable(step);
+        return steps;
+    });
+}
+
+std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units) {
+    return printable(std::visit(LimitWords(assembly, units), limit));
+}
+
+std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units) {
+    if (const auto* limit = std::get_if<PlanLimit>(&stop)) return limit_text(*limit, assembly, units);
+    const auto* complaint = std::get_if<Complaint>(&stop);
+    if (complaint == nullptr) return "";
+    return printable(complaint->expected.empty()
+                         ? std::string("There is no such body.")
+                         : "There is no such body: expected " + complaint->expected + ".");
 }
 
 }  // namespace evenspit

@@ -22,6 +22,9 @@ Setting setting_of(const Assembly& assembly);
 /// \pre as many seats as items
 Assembly with_setting(Assembly assembly, const Setting& setting);
 
+/// Whether a counterweight of the same mass sits in the same place there.
+bool has(const Setting& setting, const Counterweight& weight);
+
 /// Item frame → rod frame, for the item in that seat.
 Pose pose_in(const Item& item, const Seat& seat);
 

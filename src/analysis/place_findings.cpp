@@ -1,51 +1,32 @@
 // SPDX-License-Identifier: MIT
-#include "analysis/places.h"
+#include "analysis/place_findings.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-#include <fmt/core.h>
-
-#include "units/metric.h"
+#include "analysis/limits.h"
 
 namespace evenspit {
 namespace {
 
-/// How far meat gives way before a hub pressed against it counts as sitting inside. Common practice, no
-/// source.
-constexpr double give_m = 0.005;
-
-/// Half the stretch of rod that a fork's hub or a counterweight's clamp takes up. Common practice, no source.
-constexpr double half_hub_m = 0.005;
-
 /// Stations that differ by less are one.
 constexpr double rounding_m = 1e-9;
 
-Finding stop(std::string message, std::optional<double> value = {}, std::optional<double> limit = {}) {
-    return {Level::stop, "place", std::move(message), value, limit, value ? "m" : ""};
-}
-
 /// Anything with a first and a last station must lie within the usable stretch.
-void check_usable(std::vector<Finding>& findings, const Rod& rod, const std::string& name, double from,
+void check_usable(std::vector<Finding>& findings, const Rod& rod, const Thing& about, double from,
                   double to) {
     const auto [first, last] = rod.usable_m;
-    if (from < first - rounding_m) {
-        findings.push_back(
-            stop(fmt::format(
-                     "{} starts at {}, before the usable stretch of the rod begins at {}. Move it {} or more "
-                     "toward the point.",
-                     name, metric_length(from), metric_length(first), metric_length(first - from)),
-                 from, first));
-    }
-    if (to > last + rounding_m) {
-        findings.push_back(
-            stop(fmt::format("{} reaches to {}, past the end of the usable stretch at {}. "
-                             "Move it {} or more toward the drive, "
-                             "or take something shorter.",
-                             name, metric_length(to), metric_length(last), metric_length(to - last)),
-                 to, last));
-    }
+    const auto say = [&](double value, double limit) {
+        findings.push_back({.level = Level::stop,
+                            .code = Code::outside_usable,
+                            .about = about,
+                            .spot = Spot{Vec3(value, 0, 0)},
+                            .value = value,
+                            .limit = limit});
+    };
+    if (from < first - rounding_m) say(from, first);
+    if (to > last + rounding_m) say(to, last);
 }
 
 /// Whether a point of the rod frame lies within an item (flesh, bone or cavity).
@@ -83,8 +64,8 @@ bool edges_cross_item(const TriangleMesh& mesh, double from, double to, const It
 bool collide(const Assembly& assembly, const std::vector<PlacedItem>& placed, std::size_t a, std::size_t b) {
     const double from = std::max(placed[a].from(), placed[b].from()),
                  to = std::min(placed[a].to(), placed[b].to());
-    if (to - from <= give_m) return false;
-    for (double x = from + give_m / 2; x < to; x += give_m) {
+    if (to - from <= limits::meat_gives_m) return false;
+    for (double x = from + limits::meat_gives_m / 2; x < to; x += limits::meat_gives_m) {
         const Vec3 axis(x, 0, 0);
         if (inside_item(assembly.items[a], axis) && inside_item(assembly.items[b], axis)) return true;
     }
@@ -110,7 +91,7 @@ double depth_on_axis(const Item& item, double at) {
     double depth = 0;
     const double s = at - a.x();
     // A cavity and the flesh behind it follow one another without a break.
-    for (const Interval& whole : merged(std::move(runs), give_m)) {
+    for (const Interval& whole : merged(std::move(runs), limits::meat_gives_m)) {
         depth = std::max(depth, std::min(s - whole.from, whole.to - s));
     }
     return depth;
@@ -118,10 +99,17 @@ double depth_on_axis(const Item& item, double at) {
 
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                       const std::vector<PlacedItem>& placed) {
-    const auto both = [&](const std::string& a, const std::string& b, double at) {
-        findings.push_back(stop(
-            fmt::format("{} and {} are in one place, at {}. Move them apart.", a, b, metric_length(at)), at));
+    const auto both = [&](const Thing& a, const Thing& b, double at) {
+        findings.push_back({.level = Level::stop,
+                            .code = Code::one_place,
+                            .about = a,
+                            .other = b,
+                            .spot = Spot{Vec3(at, 0, 0)},
+                            .value = at});
     };
+    const auto item_thing = [](std::size_t i) { return Thing{Thing::Kind::item, i}; };
+    const auto fork_thing = [](std::size_t f) { return Thing{Thing::Kind::fork, f}; };
+    const auto weight_thing = [](std::size_t c) { return Thing{Thing::Kind::counterweight, c}; };
     const std::vector<Item>& items = assembly.items;
     const std::vector<Fork>& forks = assembly.forks;
     const std::vector<Counterweight>& weights = assembly.counterweights;
@@ -129,18 +117,19 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
     for (std::size_t i = 0; i < items.size(); ++i) {
         for (std::size_t j = i + 1; j < items.size(); ++j) {
             if (collide(assembly, placed, i, j)) {
-                both(items[i].name, items[j].name, std::max(placed[i].from(), placed[j].from()));
+                both(item_thing(i), item_thing(j), std::max(placed[i].from(), placed[j].from()));
             }
         }
         for (std::size_t f = 0; f < forks.size(); ++f) {
             const double depth = depth_on_axis(items[i], forks[f].at_m);
-            if (depth > give_m) {
-                findings.push_back(
-                    stop(fmt::format("The hub of {} at {} would sit inside {}, {} deep. Move the hub out to "
-                                     "where the rod leaves the meat.",
-                                     fork_name(f), metric_length(forks[f].at_m), items[i].name,
-                                     metric_length(depth)),
-                         depth, 0.0));
+            if (depth > limits::meat_gives_m) {
+                findings.push_back({.level = Level::stop,
+                                    .code = Code::hub_in_meat,
+                                    .about = fork_thing(f),
+                                    .other = item_thing(i),
+                                    .spot = Spot{Vec3(forks[f].at_m, 0, 0)},
+                                    .value = depth,
+                                    .limit = 0.0});
             }
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {
@@ -149,23 +138,24 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                 continue;
             const Vec3 centre = rod_point(weights[c].at_m, weights[c].radius_m, weights[c].clock_rad);
             const Vec3 p = items[i].pose.inverse() * centre;
-            bool touches = inside_item(items[i], centre) ||
-                           depth_on_axis(items[i], weights[c].at_m) > give_m;  // its arm starts at the rod
+            bool touches =
+                inside_item(items[i], centre) ||
+                depth_on_axis(items[i], weights[c].at_m) > limits::meat_gives_m;  // its arm starts at the rod
             for (std::size_t part = 0; !touches && part < items[i].body->queries.size(); ++part) {
                 touches = items[i].body->queries[part].closest(p).distance < half;
             }
-            if (touches) both(counterweight_name(c), items[i].name, weights[c].at_m);
+            if (touches) both(weight_thing(c), item_thing(i), weights[c].at_m);
         }
     }
     for (std::size_t f = 0; f < forks.size(); ++f) {
         for (std::size_t g = f + 1; g < forks.size(); ++g) {
-            if (std::abs(forks[f].at_m - forks[g].at_m) < 2 * half_hub_m - rounding_m ||
+            if (std::abs(forks[f].at_m - forks[g].at_m) < 2 * limits::half_hub_m - rounding_m ||
                 tines_touch(forks[f], forks[g]))
-                both(fork_name(f), fork_name(g), forks[f].at_m);
+                both(fork_thing(f), fork_thing(g), forks[f].at_m);
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {
             const double half = weights[c].diameter_m / 2;
-            bool touches = std::abs(forks[f].at_m - weights[c].at_m) < 2 * half_hub_m - rounding_m;
+            bool touches = std::abs(forks[f].at_m - weights[c].at_m) < 2 * limits::half_hub_m - rounding_m;
             const Vec2 centre = rod_point(0, weights[c].radius_m, weights[c].clock_rad).tail<2>();
             for (const Tine& tine : forks[f].tines) {
                 const auto [from, to] = tine_stretch(forks[f], tine);
@@ -173,7 +163,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                 const Vec2 pin = rod_point(0, tine.radius_m, tine_clock(forks[f], tine)).tail<2>();
                 touches = touches || (beside && (pin - centre).norm() < half + tine.diameter_m / 2);
             }
-            if (touches) both(fork_name(f), counterweight_name(c), weights[c].at_m);
+            if (touches) both(fork_thing(f), weight_thing(c), weights[c].at_m);
         }
     }
     for (std::size_t c = 0; c < weights.size(); ++c) {
@@ -182,7 +172,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             const Vec2 q = rod_point(0, weights[d].radius_m, weights[d].clock_rad).tail<2>();
             const double reach = (weights[c].diameter_m + weights[d].diameter_m) / 2;
             if (std::abs(weights[c].at_m - weights[d].at_m) < reach && (p - q).norm() < reach) {
-                both(counterweight_name(c), counterweight_name(d), weights[c].at_m);
+                both(weight_thing(c), weight_thing(d), weights[c].at_m);
             }
         }
     }
@@ -194,14 +184,14 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
         const std::vector<int>& forks = grip.items[i].forks;
         if (forks.empty()) continue;  // told by grip
         const double centre = placed[i].centre.x();
-        const std::string& name = assembly.items[i].name;
+        const Thing about{Thing::Kind::item, i};
+        const Spot spot{placed[i].centre};
         if (forks.size() == 1) {
-            findings.push_back(
-                {Level::care, "place",
-                 fmt::format("One fork alone holds {}. Give it a second one from the other end, so that its "
-                             "centre of mass (at {}) lies between them.",
-                             name, metric_length(centre)),
-                 centre, std::nullopt, "m"});
+            findings.push_back({.level = Level::care,
+                                .code = Code::one_fork,
+                                .about = about,
+                                .spot = spot,
+                                .value = centre});
             continue;
         }
         double low = assembly.forks[static_cast<std::size_t>(forks[0])].at_m, high = low;
@@ -210,13 +200,13 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
             high = std::max(high, assembly.forks[static_cast<std::size_t>(f)].at_m);
         }
         if (centre <= low || centre >= high) {
-            findings.push_back(
-                {Level::care, "place",
-                 fmt::format(
-                     "The centre of mass of {} (at {}) is not between its forks (at {} and {}): one of "
-                     "them is pulled up. Move the forks to either side of it.",
-                     name, metric_length(centre), metric_length(low), metric_length(high)),
-                 centre, centre <= low ? low : high, "m"});
+            findings.push_back({.level = Level::care,
+                                .code = Code::centre_not_between_forks,
+                                .about = about,
+                                .spot = spot,
+                                .value = centre,
+                                .limit = centre <= low ? low : high,
+                                .facts = ForkSpan{low, high}});
         }
     }
 }
@@ -225,7 +215,6 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
 void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
                        const std::vector<PlacedItem>& placed) {
     constexpr int edges = 8;
-    constexpr double grazed_m = 1e-3;
     const double radius = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
     for (std::size_t i = 0; i < placed.size(); ++i) {
         const Item& item = assembly.items[i];
@@ -246,13 +235,14 @@ void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
                 bone = item.body->body.parts[part].name;
             }
         }
-        if (longest <= grazed_m) continue;
-        findings.push_back(
-            {Level::care, "place",
-             fmt::format("The rod meets {} of bone in {} ({}), through which it does not go. Move "
-                         "the rod line until it passes beside.",
-                         metric_length(longest), item.name, bone),
-             longest, 0.0, "m"});
+        if (longest <= limits::rod_grazes_bone_m) continue;
+        findings.push_back({.level = Level::care,
+                            .code = Code::rod_in_bone,
+                            .about = {Thing::Kind::item, i},
+                            .spot = Spot{Vec3(placed[i].centre.x(), 0, 0)},
+                            .value = longest,
+                            .limit = 0.0,
+                            .facts = BoneFacts{bone}});
     }
 }
 
@@ -266,13 +256,10 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
     }
     const double middle = (assembly.rod.usable_m[0] + assembly.rod.usable_m[1]) / 2;
     if (mass > 0 && moment / mass < middle) {
-        findings.push_back(
-            {Level::ready, "place",
-             fmt::format(
-                 "The load's centre ({}) is nearer the drive than the middle of the usable stretch ({}). "
-                 "Cooks set it a little toward the point, so that the driven end seats easily.",
-                 metric_length(moment / mass), metric_length(middle)),
-             moment / mass, middle, "m"});
+        findings.push_back({.code = Code::nearer_drive,
+                            .spot = Spot{Vec3(moment / mass, 0, 0)},
+                            .value = moment / mass,
+                            .limit = middle});
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
@@ -288,15 +275,13 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
             const auto up_share = [&](const Tine& tine) {
                 return std::abs(rod_point(0, 1, tine_clock(fork, tine)).dot(up));
             };
-            if (up_share(fork.tines[0]) > 0.8 && up_share(fork.tines[1]) > 0.8) {
-                findings.push_back(
-                    {Level::ready, "place",
-                     fmt::format(
-                         "Fork {} enters {} from above and below. Cooks turn the far fork a quarter, so "
-                         "that it enters from the sides, where there is meat.",
-                         f + 1, item.name),
-                     std::nullopt, std::nullopt, ""});
-            }
+            if (up_share(fork.tines[0]) <= limits::upright_share ||
+                up_share(fork.tines[1]) <= limits::upright_share)
+                continue;
+            findings.push_back({.code = Code::fork_upright,
+                                .about = {Thing::Kind::fork, f},
+                                .other = {Thing::Kind::item, i},
+                                .spot = Spot{Vec3(fork.at_m, 0, 0)}});
         }
     }
 }
@@ -307,7 +292,7 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
                                     const Grip& grip) {
     std::vector<Finding> findings;
     for (std::size_t i = 0; i < placed.size(); ++i) {
-        check_usable(findings, assembly.rod, assembly.items[i].name, placed[i].from(), placed[i].to());
+        check_usable(findings, assembly.rod, {Thing::Kind::item, i}, placed[i].from(), placed[i].to());
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         double from = assembly.forks[f].at_m, to = from;
@@ -316,11 +301,11 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
             from = std::min(from, start);
             to = std::max(to, end);
         }
-        check_usable(findings, assembly.rod, fmt::format("Fork {}", f + 1), from, to);
+        check_usable(findings, assembly.rod, {Thing::Kind::fork, f}, from, to);
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {
         const Counterweight& weight = assembly.counterweights[c];
-        check_usable(findings, assembly.rod, fmt::format("Counterweight {}", c + 1),
+        check_usable(findings, assembly.rod, {Thing::Kind::counterweight, c},
                      weight.at_m - weight.diameter_m / 2, weight.at_m + weight.diameter_m / 2);
     }
     check_collisions(findings, assembly, placed);

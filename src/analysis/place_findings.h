@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "analysis/analysis.h"
 #include "analysis/placed.h"
+#include "analysis/results.h"
 
 namespace evenspit {
 

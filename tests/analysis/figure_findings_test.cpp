@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "analysis/findings.h"
+#include "analysis/figure_findings.h"
 
 #include <cmath>
 #include <limits>
@@ -9,12 +9,15 @@
 #include <gtest/gtest.h>
 
 #include "loads.h"
+#include "support/said.h"
 
 namespace evenspit {
 namespace {
 
 using test::degree;
 using test::flesh;
+using test::said;
+using test::Said;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
@@ -34,6 +37,9 @@ struct Told {
 
     Told() {
         load.cooker.surfaces.resize(1);
+        load.cooker.surfaces[0].name = "lid";
+        load.forks.resize(1);
+        load.forks[0].tines.resize(2);
         Balance& b = results.balance;
         b.rated_torque_n_m = load.motor.rated_torque_n_m;
         b.friction_torque_n_m = 0.3;
@@ -65,7 +71,7 @@ struct Told {
                                .torque_capacity_raw_n_m = 1.6,
                                .torque_use = 0.125}};
         results.clearance.surfaces = {
-            {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = "roast"}};
+            {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = {Thing::Kind::item, 0}}};
     }
 
     void set_unbalance(double kg_m, double clock_rad = 135 * degree) {
@@ -77,26 +83,26 @@ struct Told {
         b.motor_use = b.motor_torque_peak_n_m / b.rated_torque_n_m;
     }
 
-    std::vector<Finding> findings() const { return figure_findings(load, results); }
+    std::vector<Said> findings() const { return said(figure_findings(load, results), load); }
 
-    std::vector<Finding> findings(std::string_view topic) const {
-        std::vector<Finding> kept;
-        for (Finding& f : findings()) {
+    std::vector<Said> findings(std::string_view topic) const {
+        std::vector<Said> kept;
+        for (Said& f : findings()) {
             if (f.topic == topic) kept.push_back(std::move(f));
         }
         return kept;
     }
 
     /// The one finding of a topic; a failure if there are none or several.
-    Finding only(std::string_view topic) const {
-        const std::vector<Finding> kept = findings(topic);
+    Said only(std::string_view topic) const {
+        const std::vector<Said> kept = findings(topic);
         EXPECT_EQ(kept.size(), 1U) << topic;
         for (std::size_t i = 1; i < kept.size(); ++i) ADD_FAILURE() << kept[i].message;
-        return kept.empty() ? Finding{} : kept[0];
+        return kept.empty() ? Said{} : kept[0];
     }
 };
 
-void expect_figures(const Finding& f, double value, double limit, const std::string& unit) {
+void expect_figures(const Said& f, double value, double limit, const std::string& unit) {
     ASSERT_TRUE(f.value);
     ASSERT_TRUE(f.limit);
     EXPECT_DOUBLE_EQ(*f.value, value);
@@ -107,9 +113,9 @@ void expect_figures(const Finding& f, double value, double limit, const std::str
 }  // namespace
 
 TEST(Findings, EachQuestionInOrderIsToldOnceWithItsMargin) {
-    const std::vector<Finding> all = Told().findings();
+    const std::vector<Said> all = Told().findings();
     ASSERT_EQ(all.size(), 4U);
-    for (const Finding& f : all) {
+    for (const Said& f : all) {
         EXPECT_EQ(f.level, Level::ready) << f.message;
         EXPECT_TRUE(f.value && f.limit) << f.message;
         EXPECT_EQ(f.message.back(), '.') << f.message;
@@ -150,7 +156,7 @@ TEST(Findings, MotorUseHasItsLimits) {
 TEST(Findings, TheMotorIsHelpedByACounterweight) {
     Told t;
     t.set_unbalance(0.25);
-    const Finding f = t.only("motor");
+    const Said f = t.only("motor");
     EXPECT_EQ(f.level, Level::stop);
     EXPECT_THAT(f.message,
                 AllOf(HasSubstr("2.75 N m"), HasSubstr("110 % of its rating"),
@@ -196,7 +202,7 @@ TEST(Findings, OrByLessFriction) {
     Told t;
     t.results.balance.friction_torque_n_m = 1.5;
     t.set_unbalance(0.005);
-    const Finding f = t.only("motor");
+    const Said f = t.only("motor");
     EXPECT_EQ(f.level, Level::care);
     EXPECT_THAT(f.message, HasSubstr("Friction at the supports alone takes that much"));
     EXPECT_THAT(f.message, Not(HasSubstr("or more at")));
@@ -214,7 +220,7 @@ TEST(Findings, AStandingMotorIsAStop) {
     t.results.turning = Turning();
     t.results.turning.stalls = true;
     t.set_unbalance(0.6);
-    const Finding f = t.only("turning");
+    const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::stop);
     EXPECT_THAT(f.message, HasSubstr("The motor stands still"));
     expect_figures(f, t.results.balance.motor_torque_peak_n_m, 5, "N m");
@@ -225,7 +231,7 @@ TEST(Findings, OverrunningWantsCare) {
     t.results.turning.overruns = true;
     t.results.turning.overrun_share = 1.0 / 3;
     t.set_unbalance(0.06);
-    const Finding f = t.only("turning");
+    const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::care);
     // 0.588 N m against 0.3: 29.4 g m over; all of it off 2 kg of meat is 30 mm.
     EXPECT_THAT(f.message,
@@ -239,7 +245,7 @@ TEST(Findings, UnevenTurningIsWorthAHint) {
     t.results.turning.irregularity = 0.2;
     EXPECT_THAT(t.findings("turning"), IsEmpty());
     t.results.turning.irregularity = 0.25;
-    const Finding f = t.only("turning");
+    const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("varies by 25 %"));
     EXPECT_THAT(f.message, HasSubstr("a quarter turn behind that, at clock 45°, lingers below"));
@@ -269,7 +275,7 @@ TEST(Findings, SagOverFiveMillimetresWantsCare) {
     t.results.rod.sag_max_m = 0.005;
     EXPECT_EQ(t.findings("rod").size(), 1U);
     t.results.rod.sag_max_m = just_above(0.005);
-    const std::vector<Finding> rod = t.findings("rod");
+    const std::vector<Said> rod = t.findings("rod");
     ASSERT_EQ(rod.size(), 2U);
     EXPECT_EQ(rod[1].level, Level::care);
     EXPECT_THAT(rod[1].message, HasSubstr("The rod sags by 5 mm at 340 mm"));
@@ -303,7 +309,7 @@ TEST(Findings, AnItemWithoutForkIsAStop) {
     Told t;
     t.results.grip.items[0] = {};
     t.results.grip.forks.clear();
-    const Finding f = t.only("grip");
+    const Said f = t.only("grip");
     EXPECT_EQ(f.level, Level::stop);
     EXPECT_THAT(f.message, HasSubstr("No fork enters roast"));
 }
@@ -311,7 +317,7 @@ TEST(Findings, AnItemWithoutForkIsAStop) {
 TEST(Findings, ForksThatFindNoFleshAreAStop) {
     Told t;
     t.results.grip.items[0].torque_use.reset();
-    const Finding f = t.only("grip");
+    const Said f = t.only("grip");
     EXPECT_EQ(f.level, Level::stop);
     EXPECT_THAT(f.message, HasSubstr("The forks of roast find no flesh"));
 }
@@ -320,7 +326,7 @@ TEST(Findings, ATineInBoneWantsCare) {
     Told t;
     t.results.grip.forks[0].tines.push_back(
         {.item = 0, .embedded_m = 0.06, .in_bone_m = 0.004, .in_cavity_m = 0, .cover_min_m = 0.02});
-    const std::vector<Finding> grip = t.findings("grip");
+    const std::vector<Said> grip = t.findings("grip");
     ASSERT_EQ(grip.size(), 2U);
     EXPECT_EQ(grip[1].level, Level::care);
     EXPECT_THAT(grip[1].message, HasSubstr("Tine 2 of fork 1 runs through 4 mm of bone"));
@@ -368,11 +374,12 @@ TEST(Findings, WhatStrikesIsHelpedByItsKind) {
     SurfaceGap& gap = t.results.clearance.surfaces[0];
     gap.gap_m = -0.01;
     EXPECT_THAT(t.only("clearance").message, HasSubstr("Take a smaller load"));
-    gap.part = "fork 2";
+    gap.part = {Thing::Kind::fork, 1};
     EXPECT_THAT(t.only("clearance").message, HasSubstr("narrower tines"));
-    gap.part = "counterweight 1";
+    gap.part = {Thing::Kind::counterweight, 0};
     EXPECT_THAT(t.only("clearance").message, HasSubstr("a heavier one nearer the rod"));
-    gap.part = t.load.items[0].name = "fork rib";
+    gap.part = {Thing::Kind::item, 0};
+    t.load.items[0].name = "fork rib";
     EXPECT_THAT(t.only("clearance").message, HasSubstr("Take a smaller load"));
 }
 
@@ -387,7 +394,7 @@ TEST(Findings, WithoutACookerNothingIsKnownOfIt) {
     Told t;
     t.load.cooker.surfaces.clear();
     t.results.clearance.surfaces.clear();
-    const Finding f = t.only("clearance");
+    const Said f = t.only("clearance");
     EXPECT_EQ(f.level, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("No cooker was given"));
     EXPECT_FALSE(f.value);
@@ -403,11 +410,11 @@ TEST(Findings, RemarksAreToldWithoutWeight) {
     Body body = a.items[0].body->body;
     body.remarks = {"Its density is a guess."};
     a.items[0].body = prepare(body);
-    const std::vector<Finding> all = remark_findings(a);
+    const std::vector<Said> all = said(remark_findings(a), a);
     ASSERT_EQ(all.size(), 2U);
     EXPECT_EQ(all[0].message, "The usable stretch is the whole rod.");
     EXPECT_EQ(all[1].message, "roast: Its density is a guess.");
-    for (const Finding& f : all) {
+    for (const Said& f : all) {
         EXPECT_EQ(f.level, Level::ready);
         EXPECT_EQ(f.topic, "assumption");
     }

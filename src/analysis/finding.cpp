@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: MIT
+#include "analysis/finding.h"
+
+#include <algorithm>
+
+namespace evenspit {
+namespace {
+
+struct CodeRow {
+    Code code;
+    std::string_view name, topic, unit;
+};
+
+constexpr std::array<CodeRow, 27> rows = {{
+    {Code::motor_torque, "motor-torque", "motor", "1"},
+    {Code::stall, "stall", "turning", "N m"},
+    {Code::overrun, "overrun", "turning", "N m"},
+    {Code::uneven_speed, "uneven-speed", "turning", "1"},
+    {Code::rod_stress, "rod-stress", "rod", "1"},
+    {Code::rod_sag, "rod-sag", "rod", "m"},
+    {Code::no_fork, "no-fork", "grip", ""},
+    {Code::no_flesh, "no-flesh", "grip", ""},
+    {Code::grip_torque, "grip-torque", "grip", "1"},
+    {Code::tine_in_bone, "tine-in-bone", "grip", "m"},
+    {Code::tine_cover, "tine-cover", "grip", "m"},
+    {Code::tine_out, "tine-out", "grip", "m"},
+    {Code::gap, "gap", "clearance", "m"},
+    {Code::no_cooker, "no-cooker", "clearance", ""},
+    {Code::limbs_free, "limbs-free", "body", "m"},
+    {Code::giblets, "giblets", "body", "m"},
+    {Code::stuffed, "stuffed", "food", ""},
+    {Code::density, "density", "body", "kg/m3"},
+    {Code::outside_usable, "outside-usable", "place", "m"},
+    {Code::one_place, "one-place", "place", "m"},
+    {Code::hub_in_meat, "hub-in-meat", "place", "m"},
+    {Code::one_fork, "one-fork", "place", "m"},
+    {Code::centre_not_between_forks, "centre-not-between-forks", "place", "m"},
+    {Code::rod_in_bone, "rod-in-bone", "place", "m"},
+    {Code::nearer_drive, "nearer-drive", "place", "m"},
+    {Code::fork_upright, "fork-upright", "place", ""},
+    {Code::assumption, "assumption", "assumption", ""},
+}};
+
+constexpr const CodeRow& row_of(Code code) {
+    return rows[static_cast<std::size_t>(code)];
+}
+
+constexpr bool in_order() {
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (rows[i].code != static_cast<Code>(i)) return false;
+    }
+    return static_cast<std::size_t>(Code::assumption) + 1 == rows.size();
+}
+static_assert(in_order(), "one row for each code, in the order of the enumeration");
+
+}  // namespace
+
+std::string_view level_name(Level level) {
+    switch (level) {
+        case Level::ready:
+            return "ready";
+        case Level::care:
+            return "care";
+        case Level::stop:
+            return "stop";
+    }
+    return "";
+}
+
+std::string_view code_name(Code code) {
+    return row_of(code).name;
+}
+std::string_view topic_of(Code code) {
+    return row_of(code).topic;
+}
+std::string_view unit_of(Code code) {
+    return row_of(code).unit;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "geometry/mesh.h"
+#include "load/thing.h"
+
+namespace evenspit {
+
+/// How bad something is, and the verdict on the whole: the worst of its findings.
+enum class Level { ready, care, stop };
+
+std::string_view level_name(Level level);
+
+/// What a finding says. Names (code_name()) go out with results: a new meaning takes a new one.
+enum class Code {
+    motor_torque,
+    stall,
+    overrun,
+    uneven_speed,
+    rod_stress,
+    rod_sag,
+    no_fork,
+    no_flesh,
+    grip_torque,
+    tine_in_bone,
+    tine_cover,
+    tine_out,
+    gap,
+    no_cooker,
+    limbs_free,
+    giblets,
+    stuffed,
+    density,
+    outside_usable,
+    one_place,
+    hub_in_meat,
+    one_fork,
+    centre_not_between_forks,
+    rod_in_bone,
+    nearer_drive,
+    fork_upright,
+    assumption
+};
+
+/// "motor-torque": one lower-case word with hyphens.
+std::string_view code_name(Code code);
+/// What it belongs to: "motor", "turning", "rod", "grip", "clearance", "body", "food", "place", "assumption".
+std::string_view topic_of(Code code);
+/// Of a finding's value and limit, "" if it has none; "1" for shares.
+std::string_view unit_of(Code code);
+
+/// A side of a bird, where one looks to the heavy side of the rod.
+enum class Side { none, breast, back, right, left };
+
+/// What would bring the unbalance down far enough.
+struct Rebalance {
+    double heavy_side_rad = 0;  ///< clock
+    Side side = Side::none;     ///< of a lone bird, if one is clearly meant
+    /// How far to move the rod line toward the heavy side, m; absent without items.
+    std::optional<double> line_shift_m{};
+    double excess_kg_m = 0;  ///< what a counterweight opposite has to take off
+};
+
+// What findings tell beside their value and limit, by code.
+
+struct MotorFacts {
+    double torque_n_m = 0;
+    double rated_n_m = 0;
+    std::optional<Rebalance> mend{};  ///< absent where friction alone is too much, or nothing is asked
+};
+struct OverrunFacts {
+    double share = 0;  ///< of a turn
+    Rebalance mend{};
+};
+struct UnevenFacts {
+    double lingers_rad = 0;  ///< clock of the side that stays below longest
+};
+struct StressFacts {
+    double stress_pa = 0;
+    double temperature_k = 0;  ///< of the rod
+};
+struct GripFacts {
+    double capacity_n_m = 0;
+    double torque_n_m = 0;
+    bool strength_assumed = false;
+};
+struct GapFacts {
+    Thing part{};  ///< of the load, that comes nearest
+    bool fire = false;
+    double at_m = 0;  ///< station
+};
+struct LimbFacts {
+    /// Surfaces that free limbs strike, and those that they come too near to.
+    std::vector<std::size_t> struck{}, near{};
+    bool strikes_nothing = false;  ///< known to
+    double tied_m = 0;             ///< how far the body reaches from the rod when tied
+};
+struct GibletFacts {
+    double mass_kg = 0;
+};
+struct ForkSpan {
+    double from_m = 0, to_m = 0;  ///< stations of the outermost hubs
+};
+struct BoneFacts {
+    std::string bone{};
+};
+struct Remark {
+    std::string text{};  ///< one sentence or two, as whoever assumed it told it
+};
+
+using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
+                                  GripFacts, GapFacts, LimbFacts, GibletFacts, ForkSpan, BoneFacts, Remark>;
+
+/// Where to look for what a finding tells.
+struct Spot {
+    Vec3 at = Vec3::Zero();  ///< at turn angle 0, m
+    bool turns = true;       ///< with the rod; else it stands in the world
+};
+
+/// One thing worth telling, by value: it is put into words where it is told (report/finding_words.h).
+struct Finding {
+    Level level = Level::ready;
+    Code code = Code::assumption;
+    Thing about{};  ///< what it is about
+    Thing other{};  ///< the second of two things that are in one another's way
+    std::optional<Spot> spot{};
+    std::optional<double> value{};  ///< SI, in unit_of(code)
+    std::optional<double> limit{};
+    FindingFacts facts{};
+
+    /// The facts of that kind. \pre the code has them
+    template <typename Facts>
+    [[nodiscard]] const Facts& get() const {
+        return std::get<Facts>(facts);
+    }
+};
+
+/// The level of a figure that is worse the greater it is.
+inline Level by_limits(double value, double care, double stop) {
+    return value >= stop ? Level::stop : value >= care ? Level::care : Level::ready;
+}
+
+}  // namespace evenspit

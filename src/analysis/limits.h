@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+namespace evenspit::limits {
+
+// Where a figure begins to ask for care or for a stop, each with its reason. "Common practice" has no
+// published source.
+
+// --- motor ---
+
+/// Use of the motor's rating that asks for care. Common practice: gear motors are chosen with two thirds in
+/// reserve of what they must start against, and their ratings are loose.
+inline constexpr double motor_care = 0.6;
+/// Use that asks for a stop: the rating itself.
+inline constexpr double motor_stop = 1;
+/// Unevenness of speed worth a hint, (max − min) / mean. Common practice.
+inline constexpr double uneven_hint = 0.2;
+
+// --- rod ---
+
+/// Use of the hot yield strength that asks for care: half of it, the usual reserve against yield in hand
+/// tools and light rigs. Common practice.
+inline constexpr double yield_care = 0.5;
+/// Use that asks for a stop: the rod stays bent.
+inline constexpr double yield_stop = 1;
+/// Sag that asks for care, m: a rod that hangs through by more is seen to wobble, and its seat works loose.
+/// Common practice.
+inline constexpr double sag_care_m = 0.005;
+
+// --- grip ---
+
+/// Use of the forks' torque capacity that asks for care, and for a stop. Half, as for the rod: bearing
+/// strengths of meat scatter by as much. Common practice.
+inline constexpr double grip_care = 0.5;
+inline constexpr double grip_stop = 1;
+/// A tine with less flesh over it tears the skin, m. Common practice.
+inline constexpr double cover_care_m = 0.008;
+/// Less bone than that along a tine is grazed, not pierced, m. Common practice.
+inline constexpr double bone_care_m = 1e-4;
+/// The flesh to leave over the rod, m: what a rod turns in without working through the skin. Common practice.
+inline constexpr double rod_cover_m = 0.008;
+/// The stretch behind the point where a tine or a rod enters in which cover is not judged, m: the skin is
+/// pierced there, so it is near by necessity; half of the embedded length if that is less. Common practice.
+inline constexpr double entry_stretch_m = 0.020;
+
+// --- clearance ---
+
+/// A gap below that is a stop, m: it strikes.
+inline constexpr double gap_stop_m = 0;
+
+// --- places ---
+
+/// How far meat gives way before a hub pressed against it counts as sitting inside, m. Common practice.
+inline constexpr double meat_gives_m = 0.005;
+/// Half the stretch of rod that a fork's hub or a counterweight's clamp takes up, m. Common practice.
+inline constexpr double half_hub_m = 0.005;
+/// A rod that meets less bone than that passes beside it, m. Common practice.
+inline constexpr double rod_grazes_bone_m = 1e-3;
+/// Share of a tine's radius that lies along a bird's up for it to count as above or below. Common practice.
+inline constexpr double upright_share = 0.8;
+
+// --- what a plan keeps to spare, so that its answer does not sit on a limit ---
+
+/// Of the motor's rating: a load that is in order and pulls less is left alone. Common practice.
+inline constexpr double leave_alone_use = 0.1;
+/// Flesh over a tine beyond cover_care_m, m. Common practice.
+inline constexpr double cover_to_spare_m = 0.002;
+/// A tine with less of it in flesh does not hold for long, m. Common practice.
+inline constexpr double least_bite_m = 0.020;
+/// How deep a hub may be pressed into the meat, m: a little under meat_gives_m.
+inline constexpr double hub_in_meat_m = 0.004;
+/// Uses to stay under: a fifth under grip_care, and under yield_care by what the rod's own weight and torsion
+/// add, which the search for forks leaves out.
+inline constexpr double wanted_grip_use = 0.4;
+inline constexpr double wanted_rod_use = 0.47;
+/// How far things stay from one another along the rod, m: items and forks, and counterweights from what is
+/// beside them. Common practice.
+inline constexpr double items_apart_m = 0.001;
+inline constexpr double weights_apart_m = 0.002;
+
+// --- bodies ---
+
+/// Lighter than fat by a quarter, or heavier than most bone: no roast is, so a unit or a weight is wrong,
+/// kg/m3. From memory.
+inline constexpr double least_density_kg_m3 = 700;
+inline constexpr double greatest_density_kg_m3 = 1300;
+
+}  // namespace evenspit::limits

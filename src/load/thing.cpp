@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+#include "load/thing.h"
+
+#include <fmt/format.h>
+
+#include "load/assembly.h"
+
+namespace evenspit {
+namespace {
+
+std::string limb_name(const Thing& thing, const Assembly& assembly) {
+    if (thing.index >= assembly.items.size()) return "";
+    const Item& item = assembly.items[thing.index];
+    const std::vector<SwungLimb>& limbs = item.body->body.swung;
+    return thing.part < limbs.size() ? fmt::format("{}, {} swung out", item.name, limbs[thing.part].name)
+                                     : "";
+}
+
+}  // namespace
+
+std::string fork_name(std::size_t index) {
+    return fmt::format("fork {}", index + 1);
+}
+
+std::string counterweight_name(std::size_t index) {
+    return fmt::format("counterweight {}", index + 1);
+}
+
+std::string thing_name(const Thing& thing, const Assembly& assembly) {
+    switch (thing.kind) {
+        case Thing::Kind::item:
+            return thing.index < assembly.items.size() ? assembly.items[thing.index].name : "";
+        case Thing::Kind::limb:
+            return limb_name(thing, assembly);
+        case Thing::Kind::fork:
+            return fork_name(thing.index);
+        case Thing::Kind::tine:
+            return fmt::format("tine {} of {}", thing.part + 1, fork_name(thing.index));
+        case Thing::Kind::counterweight:
+            return counterweight_name(thing.index);
+        case Thing::Kind::rod:
+            return "rod";
+        case Thing::Kind::motor:
+            return "motor";
+        case Thing::Kind::support:
+            return thing.index == 0 ? "drive seat" : "far bearing";
+        case Thing::Kind::surface:
+            return thing.index < assembly.cooker.surfaces.size() ? assembly.cooker.surfaces[thing.index].name
+                                                                 : "";
+        case Thing::Kind::none:
+            break;
+    }
+    return "";
+}
+
+}  // namespace evenspit

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+namespace evenspit {
+
+struct Assembly;
+
+/// What is spoken of: one thing of a load. Everything counts from 0, in the order of the load file.
+struct Thing {
+    enum class Kind { none, item, limb, fork, tine, counterweight, rod, motor, support, surface };
+    Kind kind = Kind::none;
+    std::size_t index = 0;  ///< which item, fork, counterweight, support or surface
+    std::size_t part = 0;   ///< a tine: which of the fork; a limb: which of Body::swung of the item
+
+    bool operator==(const Thing&) const = default;
+};
+
+/// What a fork or a counterweight is called in the middle of a sentence, by its place: "fork 1".
+std::string fork_name(std::size_t index);
+std::string counterweight_name(std::size_t index);
+
+/// What it is called in the middle of a sentence: "turkey", "goose, left wing swung out", "fork 1", "tine 2
+/// of fork 1", "coal bed"; "" for a thing that the load does not have.
+std::string thing_name(const Thing& thing, const Assembly& assembly);
+
+}  // namespace evenspit

@@ -1,0 +1,389 @@
+// SPDX-License-Identifier: MIT
+#include "report/finding_words.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "analysis/limits.h"
+#include "report/layout.h"
+#include "report/page.h"
+#include "units/listed.h"
+
+namespace evenspit {
+namespace {
+
+/// Avoirdupois, of the international pound (1959), exact.
+constexpr double kg_per_ounce = 0.45359237 / 16;
+
+std::string clock_text(double angle_rad) {
+    const double deg = std::fmod(std::round(angle_rad * 180 / std::numbers::pi) + 360, 360);
+    return fmt::format("clock {:.0f}°", deg);
+}
+
+/// At the start of a sentence. Names that people gave stay as they are.
+std::string at_start(const Thing& thing, std::string name) {
+    const bool ours = thing.kind == Thing::Kind::fork || thing.kind == Thing::Kind::tine ||
+                      thing.kind == Thing::Kind::counterweight;
+    if (ours) name.front() = static_cast<char>(name.front() - 'a' + 'A');
+    return name;
+}
+
+/// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
+std::string free_limbs(const std::vector<SwungLimb>& limbs) {
+    std::vector<std::string> words;
+    for (const SwungLimb& limb : limbs) {
+        const std::string kind = limb.name.substr(limb.name.find(' ') + 1);
+        const bool pair = std::count_if(limbs.begin(), limbs.end(), [&](const SwungLimb& other) {
+                              return other.name.ends_with(' ' + kind);
+                          }) == 2;
+        const std::string word = pair ? kind + "s" : limb.name;
+        if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+    }
+    return listed(words, "and");
+}
+
+std::string_view side_words(Side side) {
+    switch (side) {
+        case Side::breast:
+            return ", where the breast is";
+        case Side::back:
+            return ", where the back is";
+        case Side::right:
+            return ", where its right side is";
+        case Side::left:
+            return ", where its left side is";
+        case Side::none:
+            break;
+    }
+    return "";
+}
+
+class Words {
+  public:
+    Words(const Assembly& assembly, UnitSystem system)
+        : assembly_(assembly), system_(system), units_(system) {}
+
+    [[nodiscard]] std::string of(const Finding& f) const {
+        switch (f.code) {
+            case Code::motor_torque:
+                return motor_torque(f);
+            case Code::stall:
+            case Code::overrun:
+            case Code::uneven_speed:
+                return turning(f);
+            case Code::rod_stress:
+            case Code::rod_sag:
+                return rod(f);
+            case Code::no_fork:
+            case Code::no_flesh:
+            case Code::grip_torque:
+                return item_grip(f);
+            case Code::tine_in_bone:
+            case Code::tine_cover:
+            case Code::tine_out:
+                return tine(f);
+            case Code::gap:
+            case Code::no_cooker:
+                return clearance(f);
+            case Code::limbs_free:
+                return limbs(f);
+            case Code::giblets:
+            case Code::stuffed:
+            case Code::density:
+                return body(f);
+            case Code::outside_usable:
+            case Code::one_place:
+            case Code::hub_in_meat:
+                return place(f);
+            case Code::one_fork:
+            case Code::centre_not_between_forks:
+            case Code::rod_in_bone:
+            case Code::nearer_drive:
+            case Code::fork_upright:
+                return seat(f);
+            case Code::assumption:
+                return f.about.kind == Thing::Kind::none ? f.get<Remark>().text
+                                                         : name(f.about) + ": " + f.get<Remark>().text;
+        }
+        return "";
+    }
+
+  private:
+    [[nodiscard]] std::string name(const Thing& thing) const { return thing_name(thing, assembly_); }
+    [[nodiscard]] std::string length(double m) const { return units_.length(m); }
+    [[nodiscard]] std::string torque(double n_m) const { return units_.torque(n_m); }
+
+    [[nodiscard]] std::string motor_torque(const Finding& f) const {
+        const auto& facts = f.get<MotorFacts>();
+        std::string words =
+            fmt::format("The motor must give {} at the worst point of a turn, {} of its rating of {}.",
+                        torque(facts.torque_n_m), percent(*f.value), torque(facts.rated_n_m));
+        if (f.level == Level::ready) return words;
+        if (facts.mend) return words + " " + rebalance_text(*facts.mend, system_);
+        return words +
+               " Friction at the supports alone takes that much, which no counterweight mends: clean and "
+               "grease them, or take a lighter load.";
+    }
+
+    [[nodiscard]] std::string turning(const Finding& f) const {
+        if (f.code == Code::stall) {
+            return fmt::format(
+                "The motor stands still: the peak of {} reaches its stall torque of {}. Balance the load "
+                "before it goes on.",
+                torque(*f.value), torque(*f.limit));
+        }
+        if (f.code == Code::overrun) {
+            const auto& facts = f.get<OverrunFacts>();
+            return fmt::format(
+                "Over {} of each turn the heavy side falls and drives the gears: it pulls {}, friction "
+                "holds {}. It will flop over and knock in the gears' play. {}",
+                percent(facts.share), torque(*f.value), torque(*f.limit),
+                rebalance_text(facts.mend, system_));
+        }
+        return fmt::format(
+            "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
+            "rises, so the side a quarter turn behind that, at {}, lingers below and browns more.",
+            percent(*f.value), clock_text(f.get<UnevenFacts>().lingers_rad));
+    }
+
+    [[nodiscard]] std::string rod(const Finding& f) const {
+        const double at_m = f.spot->at.x();
+        if (f.code == Code::rod_sag) {
+            return fmt::format(
+                "The rod sags by {} at {}. Take a thicker rod, or bring the load nearer to a support.",
+                length(*f.value), length(at_m));
+        }
+        const auto& facts = f.get<StressFacts>();
+        const std::string words = fmt::format("The rod is stressed to {} at {}, {} of what it bears at {}",
+                                              units_.stress(facts.stress_pa), length(at_m), percent(*f.value),
+                                              units_.of(facts.temperature_k, Dimension::temperature));
+        if (f.level == Level::ready) return words + ".";
+        return words +
+               (f.level == Level::care ? ": it is near bending for good." : ": it bends and stays bent.") +
+               " Take a thicker rod or a lighter load.";
+    }
+
+    [[nodiscard]] std::string item_grip(const Finding& f) const {
+        const std::string item = name(f.about);
+        if (f.code == Code::no_fork) {
+            return fmt::format(
+                "No fork enters {}: the rod will turn inside it. Set a fork at each end, tines in the meat.",
+                item);
+        }
+        if (f.code == Code::no_flesh) {
+            return fmt::format(
+                "The forks of {} find no flesh, only bone and cavity: they hold nothing. Move or turn them "
+                "to "
+                "where there is meat.",
+                item);
+        }
+        const auto& facts = f.get<GripFacts>();
+        std::string words =
+            fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it", item,
+                        torque(facts.capacity_n_m), item, torque(facts.torque_n_m), percent(*f.value));
+        words += f.level == Level::ready ? "."
+                 : f.level == Level::care
+                     ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
+                     : ": the meat will tear and slip as it softens. Set the tines deeper or wider apart, or "
+                       "balance the load closer.";
+        if (facts.strength_assumed) words += " Counted with the strength of cooked meat across its fibres.";
+        return words;
+    }
+
+    [[nodiscard]] std::string tine(const Finding& f) const {
+        const std::string which = at_start(f.about, name(f.about));
+        if (f.code == Code::tine_in_bone) {
+            return fmt::format(
+                "{} runs through {} of bone. Turn the fork, or move it, so that it passes beside.", which,
+                length(*f.value));
+        }
+        const std::string words =
+            f.code == Code::tine_out
+                ? fmt::format("{} comes out through the skin.", which)
+                : fmt::format("{} has only {} of flesh over it, less than {}: it will tear the skin.", which,
+                              length(*f.value), length(*f.limit));
+        return words + " Turn the fork, or take shorter tines nearer the rod.";
+    }
+
+    [[nodiscard]] std::string clearance(const Finding& f) const {
+        if (f.code == Code::no_cooker) {
+            return "No cooker was given, so nothing is known about walls, lid and coals. Turn the load by "
+                   "hand "
+                   "through a full turn with the lid closed before lighting.";
+        }
+        const auto& facts = f.get<GapFacts>();
+        const std::string part = name(facts.part), surface = name(f.about);
+        if (f.level == Level::stop) {
+            return fmt::format("{} strikes {} at {}, by {}. {}", part, surface, length(facts.at_m),
+                               length(-*f.value), strike_advice(facts.part));
+        }
+        const std::string words =
+            fmt::format("{} clears {} by {} at {}", part, surface, length(*f.value), length(facts.at_m));
+        if (f.level == Level::ready) return words + ".";
+        return words + fmt::format(", less than the {} to keep{}.", length(*f.limit),
+                                   facts.fire ? " from fire: it will burn there" : "");
+    }
+
+    [[nodiscard]] static std::string_view strike_advice(const Thing& part) {
+        if (part.kind == Thing::Kind::counterweight)
+            return "Set it at another station, or a heavier one nearer the rod.";
+        if (part.kind == Thing::Kind::fork)
+            return "Set it at another station, or take one with narrower tines.";
+        return "Take a smaller load, tie it tighter, or bring the rod line nearer its middle.";
+    }
+
+    [[nodiscard]] std::string surfaces(const std::vector<std::size_t>& which) const {
+        std::vector<std::string> names;
+        names.reserve(which.size());
+        for (const std::size_t s : which) names.push_back(name({Thing::Kind::surface, s}));
+        return listed(names, "and");
+    }
+
+    [[nodiscard]] std::string limbs(const Finding& f) const {
+        const std::string item = name(f.about);
+        if (!f.value) {
+            return fmt::format(
+                "{} is not trussed: what hangs loose flops over at every turn and sweeps further than "
+                "computed "
+                "here. Tie it tight.",
+                item);
+        }
+        const auto& facts = f.get<LimbFacts>();
+        const std::vector<SwungLimb>& swung = assembly_.items[f.about.index].body->body.swung;
+        const bool one = swung.size() == 1;
+        std::string strikes;
+        if (!facts.struck.empty()) {
+            strikes = " and strike " + surfaces(facts.struck);
+        } else if (!facts.near.empty()) {
+            strikes = ", too near to " + surfaces(facts.near);
+        } else if (facts.strikes_nothing) {
+            strikes = " and strike nothing there";
+        }
+        return fmt::format(
+            "The {} of {} {} free and {} over at every turn. Swung out, {} {} from the rod{}; tied, the bird "
+            "goes to {}. Tie {} tight.",
+            free_limbs(swung), item, one ? "is" : "are", one ? "flops" : "flop",
+            one ? "it reaches" : "they reach", length(*f.value), strikes, length(facts.tied_m),
+            one ? "it" : "them");
+    }
+
+    [[nodiscard]] std::string body(const Finding& f) const {
+        const std::string item = name(f.about);
+        if (f.code == Code::giblets) {
+            return fmt::format(
+                "The giblets ({}) are still inside {}: take the bag out before roasting. It shifts as the "
+                "bird "
+                "turns, and moves the centre of mass by {}.",
+                units_.mass(f.get<GibletFacts>().mass_kg), item, length(*f.value));
+        }
+        if (f.code == Code::stuffed) {
+            // 165 °F: USDA Food Safety and Inspection Service, "Safe minimum internal temperature chart".
+            return fmt::format(
+                "{} is stuffed: the middle of the stuffing heats last and must reach 165 °F (74 °C, USDA), "
+                "whatever the flesh shows. A thermometer there decides.",
+                item);
+        }
+        constexpr double meat_kg_m3 = 1050;  // from memory
+        return fmt::format(
+            "{} would weigh {} for its size, where meat weighs about {}. Check its weight and the unit of "
+            "its "
+            "shape.",
+            item, units_.density(*f.value), units_.density(meat_kg_m3));
+    }
+
+    [[nodiscard]] std::string place(const Finding& f) const {
+        if (f.code == Code::one_place) {
+            return fmt::format("{} and {} are in one place, at {}. Move them apart.", name(f.about),
+                               name(f.other), length(*f.value));
+        }
+        if (f.code == Code::hub_in_meat) {
+            return fmt::format(
+                "The hub of {} at {} would sit inside {}, {} deep. Move the hub out to where the rod leaves "
+                "the meat.",
+                name(f.about), length(f.spot->at.x()), name(f.other), length(*f.value));
+        }
+        const std::string which = at_start(f.about, name(f.about));
+        if (*f.value < *f.limit) {
+            return fmt::format(
+                "{} starts at {}, before the usable stretch of the rod begins at {}. Move it {} or more "
+                "toward "
+                "the point.",
+                which, length(*f.value), length(*f.limit), length(*f.limit - *f.value));
+        }
+        return fmt::format(
+            "{} reaches to {}, past the end of the usable stretch at {}. Move it {} or more toward the "
+            "drive, "
+            "or take something shorter.",
+            which, length(*f.value), length(*f.limit), length(*f.value - *f.limit));
+    }
+
+    [[nodiscard]] std::string seat(const Finding& f) const {
+        const std::string item = name(f.about);
+        switch (f.code) {
+            case Code::one_fork:
+                return fmt::format(
+                    "One fork alone holds {}. Give it a second one from the other end, so that its centre of "
+                    "mass (at {}) lies between them.",
+                    item, length(*f.value));
+            case Code::centre_not_between_forks: {
+                const auto& span = f.get<ForkSpan>();
+                return fmt::format(
+                    "The centre of mass of {} (at {}) is not between its forks (at {} and {}): one of them "
+                    "is "
+                    "pulled up. Move the forks to either side of it.",
+                    item, length(*f.value), length(span.from_m), length(span.to_m));
+            }
+            case Code::rod_in_bone:
+                return fmt::format(
+                    "The rod meets {} of bone in {} ({}), through which it does not go. Move the rod line "
+                    "until it passes beside.",
+                    length(*f.value), item, f.get<BoneFacts>().bone);
+            case Code::nearer_drive:
+                return fmt::format(
+                    "The load's centre ({}) is nearer the drive than the middle of the usable stretch ({}). "
+                    "Cooks set it a little toward the point, so that the driven end seats easily.",
+                    length(*f.value), length(*f.limit));
+            default:
+                return fmt::format(
+                    "{} enters {} from above and below. Cooks turn the far fork a quarter, so that it enters "
+                    "from the sides, where there is meat.",
+                    at_start(f.about, item), name(f.other));
+        }
+    }
+
+    const Assembly& assembly_;
+    UnitSystem system_;
+    Units units_;
+};
+
+}  // namespace
+
+std::string counterweight_text(double kg_m, UnitSystem units) {
+    // Rounded up, so that what is advised is enough.
+    const Units told(units);
+    const double kg_in_a_step = units == UnitSystem::metric ? 1e-3 : kg_per_ounce / 10;
+    const double kg = std::max(1.0, std::ceil(kg_m / told.picture_arm_m() / kg_in_a_step)) * kg_in_a_step;
+    const std::string mass = units == UnitSystem::metric ? fmt::format("{:.0f} g", kg * 1000)
+                                                         : fmt::format("{:.1f} oz", kg / kg_per_ounce);
+    return fmt::format("{} or more at {}", mass, told.length(told.picture_arm_m()));
+}
+
+std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
+    std::string way =
+        fmt::format("The heavy side is at {}{}. ", clock_text(mend.heavy_side_rad), side_words(mend.side));
+    way += mend.line_shift_m ? fmt::format("Move the rod line {} toward it, or set",
+                                           Units(units).length(*mend.line_shift_m))
+                             : std::string("Set");
+    return way + " a counterweight opposite: " + counterweight_text(mend.excess_kg_m, units) + ".";
+}
+
+std::string finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units) {
+    return printable(Words(assembly, units).of(finding));
+}
+
+}  // namespace evenspit
