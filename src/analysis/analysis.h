@@ -10,6 +10,8 @@ namespace evenspit {
 
 /// Everything `check` tells: balance, turning, rod, grip, clearance, places, findings and the verdict.
 ///
+/// A load with a cook is judged at both ends of it, raw and cooked, and each figure is that of the worse end.
+///
 /// \param stop looked at before each question and within the long ones
 /// \throws Stopped (units/stopped.h) once it is asked to stop
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop = {});

@@ -34,14 +34,18 @@ Rebalance rebalance(const Assembly& assembly, const Balance& balance, double all
                    .line_shift_m = {},
                    .excess_kg_m = balance.unbalance_kg_m_size - allowed_kg_m};
     double items_kg = 0;
-    for (const Item& item : assembly.items) items_kg += item.body->mass.amount;
+    const Doneness end = balance.cooked ? Doneness::cooked : Doneness::raw;
+    for (const Item& item : assembly.items) items_kg += matter_at(item, end).mass_kg;
     if (items_kg > 0) mend.line_shift_m = balance.unbalance_kg_m_size / items_kg;
     return mend;
 }
 
 void motor_finding(std::vector<Finding>& out, const Assembly& assembly, const Balance& b) {
     const Level level = by_limits(b.motor_use, limits::motor_care, limits::motor_stop);
-    MotorFacts facts{.torque_n_m = b.motor_torque_peak_n_m, .rated_n_m = b.rated_torque_n_m, .mend = {}};
+    MotorFacts facts{.torque_n_m = b.motor_torque_peak_n_m,
+                     .rated_n_m = b.rated_torque_n_m,
+                     .cooked = b.cooked,
+                     .mend = {}};
     const double left_n_m = limits::motor_care * b.rated_torque_n_m - b.friction_torque_n_m;
     if (level != Level::ready && left_n_m > 0)
         facts.mend = rebalance(assembly, b, left_n_m / standard_gravity);

@@ -73,6 +73,7 @@ struct Rebalance {
 struct MotorFacts {
     double torque_n_m = 0;
     double rated_n_m = 0;
+    bool cooked = false;              ///< at the end of the cook
     std::optional<Rebalance> mend{};  ///< absent where friction alone is too much, or nothing is asked
 };
 struct OverrunFacts {

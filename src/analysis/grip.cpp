@@ -159,8 +159,6 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
     Grip result;
     result.items.resize(assembly.items.size());
     result.forks.resize(assembly.forks.size());
-    std::vector<double> carried(assembly.forks.size(), 0.0), held(assembly.forks.size(), 0.0);
-
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         result.forks[f].at_m = assembly.forks[f].at_m;
         result.forks[f].tines.resize(assembly.forks[f].tines.size());
@@ -168,9 +166,8 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
         ItemGrip& item_grip = result.items[i];
-        item_grip.gravity_torque_n_m = standard_gravity * placed[i].unbalance_kg_m().norm();
-        const double raw = item.bearing_strength_pa.value_or(raw_bearing_strength_pa);
-        const double cooked = item.bearing_strength_pa.value_or(cooked_bearing_strength_pa);
+        const double raw = matter_of(item).bearing_strength_pa;
+        const double least = least_bearing_strength_pa(item);
 
         for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
             const Fork& fork = assembly.forks[f];
@@ -198,32 +195,40 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
             if (!enters) continue;
             item_grip.forks.push_back(static_cast<int>(f));
             item_grip.torque_capacity_raw_n_m += raw * bite_m3;
-            item_grip.torque_capacity_n_m += std::min(raw, cooked) * bite_m3;
+            item_grip.torque_capacity_n_m += least * bite_m3;
             result.forks[f].torque_capacity_raw_n_m += raw * bite_m3;
-            result.forks[f].torque_capacity_n_m += std::min(raw, cooked) * bite_m3;
+            result.forks[f].torque_capacity_n_m += least * bite_m3;
         }
+    }
+    weigh(result, assembly, placed);
+    return result;
+}
 
-        if (item_grip.forks.empty()) continue;
+void weigh(Grip& grip, const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+    grip.torque_use.reset();
+    grip.torque_capacity_n_m.reset();
+    std::vector<double> carried(grip.forks.size(), 0.0), held(grip.forks.size(), 0.0);
+    for (std::size_t i = 0; i < grip.items.size(); ++i) {
+        ItemGrip& item = grip.items[i];
+        item.gravity_torque_n_m = standard_gravity * placed[i].unbalance_kg_m().norm();
+        if (item.forks.empty()) continue;
         std::vector<double> hubs;
-        for (const int f : item_grip.forks) hubs.push_back(assembly.forks[static_cast<std::size_t>(f)].at_m);
+        for (const int f : item.forks) hubs.push_back(assembly.forks[static_cast<std::size_t>(f)].at_m);
         const std::vector<CarriedShare> shares = carried_shares(placed[i], hubs);
-        for (std::size_t k = 0; k < item_grip.forks.size(); ++k) {
-            const auto f = static_cast<std::size_t>(item_grip.forks[k]);
+        for (std::size_t k = 0; k < item.forks.size(); ++k) {
+            const auto f = static_cast<std::size_t>(item.forks[k]);
             carried[f] += shares[k].share * placed[i].mass_kg;
             held[f] += placed[i].mass_kg;
         }
-        if (item_grip.torque_capacity_n_m > 0) {
-            item_grip.torque_use = item_grip.gravity_torque_n_m / item_grip.torque_capacity_n_m;
-            if (!result.torque_use || *item_grip.torque_use > *result.torque_use) {
-                result.torque_use = item_grip.torque_use;
-                result.torque_capacity_n_m = item_grip.torque_capacity_n_m;
-            }
-        }
+        if (item.torque_capacity_n_m <= 0) continue;
+        item.torque_use = item.gravity_torque_n_m / item.torque_capacity_n_m;
+        if (grip.torque_use && *item.torque_use <= *grip.torque_use) continue;
+        grip.torque_use = item.torque_use;
+        grip.torque_capacity_n_m = item.torque_capacity_n_m;
     }
-    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
-        if (held[f] > 0) result.forks[f].weight_share = carried[f] / held[f];
+    for (std::size_t f = 0; f < grip.forks.size(); ++f) {
+        if (held[f] > 0) grip.forks[f].weight_share = carried[f] / held[f];
     }
-    return result;
 }
 
 }  // namespace evenspit

@@ -9,15 +9,6 @@
 
 namespace evenspit {
 
-/// Across-fibre strength of cooked meat, Pa: the bound a fork can count on at the end of the cook. About 25
-/// kPa across and 300 kPa along the fibres of cooked beef: P. P. Purslow, "The physical basis of meat
-/// texture", Meat Science 12 (1985).
-inline constexpr double cooked_bearing_strength_pa = 25e3;
-
-/// Bearing strength of raw muscle, Pa. No published figure for raw poultry under a pin was found; this one is
-/// from memory, and no verdict hangs on it, as the cooked bound is lower.
-inline constexpr double raw_bearing_strength_pa = 60e3;
-
 /// What each tine meets on its way, how well each fork holds, and who carries what.
 ///
 /// Tines are taken as straight pins along the rod from the hub to the tip; stretches in flesh, bone and
@@ -28,6 +19,10 @@ inline constexpr double raw_bearing_strength_pa = 60e3;
 ///
 /// \throws Stopped once `stop` is asked to
 Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const std::stop_token& stop = {});
+
+/// Puts the weights of what is held into a grip whose tines are known already: who carries what, each item's
+/// own torque and what it uses of its forks' capacity.
+void weigh(Grip& grip, const Assembly& assembly, const std::vector<PlacedItem>& placed);
 
 /// How an item's weight is shared out over stations by statics about its centre of mass; shares add up to 1
 /// and may be negative (pulled up). More than two stations: the smallest shares (in the sum of squares) that

@@ -18,13 +18,20 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         }
         for (const SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));
-        p.centre = item.pose * item.body->mass.centre;
         if (const auto& covariance = item.body->body.centre_covariance_m2)
             p.centre_covariance_m2 = turned(*covariance, item.pose);
-        p.mass_kg = item.body->mass.amount;
         placed.push_back(std::move(p));
     }
+    set_matter(placed, assembly, Doneness::raw);
     return placed;
+}
+
+void set_matter(std::vector<PlacedItem>& placed, const Assembly& assembly, Doneness end) {
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        const Matter matter = matter_at(assembly.items[i], end);
+        placed[i].centre = assembly.items[i].pose * matter.centre;
+        placed[i].mass_kg = matter.mass_kg;
+    }
 }
 
 std::array<double, 2> stretch_on_rod(const Item& item) {

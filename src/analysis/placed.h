@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "load/assembly.h"
+#include "roast/cook_ends.h"
 
 namespace evenspit {
 
@@ -28,6 +29,9 @@ struct PlacedItem {
 };
 
 std::vector<PlacedItem> place_items(const Assembly& assembly);
+
+/// The same items at an end of the cook: other masses and centres, the same meshes.
+void set_matter(std::vector<PlacedItem>& placed, const Assembly& assembly, Doneness end);
 
 /// First and last station of an item's body, m; as PlacedItem::from() and to().
 std::array<double, 2> stretch_on_rod(const Item& item);

@@ -23,7 +23,9 @@ struct Balance {
     double friction_torque_n_m = 0;
     double motor_torque_peak_n_m = 0;
     double rated_torque_n_m = 0;
-    double motor_use = 0;                      ///< peak over rated
+    double motor_use = 0;  ///< peak over rated
+    /// Of the end of the cook, where the torque peaks higher than at its start.
+    bool cooked = false;
     double centrifugal_over_weight = 0;        ///< |U| ω² over m g, at the motor's speed
     std::vector<std::array<double, 2>> curve;  ///< [turn angle deg, motor torque N m], 0 … 359
 };

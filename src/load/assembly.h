@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "body/body.h"
+#include "body/matter.h"
 #include "rig/rig.h"
 
 namespace evenspit {
@@ -50,7 +51,9 @@ struct Item {
     Pose pose = Pose::Identity();  ///< item → rod frame
     bool trussed = true;
     bool bird = false;  ///< anatomy (vent, neck, tail) is known
-    std::optional<double> bearing_strength_pa;
+    /// What it weighs and bears at this moment of the cook; absent: as it goes on the rod.
+    std::optional<Matter> matter{};
+    std::optional<double> bearing_strength_pa;  ///< as the load file fixes it, raw and cooked alike
     std::vector<Probe> probes;
     std::optional<double> conductivity_w_m_k;
     std::optional<double> specific_heat_j_kg_k;
@@ -79,7 +82,7 @@ struct Assembly {
     std::vector<Fork> forks;
     std::vector<Counterweight> counterweights;
     std::vector<StockWeight> stock;
-    Cook cook;
+    std::optional<Cook> cook{};        ///< absent where the load file tells nothing of it
     std::vector<std::string> remarks;  ///< assumptions made while reading, one sentence each
 };
 

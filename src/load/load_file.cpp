@@ -25,7 +25,8 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     // The cook first: its temperature is the rod's unless that has its own.
     if (auto cook = reader.table("cook")) assembly.cook = read_cook(*cook);
     if (auto rod = reader.table("rod", Need::required)) {
-        assembly.rod = read_rod(*rod, assembly.cook.cooker_temperature_k, reading);
+        assembly.rod =
+            read_rod(*rod, assembly.cook ? assembly.cook->cooker_temperature_k : std::nullopt, reading);
     }
     if (auto motor = reader.table("motor", Need::required)) assembly.motor = read_motor(*motor, reading);
     if (auto cooker = reader.table("cooker")) assembly.cooker = read_cooker(*cooker, reading);

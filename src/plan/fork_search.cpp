@@ -11,6 +11,7 @@
 #include "analysis/grip.h"
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "roast/cook_ends.h"
 
 namespace evenspit {
 namespace {
@@ -256,8 +257,7 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
                                         : goal.forks[order[k]].points;
     }
 
-    const double strength = std::min(raw_bearing_strength_pa,
-                                     item.item->bearing_strength_pa.value_or(cooked_bearing_strength_pa));
+    const double strength = least_bearing_strength_pa(*item.item);
     const double wanted_bite_m3 =
         std::max(1e-7, goal.torque_n_m / limits::wanted_grip_use / strength / static_cast<double>(n));
     std::vector<ForkTable> tables;

@@ -377,7 +377,7 @@ class LineSearch {
 PlanItem plan_item(const Item& item, double rod_radius_m) {
     PlanItem ready;
     ready.item = &item;
-    ready.masses = cook_bounds(*item.body);
+    ready.masses = matter_ends(*item.body, item.bearing_strength_pa);
     ready.solids = std::make_shared<Solids>(item.body);
     ready.corridor = std::make_shared<Corridor>(ready.solids, rod_radius_m);
     ready.silhouette = std::make_shared<Silhouette>(item.body->body);

@@ -10,7 +10,7 @@ namespace evenspit {
 /// An item made ready for searching: everything that does not depend on where it sits.
 struct PlanItem {
     const Item* item = nullptr;  ///< not owned, not null
-    std::array<ItemMass, cook_ends> masses;
+    std::array<Matter, cook_ends> masses;
     std::shared_ptr<const Solids> solids;
     std::shared_ptr<const Corridor> corridor;
     std::shared_ptr<const Silhouette> silhouette;

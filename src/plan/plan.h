@@ -46,7 +46,7 @@ struct Plan {
 
 /// Where rod, forks and counterweights should go.
 ///
-/// Unbalance is minimised at the worse end of the cook (raw or cooked; see cook_bounds()), on whole
+/// Unbalance is minimised at the worse end of the cook (raw or cooked; see matter_ends()), on whole
 /// millimetres and degrees, within what a rod can really take (Corridor), what forks can hold (find_forks()),
 /// and what the cooker leaves free (FreeRadius). Every answer is then judged by analyse(), on exactly the
 /// values that would be written to a load file.

@@ -22,7 +22,7 @@ double worst_size(const Unbalances& unbalances) {
     return std::max(unbalances[0].norm(), unbalances[1].norm());
 }
 
-Unbalances item_unbalance(const Item& item, const std::array<ItemMass, cook_ends>& masses, const Seat& seat) {
+Unbalances item_unbalance(const Item& item, const std::array<Matter, cook_ends>& masses, const Seat& seat) {
     const Pose pose = pose_in(item, seat);
     Unbalances result;
     for (std::size_t end = 0; end < cook_ends; ++end) {

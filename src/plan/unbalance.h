@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "load/setting.h"
-#include "plan/cook_bounds.h"
+#include "roast/cook_ends.h"
 
 namespace evenspit {
 
@@ -25,7 +25,7 @@ double worst_size(const Unbalances& unbalances);
 /// Static unbalance Σ m e of one item in a seat.
 ///
 /// Exact: the centres are moved with the body, tilt and all; costs no more than a change of frame.
-Unbalances item_unbalance(const Item& item, const std::array<ItemMass, cook_ends>& masses, const Seat& seat);
+Unbalances item_unbalance(const Item& item, const std::array<Matter, cook_ends>& masses, const Seat& seat);
 
 /// Of things that the cook does not change: the same at both ends.
 Unbalances fork_unbalance(const std::vector<Fork>& forks);

@@ -121,8 +121,9 @@ class Words {
     [[nodiscard]] std::string motor_torque(const Finding& f) const {
         const auto& facts = f.get<MotorFacts>();
         std::string words =
-            fmt::format("The motor must give {} at the worst point of a turn, {} of its rating of {}.",
-                        torque(facts.torque_n_m), percent(*f.value), torque(facts.rated_n_m));
+            fmt::format("The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
+                        torque(facts.torque_n_m), facts.cooked ? " once the meat is done" : "",
+                        percent(*f.value), torque(facts.rated_n_m));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance_text(*facts.mend, system_);
         return words +

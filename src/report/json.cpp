@@ -130,6 +130,7 @@ Json balance_json(const Balance& balance) {
     put(json, "motor_torque_peak_n_m", balance.motor_torque_peak_n_m);
     put(json, "rated_torque_n_m", balance.rated_torque_n_m);
     put(json, "motor_use", balance.motor_use);
+    json["cooked"] = balance.cooked;
     put(json, "centrifugal_over_weight", balance.centrifugal_over_weight);
     put(json, "curve", balance.curve);
     return json;

@@ -224,7 +224,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         worst += fmt::format("{} {}: {}", i == 0 ? "" : ",", i,
                              quantity(plan.answers[i].gravity_torque_worst_n_m, Dimension::torque, options));
     }
-    page.paragraph(fmt::format("torque raw, as check finds it; at the worst of the cook{}", worst),
+    page.paragraph(fmt::format("torque as check finds it; at the worst of a whole cook{}", worst),
                    Page::margin);
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         if (i == plan.recommended && i != 0) continue;

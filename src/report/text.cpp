@@ -154,6 +154,8 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
                                               units.torque(balance.friction_torque_n_m)));
     page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
                                      percent(balance.motor_use)));
+    if (balance.cooked)
+        page.figure("worst moment", "when it is done: it pulls harder then than at the start");
     add_torque_curve(page, balance.curve, units);
     add_speed(page, turning, units);
     if (std::isfinite(balance.centrifugal_over_weight)) {

@@ -347,6 +347,59 @@ TEST(Analyse, AnEmptyRodIsReady) {
     EXPECT_EQ(a.uncertainty->stall_probability, 0);
 }
 
+/// A roast that is balanced raw and loses much of one side in the cook.
+Assembly uneven_load() {
+    Assembly load = good_load();
+    Body body = load.items[0].body->body;
+    const double mass_kg = load.items[0].body->mass.amount;
+    body.shares = {{"breast", mass_kg / 2, {0, 0, 0.04}}, {"left wing", mass_kg / 2, {0, 0, -0.04}}};
+    load.items[0].body = prepare(body);
+    return load;
+}
+
+TEST(Analyse, JudgesTheWorseEndOfACook) {
+    const Assembly load = uneven_load();
+    const double mass_kg = load.items[0].body->mass.amount;
+    const Analysis cold = analyse(load);
+    EXPECT_FALSE(cold.balance.cooked);
+    EXPECT_NEAR(cold.balance.unbalance_kg_m_size, 0, 1e-12) << "no cook is told of";
+    Assembly cooking = load;
+    cooking.cook = Cook();
+    const Analysis a = analyse(cooking);
+    EXPECT_TRUE(a.balance.cooked);
+    // Yields of breast and wing, each half of the mass at 40 mm.
+    const double unbalance_kg_m =
+        0.5 * mass_kg * 0.04 * (cooking_yield("breast") - cooking_yield("left wing"));
+    EXPECT_NEAR(a.balance.unbalance_kg_m_size, unbalance_kg_m, 1e-12);
+    EXPECT_NEAR(a.balance.heavy_side_rad, pi / 2, 1e-9) << "the breast keeps more";
+    EXPECT_NEAR(a.grip.items[0].gravity_torque_n_m, standard_gravity * unbalance_kg_m, 1e-12);
+    EXPECT_LT(a.balance.mass_kg, cold.balance.mass_kg);
+    // The rod bends most under the raw weight.
+    EXPECT_EQ(a.rod.yield_use, cold.rod.yield_use);
+    EXPECT_EQ(a.clearance.gap_min_m, cold.clearance.gap_min_m);
+    EXPECT_GT(a.uncertainty->gravity_torque_p95_n_m, 0);
+}
+
+TEST(Analyse, KeepsTheStartWhereThatIsWorse) {
+    Assembly load = busy_load();
+    const Analysis cold = analyse(load);
+    load.cook = Cook();
+    const Analysis a = analyse(load);
+    EXPECT_FALSE(a.balance.cooked);
+    EXPECT_EQ(a.balance.motor_torque_peak_n_m, cold.balance.motor_torque_peak_n_m);
+    EXPECT_EQ(a.uncertainty->gravity_torque_p95_n_m, cold.uncertainty->gravity_torque_p95_n_m);
+}
+
+TEST(Analyse, TakesAnItemAtItsMoment) {
+    Assembly load = uneven_load();
+    load.cook = Cook();
+    load.items[0].matter = Matter{1.6, {0, 0, 0.01}, 40e3};
+    const Analysis a = analyse(load);
+    EXPECT_FALSE(a.balance.cooked) << "it is told when it is";
+    EXPECT_NEAR(a.balance.unbalance_kg_m_size, 0.016, 1e-12);
+    EXPECT_NEAR(a.grip.items[0].torque_capacity_n_m, a.grip.items[0].torque_capacity_raw_n_m, 1e-12);
+}
+
 TEST(Analyse, StopsWhenItIsAskedTo) {
     std::stop_source source;
     EXPECT_NO_THROW(analyse(busy_load(), source.get_token()));

@@ -200,13 +200,13 @@ duration = "3 h")toml"));
     EXPECT_DOUBLE_EQ(assembly.stock[0].radius_max_m, 0.11);
     EXPECT_DOUBLE_EQ(assembly.stock[0].diameter_m, 0.04);
 
-    EXPECT_DOUBLE_EQ(assembly.cook.cooker_temperature_k.value(), 759.67 / 1.8);
-    EXPECT_DOUBLE_EQ(assembly.cook.start_temperature_k.value(), 277.15);
-    EXPECT_DOUBLE_EQ(assembly.cook.pull_k.at("breast"), 621.67 / 1.8);
-    EXPECT_DOUBLE_EQ(assembly.cook.serve_s.value(), 18.5 * 3600);
-    EXPECT_DOUBLE_EQ(assembly.cook.convection_coefficient_w_m2_k.value(), 25);
-    EXPECT_FALSE(assembly.cook.radiation);
-    EXPECT_DOUBLE_EQ(assembly.cook.duration_s.value(), 10800);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().cooker_temperature_k.value(), 759.67 / 1.8);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().start_temperature_k.value(), 277.15);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().pull_k.at("breast"), 621.67 / 1.8);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().serve_s.value(), 18.5 * 3600);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().convection_coefficient_w_m2_k.value(), 25);
+    EXPECT_FALSE(assembly.cook.value().radiation);
+    EXPECT_DOUBLE_EQ(assembly.cook.value().duration_s.value(), 10800);
 }
 
 TEST_F(LoadFile, ReadsEveryShapeOfSurface) {

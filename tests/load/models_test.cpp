@@ -129,7 +129,7 @@ duration = "3 h"
 )toml");
     EXPECT_THAT(assembly.remarks, IsEmpty());
     EXPECT_EQ(assembly.cooker.surfaces.size(), 3U);
-    EXPECT_EQ(assembly.cook.pull_k.size(), 2U);
+    EXPECT_EQ(assembly.cook.value().pull_k.size(), 2U);
     EXPECT_NEAR(assembly.items[0].body->mass.amount, 4.6, 1e-9);
 }
 

@@ -21,7 +21,7 @@ double between(double low, double high) {
 TEST(ItemUnbalance, IsThatOfTheWholeAnalysis) {
     std::mt19937 random(3);
     const Item body = test::item_of(test::flesh_body(test::lumpy_mesh(random), 3), {.at_m = 0.4});
-    const auto masses = cook_bounds(*body.body);
+    const auto masses = matter_ends(*body.body);
     const bool held = rc::check("same as analyse()", [&] {
         Item item = body;
         item.seat.at_m = between(0.3, 0.5);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "plan/cook_bounds.h"
+#include "roast/cook_ends.h"
 
-#include <string_view>
+#include <algorithm>
 
 namespace evenspit {
 namespace {
@@ -27,8 +27,8 @@ double cooking_yield(std::string_view part) {
     return roast_yield;
 }
 
-std::array<ItemMass, cook_ends> cook_bounds(const PreparedBody& body) {
-    const ItemMass raw{body.mass.amount, body.mass.centre};
+std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optional<double> fixed_strength_pa) {
+    const Matter raw{body.mass.amount, body.mass.centre, fixed_strength_pa.value_or(raw_bearing_strength_pa)};
     // What is lost is taken away, so that a body's own moments, more exact than its shares, stay the base.
     double lost_kg = 0;
     Vec3 lost_moment = Vec3::Zero();
@@ -42,7 +42,18 @@ std::array<ItemMass, cook_ends> cook_bounds(const PreparedBody& body) {
         lost_moment = lost_kg * raw.centre;
     }
     const double left_kg = raw.mass_kg - lost_kg;
-    return {raw, ItemMass{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg}};
+    return {raw, Matter{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg,
+                        fixed_strength_pa.value_or(cooked_bearing_strength_pa)}};
+}
+
+Matter matter_at(const Item& item, Doneness end) {
+    if (item.matter) return *item.matter;
+    return matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
+}
+
+double least_bearing_strength_pa(const Item& item) {
+    return std::min(matter_at(item, Doneness::raw).bearing_strength_pa,
+                    matter_at(item, Doneness::cooked).bearing_strength_pa);
 }
 
 }  // namespace evenspit

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "plan/cook_bounds.h"
+#include "roast/cook_ends.h"
 
 #include <gtest/gtest.h>
 
@@ -24,19 +24,19 @@ TEST(CookingYield, OfTurkeyPartsAddsUpToTheWholeBirds) {
     EXPECT_NEAR(cooked_g / raw_g, 3800.0 / 4993, 0.002);
 }
 
-TEST(CookBounds, OfABodyWithoutPartsLosesEvenly) {
+TEST(MatterEnds, OfABodyWithoutPartsLosesEvenly) {
     const auto prepared = prepare(ball());
-    const auto bounds = cook_bounds(*prepared);
+    const auto bounds = matter_ends(*prepared);
     EXPECT_DOUBLE_EQ(bounds[raw].mass_kg, 2);
     EXPECT_TRUE(bounds[raw].centre.isApprox(prepared->mass.centre, 1e-15));
     EXPECT_NEAR(bounds[cooked].mass_kg, 2 * 0.76, 1e-12);
     EXPECT_TRUE(bounds[cooked].centre.isApprox(bounds[raw].centre, 1e-12));
 }
 
-TEST(CookBounds, MoveTheCentreTowardWhatLosesLess) {
+TEST(MatterEnds, MoveTheCentreTowardWhatLosesLess) {
     Body body = ball();
     body.shares = {{"breast", 1.2, {0, 0, 0.03}}, {"left wing", 0.8, {0, 0, -0.04}}};
-    const auto bounds = cook_bounds(*prepare(body));
+    const auto bounds = matter_ends(*prepare(body));
     const double left_breast = 1.2 * 0.799, left_wing = 0.8 * 0.616;
     EXPECT_NEAR(bounds[cooked].mass_kg, left_breast + left_wing, 1e-12);
     // The body's own centre stays the base: the shares only say what is lost where.
@@ -46,7 +46,7 @@ TEST(CookBounds, MoveTheCentreTowardWhatLosesLess) {
     EXPECT_GT(bounds[cooked].centre.z(), bounds[raw].centre.z());
 }
 
-TEST(CookBounds, LeaveStuffingAsItIs) {
+TEST(MatterEnds, LeaveStuffingAsItIs) {
     Body body = ball();
     body.parts.push_back({.name = "stuffing",
                           .kind = PartKind::stuffing,
@@ -55,8 +55,28 @@ TEST(CookBounds, LeaveStuffingAsItIs) {
                           .parent = 0});
     const auto prepared = prepare(body);
     const double stuffing_kg = 900 * volume_moments(body.parts[1].mesh).amount;
-    const auto bounds = cook_bounds(*prepared);
+    const auto bounds = matter_ends(*prepared);
     EXPECT_NEAR(bounds[cooked].mass_kg, 0.76 * (bounds[raw].mass_kg - stuffing_kg) + stuffing_kg, 1e-12);
+}
+
+TEST(MatterEnds, SoftenUnlessTheLoadFileFixesTheStrength) {
+    const auto prepared = prepare(ball());
+    EXPECT_EQ(matter_ends(*prepared)[raw].bearing_strength_pa, raw_bearing_strength_pa);
+    EXPECT_EQ(matter_ends(*prepared)[cooked].bearing_strength_pa, cooked_bearing_strength_pa);
+    for (const Matter& matter : matter_ends(*prepared, 120e3)) EXPECT_EQ(matter.bearing_strength_pa, 120e3);
+}
+
+TEST(MatterAt, IsTheItemsOwnWhereItHasOne) {
+    Item item = test::item_of(ball(), {.at_m = 0.4});
+    EXPECT_DOUBLE_EQ(matter_of(item).mass_kg, 2);
+    EXPECT_NEAR(matter_at(item, Doneness::cooked).mass_kg, 2 * 0.76, 1e-12);
+    EXPECT_EQ(least_bearing_strength_pa(item), cooked_bearing_strength_pa);
+    item.matter = Matter{1.7, {0, 0, 0.01}, 40e3};
+    for (const Doneness end : {Doneness::raw, Doneness::cooked}) {
+        EXPECT_EQ(matter_at(item, end).mass_kg, 1.7);
+        EXPECT_EQ(matter_at(item, end).centre.z(), 0.01);
+    }
+    EXPECT_EQ(least_bearing_strength_pa(item), 40e3);
 }
 
 }  // namespace
