@@ -8,6 +8,7 @@
 #include "body/measures.h"
 #include "report/json_writer.h"
 #include "report/page.h"
+#include "report/reader_units.h"
 #include "report/tool.h"
 
 namespace evenspit {
@@ -38,7 +39,7 @@ void add_parts(Page& page, const Body& body, const Units& units) {
     double all = 0;
     for (const PartShare& share : body.shares) all += share.mass_kg;
     for (const PartShare& share : body.shares) {
-        table.add_row({share.name, units.mass(share.mass_kg), percent(share.mass_kg / all),
+        table.add_row({share.name, units.mass(share.mass_kg), Units::share(share.mass_kg / all),
                        place(share.centre_m, units)});
     }
     page.table(table);

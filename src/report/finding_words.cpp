@@ -10,8 +10,8 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
-#include "report/layout.h"
-#include "report/page.h"
+#include "report/reader_units.h"
+#include "report/text_layout.h"
 #include "units/listed.h"
 
 namespace evenspit {
@@ -19,11 +19,6 @@ namespace {
 
 /// Avoirdupois, of the international pound (1959), exact.
 constexpr double kg_per_ounce = 0.45359237 / 16;
-
-std::string clock_text(double angle_rad) {
-    const double deg = std::fmod(std::round(angle_rad * 180 / std::numbers::pi) + 360, 360);
-    return fmt::format("clock {:.0f}°", deg);
-}
 
 /// At the start of a sentence. Names that people gave stay as they are.
 std::string at_start(const Thing& thing, std::string name) {
@@ -123,7 +118,7 @@ class Words {
         std::string words =
             fmt::format("The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
                         torque(facts.torque_n_m), facts.cooked ? " once the meat is done" : "",
-                        percent(*f.value), torque(facts.rated_n_m));
+                        Units::share(*f.value), torque(facts.rated_n_m));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance_text(*facts.mend, system_);
         return words +
@@ -143,13 +138,13 @@ class Words {
             return fmt::format(
                 "Over {} of each turn the heavy side falls and drives the gears: it pulls {}, friction "
                 "holds {}. It will flop over and knock in the gears' play. {}",
-                percent(facts.share), torque(*f.value), torque(*f.limit),
+                Units::share(facts.share), torque(*f.value), torque(*f.limit),
                 rebalance_text(facts.mend, system_));
         }
         return fmt::format(
             "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
             "rises, so the side a quarter turn behind that, at {}, lingers below and browns more.",
-            percent(*f.value), clock_text(f.get<UnevenFacts>().lingers_rad));
+            Units::share(*f.value), "clock " + clock_text(f.get<UnevenFacts>().lingers_rad));
     }
 
     [[nodiscard]] std::string rod(const Finding& f) const {
@@ -160,9 +155,9 @@ class Words {
                 length(*f.value), length(at_m));
         }
         const auto& facts = f.get<StressFacts>();
-        const std::string words = fmt::format("The rod is stressed to {} at {}, {} of what it bears at {}",
-                                              units_.stress(facts.stress_pa), length(at_m), percent(*f.value),
-                                              units_.of(facts.temperature_k, Dimension::temperature));
+        const std::string words = fmt::format(
+            "The rod is stressed to {} at {}, {} of what it bears at {}", units_.stress(facts.stress_pa),
+            length(at_m), Units::share(*f.value), units_.of(facts.temperature_k, Dimension::temperature));
         if (f.level == Level::ready) return words + ".";
         return words +
                (f.level == Level::care ? ": it is near bending for good." : ": it bends and stays bent.") +
@@ -186,7 +181,7 @@ class Words {
         const auto& facts = f.get<GripFacts>();
         std::string words =
             fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it", item,
-                        torque(facts.capacity_n_m), item, torque(facts.torque_n_m), percent(*f.value));
+                        torque(facts.capacity_n_m), item, torque(facts.torque_n_m), Units::share(*f.value));
         words += f.level == Level::ready ? "."
                  : f.level == Level::care
                      ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
@@ -375,8 +370,8 @@ std::string counterweight_text(double kg_m, UnitSystem units) {
 }
 
 std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
-    std::string way =
-        fmt::format("The heavy side is at {}{}. ", clock_text(mend.heavy_side_rad), side_words(mend.side));
+    std::string way = fmt::format("The heavy side is at {}{}. ", "clock " + clock_text(mend.heavy_side_rad),
+                                  side_words(mend.side));
     way += mend.line_shift_m ? fmt::format("Move the rod line {} toward it, or set",
                                            Units(units).length(*mend.line_shift_m))
                              : std::string("Set");

@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,6 +11,7 @@
 #include "report/json_writer.h"
 #include "report/report.h"
 #include "report/tool.h"
+#include "units/tell.h"
 
 namespace evenspit {
 namespace {
@@ -42,13 +42,6 @@ void put(Json& object, std::string_view key, const std::vector<std::array<double
         if (std::isfinite(x) && std::isfinite(y)) points.push_back({x + 0.0, y + 0.0});
     }
     if (!points.empty()) object[std::string(key)] = std::move(points);
-}
-
-// The rounding of a tiny negative angle must not end at 360.
-double degrees_in_turn(double angle_rad) {
-    const double turn = std::fmod(angle_rad * 180.0 / std::numbers::pi, 360.0);
-    const double positive = turn < 0 ? turn + 360.0 : turn;
-    return positive >= 360.0 ? 0.0 : positive;
 }
 
 std::string_view mass_model_name(MassModel model) {
@@ -123,7 +116,7 @@ Json balance_json(const Balance& balance) {
     put(json, "unbalance_kg_m", balance.unbalance_kg_m);
     put(json, "unbalance_size_kg_m", balance.unbalance_kg_m_size);
     // Without unbalance there is no heavy side, and 0° would be a direction like any other.
-    if (balance.unbalance_kg_m_size > 0) put(json, "heavy_side_deg", degrees_in_turn(balance.heavy_side_rad));
+    if (balance.unbalance_kg_m_size > 0) put(json, "heavy_side_deg", turn_degrees(balance.heavy_side_rad));
     put(json, "couple_kg_m2", balance.couple_kg_m2);
     put(json, "gravity_torque_peak_n_m", balance.gravity_torque_peak_n_m);
     put(json, "friction_torque_n_m", balance.friction_torque_n_m);

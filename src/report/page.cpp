@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include <fmt/format.h>
 
@@ -11,7 +10,6 @@ namespace evenspit {
 namespace {
 
 constexpr int least_width = 24;
-constexpr std::string_view not_known = "not known";
 
 }  // namespace
 
@@ -67,31 +65,6 @@ std::string Page::inked(std::string_view words, Ink ink) const {
     constexpr std::array<std::string_view, 5> codes = {"", "1", "1;32", "1;33", "1;31"};
     if (!colour_ || ink == Ink::plain) return std::string(words);
     return fmt::format("\x1b[{}m{}\x1b[0m", codes[static_cast<std::size_t>(ink)], words);
-}
-
-std::string Units::of(double si, Dimension dimension) const {
-    return std::isfinite(si) ? format_quantity(sensible(si), dimension, system_) : std::string(not_known);
-}
-
-std::string Units::volume(double m3) const {
-    constexpr double m3_per_quart = 0.946352946e-3;  // US liquid
-    return metric() ? fmt::format("{:.3g} l", 1e3 * m3) : fmt::format("{:.3g} qt", m3 / m3_per_quart);
-}
-
-std::string Units::unbalance(double kg_m) const {
-    constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
-    const double shown = sensible(kg_m);
-    return metric() ? fmt::format("{:.3g} kg m", shown) : fmt::format("{:.3g} lb in", shown / kg_m_per_lb_in);
-}
-
-double Units::sensible(double si) {
-    return std::abs(si) < 1e-6 ? 0 : si;
-}
-
-std::string percent(double share) {
-    if (!std::isfinite(share)) return std::string(not_known);
-    const double hundredths = 100 * share;
-    return hundredths < 9.95 ? fmt::format("{:.2g} %", hundredths) : fmt::format("{:.0f} %", hundredths);
 }
 
 }  // namespace evenspit

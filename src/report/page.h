@@ -4,9 +4,8 @@
 #include <string>
 #include <string_view>
 
-#include "report/layout.h"
 #include "report/report.h"
-#include "units/quantity.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 
@@ -41,37 +40,5 @@ class Page {
     int width_;
     std::string text_;
 };
-
-/// Figures in the reader's units; "not known" for what is not finite.
-class Units {
-  public:
-    explicit Units(UnitSystem system) : system_(system) {}
-
-    [[nodiscard]] std::string of(double si, Dimension dimension) const;
-    [[nodiscard]] std::string length(double si) const { return of(si, Dimension::length); }
-    [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
-    [[nodiscard]] std::string torque(double si) const { return of(si, Dimension::torque); }
-    [[nodiscard]] std::string force(double si) const { return of(si, Dimension::force); }
-    [[nodiscard]] std::string stress(double si) const { return of(si, Dimension::pressure); }
-    [[nodiscard]] std::string speed(double si) const { return of(si, Dimension::angular_speed); }
-    [[nodiscard]] std::string density(double si) const { return of(si, Dimension::density); }
-    /// Litres or quarts. Volumes are no quantity that load files know.
-    [[nodiscard]] std::string volume(double m3) const;
-    /// kg m or lb in, likewise.
-    [[nodiscard]] std::string unbalance(double kg_m) const;
-
-    /// A round arm to hold a weight at, so that an unbalance can be pictured.
-    [[nodiscard]] double picture_arm_m() const { return metric() ? 0.1 : 4 * 0.0254; }
-    /// No roast is known to a millionth of a metre, a kilogram or a newton metre: what is smaller is
-    /// rounding, and 0.
-    [[nodiscard]] static double sensible(double si);
-    [[nodiscard]] bool metric() const { return system_ == UnitSystem::metric; }
-
-  private:
-    UnitSystem system_;
-};
-
-/// A share in per cent, with two digits below ten.
-std::string percent(double share);
 
 }  // namespace evenspit

@@ -3,51 +3,23 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include <fmt/format.h>
 
 #include "report/finding_words.h"
 #include "report/json_writer.h"
-#include "report/layout.h"
 #include "report/page.h"
 #include "report/plan_words.h"
+#include "report/reader_units.h"
+#include "report/text_layout.h"
 #include "report/tool.h"
 
 namespace evenspit {
 namespace {
 
-constexpr std::string_view none = "–";
-
-std::string_view kind_key(PlanKind kind) {
-    switch (kind) {
-        case PlanKind::as_it_stands:
-            return "as_it_stands";
-        case PlanKind::turned:
-            return "turned";
-        case PlanKind::line:
-            return "line";
-        case PlanKind::line_forks:
-            return "line_forks";
-        case PlanKind::counterweight:
-            return "counterweight";
-        case PlanKind::everything:
-            return "everything";
-    }
-    return "";
-}
-
-std::string quantity(const std::optional<double>& si, Dimension dimension, const TextOptions& options) {
-    return si && std::isfinite(*si) ? Units(options.units).of(*si, dimension) : std::string(none);
-}
-std::string percent(const std::optional<double>& share) {
-    return share && std::isfinite(*share) ? evenspit::percent(*share) : std::string(none);
-}
-
 double degrees(double angle_rad) {
     // What was written in whole degrees is told so; a double of radians is not that exact.
-    const double turn = std::fmod(std::round(angle_rad * 180 / std::numbers::pi * 1e9) / 1e9, 360.0);
-    return turn < 0 ? turn + 360 : turn;
+    return std::fmod(std::round(turn_degrees(angle_rad) * 1e9) / 1e9, 360.0);
 }
 Json point(const Vec2& p) {
     return Json::array({p.x() + 0.0, p.y() + 0.0});
@@ -66,7 +38,7 @@ Json tool_json() {
 Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) {
     const PlanAnswer& answer = plan.answers[index];
     Json json;
-    json["name"] = kind_key(answer.kind);
+    json["name"] = answer_key(answer.kind);
     json["recommended"] = index == plan.recommended;
     json["verdict"] = level_name(answer.analysis.verdict);
     json["stops"] = answer.stops;
@@ -121,12 +93,12 @@ std::string verdict_words(const PlanAnswer& answer) {
 }
 
 /// A figure as its row or column tells it, the best marked.
-std::string told(const ComparedFigure& figure, std::size_t load, const TextOptions& options) {
+std::string told(const ComparedFigure& figure, std::size_t load, const Units& units) {
     const std::optional<double>& value = figure.values[load];
-    std::string words = figure.share ? percent(value)
+    std::string words = figure.share ? Units::share(value)
                         : figure.dimension == Dimension::number
-                            ? (value ? fmt::format("{:.0f}", *value) : std::string(none))
-                            : quantity(value, figure.dimension, options);
+                            ? (value ? fmt::format("{:.0f}", *value) : std::string(no_figure))
+                            : units.of(value, figure.dimension);
     return words + (figure.best[load] ? " *" : "  ");
 }
 
@@ -180,6 +152,7 @@ std::string sweep_head(const Sweep& sweep) {
 }  // namespace
 
 std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOptions& options) {
+    const Units units(options.units);
     Page page(options);
     const PlanAnswer& best = plan.answers[plan.recommended];
     const auto tell_answer = [&](std::size_t i) {
@@ -211,18 +184,19 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         table.add_row({fmt::format("{}{}", i == plan.recommended ? "> " : "", i),
                        std::string(answer_name(a.kind)),
                        fmt::format("{:g}{}", a.effort, a.worth_its_effort ? " *" : "  "),
-                       quantity(a.analysis.balance.gravity_torque_peak_n_m, Dimension::torque, options),
-                       percent(a.analysis.balance.motor_use),
-                       quantity(a.analysis.clearance.gap_min_m, Dimension::length, options),
-                       percent(a.analysis.grip.torque_use), verdict_words(a)});
+                       units.of(std::optional(a.analysis.balance.gravity_torque_peak_n_m), Dimension::torque),
+                       Units::share(std::optional(a.analysis.balance.motor_use)),
+                       units.of(a.analysis.clearance.gap_min_m, Dimension::length),
+                       Units::share(a.analysis.grip.torque_use), verdict_words(a)});
     }
     page.table(table);
     page.paragraph("> recommended; * nothing else brings as little torque for as little effort",
                    Page::margin);
     std::string worst;
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
-        worst += fmt::format("{} {}: {}", i == 0 ? "" : ",", i,
-                             quantity(plan.answers[i].gravity_torque_worst_n_m, Dimension::torque, options));
+        worst +=
+            fmt::format("{} {}: {}", i == 0 ? "" : ",", i,
+                        units.of(std::optional(plan.answers[i].gravity_torque_worst_n_m), Dimension::torque));
     }
     page.paragraph(fmt::format("torque as check finds it; at the worst of a whole cook{}", worst),
                    Page::margin);
@@ -270,6 +244,7 @@ std::string plan_json(const Assembly& assembly, const Plan& plan) {
 }
 
 std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOptions& options) {
+    const Units units(options.units);
     const std::vector<ComparedFigure> figures = compared_figures(loads);
     std::vector<Column> columns{{"figure"}};
     for (const ComparedLoad& load : loads) columns.push_back({printable(load.name), true, true});
@@ -278,7 +253,7 @@ std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOp
         for (const ComparedFigure& figure : figures) {
             if (figure.differs != differing) continue;
             std::vector<std::string> cells{std::string(figure.label)};
-            for (std::size_t i = 0; i < loads.size(); ++i) cells.push_back(told(figure, i, options));
+            for (std::size_t i = 0; i < loads.size(); ++i) cells.push_back(told(figure, i, units));
             table.add_row(std::move(cells));
         }
         return table;
@@ -325,6 +300,7 @@ std::string comparison_csv(const std::vector<ComparedLoad>& loads) {
 
 std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& loads,
                        const TextOptions& options) {
+    const Units units(options.units);
     const std::vector<ComparedFigure> figures = compared_figures(loads);
     std::vector<Column> columns{{sweep.key, true}, {"verdict"}};
     for (const ComparedFigure& figure : figures) {
@@ -334,7 +310,7 @@ std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& load
     for (std::size_t i = 0; i < loads.size(); ++i) {
         std::vector<std::string> cells{sweep.labels[i], std::string(level_name(loads[i].analysis.verdict))};
         for (const ComparedFigure& figure : figures) {
-            if (figure.differs) cells.push_back(told(figure, i, options));
+            if (figure.differs) cells.push_back(told(figure, i, units));
         }
         table.add_row(std::move(cells));
     }
@@ -371,12 +347,13 @@ std::string sweep_csv(const Sweep& sweep, const std::vector<ComparedLoad>& loads
 }
 
 std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions& options) {
+    const Units units(options.units);
     Page page(options);
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
     if (fit.largest_kg) {
-        page.paragraph(fmt::format("Up to {} can turn, set up as planned.",
-                                   quantity(fit.largest_kg, Dimension::mass, options)));
+        page.paragraph(
+            fmt::format("Up to {} can turn, set up as planned.", units.of(fit.largest_kg, Dimension::mass)));
     } else {
         page.paragraph("No mass that was tried can turn.");
     }
@@ -389,10 +366,10 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     page.gap();
     Table table({{"mass", true}, {"verdict"}, {"motor", true}, {"gap", true}, {"grip", true}, {"rod", true}});
     for (const FitRow& row : fit.rows) {
-        table.add_row({quantity(row.mass_kg, Dimension::mass, options),
+        table.add_row({units.of(row.mass_kg, Dimension::mass),
                        std::string(row.verdict ? level_name(*row.verdict) : "no such body"),
-                       percent(row.motor_use), quantity(row.gap_min_m, Dimension::length, options),
-                       percent(row.grip_torque_use), percent(row.yield_use)});
+                       Units::share(row.motor_use), units.of(row.gap_min_m, Dimension::length),
+                       Units::share(row.grip_torque_use), Units::share(row.yield_use)});
     }
     page.table(table);
     return page.text();

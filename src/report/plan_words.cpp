@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -11,27 +10,45 @@
 #include "analysis/placed.h"
 #include "plan/effort.h"
 #include "report/finding_words.h"
-#include "report/layout.h"
-#include "report/page.h"
+#include "report/reader_units.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180;
 constexpr double half_mm = 0.0005;
+
+/// What an answer is called.
+struct AnswerNames {
+    std::string_view key;    ///< in results
+    std::string_view words;  ///< for people
+};
+
+AnswerNames names_of(PlanKind kind) {
+    switch (kind) {
+        case PlanKind::as_it_stands:
+            return {"as_it_stands", "as it stands"};
+        case PlanKind::turned:
+            return {"turned", "turned"};
+        case PlanKind::line:
+            return {"line", "new rod line"};
+        case PlanKind::line_forks:
+            return {"line_forks", "line and forks"};
+        case PlanKind::counterweight:
+            return {"counterweight", "weight only"};
+        case PlanKind::everything:
+            return {"everything", "all and weight"};
+    }
+    return {};
+}
 
 /// A place as a tape tells it: whole millimetres, or inches.
 std::string mm(double m, UnitSystem units) {
     return units == UnitSystem::metric ? fmt::format("{:.0f} mm", m * 1000 + 0.0) : Units(units).length(m);
 }
-/// 0 ≤ a < 360, whole.
-long degrees(double angle_rad) {
-    const long a = std::lround(angle_rad / degree) % 360;
-    return a < 0 ? a + 360 : a;
-}
 /// −180 < a ≤ 180, whole.
 long short_degrees(double angle_rad) {
-    const long a = degrees(angle_rad);
+    const long a = std::lround(turn_degrees(angle_rad)) % 360;
     return a > 180 ? a - 360 : a;
 }
 
@@ -112,8 +129,8 @@ void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
                                        turn_text(after.seat.turn_rad - before.seat.turn_rad));
         if (after.bird) {
             const Vec3 breast = after.pose.linear() * Vec3::UnitZ();
-            step += fmt::format(", until its breast stands at clock {}°",
-                                degrees(std::atan2(breast.z(), breast.y())));
+            step += fmt::format(", until its breast stands at clock {}",
+                                clock_text(std::atan2(breast.z(), breast.y())));
         }
         steps.push_back(step + ".");
     }
@@ -163,22 +180,12 @@ std::string count_text(std::size_t n, std::string_view one, std::string_view man
 
 }  // namespace
 
+std::string_view answer_key(PlanKind kind) {
+    return names_of(kind).key;
+}
+
 std::string_view answer_name(PlanKind kind) {
-    switch (kind) {
-        case PlanKind::as_it_stands:
-            return "as it stands";
-        case PlanKind::turned:
-            return "turned";
-        case PlanKind::line:
-            return "new rod line";
-        case PlanKind::line_forks:
-            return "line and forks";
-        case PlanKind::counterweight:
-            return "weight only";
-        case PlanKind::everything:
-            return "all and weight";
-    }
-    return "";
+    return names_of(kind).words;
 }
 
 std::string bird_offset_text(const Vec2& offset_m, UnitSystem units) {
@@ -211,12 +218,12 @@ std::string answer_why(const AnswerFacts& facts) {
             "As it stands the heavy side pulls {} at the worst of the cook, and the motor is used to {} of "
             "its "
             "rating.",
-            units.torque(facts.torque_before_n_m), percent(balance.motor_use));
+            units.torque(facts.torque_before_n_m), Units::share(balance.motor_use));
     }
     const double cut = facts.torque_before_n_m > 0 ? 1 - facts.torque_after_n_m / facts.torque_before_n_m : 0;
     std::string gain = "though the torque stays what it was";
     if (cut > 0.005)
-        gain = fmt::format("which takes {} off the torque", percent(std::floor(100 * cut) / 100));
+        gain = fmt::format("which takes {} off the torque", Units::share(std::floor(100 * cut) / 100));
     if (cut < -0.005) {
         gain = fmt::format("though the torque rises from {} to {}", units.torque(facts.torque_before_n_m),
                            units.torque(facts.torque_after_n_m));
@@ -271,9 +278,9 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     for (const Counterweight& weight : facts.after.counterweights) {
         if (has(before, weight)) continue;
         steps.push_back(fmt::format(
-            "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}°.",
+            "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}.",
             units.mass(weight.mass_kg), mm(weight.at_m, facts.units), mm(weight.radius_m, facts.units),
-            degrees(weight.clock_rad)));
+            clock_text(weight.clock_rad)));
     }
     return steps;
 }
@@ -317,7 +324,7 @@ class LimitWords {
         return fmt::format(
             "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
             "of this weight, would lift it.",
-            percent(limit.yield_use), units_.length(limit.width_m), percent(1 / limit.yield_use));
+            Units::share(limit.yield_use), units_.length(limit.width_m), Units::share(1 / limit.yield_use));
     }
 
     std::string operator()(const HoldLimit& limit) const {
@@ -336,7 +343,7 @@ class LimitWords {
             "The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines {:.1f} times as "
             "long "
             "or as far from the rod, or a second fork, would lift it.",
-            name, percent(limit.torque_use), limit.times_longer);
+            name, Units::share(limit.torque_use), limit.times_longer);
     }
 
     std::string operator()(const LengthLimit& limit) const {

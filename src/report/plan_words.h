@@ -26,6 +26,8 @@ struct AnswerFacts {
 
 /// What an answer of that kind is called: "new rod line".
 std::string_view answer_name(PlanKind kind);
+/// What results call it: "line_forks".
+std::string_view answer_key(PlanKind kind);
 
 /// One sentence: what makes this answer good, or keeps it from being better.
 std::string answer_why(const AnswerFacts& facts);

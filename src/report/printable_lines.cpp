@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "report/layout.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {

@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -13,16 +12,13 @@
 
 #include "analysis/limits.h"
 #include "report/finding_words.h"
-#include "report/layout.h"
 #include "report/page.h"
+#include "report/reader_units.h"
 #include "report/report.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {
-
-std::string degrees(double deg) {
-    return fmt::format("{:.0f}°", deg);
-}
 
 Ink ink_of(Level level) {
     return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
@@ -95,8 +91,8 @@ void add_torque_curve(Page& page, const std::vector<std::array<double, 2>>& curv
         return;
     }
     page.figure("over one turn", bars(torques));
-    page.figure("", fmt::format("least {} at {}, most {} at {}", units.torque((*least)[1]),
-                                degrees((*least)[0]), units.torque((*most)[1]), degrees((*most)[0])));
+    page.figure("", fmt::format("least {} at {:.0f}°, most {} at {:.0f}°", units.torque((*least)[1]),
+                                (*least)[0], units.torque((*most)[1]), (*most)[0]));
 }
 
 void add_speed(Page& page, const Turning& turning, const Units& units) {
@@ -108,12 +104,12 @@ void add_speed(Page& page, const Turning& turning, const Units& units) {
             words += fmt::format(", from {} to {}", units.speed(*turning.speed_min_rad_s),
                                  units.speed(*turning.speed_max_rad_s));
         }
-        if (turning.irregularity) words += fmt::format(", uneven by {}", percent(*turning.irregularity));
+        if (turning.irregularity) words += fmt::format(", uneven by {}", Units::share(*turning.irregularity));
         page.figure("speed", words);
     }
     if (turning.overruns) {
         page.figure("overrun", fmt::format("the load drives the gears over {} of each turn",
-                                           percent(turning.overrun_share)));
+                                           Units::share(turning.overrun_share)));
     }
 }
 
@@ -144,8 +140,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
                     fmt::format("{}, as {} held {} off the rod", units.unbalance(balance.unbalance_kg_m_size),
                                 units.mass(balance.unbalance_kg_m_size / arm), units.length(arm)));
         if (Units::sensible(balance.unbalance_kg_m_size) > 0) {
-            const double clock = balance.heavy_side_rad * 180 / std::numbers::pi;
-            page.figure("heavy side", "at clock " + degrees(std::fmod(std::round(clock), 360)));
+            page.figure("heavy side", "at clock " + clock_text(balance.heavy_side_rad));
         }
     }
     page.figure("turning torque", fmt::format("{} at most: {} gravity, {} friction",
@@ -153,7 +148,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
                                               units.torque(balance.gravity_torque_peak_n_m),
                                               units.torque(balance.friction_torque_n_m)));
     page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
-                                     percent(balance.motor_use)));
+                                     Units::share(balance.motor_use)));
     if (balance.cooked)
         page.figure("worst moment", "when it is done: it pulls harder then than at the start");
     add_torque_curve(page, balance.curve, units);
@@ -175,7 +170,7 @@ void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& un
                                                   units.torque(*uncertainty.gravity_torque_p95_seen_n_m)));
     }
     page.figure("chance of a stall", uncertainty.stall_probability > 0
-                                         ? percent(uncertainty.stall_probability)
+                                         ? Units::share(uncertainty.stall_probability)
                                          : std::string("none stalled"));
 }
 
@@ -188,7 +183,7 @@ void add_rod(Page& page, const RodResult& rod, const Units& units) {
                 fmt::format("{} at station {}", units.length(rod.sag_max_m), units.length(rod.sag_at_m)));
     page.figure("stress",
                 fmt::format("{} at station {}, {} of its yield strength", units.stress(rod.stress_max_pa),
-                            units.length(rod.stress_at_m), percent(rod.yield_use)));
+                            units.length(rod.stress_at_m), Units::share(rod.yield_use)));
 }
 
 // "80 mm", or "72 to 80 mm" where the values differ in print; "none" for no values.
@@ -225,14 +220,16 @@ void add_forks(Page& page, const Grip& grip, const Units& units) {
             in_flesh.push_back(tine.in_flesh_m());
             if (tine.cover_min_m) cover = std::min(cover.value_or(*tine.cover_min_m), *tine.cover_min_m);
         }
-        table.add_row({fmt::format("fork {}", f + 1), units.length(fork.at_m), percent(fork.weight_share),
-                       units.torque(fork.torque_capacity_n_m), units.torque(fork.torque_capacity_raw_n_m),
-                       span_of(in_flesh, units), cover ? units.length(*cover) : "none"});
+        table.add_row({fmt::format("fork {}", f + 1), units.length(fork.at_m),
+                       Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
+                       units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
+                       cover ? units.length(*cover) : "none"});
     }
     page.table(table);
     if (grip.torque_use && grip.torque_capacity_n_m) {
-        page.figure("grip", fmt::format("{} used of the {} held in the worst state of the cook",
-                                        percent(*grip.torque_use), units.torque(*grip.torque_capacity_n_m)));
+        page.figure("grip",
+                    fmt::format("{} used of the {} held in the worst state of the cook",
+                                Units::share(*grip.torque_use), units.torque(*grip.torque_capacity_n_m)));
     }
 }
 

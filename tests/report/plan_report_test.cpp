@@ -8,7 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "plan/loads.h"
-#include "report/layout.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {

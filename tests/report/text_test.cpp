@@ -7,9 +7,9 @@
 #include <gtest/gtest.h>
 
 #include "report/finding_words.h"
-#include "report/layout.h"
 #include "report/report.h"
 #include "report/sample_result.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {

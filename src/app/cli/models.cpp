@@ -10,7 +10,7 @@
 #include "app/cli/verbs.h"
 #include "body/shape.h"
 #include "report/json_writer.h"
-#include "report/layout.h"
+#include "report/text_layout.h"
 #include "report/tool.h"
 #include "units/metric.h"
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/progress.h"
 
-#include "report/layout.h"
+#include "report/text_layout.h"
 
 namespace evenspit {
 namespace {

@@ -10,6 +10,7 @@
 
 #include "analysis/placed.h"
 #include "units/standard_gravity.h"
+#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -197,7 +198,7 @@ class Overlay {
             arrow(axis, tip, Ink::strong, 2.5);
             const float down = tip.y >= axis.y ? 1.0F : -1.0F;
             plate(tip + ImVec2(0, down * ui_.px(13)),
-                  fmt::format("heavy side, clock {:.0f}°", balance.heavy_side_rad * 180 / pi), Ink::strong);
+                  "heavy side, clock " + clock_text(balance.heavy_side_rad), Ink::strong);
         }
         // The surveyor's mark: a disc in quarters.
         const float r = ui_.px(8);
@@ -319,7 +320,7 @@ std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSys
         case Grip3d::slide:
             return fmt::format("slide {}: at {}", name, length(where.at_m));
         case Grip3d::clock:
-            return fmt::format("turn {}: clock {:.0f}°", name, where.clock_rad * 180 / pi);
+            return fmt::format("turn {}: clock {}", name, clock_text(where.clock_rad));
         case Grip3d::line_from:
         case Grip3d::line_to: {
             const RodLine& line = assembly.items[handle.thing.index].seat.line;

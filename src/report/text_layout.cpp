@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "report/layout.h"
+#include "report/text_layout.h"
 
 #include <algorithm>
 #include <array>

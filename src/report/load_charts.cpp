@@ -1,0 +1,221 @@
+// SPDX-License-Identifier: MIT
+#include "report/load_charts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include <fmt/format.h>
+
+#include "analysis/limits.h"
+#include "analysis/placed.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double thin = 1.6;
+
+using Points = std::vector<std::array<double, 2>>;
+
+std::vector<Vec2> places(const Points& points) {
+    std::vector<Vec2> result;
+    result.reserve(points.size());
+    for (const auto& [x, y] : points) result.emplace_back(x, y);
+    return result;
+}
+
+Series earlier_series(std::vector<Vec2> points) {
+    return {"earlier", std::move(points), Role::earlier, 2, true};
+}
+
+// A turn's curve closed: where it ends it begins anew.
+std::vector<Vec2> whole_turn(const Balance& balance) {
+    std::vector<Vec2> points = places(balance.curve);
+    if (!points.empty()) points.emplace_back(360, balance.curve.front()[1]);
+    return points;
+}
+
+// The outline's upper edge, with gaps where nothing is.
+std::vector<Vec2> edge(const Outline& outline) {
+    constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+    std::vector<Vec2> points;
+    for (std::size_t i = 0; i < outline.pieces.size(); ++i) {
+        const OutlinePiece& piece = outline.pieces[i];
+        if (i > 0 && outline.pieces[i - 1].x1 < piece.x0) points.emplace_back(nothing, nothing);
+        points.emplace_back(piece.x0, piece.r0);
+        points.emplace_back(piece.x1, piece.r1);
+    }
+    return points;
+}
+
+Bar tine_bar(const TineGrip& grip, const Tine& tine, std::size_t number, const Units& units) {
+    Bar bar;
+    bar.name = fmt::format("tine {}", number + 1);
+    bar.length = tine.length_m;
+    bar.pieces = {{grip.in_flesh_m(), Filling::solid},
+                  {grip.in_bone_m, Filling::hatched},
+                  {grip.in_cavity_m, Filling::hollow}};
+    const bool bone = grip.in_bone_m > limits::bone_care_m;
+    const bool shallow = grip.cover_min_m && *grip.cover_min_m < limits::cover_care_m;
+    bar.role = bone || shallow ? Role::care : Role::plain;
+    bar.word = bone      ? "in bone"
+               : shallow ? "cover " + units.length(*grip.cover_min_m)
+                         : units.length(grip.in_flesh_m());
+    return bar;
+}
+
+}  // namespace
+
+Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& turn) {
+    const Balance& balance = charted.now.balance;
+    const Motor& motor = charted.load.motor;
+    const Units& units = charted.units;
+    const AxisUnit unit = units.axis(Dimension::torque);
+    Chart chart;
+    chart.title = "Torque over a turn";
+    chart.x = {0, 360, {}};
+    for (const int deg : {0, 90, 180, 270, 360})
+        chart.x.ticks.push_back({static_cast<double>(deg), fmt::format("{}°", deg)});
+    chart.y = {0, 1e-6, {}};
+    const auto extend = [&chart](const Balance& b) {
+        for (const auto& [deg, torque] : b.curve) chart.y.extend(torque);
+    };
+    extend(balance);
+    if (charted.earlier != nullptr) extend(charted.earlier->balance);
+    // A limit far above the curve is named; one within sight is drawn.
+    const bool rated_near = motor.rated_torque_n_m < 2.5 * chart.y.to;
+    const bool stall_near = motor.stall_torque_n_m < 2 * chart.y.to;
+    if (rated_near) chart.y.extend(motor.rated_torque_n_m);
+    if (stall_near) chart.y.extend(motor.stall_torque_n_m);
+    chart.y.to += 0.12 * chart.y.size();
+    chart.y.from -= 0.04 * chart.y.size();
+    chart.y.tick(unit, 4);
+    chart.remark = unit.name;
+    if (balance.curve.empty()) return chart;
+    if (!rated_near) chart.remark += fmt::format(", rated {} ↑", units.torque(motor.rated_torque_n_m));
+    if (rated_near)
+        chart.limits.push_back(
+            {motor.rated_torque_n_m, "rated " + units.torque(motor.rated_torque_n_m), Role::care});
+    if (stall_near)
+        chart.limits.push_back(
+            {motor.stall_torque_n_m, "stalls at " + units.torque(motor.stall_torque_n_m), Role::stop});
+
+    if (charted.earlier != nullptr)
+        chart.series.push_back(earlier_series(whole_turn(charted.earlier->balance)));
+    chart.series.push_back({"now", whole_turn(balance)});
+    if (turn) {
+        chart.marks.push_back({.at = {turn->turn_rad * 180 / std::numbers::pi, turn->torque_n_m},
+                               .text = "now " + units.torque(turn->torque_n_m),
+                               .shape = MarkShape::large_dot,
+                               .upright = true});
+    }
+    if (chart.y.from < 0) {
+        chart.fills.push_back({{{0, 0}, {360, 0}, {360, chart.y.from}, {0, chart.y.from}}, Role::care, 0.10});
+        // While the load drives, the letters would lie over the mark.
+        if (charted.now.turning.overruns && turn && turn->torque_n_m >= 0) {
+            // On the side where the load is not.
+            const bool right = turn->turn_rad < std::numbers::pi;
+            chart.marks.push_back({.at = {right ? 360 : 0, chart.y.from + 0.13 * chart.y.size()},
+                                   .text = "below 0 the load drives the gears",
+                                   .role = Role::care,
+                                   .anchor = right ? 1.0 : 0.0,
+                                   .under = true});
+        }
+    }
+    return chart;
+}
+
+Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec2>>& walls) {
+    const Clearance& clearance = charted.now.clearance;
+    const AxisUnit unit = charted.units.axis(Dimension::length);
+    Chart chart;
+    chart.title = "Radius along the rod";
+    chart.remark = unit.name + ", walls as lines";
+    chart.x = {0, charted.load.rod.length_m, {}};
+    chart.y = {0, 0.02, {}};
+    for (const auto& [x, r] : clearance.profile) chart.y.extend(r);
+    constexpr double furthest_wall_m = 0.5;
+    for (const std::vector<Vec2>& wall : walls) {
+        for (const Vec2& at : wall) {
+            // Walls beside the load, not those that the rod runs through.
+            if (clearance.outline.radius_at(at.x()) > 0) chart.y.extend(std::min(at.y(), furthest_wall_m));
+        }
+    }
+    chart.y.to *= 1.12;
+    chart.x.tick(unit, 4);
+    chart.y.tick(unit, 4);
+
+    for (const OutlinePiece& p : clearance.outline.pieces) {
+        chart.fills.push_back({{{p.x0, 0}, {p.x0, p.r0}, {p.x1, p.r1}, {p.x1, 0}}, Role::now, 0.22, true});
+    }
+    if (charted.earlier != nullptr)
+        chart.series.push_back(earlier_series(places(charted.earlier->clearance.profile)));
+    chart.series.push_back({"now", edge(clearance.outline), Role::now, thin});
+    const std::vector<CookerSurface>& surfaces = charted.load.cooker.surfaces;
+    double named_at = -1;
+    for (std::size_t s = 0; s < std::min(walls.size(), surfaces.size()); ++s) {
+        const bool fire = surfaces[s].fire;
+        chart.series.push_back(
+            {surfaces[s].name, walls[s], fire ? Role::stop : Role::plain, fire ? 2.2 : thin});
+        if (!fire || walls[s].size() < 2) continue;
+        // Two fires at one height share a name.
+        constexpr double one_height_m = 0.02;
+        const Vec2& middle = walls[s][walls[s].size() / 2];
+        if (std::abs(middle.y() - named_at) < one_height_m) continue;
+        named_at = middle.y();
+        chart.marks.push_back(
+            {.at = middle, .text = surfaces[s].name + " (fire)", .role = Role::stop, .anchor = 0.5});
+    }
+    return chart;
+}
+
+Chart sag_chart(const ChartedLoad& charted) {
+    const RodResult& rod = charted.now.rod;
+    const Units& units = charted.units;
+    const AxisUnit unit = units.axis(Dimension::length);
+    Chart chart;
+    chart.title = "Sag of the rod";
+    chart.remark = unit.name + " down";
+    chart.x = {0, charted.load.rod.length_m, {}};
+    chart.y = {0, 1e-4, {}, true};
+    const auto extend = [&chart](const RodResult& r) {
+        for (const auto& [x, down] : r.sag) chart.y.extend(down);
+    };
+    extend(rod);
+    if (charted.earlier != nullptr) extend(charted.earlier->rod);
+    if (chart.y.to > 0.6 * limits::sag_care_m) chart.y.extend(limits::sag_care_m);
+    chart.y.to += 0.18 * chart.y.size();
+    chart.y.from -= 0.10 * chart.y.size();
+    chart.x.tick(unit, 3);
+    chart.y.tick(unit, 3);
+
+    if (chart.y.to >= limits::sag_care_m)
+        chart.limits.push_back({limits::sag_care_m, "care " + units.length(limits::sag_care_m), Role::care});
+    if (charted.earlier != nullptr) chart.series.push_back(earlier_series(places(charted.earlier->rod.sag)));
+    chart.series.push_back({"now", places(rod.sag)});
+    chart.marks.push_back({.at = {rod.sag_at_m, rod.sag_max_m},
+                           .text = units.length(rod.sag_max_m),
+                           .anchor = 0.5,
+                           .under = true});
+    for (const double support : charted.load.rod.supports_m)
+        chart.marks.push_back(
+            {.at = {support, 0}, .text = "", .role = Role::plain, .shape = MarkShape::support});
+    return chart;
+}
+
+BarChart grip_chart(const ChartedLoad& charted) {
+    BarChart chart{"Grip per tine", "holds ", "flesh ■  bone ▨  hollow □", "No forks on the rod.", {}};
+    const std::vector<ForkGrip>& forks = charted.now.grip.forks;
+    for (std::size_t f = 0; f < forks.size(); ++f) {
+        BarGroup group{fork_name(f), charted.units.torque(forks[f].torque_capacity_n_m), {}};
+        for (std::size_t t = 0; t < forks[f].tines.size(); ++t)
+            group.bars.push_back(
+                tine_bar(forks[f].tines[t], charted.load.forks[f].tines[t], t, charted.units));
+        chart.groups.push_back(std::move(group));
+    }
+    return chart;
+}
+
+}  // namespace evenspit
