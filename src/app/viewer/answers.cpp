@@ -7,59 +7,87 @@
 
 namespace evenspit::viewer {
 
-Answers::Answer Answers::work_out(Assembly assembly, std::uint64_t revision) {
+Answer worked_out(Assembly assembly, const std::stop_token& stop) {
     using Clock = std::chrono::steady_clock;
     const auto start = Clock::now();
-    Analysis analysis = analyse(assembly);
+    Analysis analysis = analyse(assembly, stop);
     const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
-    return {std::move(assembly), std::move(analysis), seconds, revision};
+    return {std::move(assembly), std::move(analysis), seconds};
 }
 
-void Answers::take(Answer answer) {
-    assembly_ = std::move(answer.assembly);
-    analysis_ = std::move(answer.analysis);
-    seconds_ = answer.seconds;
-    answered_ = answer.revision;
+void Answers::take(Answer answer, std::uint64_t revision) {
+    answer_ = std::move(answer);
+    answered_ = revision;
     failure_.clear();
 }
 
-void Answers::fail(const std::string& why) {
-    failure_ = why;
+void Answers::begin_with(std::optional<Answer> answer, std::uint64_t revision) {
+    cancel();
+    answer_ = {};
+    answered_ = asked_ = 0;
+    failure_.clear();
+    if (!answer) return;
+    asked_ = revision;
+    take(std::move(*answer), revision);
 }
 
 void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
     if (revision == asked_) return;
     asked_ = revision;
     failure_.clear();
-    if (seconds_ > frame_budget_s) {
-        job_.start([assembly, revision](JobControl&) { return work_out(assembly, revision); }, wake_);
-        return;
+    if (job_.running() || seconds() > frame_budget_s) {
+        waiting_ = assembly;
+        return start_waiting();
     }
-    job_.cancel();
     try {
-        take(work_out(assembly, revision));
+        take(worked_out(assembly), revision);
     } catch (const std::exception& error) {
-        fail(error.what());
+        failure_ = error.what();
     }
+}
+
+void Answers::start_waiting() {
+    if (!waiting_ || job_.running()) return;
+    begun_ = asked_;
+    job_.start([assembly = *std::exchange(waiting_, std::nullopt)](
+                   const JobControl& control) { return worked_out(assembly, control.token()); },
+               wake_);
+}
+
+void Answers::hasten() {
+    if (!waiting_) return;
+    job_.cancel();
+    start_waiting();
 }
 
 bool Answers::poll() {
+    bool told = false;
     try {
-        std::optional<Answer> answer = job_.take();
-        if (!answer) return false;
-        take(std::move(*answer));
+        if (std::optional<Answer> answer = job_.take()) {
+            take(std::move(*answer), begun_);
+            told = true;
+        }
     } catch (const std::exception& error) {
-        fail(error.what());
+        // Of a question that was overtaken nobody wants to know why it has no answer.
+        told = !waiting_;
+        if (told) failure_ = error.what();
     }
-    return true;
+    start_waiting();
+    return told;
 }
 
 void Answers::wait() {
+    hasten();
     try {
-        if (std::optional<Answer> answer = job_.wait()) take(std::move(*answer));
+        if (std::optional<Answer> answer = job_.wait()) take(std::move(*answer), begun_);
     } catch (const std::exception& error) {
-        fail(error.what());
+        failure_ = error.what();
     }
+}
+
+void Answers::cancel() {
+    waiting_.reset();
+    job_.cancel();
 }
 
 }  // namespace evenspit::viewer

@@ -3,6 +3,8 @@
 
 #include <cstdint>
 #include <functional>
+#include <optional>
+#include <stop_token>
 #include <string>
 
 #include "analysis/analysis.h"
@@ -10,11 +12,21 @@
 
 namespace evenspit::viewer {
 
+/// An analysis and what it belongs to.
+struct Answer {
+    Assembly assembly;
+    Analysis analysis;
+    double seconds = 0;  ///< that it took
+};
+
+/// \throws Stopped once `stop` is asked to
+Answer worked_out(Assembly assembly, const std::stop_token& stop = {});
+
 /// The analysis of the load as it sits, kept up with every edit.
 ///
-/// Answers that come within a frame's time are worked out at once; when the last one took longer, the next is
-/// worked out on another thread and the old one stays, marked as stale, until it is there. Only the newest
-/// question is ever answered.
+/// Answers that come within a frame's time are worked out at once. When the last one took longer, the next is
+/// worked out on another thread, and the old one stays, marked as stale, until it is there. While one is
+/// being worked out the newest question waits, and those that it overtook are never answered.
 class Answers {
   public:
     /// What an answer may cost on the drawing thread, s.
@@ -23,43 +35,42 @@ class Answers {
     /// \param wake called from another thread when an answer is there to be taken
     explicit Answers(std::function<void()> wake = {}) : wake_(std::move(wake)) {}
 
+    /// Begins with another load, whose answer may be known already. Nothing is left of the load before.
+    void begin_with(std::optional<Answer> answer, std::uint64_t revision);
     /// Asks for the load of that revision, unless that is what was asked last.
     void ask(const Assembly& assembly, std::uint64_t revision);
+    /// Stops work on a question that has been overtaken, so that the newest is answered sooner.
+    void hasten();
     /// Takes an answer that has come in; true if there is a new one.
     bool poll();
     /// Waits for the answer to the last question.
     void wait();
+    /// Asks work that runs to stop, and waits for nothing.
+    void cancel();
 
     [[nodiscard]] bool any() const { return answered_ != 0; }
     /// The last answer. \pre any()
-    [[nodiscard]] const Analysis& analysis() const { return analysis_; }
+    [[nodiscard]] const Analysis& analysis() const { return answer_.analysis; }
     /// The load that it belongs to. \pre any()
-    [[nodiscard]] const Assembly& assembly() const { return assembly_; }
+    [[nodiscard]] const Assembly& assembly() const { return answer_.assembly; }
     /// Whether the load has moved on since.
     [[nodiscard]] bool stale() const { return answered_ != asked_; }
     /// Why the last question has no answer, "" if it has.
     [[nodiscard]] const std::string& failure() const { return failure_; }
     /// What the last answer took, s.
-    [[nodiscard]] double seconds() const { return seconds_; }
+    [[nodiscard]] double seconds() const { return answer_.seconds; }
 
   private:
-    struct Answer {
-        Assembly assembly;
-        Analysis analysis;
-        double seconds = 0;
-        std::uint64_t revision = 0;
-    };
-    static Answer work_out(Assembly assembly, std::uint64_t revision);
-    void take(Answer answer);
-    void fail(const std::string& why);
+    void start_waiting();
+    void take(Answer answer, std::uint64_t revision);
 
     std::function<void()> wake_;
     Job<Answer> job_;
-    Assembly assembly_;
-    Analysis analysis_;
+    std::optional<Assembly> waiting_;
+    Answer answer_;
     std::string failure_;
-    double seconds_ = 0;
     std::uint64_t asked_ = 0;
+    std::uint64_t begun_ = 0;  // the revision that the job works on
     std::uint64_t answered_ = 0;
 };
 

@@ -7,15 +7,14 @@
 #include <memory>
 #include <mutex>
 #include <optional>
+#include <stop_token>
 #include <string>
-#include <thread>
 #include <utility>
-#include <vector>
+
+#include "app/viewer/worker.h"
+#include "units/stopped.h"
 
 namespace evenspit::viewer {
-
-/// Thrown out of a job by JobControl::step() once it has been cancelled.
-struct JobCancelled {};
 
 /// What a long piece of work sees of the one who waits for it. Shared between two threads.
 class JobControl {
@@ -23,15 +22,16 @@ class JobControl {
     /// Tells how far the work is and what it does.
     ///
     /// \param share 0 … 1; negative: not known
-    /// \throws JobCancelled if nobody waits any more
+    /// \throws Stopped if nobody waits any more
     void step(double share, std::string what) {
-        if (cancelled_) throw JobCancelled{};
+        stop_if_asked(token());
         const std::scoped_lock lock(mutex_);
         share_ = share;
         what_ = std::move(what);
     }
-    [[nodiscard]] bool cancelled() const { return cancelled_; }
-    void cancel() { cancelled_ = true; }
+    /// For work that takes a token: it is asked to stop when nobody waits any more.
+    [[nodiscard]] std::stop_token token() const { return stop_.get_token(); }
+    void cancel() { stop_.request_stop(); }
 
     [[nodiscard]] std::pair<double, std::string> progress() const {
         const std::scoped_lock lock(mutex_);
@@ -39,7 +39,7 @@ class JobControl {
     }
 
   private:
-    std::atomic<bool> cancelled_{false};
+    std::stop_source stop_;
     mutable std::mutex mutex_;
     double share_ = -1;
     std::string what_;
@@ -48,89 +48,73 @@ class JobControl {
 /// One piece of work off the drawing thread: start, watch, cancel as often as one likes, take the result
 /// once.
 ///
-/// Cancelling returns at once. Work that does not look at its control runs on unheard and its result is
-/// dropped; the destructor waits for it.
+/// Cancelling returns at once. A job has one thread for all that it is ever given: what is started next
+/// waits until what was cancelled has looked at its control and stopped; cancelled before it began, it never
+/// begins. The destructor waits for what runs.
 template <typename Result>
 class Job {
   public:
     Job() = default;
     Job(const Job&) = delete;
     Job& operator=(const Job&) = delete;
-    ~Job() {
-        cancel();
-        for (Run& run : left_) run.thread.join();
-    }
+    ~Job() { cancel(); }
 
+    /// Cancels what was started before.
+    ///
     /// \param wake called from the other thread when the result is there
     void start(std::function<Result(JobControl&)> work, std::function<void()> wake = {}) {
         cancel();
-        tidy();
-        auto shared = std::make_shared<Shared>();
-        std::thread thread([shared, work = std::move(work), wake = std::move(wake)] {
+        auto run = std::make_shared<Run>();
+        now_ = run;
+        worker_.begin([run, work = std::move(work), wake = std::move(wake)] {
             try {
-                shared->result = work(shared->control);
-            } catch (const JobCancelled&) {
+                run->result = work(run->control);
+            } catch (const Stopped&) {
             } catch (...) {
-                shared->error = std::current_exception();
+                run->error = std::current_exception();
             }
-            shared->ready = true;
+            run->ready = true;
+            run->ready.notify_all();
             if (wake) wake();
         });
-        now_ = Run{std::move(shared), std::move(thread)};
     }
 
-    [[nodiscard]] bool running() const { return now_.shared != nullptr; }
+    [[nodiscard]] bool running() const { return now_ != nullptr; }
     [[nodiscard]] std::pair<double, std::string> progress() const {
-        return now_.shared ? now_.shared->control.progress() : std::pair<double, std::string>{-1, {}};
+        return now_ ? now_->control.progress() : std::pair<double, std::string>{-1, {}};
     }
 
     void cancel() {
-        if (!now_.shared) return;
-        now_.shared->control.cancel();
-        left_.push_back(std::move(now_));
-        now_ = {};
+        if (!now_) return;
+        now_->control.cancel();
+        worker_.forget_waiting();
+        now_.reset();
     }
 
     /// The result, once it is there; what the work threw is thrown here.
     std::optional<Result> take() {
-        tidy();
-        if (!now_.shared || !now_.shared->ready) return std::nullopt;
-        if (now_.thread.joinable()) now_.thread.join();
-        const std::shared_ptr<Shared> shared = std::exchange(now_, {}).shared;
-        if (shared->error) std::rethrow_exception(shared->error);
-        return std::move(shared->result);
+        if (!now_ || !now_->ready) return std::nullopt;
+        const std::shared_ptr<Run> run = std::exchange(now_, nullptr);
+        if (run->error) std::rethrow_exception(run->error);
+        return std::move(run->result);
     }
 
     /// The same, after waiting for it.
     std::optional<Result> wait() {
-        if (!now_.shared) return std::nullopt;
-        now_.thread.join();
+        if (now_) now_->ready.wait(false);
         return take();
     }
 
   private:
-    struct Shared {
+    struct Run {
         JobControl control;
         std::optional<Result> result;
         std::exception_ptr error;
         std::atomic<bool> ready{false};
     };
-    struct Run {
-        std::shared_ptr<Shared> shared;
-        std::thread thread;
-    };
 
-    /// Lets go of cancelled runs that have ended.
-    void tidy() {
-        std::erase_if(left_, [](Run& run) {
-            if (!run.shared->ready) return false;
-            run.thread.join();
-            return true;
-        });
-    }
-
-    Run now_;
-    std::vector<Run> left_;
+    std::shared_ptr<Run> now_;
+    Worker worker_;
 };
 
 }  // namespace evenspit::viewer

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/viewer/desk.h"
+#include "app/viewer/hands.h"
 #include "app/viewer/layout.h"
 #include "app/viewer/ui.h"
 

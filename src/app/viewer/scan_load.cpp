@@ -1,17 +1,20 @@
 // SPDX-License-Identifier: MIT
+#include "app/viewer/scan_load.h"
+
 #include <algorithm>
+#include <cctype>
 #include <cstdint>
 #include <system_error>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "app/viewer/desk.h"
 #include "files/whole_file.h"
 #include "geometry/scan_io.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
 #include "units/quantity.h"
+#include "units/toml_string.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -20,24 +23,14 @@ namespace {
 constexpr double bite_m = 0.065;
 constexpr double tine_m = 0.095;
 
-std::string toml_quoted(const std::string& text) {
-    // A literal string takes anything but a single quote and control characters.
-    const bool literal = std::none_of(
-        text.begin(), text.end(), [](char c) { return c == '\'' || static_cast<unsigned char>(c) < 0x20; });
-    if (literal) return "'" + text + "'";
-    std::string quoted = "\"";
-    for (const char c : text) {
-        if (c == '"' || c == '\\') quoted += '\\';
-        if (static_cast<unsigned char>(c) < 0x20) {
-            quoted += fmt::format("\\u{:04x}", static_cast<unsigned char>(c));
-        } else {
-            quoted += c;
-        }
-    }
-    return quoted + '"';
-}
-
 }  // namespace
+
+std::string ending_of(const std::filesystem::path& file) {
+    std::string ending = file.extension().string();
+    std::transform(ending.begin(), ending.end(), ending.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return ending;
+}
 
 std::string load_for_scan(const ScanForLoad& scan) {
     const std::string name = scan.file.stem().string();
@@ -50,7 +43,7 @@ std::string load_for_scan(const ScanForLoad& scan) {
         "[motor]\nmodel = \"mains-gearmotor\"\n\n"
         "[cooker]\nmodel = \"kettle-57\"\n\n"
         "[[item]]\nname = {0}\nscan = {1}\n",
-        toml_quoted(name), toml_quoted(scan.file.string()));
+        toml_string(name), toml_string(scan.file.string()));
     if (!scan.unit.empty()) text += fmt::format("scan_unit = \"{}\"\n", scan.unit);
     text += scan.own_frame ? "frame = \"file\"\n"
                            : "frame = \"auto\"                     # its longest axis along the rod\n";

@@ -20,7 +20,7 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.put_on_table(load);
     viewer.settle();
     desk.wish(LookFrom{what.from});
-    desk.wish(ShowTab{static_cast<int>(what.tab)});
+    desk.wish(ShowTab{what.tab});
     desk.wish(SetTurn{what.turn_rad});
     if (what.tab == Tab::plan) desk.wish(SeekPlan{});
     viewer.settle();

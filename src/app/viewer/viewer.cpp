@@ -5,13 +5,12 @@
 #include <backends/imgui_impl_opengl3.h>
 #include <cmath>
 #include <epoxy/gl.h>
-#include <numbers>
 #include <utility>
+
+#include "app/viewer/keys.h"
 
 namespace evenspit::viewer {
 namespace {
-
-using std::numbers::pi;
 
 constexpr int frames_to_rest = 3;
 // A hand trembles by so much while it clicks.
@@ -135,93 +134,7 @@ void Viewer::press(const MousePressed& press) {
 void Viewer::key(const KeyPressed& key) {
     modifiers_ = key.modifiers;
     if (!key.down || ui_.typing()) return;
-    const bool control = key.modifiers.control, shift = key.modifiers.shift, alt = key.modifiers.alt;
-    if (desk_.dialog() != Dialog::none) {
-        if (key.key == Key::escape) desk_.wish(AnswerDialog{});
-        return;
-    }
-    if (control) {
-        switch (key.key) {
-            case Key::z:
-                return shift ? desk_.wish(Redo{}) : desk_.wish(Undo{});
-            case Key::y:
-                return desk_.wish(Redo{});
-            case Key::o:
-                return desk_.wish(ShowDialog{static_cast<int>(Dialog::open)});
-            case Key::s:
-                return shift ? desk_.wish(ShowDialog{static_cast<int>(Dialog::save_as)}) : desk_.wish(Save{});
-            case Key::q:
-                return desk_.wish(Quit{});
-            default:
-                return;
-        }
-    }
-    const double along = shift ? 0.010 : 0.001, round = (shift ? 15 : 1) * pi / 180,
-                 line = shift ? 0.005 : 0.001;
-    switch (key.key) {
-        case Key::left:
-            return desk_.wish(alt ? Nudge{.line_m = {-line, 0}} : Nudge{.along_m = -along});
-        case Key::right:
-            return desk_.wish(alt ? Nudge{.line_m = {line, 0}} : Nudge{.along_m = along});
-        case Key::up:
-            return desk_.wish(alt ? Nudge{.line_m = {0, line}} : Nudge{.round_rad = round});
-        case Key::down:
-            return desk_.wish(alt ? Nudge{.line_m = {0, -line}} : Nudge{.round_rad = -round});
-        case Key::tab:
-            return desk_.wish(SelectNext{shift ? -1 : 1});
-        case Key::del:
-            if (desk_.selected().kind == Thing::Kind::counterweight)
-                desk_.wish(DoEdit{RemoveWeight{desk_.selected().index}, ""});
-            return;
-        case Key::escape:
-            return desk_.reading().empty() ? desk_.wish(Select{}) : desk_.wish(CancelReading{});
-        case Key::p:
-            if (!desk_.has_load()) return;
-            return desk_.session().pinned() ? desk_.wish(Unpin{}) : desk_.wish(Pin{});
-        case Key::space:
-            return desk_.wish(Play{!desk_.turn().playing});
-        case Key::comma:
-            return desk_.wish(SetTurn{desk_.turn().angle_rad - 5 * pi / 180});
-        case Key::period:
-            return desk_.wish(SetTurn{desk_.turn().angle_rad + 5 * pi / 180});
-        case Key::f:
-            return desk_.wish(FrameAll{});
-        case Key::x:
-            return desk_.wish(ToggleSkin{});
-        case Key::e:
-            return desk_.wish(ToggleEnvelope{});
-        case Key::c:
-            return desk_.wish(ToggleCooker{});
-        case Key::g:
-            return desk_.wish(ShowTab{static_cast<int>(Tab::findings)});
-        case Key::l:
-            return desk_.wish(ShowTab{static_cast<int>(Tab::places)});
-        case Key::t:
-            return desk_.wish(ShowTab{static_cast<int>(Tab::figures)});
-        case Key::n:
-            return desk_.wish(ShowTab{static_cast<int>(Tab::plan)});
-        case Key::u:
-            return desk_.wish(
-                SetUnits{desk_.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us});
-        case Key::page_up:
-            return desk_.wish(Orbit{0.15, 0});
-        case Key::page_down:
-            return desk_.wish(Orbit{-0.15, 0});
-        case Key::plus:
-            return desk_.wish(Zoom{1, desk_.camera().target()});
-        case Key::minus:
-            return desk_.wish(Zoom{-1, desk_.camera().target()});
-        case Key::f5:
-            return desk_.wish(Reload{});
-        case Key::f1:
-            return desk_.wish(ShowDialog{static_cast<int>(Dialog::help)});
-        default:
-            break;
-    }
-    if (key.key >= Key::num_1 && key.key <= Key::num_7) {
-        const int number = static_cast<int>(key.key) - static_cast<int>(Key::num_1);
-        desk_.wish(LookFrom{static_cast<StandardView>(number)});
-    }
+    if (const std::optional<Wish> wish = wish_of(key, desk_)) desk_.wish(*wish);
 }
 
 /// Takes in one event for the scene; the panels get it too.
@@ -322,12 +235,13 @@ bool Viewer::step() {
     }
     const bool wished = desk_.has_wishes();
     const std::uint64_t scene = desk_.scene_number();
-    const bool reading = !desk_.reading().empty() || desk_.planning(), noticed = desk_.notice().has_value();
+    const bool reading = !desk_.reading().empty() || desk_.planning().running(),
+               noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
     const bool changed = scene != desk_.scene_number() || reading ||
-                         reading != (!desk_.reading().empty() || desk_.planning()) ||
+                         reading != (!desk_.reading().empty() || desk_.planning().running()) ||
                          noticed != desk_.notice().has_value() || dialog != desk_.dialog();
     if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
     if (frames_due_ > 0 || desk_.lively()) {
@@ -339,8 +253,8 @@ bool Viewer::step() {
 }
 
 void Viewer::settle(int most) {
-    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() || desk_.planning() ||
-                                 desk_.has_wishes());
+    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() ||
+                                 desk_.planning().running() || desk_.has_wishes());
          ++i) {
         if (!step()) return;
     }

@@ -7,7 +7,7 @@
 #include "app/viewer/desk.h"
 #include "app/viewer/overlay.h"
 #include "app/viewer/painter.h"
-#include "app/viewer/panels.h"
+#include "app/viewer/panels/panels.h"
 #include "app/viewer/ui.h"
 #include "app/viewer/window_system.h"
 

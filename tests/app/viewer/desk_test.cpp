@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "app/sample_load.h"
+#include "app/viewer/scan_load.h"
 #include "geometry/mesh_io.h"
 
 namespace evenspit::viewer {
@@ -271,10 +272,10 @@ TEST_F(DeskTest, ReadingCanBeCancelled) {
 TEST_F(DeskTest, PlansAndTakesAnAnswer) {
     grant(OpenFile{file_});
     grant(SeekPlan{});
-    ASSERT_TRUE(desk_.plan());
+    ASSERT_TRUE(desk_.planning().plan());
     const Plan expected = make_plan(desk_.session().assembly());
-    ASSERT_EQ(desk_.plan()->answers.size(), expected.answers.size());
-    EXPECT_EQ(desk_.shown_answer(), expected.recommended);
+    ASSERT_EQ(desk_.planning().plan()->answers.size(), expected.answers.size());
+    EXPECT_EQ(desk_.planning().shown(), expected.recommended);
     ASSERT_GT(expected.answers.size(), 1U);
     EXPECT_FALSE(desk_.session().unsaved()) << "nothing is moved until an answer is taken";
     grant(ShowAnswer{1});
@@ -288,7 +289,7 @@ TEST_F(DeskTest, PlansAndTakesAnAnswer) {
     slide(0.36);
     EXPECT_TRUE(desk_.plan_is_stale());
     grant(ShowAnswer{99});
-    EXPECT_EQ(desk_.shown_answer(), 1U);
+    EXPECT_EQ(desk_.planning().shown(), 1U);
 }
 
 TEST_F(DeskTest, PlanningCanBeCancelled) {
@@ -296,11 +297,11 @@ TEST_F(DeskTest, PlanningCanBeCancelled) {
     aside.put_on_table(file_);
     aside.wish(SeekPlan{});
     aside.tick(0.1);
-    EXPECT_TRUE(aside.planning() || aside.plan());
+    EXPECT_TRUE(aside.planning().running() || aside.planning().plan());
     aside.wish(CancelPlan{});
     aside.wish(CancelPlan{});
     aside.tick(0.2);
-    EXPECT_FALSE(aside.planning());
+    EXPECT_FALSE(aside.planning().running());
 }
 
 TEST_F(DeskTest, ChoosesOneAfterTheOther) {

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
+#include "app/viewer/scan_load.h"
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "app/viewer/desk.h"
+#include "analysis/analysis.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
 #include "support/meshes.h"

@@ -11,6 +11,7 @@
 #include <gtest/gtest.h>
 
 #include "app/sample_load.h"
+#include "app/viewer/keys.h"
 #include "app/viewer/stage.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
@@ -251,12 +252,12 @@ TEST_F(ViewerTest, PinsAndComparesBothFigures) {
 TEST_F(ViewerTest, PlansStepsThroughTheAnswersAndTakesOne) {
     stage_.click("Plan");
     stage_.click("Seek a better setting");
-    const auto& plan = stage_.viewer.desk().plan();
+    const auto& plan = stage_.viewer.desk().planning().plan();
     ASSERT_TRUE(plan) << stage_.screen();
     EXPECT_TRUE(stage_.says("★ recommended"));
     const auto why = [&](std::size_t i) { return answer_why(stage_.load(), *plan, i, UnitSystem::metric); };
     EXPECT_TRUE(stage_.says(why(plan->recommended)));
-    while (stage_.viewer.desk().shown_answer() > 0) stage_.click("Before");
+    while (stage_.viewer.desk().planning().shown() > 0) stage_.click("Before");
     EXPECT_TRUE(stage_.says(why(0)));
     stage_.click("Next");
     const std::vector<std::string> steps = answer_steps(stage_.load(), *plan, 1, UnitSystem::metric);
@@ -284,8 +285,8 @@ TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {
     EXPECT_TRUE(stage_.says(fmt::format("at {:.0f}°", angle * 180 / pi))) << stage_.screen();
     stage_.click("■ Stop turning");
     stage_.click("+5°");
-    const double torque =
-        torque_at(stage_.viewer.desk().answers().analysis().balance, stage_.viewer.desk().turn().angle_rad);
+    const double torque = motor_torque_at(stage_.viewer.desk().answers().analysis().balance,
+                                          stage_.viewer.desk().turn().angle_rad);
     EXPECT_TRUE(stage_.says("now " + format_quantity(torque, Dimension::torque, UnitSystem::metric)));
 }
 

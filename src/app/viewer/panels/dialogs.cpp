@@ -5,7 +5,9 @@
 
 #include <fmt/format.h>
 
-#include "app/viewer/panels_inside.h"
+#include "app/viewer/keys.h"
+#include "app/viewer/panels/parts.h"
+#include "app/viewer/scan_load.h"
 #include "geometry/scan_io.h"
 
 namespace evenspit::viewer {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "app/viewer/charts.h"
+#include "app/viewer/panels/charts.h"
 
 #include <vector>
 

@@ -3,7 +3,6 @@
 
 #include <filesystem>
 #include <string>
-#include <vector>
 
 #include "app/viewer/desk.h"
 #include "app/viewer/layout.h"
@@ -20,12 +19,5 @@ struct PanelState {
 
 /// Draws all panels for one frame; what they ask for is wished from the desk.
 void draw_panels(Ui& ui, Desk& desk, const Layout& layout, PanelState& state);
-
-/// The keys and what they do, for the help page and for whoever handles them.
-struct KeyHelp {
-    const char* keys;
-    const char* does;
-};
-const std::vector<KeyHelp>& key_help();
 
 }  // namespace evenspit::viewer

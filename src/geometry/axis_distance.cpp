@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "app/viewer/walls.h"
+#include "geometry/axis_distance.h"
 
 #include <algorithm>
 #include <array>
@@ -8,7 +8,7 @@
 #include <optional>
 #include <variant>
 
-namespace evenspit::viewer {
+namespace evenspit {
 namespace {
 
 constexpr double nowhere = std::numeric_limits<double>::infinity();
@@ -68,7 +68,7 @@ struct AtStation {
 
 }  // namespace
 
-std::vector<Vec2> wall_distance(const SurfaceShape& shape, double from_m, double to_m, double step_m) {
+std::vector<Vec2> axis_distance(const SurfaceShape& shape, double from_m, double to_m, double step_m) {
     std::vector<Vec2> line;
     const auto steps = static_cast<int>(std::ceil((to_m - from_m) / step_m));
     for (int i = 0; i <= steps; ++i) {
@@ -79,4 +79,4 @@ std::vector<Vec2> wall_distance(const SurfaceShape& shape, double from_m, double
     return line;
 }
 
-}  // namespace evenspit::viewer
+}  // namespace evenspit

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "app/viewer/painter.h"
+
+namespace evenspit::viewer {
+
+/// How a matter looks. Colours are linear.
+struct Dress {
+    Vec3 base;
+    float gloss = 0;  // of highlights
+    float glow = 0;   // of itself
+    float grain = 0;  // unevenness of its colour
+    float wrap = 0;   // how far light reaches round
+    float clear = 1;  // least opacity, where it is seen straight
+    float edge = 0;   // how much more opaque where it is seen aslant
+};
+
+Dress dress_of(Matter matter, const Look& look);
+
+bool casts_shadow(Matter matter);
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/gl_objects.h"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <stdexcept>
+#include <string>
+
+namespace evenspit::viewer {
+namespace {
+
+GLuint compiled(GLenum kind, const char* source) {
+    const GLuint shader = glCreateShader(kind);
+    glShaderSource(shader, 1, &source, nullptr);
+    glCompileShader(shader);
+    GLint fine = GL_FALSE;
+    glGetShaderiv(shader, GL_COMPILE_STATUS, &fine);
+    if (fine == GL_TRUE) return shader;
+    std::array<char, 1024> log{};
+    glGetShaderInfoLog(shader, static_cast<GLsizei>(log.size()), nullptr, log.data());
+    throw std::runtime_error(std::string("the graphics system refuses a shader: ") + log.data());
+}
+
+}  // namespace
+
+Program::Program(const char* vertex, const char* fragment) : name_(glCreateProgram()) {
+    const GLuint v = compiled(GL_VERTEX_SHADER, vertex), f = compiled(GL_FRAGMENT_SHADER, fragment);
+    glAttachShader(name_, v);
+    glAttachShader(name_, f);
+    glLinkProgram(name_);
+    glDeleteShader(v);
+    glDeleteShader(f);
+    GLint fine = GL_FALSE;
+    glGetProgramiv(name_, GL_LINK_STATUS, &fine);
+    if (fine != GL_TRUE) throw std::runtime_error("the graphics system cannot link a shader");
+}
+
+void Program::set(const char* uniform, const Mat4& m) const {
+    glUniformMatrix4fv(at(uniform), 1, GL_FALSE, m.data());
+}
+
+void Program::set(const char* uniform, const Vec3& v) const {
+    const Eigen::Vector3f f = v.cast<float>();
+    glUniform3fv(at(uniform), 1, f.data());
+}
+
+void Target::fit(Extent size, int samples, bool depth) {
+    if (size == size_ && framebuffer_ != 0) return;
+    drop();
+    size_ = size;
+    glGenFramebuffers(1, &framebuffer_);
+    glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
+    colour_ = attach(GL_COLOR_ATTACHMENT0, GL_RGBA8, samples);
+    if (depth) depth_ = attach(GL_DEPTH_ATTACHMENT, GL_DEPTH_COMPONENT24, samples);
+    if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE)
+        throw std::runtime_error("the graphics system has no room for the picture");
+}
+
+void Target::copy_to(const Target& other) const {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, framebuffer_);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, other.framebuffer_);
+    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
+}
+
+GLuint Target::attach(GLenum where, GLenum format, int samples) const {
+    GLuint buffer = 0;
+    glGenRenderbuffers(1, &buffer);
+    glBindRenderbuffer(GL_RENDERBUFFER, buffer);
+    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format, size_.width, size_.height);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, where, GL_RENDERBUFFER, buffer);
+    return buffer;
+}
+
+void Target::drop() {
+    glDeleteFramebuffers(1, &framebuffer_);
+    glDeleteRenderbuffers(1, &colour_);
+    glDeleteRenderbuffers(1, &depth_);
+    framebuffer_ = colour_ = depth_ = 0;
+}
+
+Loaded::Loaded(const SharedShape& from) : shape(from), count(static_cast<GLsizei>(from->triangles.size())) {
+    glGenVertexArrays(1, &layout);
+    glGenBuffers(1, &corners);
+    glGenBuffers(1, &triangles);
+    glBindVertexArray(layout);
+    glBindBuffer(GL_ARRAY_BUFFER, corners);
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(from->corners.size() * sizeof(ShapeMesh::Corner)),
+                 from->corners.data(), GL_STATIC_DRAW);
+    glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, triangles);
+    glBufferData(GL_ELEMENT_ARRAY_BUFFER,
+                 static_cast<GLsizeiptr>(from->triangles.size() * sizeof(std::uint32_t)),
+                 from->triangles.data(), GL_STATIC_DRAW);
+    constexpr GLsizei stride = sizeof(ShapeMesh::Corner);
+    glEnableVertexAttribArray(0);
+    glVertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, stride, nullptr);
+    glEnableVertexAttribArray(1);
+    const std::size_t normals = offsetof(ShapeMesh::Corner, normal);
+    // OpenGL takes this offset as a pointer.
+    glVertexAttribPointer(1, 3, GL_FLOAT, GL_FALSE, stride,
+                          reinterpret_cast<const void*>(normals));  // NOLINT(performance-no-int-to-ptr)
+    glBindVertexArray(0);
+}
+
+Loaded::~Loaded() {
+    glDeleteVertexArrays(1, &layout);
+    glDeleteBuffers(1, &corners);
+    glDeleteBuffers(1, &triangles);
+}
+
+void Loaded::draw() const {
+    glBindVertexArray(layout);
+    glDrawElements(GL_TRIANGLES, count, GL_UNSIGNED_INT, nullptr);
+}
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+// Things of the graphics system that are let go with their owners. Inside of Painter. Not for others.
+#pragma once
+
+#include <epoxy/gl.h>
+#include <memory>
+
+#include "app/viewer/shape_mesh.h"
+#include "app/viewer/window_system.h"
+
+namespace evenspit::viewer {
+
+using Mat4 = Eigen::Matrix4f;
+
+/// A shader program; its uniforms go by name.
+class Program {
+  public:
+    /// \throws std::runtime_error if the graphics system refuses it
+    Program(const char* vertex, const char* fragment);
+    Program(const Program&) = delete;
+    Program& operator=(const Program&) = delete;
+    ~Program() { glDeleteProgram(name_); }
+
+    void use() const { glUseProgram(name_); }
+    void set(const char* uniform, const Mat4& m) const;
+    void set(const char* uniform, const Vec3& v) const;
+    void set(const char* uniform, float v) const { glUniform1f(at(uniform), v); }
+    void set(const char* uniform, int v) const { glUniform1i(at(uniform), v); }
+
+  private:
+    [[nodiscard]] GLint at(const char* uniform) const { return glGetUniformLocation(name_, uniform); }
+    GLuint name_;
+};
+
+/// A framebuffer with colour and, if wanted, depth.
+class Target {
+  public:
+    Target() = default;
+    Target(const Target&) = delete;
+    Target& operator=(const Target&) = delete;
+    ~Target() { drop(); }
+
+    /// Makes it so large.
+    ///
+    /// \param samples of each pixel; 0: no smoothing
+    /// \throws std::runtime_error if there is no room
+    void fit(Extent size, int samples, bool depth);
+    [[nodiscard]] GLuint framebuffer() const { return framebuffer_; }
+    void copy_to(const Target& other) const;
+
+  private:
+    [[nodiscard]] GLuint attach(GLenum where, GLenum format, int samples) const;
+    void drop();
+
+    Extent size_;
+    GLuint framebuffer_ = 0, colour_ = 0, depth_ = 0;
+};
+
+/// A shape in the graphics system's memory: places at location 0, normals at location 1.
+struct Loaded {
+    std::weak_ptr<const ShapeMesh> shape;
+    GLuint layout = 0, corners = 0, triangles = 0;
+    GLsizei count = 0;
+
+    explicit Loaded(const SharedShape& from);
+    Loaded(const Loaded&) = delete;
+    Loaded& operator=(const Loaded&) = delete;
+    ~Loaded();
+    void draw() const;
+};
+
+}  // namespace evenspit::viewer

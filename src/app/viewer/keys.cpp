@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/keys.h"
+
+#include <numbers>
+
+namespace evenspit::viewer {
+namespace {
+
+using std::numbers::pi;
+
+constexpr double degree = pi / 180;
+constexpr double step_m = 0.001, long_step_m = 0.010, long_line_step_m = 0.005;
+constexpr double step_rad = 1 * degree, long_step_rad = 15 * degree;
+constexpr double turn_step_rad = 5 * degree;
+constexpr double look_step_rad = 0.15;
+
+std::optional<Wish> wish_with_control(Key key, bool shift) {
+    switch (key) {
+        case Key::z:
+            return shift ? Wish(Redo{}) : Wish(Undo{});
+        case Key::y:
+            return Redo{};
+        case Key::o:
+            return ShowDialog{Dialog::open};
+        case Key::s:
+            return shift ? Wish(ShowDialog{Dialog::save_as}) : Wish(Save{});
+        case Key::q:
+            return Quit{};
+        default:
+            return std::nullopt;
+    }
+}
+
+/// Arrows move what is chosen; with Alt they shift the rod line in it.
+std::optional<Wish> wish_to_move(Key key, const Modifiers& held) {
+    const double along = held.shift ? long_step_m : step_m;
+    const double round = held.shift ? long_step_rad : step_rad;
+    const double line = held.shift ? long_line_step_m : step_m;
+    switch (key) {
+        case Key::left:
+            return held.alt ? Nudge{.line_m = {-line, 0}} : Nudge{.along_m = -along};
+        case Key::right:
+            return held.alt ? Nudge{.line_m = {line, 0}} : Nudge{.along_m = along};
+        case Key::up:
+            return held.alt ? Nudge{.line_m = {0, line}} : Nudge{.round_rad = round};
+        case Key::down:
+            return held.alt ? Nudge{.line_m = {0, -line}} : Nudge{.round_rad = -round};
+        default:
+            return std::nullopt;
+    }
+}
+
+/// Keys that change how the load is looked at and what the side shows.
+std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
+    if (key >= Key::num_1 && key <= Key::num_7)
+        return LookFrom{static_cast<StandardView>(static_cast<int>(key) - static_cast<int>(Key::num_1))};
+    switch (key) {
+        case Key::f:
+            return FrameAll{};
+        case Key::page_up:
+            return Orbit{look_step_rad, 0};
+        case Key::page_down:
+            return Orbit{-look_step_rad, 0};
+        case Key::plus:
+            return Zoom{1, desk.camera().target()};
+        case Key::minus:
+            return Zoom{-1, desk.camera().target()};
+        case Key::x:
+            return ToggleSkin{};
+        case Key::e:
+            return ToggleEnvelope{};
+        case Key::c:
+            return ToggleCooker{};
+        case Key::g:
+            return ShowTab{Tab::findings};
+        case Key::l:
+            return ShowTab{Tab::places};
+        case Key::t:
+            return ShowTab{Tab::figures};
+        case Key::n:
+            return ShowTab{Tab::plan};
+        case Key::u:
+            return SetUnits{desk.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us};
+        case Key::f1:
+            return ShowDialog{Dialog::help};
+        default:
+            return std::nullopt;
+    }
+}
+
+/// Keys that do something to what is chosen, to the load, or to its turning.
+std::optional<Wish> wish_to_act(const KeyPressed& key, const Desk& desk) {
+    switch (key.key) {
+        case Key::tab:
+            return SelectNext{key.modifiers.shift ? -1 : 1};
+        case Key::del:
+            if (desk.selected().kind != Thing::Kind::counterweight) return std::nullopt;
+            return DoEdit{RemoveWeight{desk.selected().index}, ""};
+        case Key::escape:
+            return desk.reading().empty() ? Wish(Select{}) : Wish(CancelReading{});
+        case Key::p:
+            if (!desk.has_load()) return std::nullopt;
+            return desk.session().pinned() ? Wish(Unpin{}) : Wish(Pin{});
+        case Key::space:
+            return Play{!desk.turn().playing};
+        case Key::comma:
+            return SetTurn{desk.turn().angle_rad - turn_step_rad};
+        case Key::period:
+            return SetTurn{desk.turn().angle_rad + turn_step_rad};
+        case Key::f5:
+            return Reload{};
+        default:
+            return std::nullopt;
+    }
+}
+
+}  // namespace
+
+std::optional<Wish> wish_of(const KeyPressed& key, const Desk& desk) {
+    if (desk.dialog() != Dialog::none)
+        return key.key == Key::escape ? std::optional<Wish>(AnswerDialog{}) : std::nullopt;
+    if (key.modifiers.control) return wish_with_control(key.key, key.modifiers.shift);
+    if (auto wish = wish_to_move(key.key, key.modifiers)) return wish;
+    if (auto wish = wish_to_act(key, desk)) return wish;
+    return wish_to_look(key.key, desk);
+}
+
+const std::vector<KeyHelp>& key_help() {
+    static const std::vector<KeyHelp> keys = {
+        {"Drag", "on empty space: look round; on a handle: move what it belongs to"},
+        {"Right or middle drag", "shift the view"},
+        {"Wheel", "nearer, farther"},
+        {"Click", "choose; on a finding: look there"},
+        {"Tab, Shift Tab", "choose the next, the one before"},
+        {"← →", "slide what is chosen by 1 mm; with Shift 10 mm"},
+        {"↑ ↓", "turn it by 1°; with Shift 15°"},
+        {"Alt and arrows", "shift the rod line by 1 mm; with Shift 5 mm"},
+        {"Shift while dragging", "no snapping to whole millimetres and degrees"},
+        {"Del", "take the chosen counterweight away"},
+        {"Ctrl Z, Ctrl Y", "undo, do again"},
+        {"P", "pin this state to compare with; again: unpin"},
+        {"Space", "turn, stop"},
+        {", .", "turn by hand"},
+        {"1 … 7", "home, front, back, drive end, point end, above, below"},
+        {"F", "everything into view"},
+        {"Page up, Page down, + −", "look round, nearer, farther"},
+        {"X, E, C", "inside, sweep, cooker"},
+        {"G, L, T, N", "findings, places, figures, plan"},
+        {"U", "metric or US units"},
+        {"Ctrl O, S, Shift S", "open, save, save as"},
+        {"F5", "read the file again"},
+        {"Ctrl Q", "leave"},
+        {"F1, ?", "this page"},
+    };
+    return keys;
+}
+
+}  // namespace evenspit::viewer

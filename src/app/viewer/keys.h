@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "app/viewer/desk.h"
+#include "app/viewer/window_system.h"
+
+namespace evenspit::viewer {
+
+/// What a key that goes down asks for, as things stand on the desk; nothing for a key that means nothing now.
+std::optional<Wish> wish_of(const KeyPressed& key, const Desk& desk);
+
+/// The keys and what they do, for the help page.
+struct KeyHelp {
+    const char* keys;
+    const char* does;
+};
+const std::vector<KeyHelp>& key_help();
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/load_document.h"
+
+#include <exception>
+#include <utility>
+
+#include "analysis/placed.h"
+#include "app/viewer/scan_load.h"
+#include "app/viewer/storage.h"
+#include "geometry/mesh_io.h"
+#include "geometry/solid_check.h"
+#include "load/load_file.h"
+#include "scan/scan_unit.h"
+#include "units/error.h"
+
+namespace evenspit::viewer {
+namespace {
+
+namespace fs = std::filesystem;
+
+void work_out(LoadDocument& document, JobControl& control) {
+    control.step(-1, "working it out");
+    try {
+        document.answer = worked_out(document.assembly, control.token());
+    } catch (const std::exception&) {
+        // Asked again on the table, where the reason is told.
+    }
+    control.step(1, "done");
+}
+
+/// The unit in which a scan is about as long as a roast; "" where the format tells it.
+std::string unit_for(const MeshFile& file) {
+    return file.metres_per_unit ? "" : likely_unit(bounds(file.mesh).sizes().maxCoeff());
+}
+
+/// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
+/// points.
+bool is_closed_mesh(const fs::path& file) {
+    if (!is_mesh_name(file)) return false;
+    try {
+        return check_solid(read_mesh(file).mesh).ok();
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
+}  // namespace
+
+LoadDocument read_document(const fs::path& file, const fs::path& models, JobControl& control) {
+    control.step(-1, "reading the load and making its bodies");
+    const std::optional<std::string> text = file_text(file);
+    // Where there is nothing to read, the reader has the right words for it.
+    Assembly assembly = text ? read_load_text(*text, file, models) : read_load(file, models);
+    LoadDocument document{std::move(assembly), text.value_or(""), file, file, {}, {}};
+    work_out(document, control);
+    return document;
+}
+
+LoadDocument read_new_document(const std::string& text, const fs::path& models, JobControl& control) {
+    const fs::path stands_in = fs::current_path() / new_load_name;
+    LoadDocument document{read_load_text(text, stands_in, models), text, {}, stands_in, {}, {}};
+    work_out(document, control);
+    return document;
+}
+
+LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobControl& control) {
+    control.step(-1, "reading the scan");
+    ScanForLoad scan{.file = file};
+    std::string words;
+    if (is_closed_mesh(file)) {
+        scan.unit = unit_for(read_mesh(file));
+    } else {
+        const CleanedScan cleaned =
+            clean_scan(file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); });
+        scan.file = cleaned.body;
+        scan.own_frame = true;
+        words = cleaned.words;
+    }
+    const fs::path stands_in = file.parent_path() / new_load_name;
+    control.step(-1, "making a load of it");
+    // First without forks, to see how long it is.
+    const Assembly bare = read_load_text(load_for_scan(scan), stands_in, models);
+    const std::vector<PlacedItem> placed = place_items(bare);
+    scan.from_m = placed.front().from();
+    scan.to_m = placed.front().to();
+    control.step(-1, "making a load of it");
+    const std::string text = load_for_scan(scan);
+    LoadDocument document{read_load_text(text, stands_in, models), text, {}, stands_in, words, {}};
+    work_out(document, control);
+    return document;
+}
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+#include <optional>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "app/viewer/panels/parts.h"
+#include "report/finding_words.h"
+#include "report/report.h"
+
+namespace evenspit::viewer {
+namespace {
+
+/// Where the view goes when a finding is clicked.
+Vec3 place_of(const Finding& finding, const Desk& desk) {
+    if (!finding.spot) return {desk.answers().analysis().balance.centre_x_m, 0, 0};
+    return finding.spot->turns ? turned_rod(desk.turn().angle_rad) * finding.spot->at : finding.spot->at;
+}
+
+/// What is chosen when a finding is clicked: what it is about, if hands can move that.
+std::optional<Thing> chosen_by(const Finding& finding) {
+    Thing thing = finding.about;
+    if (thing.kind == Thing::Kind::tine) thing = {Thing::Kind::fork, thing.index};
+    if (thing.kind == Thing::Kind::limb) thing = {Thing::Kind::item, thing.index};
+    return movable(thing) ? std::optional(thing) : std::nullopt;
+}
+
+}  // namespace
+
+void draw_findings(Ui& ui, Desk& desk) {
+    const Analysis& now = desk.answers().analysis();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    int number = 0;
+    std::size_t passed = 0;
+    for (const Finding& finding : now.findings) {
+        if (finding.level == Level::ready && finding.value && finding.limit) ++passed;
+    }
+    for (const Finding& finding : now.findings) {
+        if (finding.level == Level::ready && finding.value && finding.limit) continue;  // told by the figures
+        const std::string words = finding_text(finding, desk.answers().assembly(), desk.settings().units);
+        ImGui::PushID(number++);
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float width = ImGui::GetContentRegionAvail().x;
+        const float indent = ui.px(54);
+        const ImVec2 size =
+            ui.small()->CalcTextSizeA(ui.small()->FontSize, width, width - indent - ui.px(6), words.c_str());
+        const float height = size.y + ui.px(8);
+        const bool pressed = ImGui::InvisibleButton("finding", {width, height});
+        if (ImGui::IsItemHovered())
+            list.AddRectFilled(at, {at.x + width, at.y + height}, colour_of(Ink::accent, 0.10), ui.px(4));
+        const Ink ink = finding.level == Level::ready ? Ink::faint : ink_of(finding.level);
+        const ImVec2 mark(at.x + ui.px(8), at.y + ui.px(11));
+        if (finding.level == Level::ready) {
+            list.AddCircle(mark, ui.px(3.5), colour_of(ink), 16, ui.px(1.2));
+        } else {
+            level_shape(list, mark, ui.px(5.5), finding.level, colour_of(ink));
+        }
+        ui.letters(list, ui.small(), at.x + ui.px(18), at.y + ui.px(4),
+                   finding.level == Level::ready ? "note" : level_mark(finding.level), ink);
+        list.AddText(ui.small(), ui.small()->FontSize, {at.x + indent, at.y + ui.px(4)},
+                     colour_of(Ink::plain), words.c_str(), nullptr, width - indent - ui.px(6));
+        ui.note(words, {at.x, at.y, width, height}, true);
+        if (pressed) {
+            desk.wish(LookAt{place_of(finding, desk)});
+            if (const std::optional<Thing> chosen = chosen_by(finding)) desk.wish(Select{*chosen});
+        }
+        ImGui::PopID();
+    }
+    if (passed > 0) ui.say_small(fmt::format("{} further questions are in order: see the figures.", passed));
+}
+
+}  // namespace evenspit::viewer

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewer/panels/panels.h"
+
+#include "app/viewer/panels/charts.h"
+#include "app/viewer/panels/parts.h"
+
+namespace evenspit::viewer {
+namespace {
+
+void draw_chart_strip(Ui& ui, const Desk& desk, const Layout& layout) {
+    begin_area("charts", layout.charts, {0, 0}, ImGuiWindowFlags_NoScrollWithMouse);
+    const Area& area = layout.charts;
+    ImGui::GetWindowDrawList()->AddLine(corner(area.x, area.y), corner(area.x + area.width, area.y),
+                                        colour_of(Ink::line), ui.px(1));
+    draw_charts(ui, desk, area);
+    ImGui::End();
+}
+
+}  // namespace
+
+void draw_panels(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
+    draw_bar(ui, desk, layout);
+    draw_turn(ui, desk, layout);
+    draw_chart_strip(ui, desk, layout);
+    draw_side(ui, desk, layout);
+    draw_over_scene(ui, desk, layout);
+    draw_dialog(ui, desk, state);
+}
+
+}  // namespace evenspit::viewer

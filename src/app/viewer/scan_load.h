@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <string_view>
+
+namespace evenspit::viewer {
+
+/// The load file of the first screen.
+std::string_view demo_load();
+
+/// A body that lies in a file of its own, for a new load.
+struct ScanForLoad {
+    std::filesystem::path file;
+    std::string unit{};           ///< for `scan_unit`, "" where the format tells or it is metres
+    bool own_frame = false;       ///< its axes are an item's already; else they are found
+    double from_m = 0, to_m = 0;  ///< its first and last station at 340 mm, for the forks; equal: no forks
+};
+
+/// The ending of a name in lower case: ".toml"; "" if it has none.
+std::string ending_of(const std::filesystem::path& file);
+
+/// A load file for a scan on its own: a usual rod, motor and cooker, the scan in the middle, a fork at each
+/// end.
+std::string load_for_scan(const ScanForLoad& scan);
+
+/// What a raw scan became.
+struct CleanedScan {
+    std::filesystem::path body;  ///< a closed mesh beside the scan, metres, item frame
+    std::string words;           ///< what was done, for the cook
+};
+
+/// Makes a closed body of a rough scan and writes it beside the scan, under a name that was free.
+///
+/// \param stage told what is being done, as it begins; may throw to stop the work
+/// \throws InputError if the scan cannot be used, or its folder takes no files
+CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage);
+
+}  // namespace evenspit::viewer

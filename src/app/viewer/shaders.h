@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: MIT
+// What the graphics system runs, in its own language. Inside of Painter. Not for others.
+#pragma once
+
+namespace evenspit::viewer::shaders {
+
+inline constexpr const char* solid_vertex = R"(#version 330 core
+layout(location = 0) in vec3 at;
+layout(location = 1) in vec3 normal;
+uniform mat4 model, view_projection, light;
+out vec3 world_at, world_normal, own_at;
+out vec4 in_light;
+void main() {
+    vec4 world = model * vec4(at, 1.0);
+    world_at = world.xyz;
+    own_at = at;
+    world_normal = mat3(model) * normal;
+    in_light = light * world;
+    gl_Position = view_projection * world;
+})";
+
+// A key light that follows the eye from the upper left, sky and ground, a rim; soft shadows of the key light.
+inline constexpr const char* solid_fragment = R"(#version 330 core
+in vec3 world_at, world_normal, own_at;
+in vec4 in_light;
+uniform vec3 eye, key, base;
+uniform float gloss, glow, grain, clear, edge, mark, wrap;
+uniform sampler2DShadow shadow;
+uniform bool shaded;
+out vec4 colour;
+
+float hash(vec3 p) {
+    p = fract(p * 0.3183099 + 0.1);
+    p *= 17.0;
+    return fract(p.x * p.y * p.z * (p.x + p.y + p.z));
+}
+float noise(vec3 p) {
+    vec3 i = floor(p), f = fract(p);
+    f = f * f * (3.0 - 2.0 * f);
+    return mix(mix(mix(hash(i), hash(i + vec3(1, 0, 0)), f.x),
+                   mix(hash(i + vec3(0, 1, 0)), hash(i + vec3(1, 1, 0)), f.x), f.y),
+               mix(mix(hash(i + vec3(0, 0, 1)), hash(i + vec3(1, 0, 1)), f.x),
+                   mix(hash(i + vec3(0, 1, 1)), hash(i + vec3(1, 1, 1)), f.x), f.y), f.z);
+}
+float lit_share() {
+    if (!shaded) return 1.0;
+    vec3 p = in_light.xyz * 0.5 + 0.5;
+    if (p.z > 1.0) return 1.0;
+    float sum = 0.0;
+    for (int x = -1; x <= 1; ++x)
+        for (int y = -1; y <= 1; ++y)
+            sum += texture(shadow, vec3(p.xy + vec2(x, y) * 0.0018, p.z - 0.0030));
+    return sum / 9.0;
+}
+void main() {
+    vec3 to_eye = normalize(eye - world_at);
+    vec3 n = normalize(world_normal);
+    float facing = dot(n, to_eye);
+    if (facing < 0.0) { n = -n; facing = -facing; }
+    vec3 own = base;
+    if (grain > 0.0) {
+        float coarse = noise(own_at * 38.0), fine = noise(own_at * 190.0);
+        own *= 1.0 + grain * (0.8 * (coarse - 0.5) + 0.2 * (fine - 0.5));
+    }
+    float lit = lit_share();
+    float lambert = dot(n, key);
+    float soft = clamp((lambert + wrap) / (1.0 + wrap), 0.0, 1.0);
+    vec3 sky = mix(vec3(0.34, 0.31, 0.29), vec3(0.62, 0.65, 0.70), 0.5 + 0.5 * n.z);
+    vec3 light = sky * 0.62 + vec3(1.0, 0.96, 0.90) * 0.95 * soft * mix(0.25, 1.0, lit);
+    light += vec3(0.16) * facing;
+    vec3 half_way = normalize(key + to_eye);
+    float shine = gloss * pow(max(dot(n, half_way), 0.0), 12.0 + 90.0 * gloss) * lit;
+    vec3 seen = own * light + vec3(shine);
+    seen += vec3(0.10) * gloss * pow(1.0 - facing, 3.0);
+    if (glow > 0.0) {
+        float heat = noise(own_at * 55.0) * 0.6 + noise(own_at * 150.0) * 0.4;
+        // Ash covers the sides; the embers show between the lumps on top.
+        seen += glow * mix(0.06, 1.0, max(n.z, 0.0)) * smoothstep(0.35, 0.95, heat) * vec3(1.5, 0.36, 0.05);
+    }
+    seen += mark * vec3(0.10, 0.16, 0.17);
+    float alpha = clear < 1.0 ? mix(clear, 1.0, edge * pow(1.0 - facing, 2.2)) : 1.0;
+    colour = vec4(pow(clamp(seen, 0.0, 1.0), vec3(1.0 / 2.2)), alpha);
+})";
+
+inline constexpr const char* depth_vertex = R"(#version 330 core
+layout(location = 0) in vec3 at;
+uniform mat4 model, light;
+void main() { gl_Position = light * model * vec4(at, 1.0); })";
+inline constexpr const char* depth_fragment = "#version 330 core\nvoid main() {}";
+
+inline constexpr const char* sky_vertex = R"(#version 330 core
+out vec2 place;
+void main() {
+    place = vec2((gl_VertexID & 1) * 2 - 1, (gl_VertexID & 2) - 1);
+    gl_Position = vec4(place, 0.0, 1.0);
+})";
+inline constexpr const char* sky_fragment = R"(#version 330 core
+in vec2 place;
+out vec4 colour;
+void main() {
+    vec3 low = vec3(0.760, 0.745, 0.715), high = vec3(0.925, 0.925, 0.915);
+    vec3 c = mix(low, high, smoothstep(-1.0, 0.9, place.y));
+    colour = vec4(c, 1.0);
+})";
+
+}  // namespace evenspit::viewer::shaders

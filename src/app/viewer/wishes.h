@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+// What panels, keys and the pointer may ask for. Wishes are gathered while a frame is drawn and granted at
+// one point after it.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+#include <variant>
+
+#include "app/viewer/camera.h"
+#include "app/viewer/edit.h"
+#include "app/viewer/scene.h"
+#include "units/quantity.h"
+
+namespace evenspit::viewer {
+
+/// What lies over the picture and wants an answer first.
+enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, help };
+
+enum class Tab { findings, places, figures, plan };
+
+struct DoEdit {
+    Edit edit;
+    std::string gesture;
+};
+struct EndGesture {};
+struct Undo {};
+struct Redo {};
+struct Pin {};
+struct Unpin {};
+struct Select {
+    Thing thing;
+};
+/// The next thing that can be moved, or the one before.
+struct SelectNext {
+    int by = 1;
+};
+struct Nudge {
+    double along_m = 0, round_rad = 0;
+    Vec2 line_m = Vec2::Zero();
+};
+struct LookAt {
+    Vec3 place = Vec3::Zero();
+};
+struct LookFrom {
+    StandardView view = StandardView::home;
+};
+struct FrameAll {};
+struct Orbit {
+    double azimuth_rad = 0, elevation_rad = 0;
+};
+struct Pan {
+    double right_px = 0, up_px = 0;
+};
+struct Zoom {
+    double notches = 0;
+    Vec3 toward = Vec3::Zero();
+};
+struct SetTurn {
+    double angle_rad = 0;
+};
+struct Play {
+    bool on = false;
+};
+struct SetPace {
+    double pace = 1;
+};
+struct OpenFile {
+    std::filesystem::path file;
+};
+struct OpenDemo {};
+struct DropFile {
+    std::filesystem::path file;
+};
+struct CancelReading {};
+struct Save {};
+struct SaveAs {
+    std::filesystem::path file;
+    bool over = false;  ///< a file that is there may be written over
+};
+struct Reload {};
+/// Ends the program, or asks about what is not saved.
+struct Quit {};
+struct ShowDialog {
+    Dialog dialog = Dialog::none;
+};
+struct AnswerDialog {
+    enum class Choice { cancel, save, discard, yes, no };
+    Choice choice = Choice::cancel;
+};
+/// Seeks where rod, forks and counterweights had better be; see make_plan().
+struct SeekPlan {};
+struct CancelPlan {};
+struct ShowAnswer {
+    std::size_t index = 0;  ///< into Plan::answers
+};
+/// Puts everything where the shown answer has it.
+struct TakeAnswer {};
+struct ToggleSkin {};
+struct ToggleEnvelope {};
+struct ToggleCooker {};
+struct SetUnits {
+    UnitSystem units = UnitSystem::metric;
+};
+struct SetScale {
+    double scale = 0;
+};
+struct PutHintsAway {};
+struct CloseNotice {};
+struct ShowTab {
+    Tab tab = Tab::findings;
+};
+
+using Wish = std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt,
+                          LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo,
+                          DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog,
+                          ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, ToggleEnvelope,
+                          ToggleCooker, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+
+}  // namespace evenspit::viewer
