@@ -211,7 +211,7 @@ TEST(CommandLine, ViewIsAWindowOrAPicture) {
     EXPECT_FALSE(request({"view", "a.toml"}).output);
     const Request drawn =
         request({"view", "a.toml", "--snapshot", "a.png", "--size", "1920x1200", "--scale", "1.5", "--angle",
-                 "90 deg", "--from", "drive", "--panel", "figures", "--inside"});
+                 "90 deg", "--from", "drive", "--panel", "figures", "--inside", "--colours"});
     EXPECT_THAT(drawn.inputs, ElementsAre("a.toml"));
     EXPECT_EQ(drawn.output, "a.png");
     EXPECT_EQ(drawn.output_option, "--snapshot");

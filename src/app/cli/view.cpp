@@ -70,6 +70,7 @@ Outcome draw(const Request& request, const PictureRequest& picture, const Surrou
                           .from = by_word<viewer::StandardView>(view_words(), picture.from),
                           .tab = by_word<viewer::Tab>(panel_words(), picture.panel),
                           .inside = picture.inside,
+                          .colouring = picture.colours ? viewer::Colouring::radius : viewer::Colouring::none,
                           .units = request.units});
     progress.done();
     return {"", drawn.verdict == Level::stop ? computed_stop : computed, std::move(drawn.png)};
@@ -121,6 +122,7 @@ PictureRequest picture_request(const Words& words) {
     if (const auto from = words.text("--from")) picture.from = one_of("--from", *from, view_words());
     if (const auto panel = words.text("--panel")) picture.panel = one_of("--panel", *panel, panel_words());
     picture.inside = words.flag("--inside");
+    picture.colours = words.flag("--colours");
     return picture;
 }
 
@@ -139,6 +141,7 @@ Verb view_verb() {
                       value("--from", "home, front, back, drive, point, above, below", "VIEW"),
                       value("--panel", "findings, places, figures or plan", "PANEL"),
                       {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
+                      {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
                       units_option()},
             .understand = understood_view};
 }

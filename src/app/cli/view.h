@@ -15,6 +15,7 @@ struct PictureRequest {
     std::string from = "home";       ///< home, front, back, drive, point, above, below
     std::string panel = "findings";  ///< findings, places, figures, plan
     bool inside = false;             ///< skin as glass
+    bool colours = false;            ///< on the skin: its distance from the rod
 };
 
 /// \throws UsageError for a size, factor, angle, view or panel that there is not

@@ -316,10 +316,11 @@ void Desk::refresh() {
     answers_.ask(session_->assembly(), session_->revision());
     if (around_.wait_for_work) answers_.wait();
     const bool came_in = answers_.poll();
-    if (!answers_.any() || (!came_in && shown_revision_ == session_->revision())) return;
+    if (!answers_.any() || (!came_in && !scene_is_old_ && shown_revision_ == session_->revision())) return;
     shown_revision_ = session_->revision();
+    scene_is_old_ = false;
     // Things show where they are now, even while the answers are still those of before.
-    scene_ = maker_.scene(session_->assembly(), answers_.analysis());
+    scene_ = maker_.scene(session_->assembly(), answers_.analysis(), colouring_);
     ++scene_number_;
     if (selected_.kind == Thing::Kind::counterweight &&
         selected_.index >= session_->assembly().counterweights.size())

@@ -86,6 +86,7 @@ class Desk {
     [[nodiscard]] const Thing& selected() const { return selected_; }
     [[nodiscard]] bool shows_envelope() const { return envelope_; }
     [[nodiscard]] bool shows_cooker() const { return cooker_; }
+    [[nodiscard]] Colouring colouring() const { return colouring_; }
     /// The part of the picture that shows the scene; "frame all" depends on it.
     void set_area(const Area& area);
 
@@ -157,7 +158,8 @@ class Desk {
     Area area_{0, 0, 800, 600};
     TurnPlay turn_;
     Thing selected_;
-    bool envelope_ = true, cooker_ = true, frame_wanted_ = false;
+    Colouring colouring_ = Colouring::none;
+    bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
 
     Dialog dialog_ = Dialog::none;
     Tab tab_ = Tab::findings;

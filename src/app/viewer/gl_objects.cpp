@@ -114,4 +114,19 @@ void Loaded::draw() const {
     glDrawElements(GL_TRIANGLES, count, GL_UNSIGNED_INT, nullptr);
 }
 
+void Loaded::use_values(GLuint buffer) const {
+    glBindVertexArray(layout);
+    if (buffer == 0) return glDisableVertexAttribArray(2);
+    glBindBuffer(GL_ARRAY_BUFFER, buffer);
+    glEnableVertexAttribArray(2);
+    glVertexAttribPointer(2, 1, GL_FLOAT, GL_FALSE, sizeof(float), nullptr);
+}
+
+LoadedValues::LoadedValues(const std::shared_ptr<const std::vector<float>>& from) : values(from) {
+    glGenBuffers(1, &buffer);
+    glBindBuffer(GL_ARRAY_BUFFER, buffer);
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(from->size() * sizeof(float)), from->data(),
+                 GL_STATIC_DRAW);
+}
+
 }  // namespace evenspit::viewer

@@ -4,6 +4,7 @@
 
 #include <epoxy/gl.h>
 #include <memory>
+#include <vector>
 
 #include "app/viewer/shape_mesh.h"
 #include "app/viewer/window_system.h"
@@ -56,6 +57,17 @@ class Target {
     GLuint framebuffer_ = 0, colour_ = 0, depth_ = 0;
 };
 
+/// Figures at a shape's corners in the graphics system's memory.
+struct LoadedValues {
+    std::weak_ptr<const std::vector<float>> values;
+    GLuint buffer = 0;
+
+    explicit LoadedValues(const std::shared_ptr<const std::vector<float>>& from);
+    LoadedValues(const LoadedValues&) = delete;
+    LoadedValues& operator=(const LoadedValues&) = delete;
+    ~LoadedValues() { glDeleteBuffers(1, &buffer); }
+};
+
 /// A shape in the graphics system's memory: places at location 0, normals at location 1.
 struct Loaded {
     std::weak_ptr<const ShapeMesh> shape;
@@ -67,6 +79,8 @@ struct Loaded {
     Loaded& operator=(const Loaded&) = delete;
     ~Loaded();
     void draw() const;
+    /// Takes the figures for location 2 from there; 0: from nowhere.
+    void use_values(GLuint buffer) const;
 };
 
 }  // namespace evenspit::viewer

@@ -153,6 +153,10 @@ struct Desk::Granter {
     void operator()(const ToggleSkin&) const { desk.settings_.through_skin = !desk.settings_.through_skin; }
     void operator()(const ToggleEnvelope&) const { desk.envelope_ = !desk.envelope_; }
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }
+    void operator()(const ShowColours& wish) const {
+        desk.colouring_ = wish.colouring;
+        desk.scene_is_old_ = true;
+    }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }
     void operator()(const PutHintsAway&) const {

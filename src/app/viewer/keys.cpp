@@ -71,6 +71,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ToggleEnvelope{};
         case Key::c:
             return ToggleCooker{};
+        case Key::v:
+            return ShowColours{desk.colouring() == Colouring::none ? Colouring::radius : Colouring::none};
         case Key::g:
             return ShowTab{Tab::findings};
         case Key::l:
@@ -144,7 +146,7 @@ const std::vector<KeyHelp>& key_help() {
         {"1 … 7", "home, front, back, drive end, point end, above, below"},
         {"F", "everything into view"},
         {"Page up, Page down, + −", "look round, nearer, farther"},
-        {"X, E, C", "inside, sweep, cooker"},
+        {"X, E, C, V", "inside, sweep, cooker, colours by distance from the rod"},
         {"G, L, T, N", "findings, places, figures, plan"},
         {"U", "metric or US units"},
         {"Ctrl O, S, Shift S", "open, save, save as"},

@@ -6,9 +6,11 @@
 #include <cstring>
 #include <epoxy/gl.h>
 #include <map>
+#include <optional>
 #include <utility>
 #include <vector>
 
+#include "app/viewer/colour_map.h"
 #include "app/viewer/dress.h"
 #include "app/viewer/gl_objects.h"
 #include "app/viewer/shaders.h"
@@ -59,8 +61,9 @@ struct Painter::Graphics {
     Target smooth, plain, scene, canvas;
     int samples = 1;
     bool slow = false;
-    GLuint shadow_map = 0, shadow_target = 0, no_corners = 0;
+    GLuint shadow_map = 0, shadow_target = 0, colours = 0, no_corners = 0;
     std::map<const ShapeMesh*, std::unique_ptr<Loaded>> shapes;
+    std::map<const std::vector<float>*, std::unique_ptr<LoadedValues>> values;
 
     Graphics() {
         GLint possible = 1;
@@ -85,6 +88,13 @@ struct Painter::Graphics {
         glFramebufferTexture2D(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_TEXTURE_2D, shadow_map, 0);
         glDrawBuffer(GL_NONE);
         glReadBuffer(GL_NONE);
+        glGenTextures(1, &colours);
+        glBindTexture(GL_TEXTURE_2D, colours);
+        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, map_colours, 1, 0, GL_RGB, GL_UNSIGNED_BYTE,
+                     colour_map().data());
+        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
     }
     Graphics(const Graphics&) = delete;
     Graphics& operator=(const Graphics&) = delete;
@@ -92,6 +102,7 @@ struct Painter::Graphics {
         glDeleteVertexArrays(1, &no_corners);
         glDeleteFramebuffers(1, &shadow_target);
         glDeleteTextures(1, &shadow_map);
+        glDeleteTextures(1, &colours);
     }
 
     const Loaded& loaded(const SharedShape& shape) {
@@ -100,7 +111,13 @@ struct Painter::Graphics {
         if (!place || place->shape.lock() != shape) place = std::make_unique<Loaded>(shape);
         return *place;
     }
+    const LoadedValues& loaded(const std::shared_ptr<const std::vector<float>>& figures) {
+        std::unique_ptr<LoadedValues>& place = values[figures.get()];
+        if (!place || place->values.lock() != figures) place = std::make_unique<LoadedValues>(figures);
+        return *place;
+    }
     void forget_unused() {
+        std::erase_if(values, [](const auto& entry) { return entry.second->values.expired(); });
         std::erase_if(shapes, [](const auto& entry) { return entry.second->shape.expired(); });
     }
 
@@ -120,7 +137,7 @@ struct Painter::Graphics {
         }
     }
 
-    void draw(const Piece& piece, const Look& look) {
+    void draw(const Piece& piece, const Look& look, const std::optional<Field>& field) {
         const Dress dress = dress_of(piece.matter, look);
         solid.set("model", model_of(piece, look));
         solid.set("base", dress.base);
@@ -133,6 +150,13 @@ struct Painter::Graphics {
         const bool marked = look.marked.kind != Thing::Kind::none && piece.thing == look.marked;
         solid.set("mark", marked ? 1.0F : 0.0F);
         const Loaded& shape = loaded(piece.shape);
+        const bool coloured = field && piece.values;
+        solid.set("coloured", coloured ? 1 : 0);
+        if (coloured) {
+            solid.set("least", static_cast<float>(field->from));
+            solid.set("most", static_cast<float>(field->to));
+        }
+        shape.use_values(coloured ? loaded(piece.values).buffer : 0);
         if (dress.clear >= 1) return shape.draw();
         // The far side first, so that the near one lies over it.
         glEnable(GL_CULL_FACE);
@@ -182,6 +206,9 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     g.solid.set("key", key);
     g.solid.set("shaded", look.hurried ? 0 : 1);
     g.solid.set("shadow", 0);
+    g.solid.set("colours", 1);
+    glActiveTexture(GL_TEXTURE1);
+    glBindTexture(GL_TEXTURE_2D, g.colours);
     glActiveTexture(GL_TEXTURE0);
     glBindTexture(GL_TEXTURE_2D, g.shadow_map);
 
@@ -195,7 +222,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     for (const Piece& piece : scene.pieces) {
         if (hidden(piece)) continue;
         if (dress_of(piece.matter, look).clear >= 1) {
-            g.draw(piece, look);
+            g.draw(piece, look, scene.field);
             continue;
         }
         const int order = piece.matter == Matter::envelope ? 3
@@ -209,7 +236,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
-    for (const auto& [order, piece] : glassy) g.draw(*piece, look);
+    for (const auto& [order, piece] : glassy) g.draw(*piece, look, scene.field);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
 

@@ -7,6 +7,7 @@
 #include <variant>
 
 #include "analysis/placed.h"
+#include "app/viewer/colouring.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -350,7 +351,7 @@ const std::vector<Piece>& SceneMaker::pieces_of(const CookerSurface& surface, st
     return drawn.pieces;
 }
 
-Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis) {
+Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring) {
     Scene scene;
     scene.pieces.push_back(rod_piece(assembly.rod));
     add_motor(assembly, scene.pieces);
@@ -382,6 +383,7 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis) {
             for (const double z : {-widest, widest}) scene.corners.emplace_back(x, 0, z);
         }
     }
+    if (colouring == Colouring::radius) colour_by_radius(scene);
     return scene;
 }
 

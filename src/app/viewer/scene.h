@@ -10,6 +10,7 @@
 #include "app/viewer/camera.h"
 #include "app/viewer/shape_mesh.h"
 #include "load/thing.h"
+#include "units/quantity.h"
 
 namespace evenspit::viewer {
 
@@ -38,6 +39,15 @@ inline bool movable(const Thing& thing) {
            thing.kind == Thing::Kind::counterweight;
 }
 
+/// What the colours on a scene tell: a figure at each corner of some of its pieces.
+struct Field {
+    std::string name;
+    Dimension dimension = Dimension::number;
+    double from = 0, to = 0;  ///< SI; what the first and the last colour stand for
+};
+
+enum class Colouring { none, radius };
+
 /// One piece of the picture.
 struct Piece {
     SharedShape shape;
@@ -47,11 +57,14 @@ struct Piece {
     bool turns = false;  ///< with the rod
     bool faces_away =
         false;  ///< a cut wall: turned about its own vertical so that the open side looks to the eye
+    /// The scene's field at each of the shape's corners, SI; null: in its own colours.
+    std::shared_ptr<const std::vector<float>> values{};
 };
 
 struct Scene {
     std::vector<Piece> pieces;
     std::vector<Vec3> corners;  ///< of rig, load and cooker: in view if these are; world, m
+    std::optional<Field> field{};
     [[nodiscard]] Box3 around() const {
         Box3 box;
         for (const Vec3& corner : corners) box.extend(corner);
@@ -63,7 +76,8 @@ struct Scene {
 /// moves only change poses.
 class SceneMaker {
   public:
-    Scene scene(const Assembly& assembly, const Analysis& analysis);
+    /// \param colouring what the skin's colours tell
+    Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none);
 
   private:
     struct DrawnBody {

@@ -7,10 +7,13 @@ namespace evenspit::viewer::shaders {
 inline constexpr const char* solid_vertex = R"(#version 330 core
 layout(location = 0) in vec3 at;
 layout(location = 1) in vec3 normal;
+layout(location = 2) in float value;
 uniform mat4 model, view_projection, light;
 out vec3 world_at, world_normal, own_at;
 out vec4 in_light;
+out float shown_value;
 void main() {
+    shown_value = value;
     vec4 world = model * vec4(at, 1.0);
     world_at = world.xyz;
     own_at = at;
@@ -23,10 +26,13 @@ void main() {
 inline constexpr const char* solid_fragment = R"(#version 330 core
 in vec3 world_at, world_normal, own_at;
 in vec4 in_light;
+in float shown_value;
 uniform vec3 eye, key, base;
 uniform float gloss, glow, grain, clear, edge, mark, wrap;
 uniform sampler2DShadow shadow;
-uniform bool shaded;
+uniform bool shaded, coloured;
+uniform float least, most;
+uniform sampler2D colours;
 out vec4 colour;
 
 float hash(vec3 p) {
@@ -58,6 +64,12 @@ void main() {
     float facing = dot(n, to_eye);
     if (facing < 0.0) { n = -n; facing = -facing; }
     vec3 own = base;
+    if (coloured) {
+        float share = clamp((shown_value - least) / max(most - least, 1e-9), 0.0, 1.0);
+        // From middle to middle of the table's first and last colour.
+        own = texture(colours, vec2((0.5 + share * 255.0) / 256.0, 0.5)).rgb;
+        own = pow(own, vec3(2.2));
+    }
     if (grain > 0.0) {
         float coarse = noise(own_at * 38.0), fine = noise(own_at * 190.0);
         own *= 1.0 + grain * (0.8 * (coarse - 0.5) + 0.2 * (fine - 0.5));
@@ -68,6 +80,8 @@ void main() {
     vec3 sky = mix(vec3(0.34, 0.31, 0.29), vec3(0.62, 0.65, 0.70), 0.5 + 0.5 * n.z);
     vec3 light = sky * 0.62 + vec3(1.0, 0.96, 0.90) * 0.95 * soft * mix(0.25, 1.0, lit);
     light += vec3(0.16) * facing;
+    // Enough of the light to show the shape, and no more, so that colours stay those of the legend.
+    if (coloured) light = mix(vec3(1.0), light, 0.35);
     vec3 half_way = normalize(key + to_eye);
     float shine = gloss * pow(max(dot(n, half_way), 0.0), 12.0 + 90.0 * gloss) * lit;
     vec3 seen = own * light + vec3(shine);

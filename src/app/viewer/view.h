@@ -21,6 +21,7 @@ struct Snapshot {
     StandardView from = StandardView::home;
     Tab tab = Tab::findings;
     bool inside = false;  ///< skin as glass
+    Colouring colouring = Colouring::none;
     UnitSystem units = UnitSystem::metric;
 };
 

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "app/viewer/keys.h"
+#include "app/viewer/legend.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -214,6 +215,8 @@ void Viewer::draw() {
     ui_.frame(size, now - std::exchange(drawn_at_, now));
     overlay_.stale = desk_.has_answer() && desk_.answers().stale();
     draw_overlay(ui_, desk_, parts, overlay_);
+    if (desk_.has_answer() && desk_.scene().field)
+        draw_legend(ui_, *desk_.scene().field, parts.scene, desk_.settings().units);
     draw_panels(ui_, desk_, parts, panels_);
     ui_.end();
     paint_scene(parts, size);

@@ -100,6 +100,9 @@ struct TakeAnswer {};
 struct ToggleSkin {};
 struct ToggleEnvelope {};
 struct ToggleCooker {};
+struct ShowColours {
+    Colouring colouring = Colouring::none;
+};
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
@@ -116,6 +119,6 @@ using Wish = std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, Se
                           LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo,
                           DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog,
                           ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, ToggleEnvelope,
-                          ToggleCooker, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+                          ToggleCooker, ShowColours, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

@@ -2,6 +2,7 @@
 #include "app/viewer/scene.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <gtest/gtest.h>
 
@@ -73,6 +74,47 @@ TEST(Scene, MovesShareWhatWasMade) {
     const Piece after = skin(maker.scene(moved, analyse(moved)));
     EXPECT_EQ(before.shape, after.shape);
     EXPECT_FALSE(before.pose.isApprox(after.pose));
+}
+
+TEST(Scene, TheSkinsColoursTellItsDistanceFromTheRod) {
+    Assembly load = load_in_cooker();
+    load.items[0].pose = Pose(Eigen::Translation3d(0.34, 0.010, -0.020));
+    const Analysis analysis = analyse(load);
+    SceneMaker maker;
+    EXPECT_FALSE(maker.scene(load, analysis).field);
+    const Scene scene = maker.scene(load, analysis, Colouring::radius);
+    ASSERT_TRUE(scene.field);
+    EXPECT_EQ(scene.field->dimension, Dimension::length);
+    double least = HUGE_VAL, most = 0;
+    for (const Piece& piece : scene.pieces) {
+        if (piece.matter != Matter::skin) {
+            EXPECT_FALSE(piece.values) << "only the skin";
+            continue;
+        }
+        ASSERT_TRUE(piece.values);
+        ASSERT_EQ(piece.values->size(), piece.shape->corners.size());
+        for (std::size_t c = 0; c < piece.values->size(); ++c) {
+            const auto& at = piece.shape->corners[c].at;
+            const double expected = std::hypot(at[1] + 0.010, at[2] - 0.020);
+            EXPECT_NEAR((*piece.values)[c], expected, 1e-6);
+            least = std::min(least, expected);
+            most = std::max(most, expected);
+        }
+    }
+    EXPECT_NEAR(scene.field->from, least, 1e-6);
+    EXPECT_NEAR(scene.field->to, most, 1e-6);
+    // The corner at y = 50, z = -50 mm goes to 60 and -70.
+    EXPECT_NEAR(most, std::hypot(0.060, 0.070), 1e-6);
+}
+
+TEST(Scene, ColoursFollowAMove) {
+    Assembly load = load_in_cooker();
+    SceneMaker maker;
+    const double before = maker.scene(load, analyse(load), Colouring::radius).field.value().to;
+    load.items[0].pose = Pose(Eigen::Translation3d(0.34, 0.030, 0));
+    EXPECT_GT(maker.scene(load, analyse(load), Colouring::radius).field.value().to, before + 0.02);
+    load.items.clear();
+    EXPECT_FALSE(maker.scene(load, analyse(load), Colouring::radius).field) << "nothing to colour";
 }
 
 TEST(Scene, SightMeetsTheNearestThing) {

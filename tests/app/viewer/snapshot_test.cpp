@@ -114,6 +114,24 @@ TEST(Picture, ShowsBonesThroughTheSkin) {
     EXPECT_GT(inside, outside + 0.05);
 }
 
+TEST(Picture, ColoursTheSkinFromBlueAtTheRodToYellowFarFromIt) {
+    // The dark end is seen through the sweep's veil, between the legs; the light end is the breast.
+    const auto violet = [](int r, int g, int b) { return b > g + 20 && r > g + 5 && b > 110; };
+    const auto yellow = [](int r, int g, int b) { return r > 190 && g > r - 32 && b < g - 60; };
+    const auto raw = [](int r, int g, int b) { return r > 200 && r - g > 35 && g - b > 25; };
+    const Area& scene = layout_of({1280, 720}, 1).scene;
+    const Area middle{scene.x + 0.25 * scene.width, scene.y + 0.2 * scene.height, 0.45 * scene.width,
+                      0.5 * scene.height};
+    const Picture plain = picture_of("harvest-turkey.toml");
+    const Picture coloured = picture_of("harvest-turkey.toml", {.colouring = Colouring::radius});
+    EXPECT_EQ(plain.share(middle, violet), 0);
+    EXPECT_GT(coloured.share(middle, violet), 0.008);
+    EXPECT_LT(plain.share(middle, yellow), 0.001);
+    EXPECT_GT(coloured.share(middle, yellow), 0.05);
+    EXPECT_GT(plain.share(middle, raw), 0.05);
+    EXPECT_LT(coloured.share(middle, raw), 0.01);
+}
+
 TEST(Picture, TurnsWithTheAngle) {
     const Picture start = picture_of("harvest-turkey.toml"),
                   half = picture_of("harvest-turkey.toml", {.turn_rad = 3.14});

@@ -73,6 +73,21 @@ TEST_F(ViewerTest, SaysThePartOfTheScan) {
     EXPECT_TRUE(stage_.says(metric(expected.of_scans_n_m(), Dimension::torque))) << stage_.screen();
 }
 
+TEST_F(ViewerTest, ColoursTheSkinAndTellsWhatTheColoursMean) {
+    EXPECT_FALSE(stage_.says("distance from the rod"));
+    stage_.key(Key::v);
+    ASSERT_TRUE(stage_.viewer.desk().scene().field);
+    const Field field = *stage_.viewer.desk().scene().field;
+    EXPECT_TRUE(stage_.says("distance from the rod")) << stage_.screen();
+    EXPECT_TRUE(stage_.says(format_quantity(field.from, Dimension::length, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says(format_quantity(field.to, Dimension::length, UnitSystem::metric)));
+    stage_.key(Key::u);
+    EXPECT_TRUE(stage_.says(format_quantity(field.to, Dimension::length, UnitSystem::us)));
+    stage_.click("Colours");
+    EXPECT_FALSE(stage_.says("distance from the rod"));
+    EXPECT_FALSE(stage_.viewer.desk().scene().field);
+}
+
 TEST_F(ViewerTest, ChoosesWhatIsClickedInThePicture) {
     stage_.click("Front");
     const Vec3 at = stage_.shown({0.34, 0, 0});

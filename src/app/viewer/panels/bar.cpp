@@ -52,6 +52,10 @@ void draw_bar(Ui& ui, Desk& desk, const Layout& layout) {
     next();
     if (ui.toggle("Cooker", desk.shows_cooker(), "The cooker's walls and coals (C)"))
         desk.wish(ToggleCooker{});
+    next();
+    const bool coloured = desk.colouring() != Colouring::none;
+    if (roomy && ui.toggle("Colours", coloured, "The skin by its distance from the rod (V)"))
+        desk.wish(ShowColours{coloured ? Colouring::none : Colouring::radius});
     next(14);
     if (ui.button("Help", true, "Keys and settings (F1)")) desk.wish(ShowDialog{Dialog::help});
     const ImVec2 size = ImGui::GetWindowSize();
