@@ -98,10 +98,10 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
         const ScannedBody scanned = scan_body(scans, settings);
         Body body = to_body(scanned, name, settings.mass_kg);
         if (density) body.parts.front().density_kg_m3 = *density;
-        for (const std::string& remark : scanned.report.remarks)
-            reading.remarks.push_back(fmt::format("{}: {}", name, remark));
-        for (const std::string& advice : scanned.report.advice)
-            reading.remarks.push_back(fmt::format("{}: {}", name, advice));
+        for (const ScanNote& remark : scanned.report.remarks)
+            reading.remarks.push_back(fmt::format("{}: {}", name, words_of(remark)));
+        for (const ScanNote& advice : scanned.report.advice)
+            reading.remarks.push_back(fmt::format("{}: {}", name, words_of(advice)));
         return body;
     } catch (const InputError& error) {
         complain_of_scan(given, error);

@@ -13,7 +13,7 @@
 #include <Eigen/Eigenvalues>
 
 #include "scan/every_nth.h"
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -88,8 +88,9 @@ double geman(double x, double width) {
 
 class Fitter {
   public:
-    Fitter(const Target& target, std::size_t count, bool with_form)
-        : size_(target.size),
+    Fitter(const Target& target, std::size_t count, bool with_form, StopControl control)
+        : control_(std::move(control)),
+          size_(target.size),
           discs_(every_nth(target.discs, double(count))),
           ground_(every_nth(target.ground, double(count / 3))),
           with_form_(with_form) {}
@@ -98,6 +99,7 @@ class Fitter {
         double damping = 1e-3;
         auto shape = std::make_unique<BirdShape>(state.form());
         for (int step = 0; step < iterations; ++step) {
+            control_.check();
             const double share = iterations > 1 ? double(step) / (iterations - 1) : 1;
             const double width = size_ * widest * std::pow(narrowest / widest, share);
             const int n = rigid + (with_form_ ? int(proportions.size()) : 0);
@@ -107,6 +109,7 @@ class Fitter {
             const double before = build(state, *shape, width, matrix, right);
             for (int attempt = 0; attempt < 4; ++attempt) {
                 Eigen::MatrixXd damped = matrix;
+                control_.check();
                 damped.diagonal() *= 1 + damping;
                 const Eigen::VectorXd move = damped.ldlt().solve(right);
                 const State next = moved(state, move);
@@ -190,8 +193,8 @@ class Fitter {
     void nudge(const State& state) {
         base_ = std::make_unique<BirdShape>(state.form());
         nudged_.resize(proportions.size());
-        parallel_for(
-            proportions.size(),
+        stoppable_for(
+            control_, proportions.size(),
             [&](std::size_t first, std::size_t last) {
                 for (std::size_t k = first; k < last; ++k) {
                     State other = state;
@@ -209,8 +212,8 @@ class Fitter {
         const std::size_t all = discs_.size() + ground_.size();
         Eigen::MatrixXd rows(n, Eigen::Index(all));
         std::vector<double> residual(all);
-        parallel_for(
-            all,
+        stoppable_for(
+            control_, all,
             [&](std::size_t first, std::size_t last) {
                 for (std::size_t i = first; i < last; ++i) {
                     const Vec3& p = i < discs_.size() ? discs_[i] : ground_[i - discs_.size()];
@@ -265,6 +268,7 @@ class Fitter {
         return cost(state, shape, width);
     }
 
+    StopControl control_;
     double size_;
     std::vector<Vec3> discs_, ground_;
     bool with_form_;
@@ -314,9 +318,10 @@ std::vector<Mat3> starts(const std::vector<Vec3>& discs, const std::optional<Boa
 }
 
 // The bird with each number of the fit changed a little, and where the usual values lie.
-void add_neighbours(BirdOverlay& overlay, const State& fitted, double size) {
+void add_neighbours(BirdOverlay& overlay, const State& fitted, double size, const StopControl& control) {
     constexpr double little = 0.01;  // of a standard deviation
     const auto add = [&](const State& state, double usual) {
+        control.check();
         overlay.add_neighbour(state.form(), state.pose(), state.scale, little);
         overlay.usual.push_back(usual);
     };
@@ -341,6 +346,81 @@ void add_neighbours(BirdOverlay& overlay, const State& fitted, double size) {
         state.logs[k] += little * prior_spread;
         add(state, -fitted.logs[k] / prior_spread);
     }
+}
+
+// What a bird is laid over: the seen discs, and the board under them.
+Target target_of(const Sheet& sheet, const std::optional<Board>& board) {
+    Target target;
+    Box3 box;
+    for (std::size_t s = 0; s < sheet.size(); ++s) {
+        if (sheet.invented[s]) continue;
+        target.discs.push_back(sheet.positions[s]);
+        box.extend(sheet.positions[s]);
+    }
+    target.size = box.diagonal().norm();
+    if (!board) return target;
+    Box3 over;
+    for (const Vec3& p : target.discs) over.extend(board->to_board * p);
+    constexpr int n = 24;
+    for (int j = 0; j <= n; ++j) {
+        for (int i = 0; i <= n; ++i) {
+            const double x = over.min().x() + over.sizes().x() * i / n,
+                         y = over.min().y() + over.sizes().y() * j / n;
+            target.ground.push_back(board->from_flat({x, y, 0}));
+        }
+    }
+    return target;
+}
+
+bool by_error(const State& a, const State& b) {
+    return a.error < b.error;
+}
+
+// Birds of usual proportions that look all ways, the best first.
+std::vector<State> rough_fits(const Target& target, const std::optional<Board>& board,
+                              const StopControl& control) {
+    const BirdShape reference{BirdForm{}};
+    const double reference_size = reference.box().diagonal().norm();
+    std::vector<State> states;
+    for (const Mat3& turn : starts(target.discs, board)) {
+        control.check();
+        State state;
+        state.turn = turn;
+        // Size and middle from the box of both, along the axes of the start.
+        Box3 along;
+        for (const Vec3& p : target.discs) along.extend(turn.transpose() * p);
+        state.scale = std::cbrt(along.volume() / reference.box().volume());
+        state.scale =
+            std::clamp(state.scale, 0.5 * target.size / reference_size, 2 * target.size / reference_size);
+        state.shift = turn * (along.center() - state.scale * reference.box().center());
+        states.push_back(state);
+    }
+    const auto fit_all = [&](int iterations, double widest, double narrowest) {
+        stoppable_for(
+            control, states.size(),
+            [&](std::size_t first, std::size_t last) {
+                for (std::size_t k = first; k < last; ++k)
+                    Fitter(target, 220, false, control).run(states[k], iterations, widest, narrowest);
+            },
+            1);
+        std::sort(states.begin(), states.end(), by_error);
+    };
+    fit_all(2, 0.15, 0.12);
+    states.resize(std::min(states.size(), starts_kept));
+    fit_all(6, 0.12, 0.05);
+    return states;
+}
+
+// The best few that lie differently.
+std::vector<State> lying_differently(const std::vector<State>& states) {
+    std::vector<State> distinct;
+    for (const State& state : states) {
+        const bool known = std::any_of(distinct.begin(), distinct.end(), [&](const State& other) {
+            return apart_deg(state.turn, other.turn) < otherwise_deg;
+        });
+        if (!known && distinct.size() < 4) distinct.push_back(state);
+    }
+    return distinct;
 }
 
 }  // namespace
@@ -379,68 +459,10 @@ bool BirdOverlay::is_bird() const {
     return error < bird_like * size && confidence > bird_certain;
 }
 
-BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board) {
-    Target target;
-    Box3 box;
-    for (std::size_t s = 0; s < sheet.size(); ++s) {
-        if (sheet.invented[s]) continue;
-        target.discs.push_back(sheet.positions[s]);
-        box.extend(sheet.positions[s]);
-    }
-    target.size = box.diagonal().norm();
-    const BirdShape reference{BirdForm{}};
-    const double reference_size = reference.box().diagonal().norm();
-    if (board) {
-        const Pose from_board = board->to_board.inverse();
-        Box3 over;
-        for (const Vec3& p : target.discs) over.extend(board->to_board * p);
-        constexpr int n = 24;
-        for (int j = 0; j <= n; ++j) {
-            for (int i = 0; i <= n; ++i) {
-                const double x = over.min().x() + over.sizes().x() * i / n,
-                             y = over.min().y() + over.sizes().y() * j / n;
-                target.ground.push_back(from_board * Vec3(x, y, board->height_of_board(x, y)));
-            }
-        }
-    }
-
-    std::vector<State> states;
-    for (const Mat3& turn : starts(target.discs, board)) {
-        State state;
-        state.turn = turn;
-        // Size and middle from the box of both, along the axes of the start.
-        Box3 along;
-        for (const Vec3& p : target.discs) along.extend(turn.transpose() * p);
-        state.scale = std::cbrt(along.volume() / reference.box().volume());
-        state.scale =
-            std::clamp(state.scale, 0.5 * target.size / reference_size, 2 * target.size / reference_size);
-        state.shift = turn * (along.center() - state.scale * reference.box().center());
-        states.push_back(state);
-    }
-    const auto by_error = [](const State& a, const State& b) { return a.error < b.error; };
-    const auto fit_all = [&](int iterations, double widest, double narrowest) {
-        parallel_for(
-            states.size(),
-            [&](std::size_t first, std::size_t last) {
-                for (std::size_t k = first; k < last; ++k)
-                    Fitter(target, 220, false).run(states[k], iterations, widest, narrowest);
-            },
-            1);
-        std::sort(states.begin(), states.end(), by_error);
-    };
-    fit_all(2, 0.15, 0.12);
-    states.resize(std::min(states.size(), starts_kept));
-    fit_all(6, 0.12, 0.05);
-
-    // The best few that lie differently, with proportions free.
-    std::vector<State> distinct;
-    for (const State& state : states) {
-        const bool known = std::any_of(distinct.begin(), distinct.end(), [&](const State& other) {
-            return apart_deg(state.turn, other.turn) < otherwise_deg;
-        });
-        if (!known && distinct.size() < 4) distinct.push_back(state);
-    }
-    for (State& state : distinct) Fitter(target, 500, true).run(state, 5, 0.06, 0.03);
+BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board, const StopControl& control) {
+    const Target target = target_of(sheet, board);
+    std::vector<State> distinct = lying_differently(rough_fits(target, board, control));
+    for (State& state : distinct) Fitter(target, 500, true, control).run(state, 5, 0.06, 0.03);
     std::sort(distinct.begin(), distinct.end(), by_error);
     State best = distinct.front();
     const double first_error = best.error;
@@ -456,13 +478,13 @@ BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board) 
         State other = best;
         other.species = &species;
         other.logs = {};
-        Fitter(target, 500, true).run(other, 5, 0.06, 0.03);
+        Fitter(target, 500, true, control).run(other, 5, 0.06, 0.03);
         if (other.cost < best.cost) best = other;
     }
-    Fitter(target, 1200, true).run(best, 8, 0.03, 0.02);
+    Fitter(target, 1200, true, control).run(best, 8, 0.03, 0.02);
 
     BirdOverlay overlay(*best.species, best.form(), best.pose(), best.scale);
-    add_neighbours(overlay, best, target.size);
+    if (board) add_neighbours(overlay, best, target.size, control);
     overlay.error = best.error;
     overlay.confidence = other_error > 0 ? 1 - (first_error / other_error) * (first_error / other_error) : 1;
     return overlay;

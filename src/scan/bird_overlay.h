@@ -34,7 +34,8 @@ class BirdOverlay {
     /// Distance of a place of the scan frame from the bird's skin, negative inside, m.
     [[nodiscard]] double skin(const Vec3& place) const { return scale * shape_->skin(in_shape(place)); }
     /// How much skin() grows there, m, when each number of the fit grows by one standard deviation of what is
-    /// usual. Pose and size may be anything: their standard deviations are wide.
+    /// usual. Pose and size may be anything: their standard deviations are wide. Empty for a bird that lies
+    /// on no board: who closes no underside asks for none.
     [[nodiscard]] std::vector<double> changes(const Vec3& place) const;
     /// What part of the bird a place near its skin belongs to.
     [[nodiscard]] BirdRegion region(const Vec3& place) const {
@@ -70,6 +71,7 @@ class BirdOverlay {
 /// its back, its breast or a side, or standing on an end; without one along the longest principal axis and
 /// round it. Proportions are held near the species' by a prior of 15 % each. On a board the bird must not
 /// reach through it, and should lie on it.
-BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board);
+BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board,
+                         const StopControl& control = {});
 
 }  // namespace evenspit

@@ -13,13 +13,15 @@
 
 #include "scan/clusters.h"
 #include "scan/neighbours.h"
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
 namespace {
 
 constexpr int proposals = 600;
+constexpr std::size_t proposals_a_look = 50;    // some milliseconds
+constexpr std::size_t points_a_look = 1 << 14;  // the same
 constexpr int planes_tried = 5;
 constexpr double cells_across = 150;  // thinning: cubes along the diagonal of the scene
 constexpr double least_share =
@@ -47,12 +49,13 @@ struct Scene {
     std::vector<Vec3> normals;
     std::vector<bool> stray;  // with few others near: a haze of them would tie all things together
 
-    Scene(const PointSet& all, double cube) : points(thinned(all, cube)), cell(cube) {
+    Scene(const PointSet& all, double cube, const StopControl& control)
+        : points(thinned(all, cube, control)), cell(cube) {
         const double radius = 2.5 * cell;
-        const NeighbourGrid grid(points.positions, radius);
+        const NeighbourGrid grid(points.positions, radius, control);
         normals.resize(points.size());
         std::vector<std::size_t> crowd(points.size(), 0);
-        parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
+        stoppable_for(control, points.size(), [&](std::size_t first, std::size_t last) {
             for (std::size_t i = first; i < last; ++i) {
                 PlaneSum sum(points.positions[i]);
                 grid.for_each_within(points.positions[i], radius, [&](std::size_t j, double) {
@@ -208,10 +211,13 @@ std::optional<double> step_up(const Standing& upper, const Standing& lower) {
 }
 
 // Robust quadric through the points near the plane, weighted toward those near the thing.
-void fit_warp(Board& board, const PointSet& points, const Vec3& middle, double reach, double tolerance) {
+void fit_warp(Board& board, const PointSet& points, const Vec3& middle, double reach, double tolerance,
+              const StopControl& control) {
     using Row = Eigen::Matrix<double, 6, 1>;
+    EveryNthCheck now_and_then(control, points_a_look);
     std::vector<Vec3> near;
     for (const Vec3& p : points.positions) {
+        now_and_then.step();
         const Vec3 q = board.to_board * p;
         if (std::abs(q.z()) < 2 * tolerance && (q - middle).head<2>().norm() < 2.5 * reach) near.push_back(q);
     }
@@ -224,6 +230,7 @@ void fit_warp(Board& board, const PointSet& points, const Vec3& middle, double r
         Eigen::VectorXd right = Eigen::VectorXd::Zero(terms);
         std::vector<double> off;
         for (const Vec3& q : near) {
+            now_and_then.step();
             const double residual = board.above(q);
             if (std::abs(residual) < width) off.push_back(std::abs(residual));
             const double t = residual / width;
@@ -258,18 +265,19 @@ Board scaled(const Board& board, double factor) {
     return other;
 }
 
-std::optional<Board> find_board(const PointSet& points) {
-    const double size = robust_diagonal(points);
+std::optional<Board> find_board(const PointSet& points, const StopControl& control) {
+    const double size = robust_diagonal(points, control);
     if (!(size > 0) || points.size() < 200) return std::nullopt;
     const double cell = size / cells_across;
-    const Scene scene(points, cell);
+    const Scene scene(points, cell, control);
     const PointSet& thin = scene.points;
-    const double tolerance = std::max(cell, 3 * survey(thin, 3 * cell).noise);
+    const double tolerance = std::max(cell, 3 * survey(thin, 3 * cell, control).noise);
 
     std::vector<std::size_t> left(thin.size());
     for (std::size_t i = 0; i < left.size(); ++i) left[i] = i;
     std::optional<Standing> found;
-    double step = size;    // down to what the board lies on
+    double step = size;  // down to what the board lies on
+    EveryNthCheck now_and_then(control, proposals_a_look);
     std::mt19937 dice(7);  // any fixed seed: the same scan gives the same board
     for (int tried = 0; tried < planes_tried; ++tried) {
         if (double(left.size()) < least_share * double(thin.size())) break;
@@ -282,6 +290,7 @@ std::optional<Board> find_board(const PointSet& points) {
         Plane best{Vec3::UnitZ(), 0};
         std::size_t most = 0;
         for (int k = 0; k < proposals; ++k) {
+            now_and_then.step();
             const std::size_t seed = left[dice() % left.size()];
             const Vec3& normal = scene.normals[seed];
             const Plane plane{normal, normal.dot(thin.positions[seed])};
@@ -302,6 +311,7 @@ std::optional<Board> find_board(const PointSet& points) {
         }
         if (double(members.size()) < least_share * double(thin.size())) break;
 
+        control.check();
         std::optional<Standing> standing = thing_on(best, scene, members, tolerance);
         if (standing && found) {
             const std::optional<double> up = step_up(*standing, *found), down = step_up(*found, *standing);
@@ -320,7 +330,8 @@ std::optional<Board> find_board(const PointSet& points) {
     const Vec3 middle(box.center().x(), box.center().y(), 0);
     double reach = 0;
     for (const Vec3& p : found->thing) reach = std::max(reach, (p - middle).head<2>().norm());
-    fit_warp(board, points, middle, reach, std::min(tolerance, step / 4));
+    fit_warp(board, points, middle, reach, std::min(tolerance, step / 4), control);
+    control.check();
     std::size_t on_board = 0;
     for (const Vec3& p : points.positions) {
         on_board += std::abs(board.above(board.to_board * p)) < std::max(3 * board.noise, cell / 2);

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "scan/points.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -24,6 +25,16 @@ struct Board {
     [[nodiscard]] double above(const Vec3& in_board_frame) const {
         return in_board_frame.z() - height_of_board(in_board_frame.x(), in_board_frame.y());
     }
+    /// Where a place of the scan frame lies when the board is made flat: x, y of the board frame, z the
+    /// height above the board.
+    [[nodiscard]] Vec3 on_flat(const Vec3& in_scan) const {
+        const Vec3 q = to_board * in_scan;
+        return {q.x(), q.y(), above(q)};
+    }
+    /// The way back of on_flat().
+    [[nodiscard]] Vec3 from_flat(const Vec3& flat) const {
+        return to_board.inverse() * Vec3(flat + height_of_board(flat.x(), flat.y()) * Vec3::UnitZ());
+    }
 };
 
 /// The same board after all lengths were multiplied by `factor` > 0.
@@ -37,6 +48,6 @@ Board scaled(const Board& board, double factor);
 /// that thing's foot (a body's own flat underside cannot). Then its warp is fitted near that thing.
 ///
 /// \return nothing if there is no board: an object scanned in the air, or cut free by someone else
-std::optional<Board> find_board(const PointSet& points);
+std::optional<Board> find_board(const PointSet& points, const StopControl& control = {});
 
 }  // namespace evenspit

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "scan/scan.h"
+#include "scan/scanned_body.h"
 
 namespace evenspit {
 

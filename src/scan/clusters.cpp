@@ -6,6 +6,7 @@
 #include <cstddef>
 
 #include "geometry/disjoint_sets.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -14,9 +15,11 @@ std::int32_t Clusters::largest() const {
     return std::int32_t(std::max_element(extents.begin(), extents.end()) - extents.begin());
 }
 
-Clusters cluster(const std::vector<Vec3>& points, double cell) {
+Clusters cluster(const std::vector<Vec3>& points, double cell, const StopControl& control) {
     Clusters result;
     if (points.empty()) return result;
+    constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
+    EveryNthCheck now_and_then(control, points_a_look);
     Box3 box;
     for (const Vec3& p : points) box.extend(p);
     constexpr std::int64_t most =
@@ -30,13 +33,17 @@ Clusters cluster(const std::vector<Vec3>& points, double cell) {
         return key;
     };
     std::vector<std::int64_t> key(points.size());
-    for (std::size_t i = 0; i < points.size(); ++i) key[i] = key_of(points[i]);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        now_and_then.step();
+        key[i] = key_of(points[i]);
+    }
     std::vector<std::int64_t> cubes = key;
-    std::sort(cubes.begin(), cubes.end());
+    stoppable_sort(control, cubes);
     cubes.erase(std::unique(cubes.begin(), cubes.end()), cubes.end());
 
     DisjointSets sets(cubes.size());
     for (std::size_t c = 0; c < cubes.size(); ++c) {
+        now_and_then.step();
         for (std::int64_t dz = -1; dz <= 0; ++dz) {
             for (std::int64_t dy = -1; dy <= (dz < 0 ? 1 : 0); ++dy) {
                 // Neighbours along x have neighbouring keys; only those with smaller keys, each pair is met
@@ -61,6 +68,7 @@ Clusters cluster(const std::vector<Vec3>& points, double cell) {
     }
     result.of.resize(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
+        now_and_then.step();
         const auto at = std::lower_bound(cubes.begin(), cubes.end(), key[i]) - cubes.begin();
         result.of[i] = number[std::size_t(at)];
     }

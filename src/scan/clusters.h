@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/types.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -19,6 +20,6 @@ struct Clusters {
 };
 
 /// Joins points whose cubes of side `cell` touch (also at a corner).
-Clusters cluster(const std::vector<Vec3>& points, double cell);
+Clusters cluster(const std::vector<Vec3>& points, double cell, const StopControl& control = {});
 
 }  // namespace evenspit

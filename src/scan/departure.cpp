@@ -8,7 +8,7 @@
 #include <limits>
 #include <utility>
 
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -40,8 +40,8 @@ double Departure::covariance_at(double distance) const {
 
 Eigen::MatrixXd Departure::prior(const GuessedPlaces& a, const GuessedPlaces& b) const {
     Eigen::MatrixXd all = a.changes * b.changes.transpose();
-    parallel_for(
-        b.at.size(),
+    stoppable_for(
+        control_, b.at.size(),
         [&](std::size_t first, std::size_t last) {
             for (std::size_t j = first; j < last; ++j) {
                 for (std::size_t i = 0; i < a.at.size(); ++i)
@@ -53,9 +53,9 @@ Eigen::MatrixXd Departure::prior(const GuessedPlaces& a, const GuessedPlaces& b)
 }
 
 Departure::Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Eigen::VectorXd& usual,
-                     double size)
+                     double size, const StopControl& control)
     // A number that should be larger has moved the skin the other way: inward where its change is positive.
-    : seen_(std::move(seen)), offset_(-usual), long_reach_(long_reach * size) {
+    : control_(control), seen_(std::move(seen)), offset_(-usual), long_reach_(long_reach * size) {
     const auto count = Eigen::Index(seen_.at.size());
     const Eigen::VectorXd rest = values - seen_.changes * offset_;
     const double spread =
@@ -75,8 +75,8 @@ Departure::Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Ei
     }
     const Eigen::MatrixXd by_numbers = seen_.changes * seen_.changes.transpose();
     std::vector<double> likelihood(tries.size(), -std::numeric_limits<double>::infinity());
-    parallel_for(
-        tries.size() / amplitudes.size(),
+    stoppable_for(
+        control, tries.size() / amplitudes.size(),
         [&](std::size_t first, std::size_t last) {
             for (std::size_t group = first; group < last; ++group) {
                 const Fields& same = tries[group * amplitudes.size()];
@@ -86,6 +86,7 @@ Departure::Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Ei
                 });
                 shape.diagonal().array() += seen_error;
                 for (std::size_t k = 0; k < amplitudes.size(); ++k) {
+                    control.check();
                     const std::size_t t = group * amplitudes.size() + k;
                     const Eigen::LLT<Eigen::MatrixXd> factors(by_numbers + tries[t].amplitude *
                                                                                tries[t].amplitude * shape);
@@ -103,6 +104,7 @@ Departure::Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Ei
     fields_ = tries[best];
     Eigen::MatrixXd gram = prior(seen_, seen_);
     gram.diagonal().array() += seen_error * fields_.amplitude * fields_.amplitude;
+    control.check();
     gram_.compute(gram);
     weights_ = gram_.solve(rest);
 }

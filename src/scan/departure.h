@@ -7,6 +7,7 @@
 #include <Eigen/Core>
 
 #include "geometry/types.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -30,7 +31,8 @@ class Departure {
     /// the guess there, m, one per place \param usual of the guess's numbers, as in SkinGuess \param size of
     /// the body, m: reaches are shares of it
     /// \pre at least one place; places.changes has a column for each of `usual`
-    Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Eigen::VectorXd& usual, double size);
+    Departure(GuessedPlaces seen, const Eigen::VectorXd& values, const Eigen::VectorXd& usual, double size,
+              const StopControl& control = {});
 
     /// The likeliest departure at places, m.
     [[nodiscard]] Eigen::VectorXd mean(const GuessedPlaces& where) const;
@@ -50,6 +52,7 @@ class Departure {
     [[nodiscard]] double covariance_at(double distance) const;
     [[nodiscard]] Eigen::MatrixXd prior(const GuessedPlaces& a, const GuessedPlaces& b) const;
 
+    StopControl control_;
     GuessedPlaces seen_;
     Eigen::VectorXd offset_;  // of the numbers: where they are expected before anything is seen
     double long_reach_;

@@ -17,7 +17,7 @@
 #include "scan/departure.h"
 #include "scan/every_nth.h"
 #include "scan/neighbours.h"
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -49,54 +49,80 @@ Vec3 gradient(const SkinGuess& guess, const Vec3& p) {
     return g;
 }
 
-GuessedPlaces with_changes(const SkinGuess& guess, std::vector<Vec3> at) {
+// The guess's gradient at places.
+std::vector<Vec3> gradients(const SkinGuess& guess, const std::vector<Vec3>& at, const StopControl& control) {
+    std::vector<Vec3> all(at.size());
+    stoppable_for(
+        control, at.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t k = first; k < last; ++k) all[k] = gradient(guess, at[k]);
+        },
+        64);
+    return all;
+}
+
+double slope_of(const Vec3& gradient) {
+    return std::max(least_slope, gradient.norm());
+}
+
+// \param slopes the guess's gradient at the places
+GuessedPlaces with_changes(const SkinGuess& guess, const std::vector<Vec3>& at,
+                           const std::vector<Vec3>& slopes, const StopControl& control) {
     GuessedPlaces places;
+    places.at = at;
     places.changes = Eigen::MatrixXd::Zero(Eigen::Index(at.size()), Eigen::Index(guess.usual.size()));
-    if (guess.changes) {
-        parallel_for(
-            at.size(),
-            [&](std::size_t first, std::size_t last) {
-                for (std::size_t k = first; k < last; ++k) {
-                    const double slope = std::max(least_slope, gradient(guess, at[k]).norm());
-                    const std::vector<double> changes = guess.changes(at[k]);
-                    for (std::size_t c = 0; c < changes.size(); ++c)
-                        places.changes(Eigen::Index(k), Eigen::Index(c)) = changes[c] / slope;
-                }
-            },
-            64);
-    }
-    places.at = std::move(at);
+    if (!guess.changes) return places;
+    stoppable_for(
+        control, at.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t k = first; k < last; ++k) {
+                const double slope = slope_of(slopes[k]);
+                const std::vector<double> changes = guess.changes(at[k]);
+                for (std::size_t c = 0; c < changes.size(); ++c)
+                    places.changes(Eigen::Index(k), Eigen::Index(c)) = changes[c] / slope;
+            }
+        },
+        64);
     return places;
 }
 
 Departure seen_departure(const SkinGuess& guess, const std::vector<Vec3>& discs,
-                         const std::vector<Vec3>& feet, double size) {
-    std::vector<Vec3> at;
+                         const std::vector<Vec3>& feet, double size, const StopControl& control) {
+    std::vector<Vec3> at, slopes;
     std::vector<double> values;
+    EveryNthCheck now_and_then(control, 64);
     const auto note = [&](const Vec3& p) {
-        const double value = guess.field(p) / std::max(least_slope, gradient(guess, p).norm());
+        now_and_then.step();
+        const Vec3 slope = gradient(guess, p);
+        const double value = guess.field(p) / slope_of(slope);
         if (!(std::abs(value) < wild * size)) return;
         at.push_back(p);
+        slopes.push_back(slope);
         values.push_back(value);
     };
     for (const Vec3& p : every_nth(discs, most_discs)) note(p);
     for (const Vec3& p : every_nth(feet, most_feet)) note(p);
     if (at.empty()) {  // a guess that misses everything
         at.push_back(discs.front());
+        slopes.push_back(gradient(guess, discs.front()));
         values.push_back(0);
     }
     const Eigen::Map<const Eigen::VectorXd> usual(guess.usual.data(), Eigen::Index(guess.usual.size()));
-    return {with_changes(guess, std::move(at)),
-            Eigen::Map<const Eigen::VectorXd>(values.data(), Eigen::Index(values.size())), usual, size};
+    return {with_changes(guess, at, slopes, control),
+            Eigen::Map<const Eigen::VectorXd>(values.data(), Eigen::Index(values.size())), usual, size,
+            control};
 }
 
 // The guess's skin below `lid` and near what was seen, as an open mesh without what looks up.
-TriangleMesh lower_skin(const SkinGuess& guess, const Box3& seen, double lid, double size, double edge) {
+TriangleMesh lower_skin(const SkinGuess& guess, const Box3& seen, double lid, double size, double edge,
+                        const StopControl& control) {
     Box3 box(seen.min() - Vec3::Constant(0.1 * size), seen.max() + Vec3::Constant(0.1 * size));
     box.min().z() = -0.1 * size;
     box.max().z() = lid + 3 * edge;
     const Vec3 middle = box.center(), half = 0.5 * box.sizes() - Vec3::Constant(2 * edge);
+    EveryNthCheck now_and_then(control, 1024);
     const auto field = [&](const Vec3& p) {
+        now_and_then.step();
         const Vec3 beyond = (p - middle).cwiseAbs() - half;
         const double value = guess.field(p);
         return std::max({std::isfinite(value) ? value : size, p.z() - lid, beyond.x(), beyond.y(),
@@ -139,10 +165,12 @@ Eigen::MatrixXd normal_numbers(Eigen::Index rows, Eigen::Index columns) {
 // How much further out the skin lies, given that its least height is 0: a linear update of an ensemble of
 // departures. \param slopes height lost for each metre of departure
 Eigen::VectorXd lying_down(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
-                           const Eigen::VectorXd& slopes) {
+                           const Eigen::VectorXd& slopes, const StopControl& control) {
     Eigen::MatrixXd spread = covariance;
     spread.diagonal().array() += 1e-9;  // m2; covariances of near places are singular to rounding
+    control.check();
     const Eigen::LLT<Eigen::MatrixXd> factors(spread);
+    control.check();
     Eigen::MatrixXd departures = factors.matrixL() * normal_numbers(heights.size(), ensemble);
     Eigen::VectorXd least(ensemble);
     for (Eigen::Index s = 0; s < ensemble; ++s)
@@ -154,86 +182,68 @@ Eigen::VectorXd lying_down(const Eigen::MatrixXd& covariance, const Eigen::Vecto
     return factors.solve(departures * least / ensemble * (-mean / variance));
 }
 
-}  // namespace
+// The guess's skin, and how far the body's lies outside it.
+struct Followed {
+    GuessedPlaces skin;
+    std::vector<Vec3> outward;  // unit
+    Departure departure;
+    Eigen::VectorXd mean;  // the likeliest departure, m
+};
 
-Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
-                   const std::function<bool(const Vec3& place)>& covered) {
-    Box3 box;
-    for (const Vec3& p : seen.positions) box.extend(p);
-    const double size = box.diagonal().norm(), top = box.max().z();
-    std::vector<Vec3> lower;
-    for (std::size_t s = 0; s < seen.size(); ++s) {
-        if (seen.positions[s].z() < speaks_below * top && seen.normals[s].z() < looks_up)
-            lower.push_back(seen.positions[s]);
-    }
-    if (lower.size() < least_discs) return {};
-    const double lid = reaches_up * top;
-    const TriangleMesh mesh =
-        lower_skin(guess, box, lid, size, std::max(1.6 * spacing, size / meshes_in_size));
-    GuessedPlaces skin = with_changes(guess, mesh.vertices);
-    Departure departure = seen_departure(guess, lower, feet, size);
+Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std::vector<Vec3>& lower,
+                  const std::vector<Vec3>& feet, double size,
+                  const std::function<bool(const Vec3& place)>& covered, const StopControl& control) {
+    std::vector<Vec3> outward = gradients(guess, at, control);
+    GuessedPlaces skin = with_changes(guess, at, outward, control);
+    Departure departure = seen_departure(guess, lower, feet, size, control);
     Eigen::VectorXd mean = departure.mean(skin);
-    for (std::size_t k = 0; k < skin.at.size(); ++k) {
-        if (!covered(skin.at[k]) || std::abs(mean[Eigen::Index(k)]) < wild * size) continue;
+    for (std::size_t k = 0; k < at.size(); ++k) {
+        if (!covered(at[k]) || std::abs(mean[Eigen::Index(k)]) < wild * size) continue;
         // What the numbers do holds near the guess only; so far from it the fields alone are the safer guide.
         const SkinGuess fixed{guess.name, guess.field, {}, {}};
-        skin = with_changes(fixed, mesh.vertices);
-        departure = seen_departure(fixed, lower, feet, size);
+        skin = with_changes(fixed, at, outward, control);
+        departure = seen_departure(fixed, lower, feet, size, control);
         mean = departure.mean(skin);
         break;
     }
-    std::vector<Vec3> outward(skin.at.size());
-    parallel_for(outward.size(), [&](std::size_t first, std::size_t last) {
-        for (std::size_t k = first; k < last; ++k) outward[k] = gradient(guess, skin.at[k]).normalized();
-    });
-    const NeighbourGrid discs(seen.positions, takes_along * spacing);
-    const auto unseen = [&](const Vec3& place, const Vec3& normal) {
-        if (place.z() > lid - spacing || normal.z() > faces_above || !covered(place)) return false;
-        bool taken = false;
-        discs.for_each_within(place, takes_along * spacing, [&](std::size_t s, double) {
-            const Vec3 away = seen.positions[s] - place;
-            const double beside = (away - away.dot(normal) * normal).norm();
-            taken = taken || (beside < takes_beside * spacing && seen.normals[s].dot(normal) > 0);
-        });
-        return !taken;
-    };
+    for (Vec3& n : outward) n.normalize();
+    return {std::move(skin), std::move(outward), std::move(departure), std::move(mean)};
+}
 
-    std::vector<Vec3> moved = skin.at;
-    const auto move = [&](const Eigen::VectorXd& by) {
-        for (std::size_t k = 0; k < moved.size(); ++k) moved[k] += by[Eigen::Index(k)] * outward[k];
-    };
-    move(mean);
-    std::vector<Eigen::Index> bottom;
-    for (std::size_t k = 0; k < moved.size(); ++k) {
-        if (outward[k].z() < -steep && unseen(moved[k], outward[k])) bottom.push_back(Eigen::Index(k));
+// How much further the skin moves so that it lies on the board. \param bottom the places that may touch it
+// \param moved the skin before
+Eigen::VectorXd onto_board(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
+                           const std::vector<Vec3>& moved, const StopControl& control) {
+    const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
+    GuessedPlaces touching;
+    touching.changes = guessed.skin.changes(chosen, Eigen::all);
+    Eigen::VectorXd heights(Eigen::Index(chosen.size())), slopes(Eigen::Index(chosen.size()));
+    for (std::size_t k = 0; k < chosen.size(); ++k) {
+        const auto v = std::size_t(chosen[k]);
+        touching.at.push_back(guessed.skin.at[v]);
+        heights[Eigen::Index(k)] = moved[v].z();
+        slopes[Eigen::Index(k)] = -1 / guessed.outward[v].z();
     }
-    if (double(bottom.size()) > least_touching) {
-        const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
-        GuessedPlaces touching;
-        touching.changes = skin.changes(chosen, Eigen::all);
-        Eigen::VectorXd heights(Eigen::Index(chosen.size())), slopes(Eigen::Index(chosen.size()));
-        for (std::size_t k = 0; k < chosen.size(); ++k) {
-            const auto v = std::size_t(chosen[k]);
-            touching.at.push_back(skin.at[v]);
-            heights[Eigen::Index(k)] = moved[v].z();
-            slopes[Eigen::Index(k)] = -1 / outward[v].z();
-        }
-        const Eigen::VectorXd further = lying_down(departure.covariance(touching, touching), heights, slopes);
-        move(departure.carried(skin, touching, further));
-    }
-    for (Vec3& p : moved) p.z() = std::max(0.0, p.z());
+    const Eigen::VectorXd further =
+        lying_down(guessed.departure.covariance(touching, touching), heights, slopes, control);
+    control.check();
+    return guessed.departure.carried(guessed.skin, touching, further);
+}
 
-    std::vector<Vec3> normals(moved.size(), Vec3::Zero());
+// Discs all over a mesh, no further apart than `spacing`, where the mesh is wanted.
+Sheet discs_over(const TriangleMesh& mesh, double spacing,
+                 const std::function<bool(const Vec3& place, const Vec3& normal)>& wanted) {
+    std::vector<Vec3> normals(mesh.vertices.size(), Vec3::Zero());
     for (const Triangle& t : mesh.triangles) {
-        const Vec3& a = moved[std::size_t(t[0])];
-        const Vec3 n = (moved[std::size_t(t[1])] - a).cross(moved[std::size_t(t[2])] - a);
+        const Vec3& a = mesh.corner(t, 0);
+        const Vec3 n = (mesh.corner(t, 1) - a).cross(mesh.corner(t, 2) - a);
         for (const std::int32_t v : t) normals[std::size_t(v)] += n;
     }
     Sheet sheet;
     for (const Triangle& t : mesh.triangles) {
         const auto [a, b, c] = t;
-        const Vec3& corner = moved[std::size_t(a)];
-        const Vec3 ab = moved[std::size_t(b)] - corner, ac = moved[std::size_t(c)] - corner;
+        const Vec3& corner = mesh.corner(t, 0);
+        const Vec3 ab = mesh.corner(t, 1) - corner, ac = mesh.corner(t, 2) - corner;
         const double area = ab.cross(ac).norm() / 2;
         const int parts = std::max(1, int(std::ceil(std::sqrt(2 * area) / spacing)));
         for (int i = 0; i < parts; ++i) {
@@ -247,15 +257,59 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
                     ((1 - u - v) * normals[std::size_t(a)].normalized() +
                      u * normals[std::size_t(b)].normalized() + v * normals[std::size_t(c)].normalized())
                         .normalized();
-                if (!(normal.norm() > 0.5) || !unseen(place, normal)) continue;
-                sheet.positions.push_back(place);
-                sheet.normals.push_back(normal);
-                sheet.areas.push_back(area / (parts * parts));
-                sheet.invented.push_back(true);
+                if (normal.norm() > 0.5 && wanted(place, normal))
+                    sheet.invent(place, normal, area / (parts * parts));
             }
         }
     }
     return sheet;
+}
+
+}  // namespace
+
+Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
+                   const std::function<bool(const Vec3& place)>& covered, const StopControl& control) {
+    Box3 box;
+    for (const Vec3& p : seen.positions) box.extend(p);
+    const double size = box.diagonal().norm(), top = box.max().z();
+    std::vector<Vec3> lower;
+    for (std::size_t s = 0; s < seen.size(); ++s) {
+        if (seen.positions[s].z() < speaks_below * top && seen.normals[s].z() < looks_up)
+            lower.push_back(seen.positions[s]);
+    }
+    if (lower.size() < least_discs) return {};
+    const double lid = reaches_up * top;
+    TriangleMesh mesh =
+        lower_skin(guess, box, lid, size, std::max(1.6 * spacing, size / meshes_in_size), control);
+    const Followed guessed = followed(guess, mesh.vertices, lower, feet, size, covered, control);
+
+    const NeighbourGrid discs(seen.positions, takes_along * spacing, control);
+    EveryNthCheck now_and_then(control, 1024);
+    const auto unseen = [&](const Vec3& place, const Vec3& normal) {
+        now_and_then.step();
+        if (place.z() > lid - spacing || normal.z() > faces_above || !covered(place)) return false;
+        bool taken = false;
+        discs.for_each_within(place, takes_along * spacing, [&](std::size_t s, double) {
+            const Vec3 away = seen.positions[s] - place;
+            const double beside = (away - away.dot(normal) * normal).norm();
+            taken = taken || (beside < takes_beside * spacing && seen.normals[s].dot(normal) > 0);
+        });
+        return !taken;
+    };
+
+    std::vector<Vec3>& moved = mesh.vertices;
+    const auto move = [&](const Eigen::VectorXd& by) {
+        for (std::size_t k = 0; k < moved.size(); ++k) moved[k] += by[Eigen::Index(k)] * guessed.outward[k];
+    };
+    move(guessed.mean);
+    std::vector<Eigen::Index> bottom;
+    for (std::size_t k = 0; k < moved.size(); ++k) {
+        if (guessed.outward[k].z() < -steep && unseen(moved[k], guessed.outward[k]))
+            bottom.push_back(Eigen::Index(k));
+    }
+    if (double(bottom.size()) > least_touching) move(onto_board(guessed, bottom, moved, control));
+    for (Vec3& p : moved) p.z() = std::max(0.0, p.z());
+    return discs_over(mesh, spacing, unseen);
 }
 
 }  // namespace evenspit

@@ -24,6 +24,6 @@ namespace evenspit {
 /// \returns discs where nothing was seen, none looking up, all invented; empty where less than 50 discs speak
 /// of the lower part of the body
 Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
-                   const std::function<bool(const Vec3& place)>& covered);
+                   const std::function<bool(const Vec3& place)>& covered, const StopControl& control = {});
 
 }  // namespace evenspit

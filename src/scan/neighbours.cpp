@@ -5,12 +5,16 @@
 #include <stdexcept>
 #include <utility>
 
+#include "scan/stoppable.h"
+
 namespace evenspit {
 
-NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell) : cell_(cell) {
+NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const StopControl& control)
+    : cell_(cell) {
     if (!(cell > 0)) throw std::invalid_argument("NeighbourGrid: the cell must be larger than nothing");
     begin_.push_back(0);
     if (points.empty()) return;
+    control.check();
     Box3 box;
     for (const Vec3& p : points) box.extend(p);
     min_ = box.min();
@@ -26,7 +30,8 @@ NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell) : cel
         for (int k = 0; k < 3; ++k) at[k] = clamped((points[i][k] - min_[k]) / cell, k);
         sorted[i] = {(at[2] * count_[1] + at[1]) * count_[0] + at[0], std::int32_t(i)};
     }
-    std::sort(sorted.begin(), sorted.end());
+    stoppable_sort(control, sorted);
+    control.check();
     points_.reserve(points.size());
     order_.reserve(points.size());
     begin_.clear();

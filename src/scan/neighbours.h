@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "geometry/types.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -15,7 +16,7 @@ namespace evenspit {
 class NeighbourGrid {
   public:
     /// \param cell side of the cubes, m, > 0: best about the radius that will be asked for
-    NeighbourGrid(const std::vector<Vec3>& points, double cell);
+    NeighbourGrid(const std::vector<Vec3>& points, double cell, const StopControl& control = {});
 
     [[nodiscard]] std::size_t size() const { return points_.size(); }
 

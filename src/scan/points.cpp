@@ -10,6 +10,7 @@
 #include <Eigen/Eigenvalues>
 
 #include "scan/neighbours.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -17,6 +18,7 @@ namespace {
 
 constexpr std::size_t survey_patches = 600;
 constexpr std::size_t patch_points = 24;
+constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
 
 double middle_value(std::vector<double> values) {
     if (values.empty()) return 0;
@@ -33,8 +35,9 @@ double PointSet::total_count() const {
     return sum;
 }
 
-PointSet thinned(const PointSet& points, double cell) {
+PointSet thinned(const PointSet& points, double cell, const StopControl& control) {
     if (points.empty()) return {};
+    control.check();
     Box3 box;
     for (const Vec3& p : points.positions) box.extend(p);
     // 21 bits an axis; beyond that the outermost cubes simply grow.
@@ -42,19 +45,22 @@ PointSet thinned(const PointSet& points, double cell) {
         return std::uint64_t(std::clamp(std::floor((x - least) / cell), 0.0, 2097151.0));
     };
     std::vector<std::pair<std::uint64_t, std::uint32_t>> order(points.size());
+    EveryNthCheck now_and_then(control, points_a_look);
     for (std::size_t i = 0; i < points.size(); ++i) {
+        now_and_then.step();
         const Vec3& p = points.positions[i];
         const std::uint64_t key = (cube(p.z(), box.min().z()) << 42) | (cube(p.y(), box.min().y()) << 21) |
                                   cube(p.x(), box.min().x());
         order[i] = {key, std::uint32_t(i)};
     }
-    std::sort(order.begin(), order.end());
+    stoppable_sort(control, order);
     PointSet thin;
     for (std::size_t first = 0; first < order.size();) {
         Vec3 sum = Vec3::Zero(), normal = Vec3::Zero();
         double weight = 0;
         std::size_t last = first;
         for (; last < order.size() && order[last].first == order[first].first; ++last) {
+            now_and_then.step();
             const std::size_t i = order[last].second;
             const double w = points.count(i);
             weight += w;
@@ -76,6 +82,8 @@ PointSet thinned(const PointSet& points, double cell) {
 PointSet selected(const PointSet& points, const std::vector<std::size_t>& indices) {
     PointSet chosen;
     chosen.positions.reserve(indices.size());
+    if (!points.normals.empty()) chosen.normals.reserve(indices.size());
+    if (!points.counts.empty()) chosen.counts.reserve(indices.size());
     for (const std::size_t i : indices) {
         chosen.positions.push_back(points.positions[i]);
         if (!points.normals.empty()) chosen.normals.push_back(points.normals[i]);
@@ -84,11 +92,12 @@ PointSet selected(const PointSet& points, const std::vector<std::size_t>& indice
     return chosen;
 }
 
-double robust_diagonal(const PointSet& points) {
+double robust_diagonal(const PointSet& points, const StopControl& control) {
     if (points.empty()) return 0;
     Vec3 size = Vec3::Zero();
     std::vector<double> values(points.size());
     for (int k = 0; k < 3; ++k) {
+        control.check();
         for (std::size_t i = 0; i < points.size(); ++i) values[i] = points.positions[i][k];
         const auto low = values.begin() + std::ptrdiff_t(0.02 * double(values.size() - 1));
         const auto high = values.begin() + std::ptrdiff_t(0.98 * double(values.size() - 1));
@@ -114,12 +123,13 @@ PlaneFit PlaneSum::fit() const {
     return fit;
 }
 
-SurfaceSurvey survey(const PointSet& points, double radius) {
+SurfaceSurvey survey(const PointSet& points, double radius, const StopControl& control) {
     if (points.size() < patch_points) return {};
-    const NeighbourGrid grid(points.positions, radius);
+    const NeighbourGrid grid(points.positions, radius, control);
     std::vector<double> spacings, noises;
     const std::size_t step = std::max<std::size_t>(1, points.size() / survey_patches);
     for (std::size_t i = 0; i < points.size(); i += step) {
+        control.check();
         const Vec3 centre = points.positions[i];
         std::vector<std::size_t> patch;
         double reach = radius;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/types.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -23,14 +24,14 @@ struct PointSet {
 
 /// One point for each cube of side `cell` that holds any: the mean of what lies in it (normals too), and
 /// their number.
-PointSet thinned(const PointSet& points, double cell);
+PointSet thinned(const PointSet& points, double cell, const StopControl& control = {});
 
 /// The chosen ones, in the order of `indices`.
 PointSet selected(const PointSet& points, const std::vector<std::size_t>& indices);
 
 /// Diagonal of the box that is left when on each axis the outermost 2 % of points at either end are cut away:
 /// a measure of size that lone far points do not spoil.
-double robust_diagonal(const PointSet& points);
+double robust_diagonal(const PointSet& points, const StopControl& control = {});
 
 /// A plane through a cloud of points.
 struct PlaneFit {
@@ -75,6 +76,6 @@ struct SurfaceSurvey {
 /// radius `radius` and grow until they hold 24 points.
 ///
 /// \param radius m, > 0: small against what is scanned, large against the noise
-SurfaceSurvey survey(const PointSet& points, double radius);
+SurfaceSurvey survey(const PointSet& points, double radius, const StopControl& control = {});
 
 }  // namespace evenspit

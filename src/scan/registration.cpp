@@ -7,14 +7,16 @@
 #include <cstdint>
 #include <limits>
 #include <numbers>
+#include <optional>
 
 #include <Eigen/Cholesky>
 
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
+#include "scan/every_nth.h"
 #include "scan/neighbours.h"
 #include "scan/settle.h"
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
@@ -23,7 +25,7 @@ namespace {
 constexpr int nodes_across = 40;  // of the distance grid, along the body's longest side
 constexpr int turns = 360;        // to start from; neighbours are some 40° apart
 constexpr int coarse_steps = 12;
-constexpr std::size_t coarse_points = 250;
+constexpr double coarse_points = 250;
 constexpr std::size_t refined = 6;        // of the coarse fits, at least
 constexpr std::size_t most_refined = 24;  // and at most,
 constexpr double as_cheap = 1.25;         // as long as they cost no more than this, to the best
@@ -39,7 +41,7 @@ using Mat6 = Eigen::Matrix<double, 6, 6>;
 // Signed distance from a closed mesh on a grid round it, linear between nodes.
 class DistanceGrid {
   public:
-    explicit DistanceGrid(const TriangleMesh& mesh) {
+    DistanceGrid(const TriangleMesh& mesh, const StopControl& control) {
         const SolidQueries solid(mesh);
         Box3 box = bounds(mesh);
         const Vec3 margin = 0.35 * box.sizes();
@@ -49,7 +51,7 @@ class DistanceGrid {
         origin_ = box.min();
         for (int k = 0; k < 3; ++k) n_[std::size_t(k)] = int(std::ceil(box.sizes()[k] / side_)) + 1;
         values_.resize(std::size_t(n_[0]) * std::size_t(n_[1]) * std::size_t(n_[2]));
-        parallel_for(values_.size(), [&](std::size_t first, std::size_t last) {
+        stoppable_for(control, values_.size(), [&](std::size_t first, std::size_t last) {
             for (std::size_t v = first; v < last; ++v) {
                 const auto i = int(v % std::size_t(n_[0])),
                            j = int(v / std::size_t(n_[0]) % std::size_t(n_[1]));
@@ -114,13 +116,6 @@ std::vector<Mat3> spread_turns(int n) {
     return all;
 }
 
-std::vector<Vec3> some_of(const std::vector<Vec3>& points, std::size_t count) {
-    std::vector<Vec3> few;
-    const double step = std::max(1.0, double(points.size()) / double(count));
-    for (double k = 0; k < double(points.size()); k += step) few.push_back(points[std::size_t(k)]);
-    return few;
-}
-
 struct Fit {
     Pose move;
     double cost = 0;
@@ -166,44 +161,57 @@ struct Seen {
     }
 };
 
-}  // namespace
+// What both bodies are laid on each other by, roughly.
+struct Rough {
+    double size;  // of the first body, m
+    DistanceGrid from_first, from_second;
+    Vec3 first_centre, second_centre;
+    std::vector<Vec3> on_first, on_second;
 
-Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
-                            const TriangleMesh& second_body, double noise) {
-    const double size = bounds(first_body).diagonal().norm();
-    const DistanceGrid from_first(first_body), from_second(second_body);
-    const Vec3 first_centre = volume_moments(first_body).centre,
-               second_centre = volume_moments(second_body).centre;
-    const std::vector<Vec3> on_first = some_of(first_body.vertices, coarse_points);
-    const std::vector<Vec3> on_second = some_of(second_body.vertices, coarse_points);
+    Rough(const TriangleMesh& first, const TriangleMesh& second, const StopControl& control)
+        : size(bounds(first).diagonal().norm()),
+          from_first(first, control),
+          from_second(second, control),
+          first_centre(volume_moments(first).centre),
+          second_centre(volume_moments(second).centre),
+          on_first(every_nth(first.vertices, coarse_points)),
+          on_second(every_nth(second.vertices, coarse_points)) {}
 
+    // Improves one turn to start from.
+    [[nodiscard]] Fit fit(const Mat3& start) const {
+        Fit found;
+        Pose& move = found.move;
+        move = Pose::Identity();
+        move.linear() = start;
+        move.translation() = first_centre - start * second_centre;
+        for (int k = 0; k < coarse_steps; ++k) {
+            const double width = size * (k < coarse_steps / 2 ? 0.1 : 0.04);
+            found.cost = step(move, first_centre, width, [&](const auto& take) {
+                Vec3 gradient;
+                for (const Vec3& p : on_second) {
+                    const Vec3 place = move * p;
+                    const double distance = from_first.at(place, gradient);
+                    take(distance, place, gradient);
+                }
+                const Pose back = move.inverse();
+                for (const Vec3& p : on_first) {
+                    const double distance = from_second.at(back * p, gradient);
+                    take(distance, p, Vec3(-(move.linear() * gradient)));
+                }
+            });
+        }
+        return found;
+    }
+};
+
+// The cheapest fits that are really different, from turns all over.
+std::vector<Fit> rough_fits(const Rough& rough, const StopControl& control) {
     const std::vector<Mat3> starts = spread_turns(turns);
     std::vector<Fit> fits(starts.size());
-    parallel_for(
-        fits.size(),
+    stoppable_for(
+        control, fits.size(),
         [&](std::size_t from, std::size_t to) {
-            for (std::size_t f = from; f < to; ++f) {
-                Pose& move = fits[f].move;
-                move = Pose::Identity();
-                move.linear() = starts[f];
-                move.translation() = first_centre - starts[f] * second_centre;
-                for (int k = 0; k < coarse_steps; ++k) {
-                    const double width = size * (k < coarse_steps / 2 ? 0.1 : 0.04);
-                    fits[f].cost = step(move, first_centre, width, [&](const auto& take) {
-                        Vec3 gradient;
-                        for (const Vec3& p : on_second) {
-                            const Vec3 place = move * p;
-                            const double distance = from_first.at(place, gradient);
-                            take(distance, place, gradient);
-                        }
-                        const Pose back = move.inverse();
-                        for (const Vec3& p : on_first) {
-                            const double distance = from_second.at(back * p, gradient);
-                            take(distance, p, Vec3(-(move.linear() * gradient)));
-                        }
-                    });
-                }
-            }
+            for (std::size_t f = from; f < to; ++f) fits[f] = rough.fit(starts[f]);
         },
         8);
     std::sort(fits.begin(), fits.end(), [](const Fit& a, const Fit& b) { return a.cost < b.cost; });
@@ -218,63 +226,109 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
         best.push_back(fit);
         if (best.size() == most_refined) break;
     }
+    return best;
+}
 
-    const Seen target(first), source(second);
-    const double reach = 0.06 * size;
-    const NeighbourGrid near_target(target.positions, 0.25 * reach);
-    const std::size_t stride = std::max<std::size_t>(1, source.positions.size() / fine_points);
-    const double finest = std::max(2 * noise, 0.004 * size);
-    std::vector<Registration> ends(best.size());
-    for (std::size_t f = 0; f < best.size(); ++f) {
-        Pose move = best[f].move;
+// Where a disc of the second scan lies against the first's surface.
+struct Met {
+    Vec3 place, normal;
+    double distance;  // along the normal, m
+    double along;     // from the nearest disc along the surface, m
+    double apart;     // from the nearest disc, m
+};
+
+// Brings the seen discs of the second scan onto those of the first.
+class Fine {
+  public:
+    Fine(const Sheet& first, const Sheet& second, double size, double noise, const StopControl& control)
+        : control_(control),
+          target_(first),
+          source_(second),
+          size_(size),
+          reach_(0.06 * size),
+          near_target_(target_.positions, 0.25 * reach_, control),
+          stride_(std::max<std::size_t>(1, source_.positions.size() / fine_points)),
+          finest_(std::max(2 * noise, 0.004 * size)) {}
+
+    // \param pivot about which the turns are taken
+    [[nodiscard]] Registration fit(Pose move, const Vec3& pivot) const {
         double sum = 0, squares = 0, shared = 0, all = 0;
         for (int k = 0; k <= fine_steps; ++k) {
-            const double width = std::max(finest, reach * std::pow(0.75, k));
+            control_.check();
+            const double width = std::max(finest_, reach_ * std::pow(0.75, k));
             sum = squares = shared = all = 0;
             const auto visit = [&](const auto& take) {
-                for (std::size_t s = 0; s < source.positions.size(); s += stride) {
+                for (std::size_t s = 0; s < source_.positions.size(); s += stride_) {
                     all += 1;
-                    const Vec3 place = move * source.positions[s];
-                    const std::ptrdiff_t t = near_target.nearest(place, std::min(reach, 3 * width));
-                    if (t < 0) continue;
-                    const Vec3& normal = target.normals[std::size_t(t)];
-                    if (normal.dot(move.linear() * source.normals[s]) < 0.5) continue;
-                    const Vec3 d = place - target.positions[std::size_t(t)];
-                    const double distance = normal.dot(d);
+                    const std::optional<Met> met = meet(move, s, std::min(reach_, 3 * width));
                     // A partner far along the surface is no partner: there the first saw nothing.
-                    if ((d - distance * normal).norm() > 1.5 * finest + 0.3 * width) continue;
-                    take(distance, place, normal);
+                    if (!met || met->along > 1.5 * finest_ + 0.3 * width) continue;
+                    const double distance = met->distance;
+                    take(distance, met->place, met->normal);
                     const double weight = 1 / (1 + distance * distance / (width * width));
                     sum += weight;
                     squares += weight * distance * distance;
-                    shared += std::abs(distance) < 3 * finest;
+                    shared += std::abs(distance) < 3 * finest_;
                 }
             };
             if (k < fine_steps) {
-                step(move, first_centre, width, visit);
+                step(move, pivot, width, visit);
             } else {
                 visit([](double, const Vec3&, const Vec3&) {});
             }
         }
-        ends[f].move = move;
-        ends[f].error = sum > 0 ? std::sqrt(squares / sum) : size;
-        ends[f].overlap = all > 0 ? shared / all : 0;
-        double disputed = 0;
-        for (std::size_t p = 0; p < source.positions.size(); p += stride) {
-            const Vec3 place = move * source.positions[p];
-            const std::ptrdiff_t t = near_target.nearest(place, reach);
-            if (t < 0) continue;
-            const Vec3& normal = target.normals[std::size_t(t)];
-            if (normal.dot(move.linear() * source.normals[p]) < 0.5) continue;
-            const Vec3 d = place - target.positions[std::size_t(t)];
-            const double distance = std::abs(normal.dot(d));
-            disputed += distance >= 3 * finest && d.norm() < 1.4 * distance;
-        }
-        ends[f].agreement = shared > 0 ? shared / (shared + disputed) : 0;
+        Registration end;
+        end.move = move;
+        end.error = sum > 0 ? std::sqrt(squares / sum) : size_;
+        end.overlap = all > 0 ? shared / all : 0;
+        end.agreement = shared > 0 ? shared / (shared + disputed(move)) : 0;
+        return end;
     }
+
+  private:
+    // Nothing where no disc is near that faces the same way.
+    [[nodiscard]] std::optional<Met> meet(const Pose& move, std::size_t s, double within) const {
+        const Vec3 place = move * source_.positions[s];
+        const std::ptrdiff_t t = near_target_.nearest(place, within);
+        if (t < 0) return std::nullopt;
+        const Vec3& normal = target_.normals[std::size_t(t)];
+        if (normal.dot(move.linear() * source_.normals[s]) < 0.5) return std::nullopt;
+        const Vec3 d = place - target_.positions[std::size_t(t)];
+        const double distance = normal.dot(d);
+        return Met{place, normal, distance, (d - distance * normal).norm(), d.norm()};
+    }
+
+    // How many discs lie over or under the first's surface.
+    [[nodiscard]] double disputed(const Pose& move) const {
+        double count = 0;
+        for (std::size_t s = 0; s < source_.positions.size(); s += stride_) {
+            const std::optional<Met> met = meet(move, s, reach_);
+            if (!met) continue;
+            const double distance = std::abs(met->distance);
+            count += distance >= 3 * finest_ && met->apart < 1.4 * distance;
+        }
+        return count;
+    }
+
+    StopControl control_;
+    Seen target_, source_;
+    double size_, reach_;
+    NeighbourGrid near_target_;
+    std::size_t stride_;
+    double finest_;
+};
+
+}  // namespace
+
+Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
+                            const TriangleMesh& second_body, double noise, const StopControl& control) {
+    const Rough rough(first_body, second_body, control);
+    const Fine fine(first, second, rough.size, noise, control);
+    std::vector<Registration> ends;
+    for (const Fit& fit : rough_fits(rough, control)) ends.push_back(fine.fit(fit.move, rough.first_centre));
     // Likeliness: a body that is much the same from two sides fits itself widely but badly when it is laid on
     // itself the wrong way; the right way fits as well as the points allow, over what both saw.
-    const double floor = std::max(0.3 * noise, 8e-4 * size);
+    const double floor = std::max(0.3 * noise, 8e-4 * rough.size);
     const auto merit = [&](const Registration& r) {
         return std::min(r.overlap, enough_overlap) / (r.error * r.error + floor * floor);
     };

@@ -30,6 +30,6 @@ struct Registration {
 /// \param first_body, second_body closed meshes of both, m
 /// \param noise σ of the points, m
 Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
-                            const TriangleMesh& second_body, double noise);
+                            const TriangleMesh& second_body, double noise, const StopControl& control = {});
 
 }  // namespace evenspit

@@ -102,12 +102,13 @@ double cost(const Numbers& n, const std::vector<Vec3>& places, double weight) {
     return sum;
 }
 
-Numbers fitted(Numbers n, const std::vector<Vec3>& places) {
+Numbers fitted(Numbers n, const std::vector<Vec3>& places, const StopControl& control) {
     const double weight =
         std::min(place_weight, double(places.size())) / double(places.size()) / (fit_sigma * fit_sigma);
     double damping = 1e-3;
     double before = cost(n, places, weight);
     for (int step = 0; step < steps && damping < 1e6; ++step) {
+        control.check();
         Eigen::Matrix<double, count, count> matrix = Eigen::Matrix<double, count, count>::Zero();
         Numbers right = Numbers::Zero();
         constexpr double nudge = 1e-5;
@@ -145,13 +146,12 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places) {
 
 }  // namespace
 
-SkinGuess round_guess(const Sheet& sheet, const Board& board) {
+SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl& control) {
     std::vector<Vec3> places;
     Box3 box, all;
     for (std::size_t s = 0; s < sheet.size(); ++s) {
         if (sheet.invented[s]) continue;
-        const Vec3 q = board.to_board * sheet.positions[s];
-        const Vec3 flat(q.x(), q.y(), board.above(q));
+        const Vec3 flat = board.on_flat(sheet.positions[s]);
         all.extend(flat);
         if (board.to_board.linear().row(2).dot(sheet.normals[s]) > looks_up) continue;
         places.push_back(flat);
@@ -174,7 +174,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board) {
     Numbers start;
     start << 0, 0, 0.5 * top, std::log(girth * 1.2), std::log(girth / 1.2), std::log(0.5 * top), yaw, 0, 0,
         usual_squareness, 0, usual_stand_off, usual_squareness;
-    const Numbers found = fitted(start, few);
+    const Numbers found = fitted(start, few, control);
     Numbers spread_of = Numbers::Constant(loose), usual = Numbers::Zero();
     for (const Prior& prior : priors) {
         spread_of[prior.number] = prior.spread;

@@ -14,6 +14,6 @@ namespace evenspit {
 ///
 /// Robust least squares of radial distances (A. Gross, T. Boult, Proc. ICCV, 1988), Levenberg–Marquardt. How
 /// square the body is comes from its flanks. Knows nothing of a sheet with fewer than 30 such discs.
-SkinGuess round_guess(const Sheet& sheet, const Board& board);
+SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl& control = {});
 
 }  // namespace evenspit

@@ -9,11 +9,12 @@ namespace evenspit {
 namespace {
 
 constexpr double pieces_across = 200;
+constexpr std::size_t pieces_a_look = 1 << 15;  // some milliseconds
 constexpr double most_splits = 400;  // along an edge: a triangle as large as the scene, or a wild one
 
 }  // namespace
 
-PointSet sampled(const ScanFile& scan) {
+PointSet sampled(const ScanFile& scan, const StopControl& control) {
     PointSet points;
     const TriangleMesh& mesh = scan.mesh;
     if (mesh.triangles.empty()) {
@@ -23,7 +24,8 @@ PointSet sampled(const ScanFile& scan) {
     }
     PointSet corners;
     corners.positions = mesh.vertices;
-    const double longest = robust_diagonal(corners) / pieces_across;
+    const double longest = robust_diagonal(corners, control) / pieces_across;
+    EveryNthCheck now_and_then(control, pieces_a_look);
     for (const Triangle& t : mesh.triangles) {
         const Vec3 a = mesh.corner(t, 0), u = mesh.corner(t, 1) - a, v = mesh.corner(t, 2) - a;
         const Vec3 normal = u.cross(v);
@@ -33,6 +35,7 @@ PointSet sampled(const ScanFile& scan) {
         // n² like pieces: those that stand as the whole does, and those between them that stand upside down.
         for (int j = 0; j < n; ++j) {
             for (int i = 0; i < n - j; ++i) {
+                now_and_then.step();
                 points.positions.emplace_back(a + (i + 1.0 / 3) / n * u + (j + 1.0 / 3) / n * v);
                 if (i + j < n - 1)
                     points.positions.emplace_back(a + (i + 2.0 / 3) / n * u + (j + 2.0 / 3) / n * v);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "geometry/types.h"
-#include "units/quantity.h"
+#include "scan/scan_note.h"
 
 namespace evenspit {
 
@@ -41,6 +41,14 @@ struct RegistrationReport {
     double rival = 0;      ///< merit of the next best way to lie against the best: 0 … 1
 };
 
+/// Where the item's axes come from.
+enum class AxesFrom {
+    bird,            ///< fitted
+    principal_axes,  ///< of the body
+    user,            ///< who named one or both
+    file             ///< they are its own
+};
+
 /// What a scan became, and how far it may be trusted.
 struct ScanReport {
     std::vector<ScanPassReport> passes;
@@ -71,8 +79,8 @@ struct ScanReport {
     double distance_max_m = 0;
 
     bool bird = false;
-    std::string kind;            ///< of bird, the likeliest; else "other"
-    std::string axes_from;       ///< "bird", "principal axes", "user" or "file"
+    std::string kind;  ///< of bird, the likeliest; else "other"
+    AxesFrom axes_from = AxesFrom::principal_axes;
     double axis_confidence = 0;  ///< 0 … 1, that the ends and the up are the right way round
     double bird_error_m =
         0;  ///< root mean square distance of the scan from the fitted bird; 0 if none was tried
@@ -82,14 +90,8 @@ struct ScanReport {
     std::optional<double> cavity_m3;      ///< inferred hollow
     bool cavity_from_mass = false;        ///< from the weight; else from the anatomy alone
 
-    std::vector<std::string> remarks;  ///< assumptions and doubts, one sentence each
-    std::vector<std::string> advice;   ///< what a better scan would need
+    std::vector<ScanNote> remarks;  ///< assumptions and doubts
+    std::vector<ScanNote> advice;   ///< what a better scan would need
 };
-
-/// For people.
-std::string scan_report_text(const ScanReport& report, UnitSystem units);
-
-/// One JSON object, SI, the unit in each key; numbers that do not apply are absent.
-std::string scan_report_json(const ScanReport& report);
 
 }  // namespace evenspit

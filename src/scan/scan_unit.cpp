@@ -99,7 +99,7 @@ UnitAnswer decide_unit(const UnitQuestion& question) {
     }
     if (question.metres_per_unit) {
         const double metres = *question.metres_per_unit;
-        if (fits(question, metres)) return {metres, false, ""};
+        if (fits(question, metres)) return {metres, false};
         std::string found = fmt::format("a body {} m across", plain(question.length * metres));
         if (question.mass_kg && question.volume > 0) {
             found += fmt::format(" of about {} kg/m3",
@@ -113,9 +113,7 @@ UnitAnswer decide_unit(const UnitQuestion& question) {
     const ScanUnit* const taken = fitting.front();
     const bool certain = fitting.size() == 1 || taken->metres == 1;
     if (!certain) ask(question, as_found, fitting);
-    return {taken->metres, true,
-            fmt::format("No unit was given: taken as {}, which makes the body {:.3g} m across.",
-                        taken->plural, question.length * taken->metres)};
+    return {taken->metres, true};
 }
 
 }  // namespace evenspit

@@ -26,11 +26,10 @@ struct UnitQuestion {
     std::string file{};                       ///< for complaints
 };
 
-/// The unit taken, and what to tell of it.
+/// The unit taken.
 struct UnitAnswer {
     double metres_per_unit = 1;
-    bool guessed = false;
-    std::string remark;  ///< "taken as millimetres: …"; empty if the unit was stated
+    bool guessed = false;  ///< it was not stated
 };
 
 /// Decides the unit.

@@ -7,11 +7,13 @@
 #include <cstddef>
 #include <tuple>
 
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
 namespace {
+
+constexpr std::size_t triangles_a_look = 1 << 15;  // some milliseconds
 
 // Sign of the volume of the tetrahedron a b c d; 0 if rounding may have made it. The bound is that of J.
 // Shewchuk (Discrete Comput. Geom. 18:305–363, 1997) for the plain formula.
@@ -59,77 +61,101 @@ bool cross(const TriangleMesh& mesh, std::int32_t one, std::int32_t other) {
     return edges_pierce(s, t) || edges_pierce(t, s);
 }
 
-}  // namespace
+using Cube = std::array<std::int32_t, 3>;
 
-std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh) {
-    const auto n = mesh.triangles.size();
-    if (n == 0) return {};
-    // Triangles sorted into cubes about as large as they are.
-    std::vector<Box3> boxes(n);
-    double side = 0;
-    for (std::size_t t = 0; t < n; ++t) {
-        for (int k = 0; k < 3; ++k) boxes[t].extend(mesh.corner(mesh.triangles[t], k));
-        side += boxes[t].sizes().maxCoeff() / double(n);
-    }
-    const Box3 all = bounds(mesh);
-    side = std::max(1.5 * side, all.sizes().maxCoeff() / 1000);
-    if (!(side > 0)) return {};
-    using Cube = std::array<std::int32_t, 3>;
-    const auto cube_of = [&](const Vec3& p) {
-        Cube cube;
-        for (int k = 0; k < 3; ++k)
-            cube[std::size_t(k)] = std::int32_t(std::floor((p[k] - all.min()[k]) / side));
-        return cube;
-    };
-    struct Entry {
-        Cube cube;
-        std::int32_t triangle;
-    };
-    std::vector<Entry> entries;
-    for (std::size_t t = 0; t < n; ++t) {
-        const Cube low = cube_of(boxes[t].min()), high = cube_of(boxes[t].max());
-        for (std::int32_t z = low[2]; z <= high[2]; ++z) {
-            for (std::int32_t y = low[1]; y <= high[1]; ++y) {
-                for (std::int32_t x = low[0]; x <= high[0]; ++x)
-                    entries.push_back({{x, y, z}, std::int32_t(t)});
-            }
+// Triangles sorted into cubes about as large as they are.
+class Cubes {
+  public:
+    Cubes(const TriangleMesh& mesh, const StopControl& control) : boxes_(mesh.triangles.size()) {
+        const std::size_t n = mesh.triangles.size();
+        if (n == 0) return;
+        EveryNthCheck now_and_then(control, triangles_a_look);
+        for (std::size_t t = 0; t < n; ++t) {
+            now_and_then.step();
+            for (int k = 0; k < 3; ++k) boxes_[t].extend(mesh.corner(mesh.triangles[t], k));
+            side_ += boxes_[t].sizes().maxCoeff() / double(n);
         }
-    }
-    std::sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
-        return std::tie(a.cube, a.triangle) < std::tie(b.cube, b.triangle);
-    });
-    std::vector<std::size_t> begin;
-    for (std::size_t e = 0; e < entries.size(); ++e) {
-        if (e == 0 || entries[e].cube != entries[e - 1].cube) begin.push_back(e);
-    }
-    begin.push_back(entries.size());
-
-    std::vector<char> cut(n, 0);
-    std::vector<std::vector<std::int32_t>> found(begin.size() - 1);
-    parallel_for(begin.size() - 1, [&](std::size_t first, std::size_t last) {
-        for (std::size_t c = first; c < last; ++c) {
-            for (std::size_t e = begin[c]; e < begin[c + 1]; ++e) {
-                for (std::size_t f = e + 1; f < begin[c + 1]; ++f) {
-                    const std::int32_t a = entries[e].triangle, b = entries[f].triangle;
-                    const Box3& box = boxes[std::size_t(a)];
-                    const Box3& other = boxes[std::size_t(b)];
-                    if (!box.intersects(other)) continue;
-                    // A pair that meets in several cubes is looked at in the one that holds the lowest corner
-                    // of what their boxes share.
-                    if (cube_of(box.min().cwiseMax(other.min())) != entries[e].cube) continue;
-                    if (cross(mesh, a, b)) {
-                        found[c].push_back(a);
-                        found[c].push_back(b);
+        const Box3 all = bounds(mesh);
+        least_ = all.min();
+        side_ = std::max(1.5 * side_, all.sizes().maxCoeff() / 1000);
+        if (!(side_ > 0)) return;
+        for (std::size_t t = 0; t < n; ++t) {
+            const Cube low = cube_of(boxes_[t].min()), high = cube_of(boxes_[t].max());
+            for (std::int32_t z = low[2]; z <= high[2]; ++z) {
+                for (std::int32_t y = low[1]; y <= high[1]; ++y) {
+                    for (std::int32_t x = low[0]; x <= high[0]; ++x) {
+                        now_and_then.step();
+                        entries_.push_back({{x, y, z}, std::int32_t(t)});
                     }
                 }
             }
         }
+        stoppable_sort(control, entries_, [](const Entry& a, const Entry& b) {
+            return std::tie(a.cube, a.triangle) < std::tie(b.cube, b.triangle);
+        });
+        for (std::size_t e = 0; e < entries_.size(); ++e) {
+            if (e == 0 || entries_[e].cube != entries_[e - 1].cube) begin_.push_back(e);
+        }
+        begin_.push_back(entries_.size());
+    }
+
+    [[nodiscard]] std::size_t count() const { return begin_.empty() ? 0 : begin_.size() - 1; }
+
+    // Calls meet(a, b) for the pairs of triangles of one cube whose boxes meet, each pair in one cube only.
+    template <class Meet>
+    void for_each_pair(std::size_t cube, const Meet& meet) const {
+        for (std::size_t e = begin_[cube]; e < begin_[cube + 1]; ++e) {
+            for (std::size_t f = e + 1; f < begin_[cube + 1]; ++f) {
+                const std::int32_t a = entries_[e].triangle, b = entries_[f].triangle;
+                const Box3& box = boxes_[std::size_t(a)];
+                const Box3& other = boxes_[std::size_t(b)];
+                if (!box.intersects(other)) continue;
+                // A pair that meets in several cubes is looked at in the one that holds the lowest corner of
+                // what their boxes share.
+                if (cube_of(box.min().cwiseMax(other.min())) == entries_[e].cube) meet(a, b);
+            }
+        }
+    }
+
+  private:
+    struct Entry {
+        Cube cube;
+        std::int32_t triangle;
+    };
+    [[nodiscard]] Cube cube_of(const Vec3& p) const {
+        Cube cube;
+        for (int k = 0; k < 3; ++k)
+            cube[std::size_t(k)] = std::int32_t(std::floor((p[k] - least_[k]) / side_));
+        return cube;
+    }
+
+    std::vector<Box3> boxes_;
+    Vec3 least_ = Vec3::Zero();
+    double side_ = 0;
+    std::vector<Entry> entries_;      // by cube
+    std::vector<std::size_t> begin_;  // per cube, where its entries begin; one more at the end
+};
+
+}  // namespace
+
+std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh, const StopControl& control) {
+    const Cubes cubes(mesh, control);
+    std::vector<std::vector<std::int32_t>> found(cubes.count());
+    stoppable_for(control, cubes.count(), [&](std::size_t first, std::size_t last) {
+        for (std::size_t c = first; c < last; ++c) {
+            cubes.for_each_pair(c, [&](std::int32_t a, std::int32_t b) {
+                if (!cross(mesh, a, b)) return;
+                found[c].push_back(a);
+                found[c].push_back(b);
+            });
+        }
     });
+    std::vector<bool> cut(mesh.triangles.size(), false);
     for (const auto& list : found) {
-        for (const std::int32_t t : list) cut[std::size_t(t)] = 1;
+        for (const std::int32_t t : list) cut[std::size_t(t)] = true;
     }
     std::vector<std::int32_t> result;
-    for (std::size_t t = 0; t < n; ++t) {
+    for (std::size_t t = 0; t < cut.size(); ++t) {
         if (cut[t]) result.push_back(std::int32_t(t));
     }
     return result;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/mesh.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -12,6 +13,6 @@ namespace evenspit {
 /// only touches within rounding counts as pierced; neighbours may touch along what they share.
 ///
 /// \pre indices are in range, coordinates finite
-std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh);
+std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh, const StopControl& control = {});
 
 }  // namespace evenspit

@@ -7,12 +7,13 @@
 
 #include "scan/clusters.h"
 #include "scan/neighbours.h"
-#include "units/parallel.h"
+#include "scan/stoppable.h"
 
 namespace evenspit {
 
 namespace {
 
+constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
 constexpr double cut_in_noises = 3.5;
 constexpr double gap_in_diagonals = 1.0 / 30;    // pieces nearer to the body than this belong to it
 constexpr double patch_in_diagonals = 1.0 / 45;  // radius of the patches on which the surface is surveyed
@@ -32,10 +33,10 @@ std::vector<std::size_t> all_of(std::size_t n) {
 }
 
 // How many points of the scan lie near each.
-std::vector<double> crowds(const PointSet& points, double radius) {
-    const NeighbourGrid grid(points.positions, radius);
+std::vector<double> crowds(const PointSet& points, double radius, const StopControl& control) {
+    const NeighbourGrid grid(points.positions, radius, control);
     std::vector<double> crowd(points.size(), 0.0);
-    parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
+    stoppable_for(control, points.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t i = first; i < last; ++i) {
             grid.for_each_within(points.positions[i], radius,
                                  [&](std::size_t j, double) { crowd[i] += points.count(j); });
@@ -61,12 +62,15 @@ Separated scaled(Separated separated, double factor) {
     return separated;
 }
 
-Separated separate_body(const PointSet& points, const std::optional<Board>& board) {
+Separated separate_body(const PointSet& points, const std::optional<Board>& board,
+                        const StopControl& control) {
     Separated result;
+    EveryNthCheck now_and_then(control, points_a_look);
     std::vector<std::size_t> kept;
     if (board) {
         result.cut = cut_in_noises * board->noise;
         for (std::size_t i = 0; i < points.size(); ++i) {
+            now_and_then.step();
             if (board->above(board->to_board * points.positions[i]) > result.cut) {
                 kept.push_back(i);
             } else {
@@ -77,29 +81,36 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
         kept = all_of(points.size());
     }
     if (kept.empty()) return result;
+    control.check();
     PointSet rest = selected(points, kept);
+    control.check();
 
     // Strays first: a haze of them would tie the body to what stands beside it.
-    const double scene = robust_diagonal(rest);
+    const double scene = robust_diagonal(rest, control);
     if (!(scene > 0)) return result;
     const double cell = scene / 100;
     {
-        const std::vector<double> crowd = crowds(rest, cell);
+        const std::vector<double> crowd = crowds(rest, cell, control);
+        control.check();
         const double usual = middle_value(crowd);
+        control.check();
         kept.clear();
         for (std::size_t i = 0; i < rest.size(); ++i) {
+            now_and_then.step();
             if (crowd[i] > stray_share * usual || usual < 3) {
                 kept.push_back(i);
             } else {
                 ++result.strays;
             }
         }
+        control.check();
         rest = selected(rest, kept);
+        control.check();
     }
 
     // Cubes must not be finer than the points are apart.
-    const double spacing = survey(rest, 2 * cell).spacing;
-    const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing));
+    const double spacing = survey(rest, 2 * cell, control).spacing;
+    const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing), control);
     const std::int32_t main = tight.largest();
     std::vector<Vec3> body;
     std::vector<std::size_t> size(tight.extents.size(), 0);
@@ -108,13 +119,15 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
         if (tight.of[i] == main) body.push_back(rest.positions[i]);
     }
     const double reach = std::max(diagonal_of(body) * gap_in_diagonals, 2 * spacing);
-    const NeighbourGrid near_body(body, reach);
+    const NeighbourGrid near_body(body, reach, control);
     std::vector<bool> joined(tight.extents.size(), false);
     for (std::size_t i = 0; i < rest.size(); ++i) {
+        now_and_then.step();
         const auto piece = std::size_t(tight.of[i]);
         if (!joined[piece] && (tight.of[i] == main || near_body.nearest(rest.positions[i], reach) >= 0))
             joined[piece] = true;
     }
+    control.check();
     kept.clear();
     for (std::size_t i = 0; i < rest.size(); ++i) {
         const auto piece = std::size_t(tight.of[i]);
@@ -129,9 +142,10 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
     for (std::size_t piece = 0; piece < size.size(); ++piece)
         result.pieces += !joined[piece] && double(size[piece]) >= least_piece_share * double(body.size());
 
+    control.check();
     result.body = selected(rest, kept);
     result.diagonal = diagonal_of(result.body.positions);
-    result.surface = survey(result.body, result.diagonal * patch_in_diagonals);
+    result.surface = survey(result.body, result.diagonal * patch_in_diagonals, control);
     return result;
 }
 

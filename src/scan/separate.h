@@ -5,6 +5,7 @@
 
 #include "scan/board.h"
 #include "scan/points.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -28,6 +29,7 @@ Separated scaled(Separated separated, double factor);
 /// Cut is everything lower than three and a half times the board's noise; then pieces apart from the largest,
 /// except small gaps (an end of a leg that was seen apart); then points with a fifth or less of the usual
 /// number of neighbours. Empty body if nothing is left.
-Separated separate_body(const PointSet& points, const std::optional<Board>& board);
+Separated separate_body(const PointSet& points, const std::optional<Board>& board,
+                        const StopControl& control = {});
 
 }  // namespace evenspit

@@ -6,8 +6,8 @@
 #include <cstdint>
 #include <utility>
 
+#include "scan/stoppable.h"
 #include "scan/surface_fit.h"
-#include "units/parallel.h"
 
 namespace evenspit {
 
@@ -50,12 +50,13 @@ struct Pulls {
     double scatter = 0;  // root mean square
 };
 
-Pulls pulls_of(const TriangleMesh& mesh, const std::vector<Vec3>& normals, const SurfaceFit& fit) {
+Pulls pulls_of(const TriangleMesh& mesh, const std::vector<Vec3>& normals, const SurfaceFit& fit,
+               const StopControl& control) {
     const std::size_t n = mesh.vertices.size();
     Pulls pulls{std::vector<double>(n), std::vector<double>(n), 0, 0};
     std::vector<double> scatter(n);
-    parallel_for(
-        n,
+    stoppable_for(
+        control, n,
         [&](std::size_t first, std::size_t last) {
             for (std::size_t i = first; i < last; ++i) {
                 const SurfaceFit::Result found = fit.at(mesh.vertices[i], normals[i]);
@@ -91,19 +92,21 @@ std::vector<Vec3> vertex_normals(const TriangleMesh& mesh) {
     return normals;
 }
 
-Settled settle(TriangleMesh& wrap, const PointSet& points, const Sheet& sheet, const ScanScale& scale) {
+Settled settle(TriangleMesh& wrap, const PointSet& points, const Sheet& sheet, const ScanScale& scale,
+               const StopControl& control) {
     Settled result;
-    const SurfaceFit fit(with_invented(points, sheet), scale);
+    const SurfaceFit fit(with_invented(points, sheet), scale, control);
     const Neighbours around = neighbours_of(wrap);
     const std::size_t n = wrap.vertices.size();
     const double limit = scale.spacing + scale.noise;
     for (int round = 0; round < rounds; ++round) {
         const std::vector<Vec3> normals = vertex_normals(wrap);
-        const Pulls pulls = pulls_of(wrap, normals, fit);
+        const Pulls pulls = pulls_of(wrap, normals, fit, control);
         if (round == 0) result.offset_before = pulls.mean;
         std::vector<double> move(n), next(n);
         for (std::size_t i = 0; i < n; ++i) move[i] = pulls.trust[i] * pulls.height[i];
         for (int pass = 0; pass < spreading; ++pass) {
+            control.check();
             for (std::size_t i = 0; i < n; ++i) {
                 double mean = 0;
                 for (const std::int32_t j : around[i]) mean += move[std::size_t(j)];
@@ -118,11 +121,11 @@ Settled settle(TriangleMesh& wrap, const PointSet& points, const Sheet& sheet, c
         even_out(wrap, 2);
     }
 
-    const Pulls left = pulls_of(wrap, vertex_normals(wrap), fit);
+    const Pulls left = pulls_of(wrap, vertex_normals(wrap), fit, control);
     result.offset_after = left.mean;
     result.scatter = left.scatter;
-    const SurfaceFit seen(points, scale);
-    result.support = pulls_of(wrap, vertex_normals(wrap), seen).trust;
+    const SurfaceFit seen(points, scale, control);
+    result.support = pulls_of(wrap, vertex_normals(wrap), seen, control).trust;
     return result;
 }
 

@@ -24,7 +24,8 @@ struct Settled {
 ///
 /// \param points with normals, as make_sheet() gave them
 /// \param sheet the sheet the wrap was made from
-Settled settle(TriangleMesh& wrap, const PointSet& points, const Sheet& sheet, const ScanScale& scale);
+Settled settle(TriangleMesh& wrap, const PointSet& points, const Sheet& sheet, const ScanScale& scale,
+               const StopControl& control = {});
 
 /// Slides vertices along the surface toward the middle of their neighbours, so that triangles become even;
 /// the surface stays.

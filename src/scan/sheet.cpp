@@ -7,8 +7,8 @@
 #include <numbers>
 
 #include "scan/neighbours.h"
+#include "scan/stoppable.h"
 #include "scan/surface_fit.h"
-#include "units/parallel.h"
 
 namespace evenspit {
 
@@ -39,11 +39,11 @@ std::vector<Vec3> directions(int n) {
 }
 
 // One step of moving least squares.
-PointSet flattened(const PointSet& points, double radius) {
-    const NeighbourGrid grid(points.positions, radius);
+PointSet flattened(const PointSet& points, double radius, const StopControl& control) {
+    const NeighbourGrid grid(points.positions, radius, control);
     PointSet flat = points;
     flat.normals.assign(points.size(), Vec3::Zero());
-    parallel_for(points.size(), [&](std::size_t first, std::size_t last) {
+    stoppable_for(control, points.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t i = first; i < last; ++i) {
             const Vec3& p = points.positions[i];
             PlaneSum sum(p);
@@ -61,10 +61,11 @@ PointSet flattened(const PointSet& points, double radius) {
 
 // Adds, for each disc, the directions from which it can be seen: an orthographic depth picture a direction.
 std::vector<Vec3> open_air(const std::vector<Vec3>& positions, const std::vector<Vec3>& normals,
-                           double spacing, const std::vector<Vec3>& from) {
+                           double spacing, const std::vector<Vec3>& from, const StopControl& control) {
     std::vector<Vec3> sum(positions.size(), Vec3::Zero());
     const double pixel = 1.2 * spacing;
     for (const Vec3& direction : from) {
+        control.check();
         const Vec3 u = direction.unitOrthogonal(), v = direction.cross(u);
         Vec2 least = Vec2::Constant(infinity), most = Vec2::Constant(-infinity);
         for (const Vec3& p : positions) {
@@ -101,16 +102,16 @@ std::vector<Vec3> open_air(const std::vector<Vec3>& positions, const std::vector
 
 // Turns the normals of a layer of discs outward.
 void face_outward(PointSet& thin, const PointSet& fine, double radius, const ScanScale& scale,
-                  const std::optional<Board>& board) {
+                  const std::optional<Board>& board, const StopControl& control) {
     std::vector<Vec3> from = directions(views);
     if (board)
         std::erase_if(from, [&](const Vec3& d) { return (board->to_board.linear() * d).z() < lowest_look; });
-    std::vector<Vec3> votes = open_air(thin.positions, thin.normals, scale.spacing, from);
+    std::vector<Vec3> votes = open_air(thin.positions, thin.normals, scale.spacing, from, control);
     if (!fine.normals.empty()) {
         std::vector<Vec3> given(thin.size(), Vec3::Zero());
         std::vector<double> weight(thin.size(), 0.0);
-        const NeighbourGrid grid(fine.positions, radius);
-        parallel_for(thin.size(), [&](std::size_t first, std::size_t last) {
+        const NeighbourGrid grid(fine.positions, radius, control);
+        stoppable_for(control, thin.size(), [&](std::size_t first, std::size_t last) {
             for (std::size_t i = first; i < last; ++i) {
                 grid.for_each_within(thin.positions[i], radius, [&](std::size_t j, double square) {
                     given[i] += fine.count(j) * kernel(square, radius) * fine.normals[j];
@@ -142,7 +143,7 @@ void face_outward(PointSet& thin, const PointSet& fine, double radius, const Sca
     const NeighbourGrid grid(thin.positions, radius);
     for (int round = 0; round < votings; ++round) {
         std::vector<double> next(thin.size(), 0.0);
-        parallel_for(thin.size(), [&](std::size_t first, std::size_t last) {
+        stoppable_for(control, thin.size(), [&](std::size_t first, std::size_t last) {
             for (std::size_t i = first; i < last; ++i) {
                 grid.for_each_within(thin.positions[i], radius, [&](std::size_t j, double square) {
                     const double along = thin.normals[i].dot(thin.normals[j]);
@@ -159,6 +160,13 @@ void face_outward(PointSet& thin, const PointSet& fine, double radius, const Sca
 }
 
 }  // namespace
+
+void Sheet::invent(const Vec3& place, const Vec3& normal, double area_m2) {
+    positions.push_back(place);
+    normals.push_back(normal);
+    areas.push_back(area_m2);
+    invented.push_back(true);
+}
 
 void Sheet::append(const Sheet& other) {
     positions.insert(positions.end(), other.positions.begin(), other.positions.end());
@@ -177,21 +185,22 @@ ScanScale ScanScale::of(double diagonal, const SurfaceSurvey& surface) {
     return scale;
 }
 
-ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board) {
+ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board,
+                          const StopControl& control) {
     // The scatter is averaged in fine cubes first: a million points cost no more than the surface is worth.
-    const PointSet fine = thinned(body, std::max(0.5 * scale.spacing, 0.6 * scale.noise));
-    const PointSet flat = flattened(flattened(fine, scale.patch), scale.patch);
-    PointSet thin = thinned({flat.positions, {}, flat.counts}, scale.spacing);
+    const PointSet fine = thinned(body, std::max(0.5 * scale.spacing, 0.6 * scale.noise), control);
+    const PointSet flat = flattened(flattened(fine, scale.patch, control), scale.patch, control);
+    PointSet thin = thinned({flat.positions, {}, flat.counts}, scale.spacing, control);
     // Planes again, now of the one layer that is left.
     const double radius = std::max(scale.patch, 2.2 * scale.spacing);
-    thin = flattened(thin, radius);
-    face_outward(thin, fine, radius, scale, board);
+    thin = flattened(thin, radius, control);
+    face_outward(thin, fine, radius, scale, board, control);
 
     ScannedSurface surface;
     surface.points = fine;
     surface.points.normals.assign(fine.size(), Vec3::Zero());
     const NeighbourGrid grid(thin.positions, radius);
-    parallel_for(fine.size(), [&](std::size_t first, std::size_t last) {
+    stoppable_for(control, fine.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t i = first; i < last; ++i) {
             const std::ptrdiff_t nearest = grid.nearest(fine.positions[i], 2 * radius);
             if (nearest >= 0) surface.points.normals[i] = thin.normals[std::size_t(nearest)];
@@ -203,8 +212,8 @@ ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const st
     sheet.normals = thin.normals;
     sheet.areas.assign(thin.size(), 0.0);
     sheet.invented.assign(thin.size(), false);
-    const SurfaceFit fit(surface.points, scale);
-    parallel_for(thin.size(), [&](std::size_t first, std::size_t last) {
+    const SurfaceFit fit(surface.points, scale, control);
+    stoppable_for(control, thin.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t i = first; i < last; ++i) {
             double weight = 0;
             grid.for_each_within(thin.positions[i], radius, [&](std::size_t j, double square) {

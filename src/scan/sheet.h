@@ -6,6 +6,7 @@
 
 #include "scan/board.h"
 #include "scan/points.h"
+#include "units/stop_control.h"
 
 namespace evenspit {
 
@@ -18,6 +19,8 @@ struct Sheet {
 
     [[nodiscard]] std::size_t size() const { return positions.size(); }
     void append(const Sheet& other);
+    /// Adds a disc where nothing was seen. \param normal unit, outward
+    void invent(const Vec3& place, const Vec3& normal, double area_m2);
 };
 
 /// Lengths that follow from how a body was scanned; all in the unit of its points.
@@ -45,6 +48,7 @@ struct ScannedSurface {
 /// disc is looked at from many sides (from above the board only, if there is one) and faces those from which
 /// nothing hides it. The points' own normals decide instead if neighbours agree; should most of them look
 /// inward, all are turned over.
-ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board);
+ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board,
+                          const StopControl& control = {});
 
 }  // namespace evenspit

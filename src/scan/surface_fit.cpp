@@ -25,16 +25,17 @@ double square(double x) {
 
 }  // namespace
 
-SurfaceFit::SurfaceFit(PointSet points, const ScanScale& scale)
+SurfaceFit::SurfaceFit(PointSet points, const ScanScale& scale, const StopControl& control)
     : points_(std::move(points)),
       radius_(std::max(scale.patch, 2.2 * scale.spacing)),
       band_(3.5 * scale.noise + 1.5 * scale.spacing),
       noise_(scale.noise),
       spacing_(scale.spacing),
-      grid_(points_.positions, radius_) {
+      grid_(points_.positions, radius_, control) {
     std::vector<double> sums;
     const std::size_t step = std::max<std::size_t>(1, points_.size() / samples);
     for (std::size_t i = 0; i < points_.size(); i += step) {
+        control.check();
         double sum = 0;
         grid_.for_each_within(points_.positions[i], radius_, [&](std::size_t j, double d) {
             if (points_.normals[i].dot(points_.normals[j]) > facing)

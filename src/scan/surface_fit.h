@@ -15,7 +15,7 @@ namespace evenspit {
 class SurfaceFit {
   public:
     /// \param points with normals; counts are weights
-    SurfaceFit(PointSet points, const ScanScale& scale);
+    SurfaceFit(PointSet points, const ScanScale& scale, const StopControl& control = {});
 
     struct Result {
         double height = 0;           ///< of the surface over the place, along its normal, m

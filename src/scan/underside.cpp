@@ -152,7 +152,7 @@ class Plate {
     }
 
     // \param touching squares held on the board whatever else is wanted
-    std::vector<double> solve(const std::vector<bool>& touching) {
+    std::vector<double> solve(const std::vector<bool>& touching, const StopControl& control) {
         std::vector<bool> down(std::size_t(count_), false);
         for (std::size_t k = 0; k < number_.size(); ++k) {
             if (number_[k] >= 0 && touching[k]) down[std::size_t(number_[k])] = true;
@@ -164,6 +164,7 @@ class Plate {
         Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver;
         solver.analyzePattern(matrix);
         for (int round = 0; round < most_rounds; ++round) {
+            control.check();
             Eigen::SparseMatrix<double> loaded = matrix;
             for (int k = 0; k < count_; ++k) {
                 if (down[std::size_t(k)]) loaded.coeffRef(k, k) += pressed;
@@ -198,9 +199,12 @@ class Plate {
 };
 
 // Middle distance of a guess from the discs that do not look up, of the lower half of the body.
-double miss(const SkinGuess& guess, const Sheet& discs, double top) {
+double miss(const SkinGuess& guess, const Sheet& discs, double top, const StopControl& control) {
+    constexpr std::size_t places_a_look = 1 << 10;  // some milliseconds
+    EveryNthCheck now_and_then(control, places_a_look);
     std::vector<double> off;
     for (std::size_t s = 0; s < discs.size(); ++s) {
+        now_and_then.step();
         const Vec3& place = discs.positions[s];
         if (discs.normals[s].z() < 0.3 && place.z() < 0.5 * top) off.push_back(std::abs(guess.field(place)));
     }
@@ -210,10 +214,76 @@ double miss(const SkinGuess& guess, const Sheet& discs, double top) {
     return *middle;
 }
 
+// Discs in the frame of the board made flat: x, y along it, z above it.
+Sheet on_flat_board(const Sheet& sheet, const Board& board) {
+    Sheet flat = sheet;
+    for (Vec3& p : flat.positions) p = board.on_flat(p);
+    for (Vec3& n : flat.normals) n = board.to_board.linear() * n;
+    return flat;
+}
+
+Sheet from_flat_board(const Sheet& flat, const Board& board) {
+    Sheet sheet = flat;
+    for (Vec3& p : sheet.positions) p = board.from_flat(p);
+    const Pose to_scan = board.to_board.inverse();
+    for (Vec3& n : sheet.normals) n = to_scan.linear() * n;
+    return sheet;
+}
+
+// What the body covers, seen from above.
+std::vector<bool> covered_squares(const Plan& plan, const Sheet& discs, const Board& board,
+                                  const PointSet& board_points, double cut, const StopControl& control) {
+    constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
+    EveryNthCheck now_and_then(control, points_a_look);
+    std::vector<bool> covered(plan.size(), false), board_seen(plan.size(), false);
+    for (const Vec3& p : discs.positions) covered[plan.at(plan.column(p.x()), plan.row(p.y()))] = true;
+    for (const Vec3& p : board_points.positions) {
+        now_and_then.step();
+        const Vec3 flat = board.on_flat(p);
+        const int i = plan.column(flat.x()), j = plan.row(flat.y());
+        if (plan.holds(i, j) && std::abs(flat.z()) <= cut) board_seen[plan.at(i, j)] = true;
+    }
+    covered = spread(plan, spread(plan, covered, true), false);
+    fill_openings(plan, covered, board_seen);
+    return covered;
+}
+
+// What was seen of the underside, column by column.
+struct Seen {
+    std::vector<Column> columns;
+    std::vector<double> lowest;            // that was seen; infinite where nothing was
+    std::vector<std::size_t> lowest_disc;  // that it belongs to
+    std::vector<double> height, weight;    // of the underside where it was seen
+    std::vector<bool> touching;            // a wall that the board cut
+    double near_cut = 0;                   // what ends below this was cut by the board
+    double wall_share = 0;                 // of the edge
+};
+
+// Height of the lowest layer in the middle of a column.
+struct LowestLayer {
+    std::vector<double> height, weight;  // height times weight
+};
+
+// Each disc that looks down is carried to the middle of its column along its own slope.
+LowestLayer lowest_layer(const Plan& plan, const Sheet& discs, const std::vector<double>& lowest) {
+    LowestLayer layer{std::vector<double>(plan.size(), 0.0), std::vector<double>(plan.size(), 0.0)};
+    for (std::size_t s = 0; s < discs.size(); ++s) {
+        const Vec3 &place = discs.positions[s], &n = discs.normals[s];
+        const int i = plan.column(place.x()), j = plan.row(place.y());
+        const std::size_t k = plan.at(i, j);
+        if (n.z() > looks_down || place.z() > lowest[k] + 3 * plan.side()) continue;
+        const Vec2 slope = -n.head<2>() / n.z();
+        const double w = n.z() * n.z();
+        layer.height[k] += w * (place.z() + slope.dot(plan.middle(i, j) - place.head<2>()));
+        layer.weight[k] += w;
+    }
+    return layer;
+}
+
 // What seems to be seen of the underside in one column alone, far from others, is a stray disc inside the
 // body.
-void drop_lone(const Plan& plan, std::vector<Column>& columns, std::vector<double>& weight) {
-    const std::vector<Column> before = columns;
+void drop_lone(const Plan& plan, Seen& seen) {
+    const std::vector<Column> before = seen.columns;
     for (int j = 1; j + 1 < plan.height(); ++j) {
         for (int i = 1; i + 1 < plan.width(); ++i) {
             if (before[plan.at(i, j)] != Column::seen) continue;
@@ -222,188 +292,166 @@ void drop_lone(const Plan& plan, std::vector<Column>& columns, std::vector<doubl
                 for (int di = -1; di <= 1; ++di) company += before[plan.at(i + di, j + dj)] != Column::unseen;
             }
             if (company >= 3) continue;
-            columns[plan.at(i, j)] = Column::unseen;
-            weight[plan.at(i, j)] = 0;
+            seen.columns[plan.at(i, j)] = Column::unseen;
+            seen.weight[plan.at(i, j)] = 0;
         }
     }
 }
 
-// A disc that nothing was seen of.
-void invent(Sheet& sheet, const Vec3& place, const Vec3& normal, double area) {
-    sheet.positions.push_back(place);
-    sheet.normals.push_back(normal);
-    sheet.areas.push_back(area);
-    sheet.invented.push_back(true);
-}
-
-// Discs in the frame of the board made flat: x, y along it, z above it.
-Sheet on_flat_board(const Sheet& sheet, const Board& board) {
-    Sheet flat = sheet;
-    for (Vec3& p : flat.positions) {
-        const Vec3 q = board.to_board * p;
-        p = Vec3(q.x(), q.y(), board.above(q));
+// The lowest that was seen in each column, and whether that is its underside.
+Seen look_from_below(const Plan& plan, const Sheet& discs, const std::vector<bool>& covered, double cut) {
+    Seen seen;
+    seen.columns.assign(plan.size(), Column::outside);
+    seen.lowest.assign(plan.size(), infinity);
+    seen.lowest_disc.assign(plan.size(), 0);
+    seen.height.assign(plan.size(), 0.0);
+    seen.weight.assign(plan.size(), 0.0);
+    seen.touching.assign(plan.size(), false);
+    seen.near_cut = cut + 2.5 * plan.side();
+    for (std::size_t s = 0; s < discs.size(); ++s) {
+        const Vec3& place = discs.positions[s];
+        const std::size_t k = plan.at(plan.column(place.x()), plan.row(place.y()));
+        if (place.z() < seen.lowest[k]) {
+            seen.lowest[k] = place.z();
+            seen.lowest_disc[k] = s;
+        }
     }
-    for (Vec3& n : flat.normals) n = board.to_board.linear() * n;
-    return flat;
-}
-
-Sheet from_flat_board(const Sheet& flat, const Board& board) {
-    Sheet sheet = flat;
-    const Pose to_scan = board.to_board.inverse();
-    for (Vec3& p : sheet.positions)
-        p = to_scan * Vec3(p + board.height_of_board(p.x(), p.y()) * Vec3::UnitZ());
-    for (Vec3& n : sheet.normals) n = to_scan.linear() * n;
-    return sheet;
+    const LowestLayer layer = lowest_layer(plan, discs, seen.lowest);
+    double edge_walls = 0, edge_rest = 0;
+    for (int j = 1; j + 1 < plan.height(); ++j) {
+        for (int i = 1; i + 1 < plan.width(); ++i) {
+            const std::size_t k = plan.at(i, j);
+            if (!covered[k]) continue;
+            seen.columns[k] = Column::unseen;
+            const bool edge = !covered[plan.at(i - 1, j)] || !covered[plan.at(i + 1, j)] ||
+                              !covered[plan.at(i, j - 1)] || !covered[plan.at(i, j + 1)];
+            if (!(seen.lowest[k] < infinity)) continue;
+            const Vec3& normal = discs.normals[seen.lowest_disc[k]];
+            // An edge of what is covered is where the surface turns under: its lowest disc belongs to the
+            // underside, whichever way noise has it look.
+            if (!(normal.z() < looks_down || (edge && normal.z() < 0.3))) continue;
+            const bool low = seen.lowest[k] < seen.near_cut;
+            // A wall that the board cut says nothing of the underside's height but that it is low.
+            if (low && normal.z() > comes_down_steeply) {
+                seen.touching[k] = true;
+                edge_walls += edge;
+                continue;
+            }
+            if (layer.weight[k] > 0) {
+                seen.columns[k] = Column::seen;
+                seen.height[k] = layer.height[k] / layer.weight[k];
+                seen.weight[k] = layer.weight[k];
+            } else {
+                seen.height[k] = seen.lowest[k];
+                seen.weight[k] = 0.05;
+            }
+            edge_rest += edge && low;
+        }
+    }
+    drop_lone(plan, seen);
+    if (edge_walls + edge_rest > 0) seen.wall_share = edge_walls / (edge_walls + edge_rest);
+    return seen;
 }
 
 // Carries the seen part of the underside on with least bending.
-Sheet thin_plate(const Plan& plan, const std::vector<Column>& columns, const std::vector<double>& seen,
-                 const std::vector<double>& weight, const std::vector<bool>& touching) {
-    const std::vector<double> heights = Plate(plan, columns, seen, weight).solve(touching);
+Sheet thin_plate(const Plan& plan, const Seen& seen, const StopControl& control) {
+    const std::vector<double> heights =
+        Plate(plan, seen.columns, seen.height, seen.weight).solve(seen.touching, control);
     const double side = plan.side();
     Sheet sheet;
     for (int j = 1; j + 1 < plan.height(); ++j) {
         for (int i = 1; i + 1 < plan.width(); ++i) {
             const std::size_t k = plan.at(i, j);
-            if (columns[k] != Column::unseen) continue;
+            if (seen.columns[k] != Column::unseen) continue;
             const auto height = [&](int di, int dj) {
                 const std::size_t l = plan.at(i + di, j + dj);
-                return columns[l] == Column::outside ? heights[k] : heights[l];
+                return seen.columns[l] == Column::outside ? heights[k] : heights[l];
             };
             const Vec3 down(0.5 * (height(1, 0) - height(-1, 0)) / side,
                             0.5 * (height(0, 1) - height(0, -1)) / side, -1);
             const Vec2 middle = plan.middle(i, j);
-            invent(sheet, {middle.x(), middle.y(), heights[k]}, down.normalized(),
-                   side * side * std::min(down.norm(), 3.0));
+            sheet.invent({middle.x(), middle.y(), heights[k]}, down.normalized(),
+                         side * side * std::min(down.norm(), 3.0));
         }
     }
     return sheet;
 }
 
+// Of the guesses the one that misses what was seen least, if it does by less than `error`, which then becomes
+// its own.
+const SkinGuess* nearest_guess(const std::vector<SkinGuess>& guesses, const Sheet& discs, double top,
+                               double& error, const StopControl& control) {
+    const SkinGuess* nearest = nullptr;
+    for (const SkinGuess& guess : guesses) {
+        const double its_own = miss(guess, discs, top, control);
+        if (its_own >= error) continue;
+        error = its_own;
+        nearest = &guess;
+    }
+    return nearest;
+}
+
+// Places on the board where the walls of an upright body end.
+std::vector<Vec3> feet_of(const Plan& plan, const std::vector<bool>& touching) {
+    std::vector<Vec3> feet;
+    for (int j = 0; j < plan.height(); ++j) {
+        for (int i = 0; i < plan.width(); ++i) {
+            const Vec2 middle = plan.middle(i, j);
+            if (touching[plan.at(i, j)]) feet.emplace_back(middle.x(), middle.y(), 0);
+        }
+    }
+    return feet;
+}
+
+// Walls go on straight down from where they were cut.
+void add_walls(const Plan& plan, const Sheet& discs, const Seen& seen, Sheet& closing) {
+    const double side = plan.side();
+    for (std::size_t k = 0; k < plan.size(); ++k) {
+        if (!seen.touching[k] || !(seen.lowest[k] < infinity) || seen.lowest[k] >= seen.near_cut) continue;
+        const Vec3 &place = discs.positions[seen.lowest_disc[k]],
+                   &normal = discs.normals[seen.lowest_disc[k]];
+        const Vec3 level(normal.x(), normal.y(), 0);
+        if (!(level.norm() > 0.3)) continue;
+        for (double z = place.z() - side; z > 0.3 * side; z -= side)
+            closing.invent({place.x(), place.y(), z}, level.normalized(), side * side);
+    }
+}
+
 }  // namespace
 
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
-                          const ScanScale& scale, const std::vector<SkinGuess>& guesses) {
+                          const ScanScale& scale, const std::vector<SkinGuess>& guesses,
+                          const StopControl& control) {
     Underside result;
     if (sheet.size() == 0) return result;
-    const double side = scale.spacing;
     const Sheet discs = on_flat_board(sheet, board);
-    const Plan plan(discs, side);
-
-    // What the body covers, seen from above.
-    std::vector<bool> covered(plan.size(), false), board_seen(plan.size(), false);
-    for (const Vec3& p : discs.positions) covered[plan.at(plan.column(p.x()), plan.row(p.y()))] = true;
-    for (const Vec3& p : board_points.positions) {
-        const Vec3 q = board.to_board * p;
-        const int i = plan.column(q.x()), j = plan.row(q.y());
-        if (plan.holds(i, j) && std::abs(board.above(q)) <= cut) board_seen[plan.at(i, j)] = true;
-    }
-    covered = spread(plan, spread(plan, covered, true), false);
-    fill_openings(plan, covered, board_seen);
-
-    // The lowest that was seen in each column, and whether that is its underside.
-    std::vector<double> lowest(plan.size(), infinity), seen(plan.size(), 0.0), weight(plan.size(), 0.0);
-    std::vector<std::size_t> lowest_disc(plan.size(), 0);
-    for (std::size_t s = 0; s < discs.size(); ++s) {
-        const Vec3& place = discs.positions[s];
-        const std::size_t k = plan.at(plan.column(place.x()), plan.row(place.y()));
-        if (place.z() < lowest[k]) {
-            lowest[k] = place.z();
-            lowest_disc[k] = s;
-        }
-    }
-    // Height of the lowest layer in the middle of a column: each disc that looks down is carried there along
-    // its own slope.
-    std::vector<double> middle_height(plan.size(), 0.0), middle_weight(plan.size(), 0.0);
-    for (std::size_t s = 0; s < discs.size(); ++s) {
-        const Vec3 &place = discs.positions[s], &n = discs.normals[s];
-        const int i = plan.column(place.x()), j = plan.row(place.y());
-        const std::size_t k = plan.at(i, j);
-        if (n.z() > looks_down || place.z() > lowest[k] + 3 * side) continue;
-        const Vec2 slope = -n.head<2>() / n.z();
-        const double w = n.z() * n.z();
-        middle_height[k] += w * (place.z() + slope.dot(plan.middle(i, j) - place.head<2>()));
-        middle_weight[k] += w;
-    }
-    std::vector<Column> columns(plan.size(), Column::outside);
-    std::vector<bool> touching(plan.size(), false);
-    double edge_walls = 0, edge_rest = 0;
-    const double near_cut = cut + 2.5 * scale.spacing;
-    for (int j = 1; j + 1 < plan.height(); ++j) {
-        for (int i = 1; i + 1 < plan.width(); ++i) {
-            const std::size_t k = plan.at(i, j);
-            if (!covered[k]) continue;
-            columns[k] = Column::unseen;
-            const bool edge = !covered[plan.at(i - 1, j)] || !covered[plan.at(i + 1, j)] ||
-                              !covered[plan.at(i, j - 1)] || !covered[plan.at(i, j + 1)];
-            if (!(lowest[k] < infinity)) continue;
-            const Vec3& normal = discs.normals[lowest_disc[k]];
-            // An edge of what is covered is where the surface turns under: its lowest disc belongs to the
-            // underside, whichever way noise has it look.
-            if (normal.z() < looks_down || (edge && normal.z() < 0.3)) {
-                // A wall that the board cut says nothing of the underside's height but that it is low.
-                if (lowest[k] < near_cut && normal.z() > comes_down_steeply) {
-                    touching[k] = true;
-                    edge_walls += edge;
-                } else {
-                    if (middle_weight[k] > 0) {
-                        columns[k] = Column::seen;
-                        seen[k] = middle_height[k] / middle_weight[k];
-                        weight[k] = middle_weight[k];
-                    } else {
-                        seen[k] = lowest[k];
-                        weight[k] = 0.05;
-                    }
-                    edge_rest += edge && lowest[k] < near_cut;
-                }
-            }
-        }
-    }
-    drop_lone(plan, columns, weight);
-    if (edge_walls + edge_rest > 0) result.wall_share = edge_walls / (edge_walls + edge_rest);
+    const Plan plan(discs, scale.spacing);
+    const std::vector<bool> covered = covered_squares(plan, discs, board, board_points, cut, control);
+    const Seen seen = look_from_below(plan, discs, covered, cut);
+    result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 
     double top = 0;
     for (const Vec3& p : discs.positions) top = std::max(top, p.z());
-    const SkinGuess* nearest = nullptr;
     result.guess_error = guess_limit * top;
-    for (const SkinGuess& guess : guesses) {
-        const double error = miss(guess, discs, top);
-        if (error >= result.guess_error) continue;
-        result.guess_error = error;
-        nearest = &guess;
-    }
+    const SkinGuess* const nearest = nearest_guess(guesses, discs, top, result.guess_error, control);
     Sheet closing;
     if (nearest) {
         // A few steep places of a round body say nothing of the board.
-        std::vector<Vec3> feet;
-        for (int j = 0; j < plan.height(); ++j) {
-            for (int i = 0; i < plan.width(); ++i) {
-                const Vec2 middle = plan.middle(i, j);
-                if (touching[plan.at(i, j)] && result.upright) feet.emplace_back(middle.x(), middle.y(), 0);
-            }
-        }
-        closing = follow_guess(*nearest, discs, feet, side, [&](const Vec3& place) {
+        const std::vector<Vec3> feet = result.upright ? feet_of(plan, seen.touching) : std::vector<Vec3>{};
+        const auto is_covered = [&](const Vec3& place) {
             const int i = plan.column(place.x()), j = plan.row(place.y());
             return plan.holds(i, j) && covered[plan.at(i, j)];
-        });
+        };
+        closing = follow_guess(*nearest, discs, feet, plan.side(), is_covered, control);
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;
     } else {
         result.guess_error = 0;
-        closing = thin_plate(plan, columns, seen, weight, touching);
+        closing = thin_plate(plan, seen, control);
     }
-    // Walls go on straight down from where they were cut.
-    const bool walls = !nearest || result.upright;
-    for (std::size_t k = 0; k < plan.size(); ++k) {
-        if (!walls || !touching[k] || !(lowest[k] < infinity) || lowest[k] >= near_cut) continue;
-        const Vec3 &place = discs.positions[lowest_disc[k]], &normal = discs.normals[lowest_disc[k]];
-        const Vec3 level(normal.x(), normal.y(), 0);
-        if (!(level.norm() > 0.3)) continue;
-        for (double z = place.z() - side; z > 0.3 * side; z -= side)
-            invent(closing, {place.x(), place.y(), z}, level.normalized(), side * side);
-    }
+    if (!nearest || result.upright) add_walls(plan, discs, seen, closing);
     for (const double area : closing.areas) result.area += area;
     result.sheet = from_flat_board(closing, board);
     return result;

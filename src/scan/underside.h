@@ -33,6 +33,7 @@ struct Underside {
 /// \param board_points what was cut away as board: under an opening that shows the board there is nothing to
 /// close \param cut height above the board below which points were cut away, m
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
-                          const ScanScale& scale, const std::vector<SkinGuess>& guesses);
+                          const ScanScale& scale, const std::vector<SkinGuess>& guesses,
+                          const StopControl& control = {});
 
 }  // namespace evenspit

@@ -23,8 +23,9 @@ constexpr int margin = 8;  // nodes between the sheet and the zeros: the field m
 constexpr double screening =
     2;  // weight of the discs' places against their normals, per unit of area of the grid
 constexpr int most_iterations = 60;
-constexpr double lattice_in_spacings = 1.8;  // the mesher's triangles are half as large as its lattice
-constexpr double tolerance = 1e-4;           // of the right-hand side; the contour settles long before
+constexpr double lattice_in_spacings = 1.8;     // the mesher's triangles are half as large as its lattice
+constexpr std::size_t places_a_look = 1 << 14;  // some milliseconds
+constexpr double tolerance = 1e-4;              // of the right-hand side; the contour settles long before
 
 // Where a disc touches the grid: the lowest node of its cell and the weights of the eight.
 struct Touch {
@@ -149,7 +150,7 @@ void add_scaled(GridField& a, double factor, const GridField& b) {
 
 }  // namespace
 
-Indicator indicate(const Sheet& sheet, double spacing) {
+Indicator indicate(const Sheet& sheet, double spacing, const StopControl& control) {
     Indicator result;
     Box3 box;
     for (const Vec3& p : sheet.positions) box.extend(p);
@@ -162,7 +163,9 @@ Indicator indicate(const Sheet& sheet, double spacing) {
     GridField right(box.center() - half, spacing, n);
 
     splat_normals(sheet, right);
+    control.check();
     smooth(right);
+    control.check();
     GridField diagonal(right.origin, spacing, n);
     std::vector<Touch> touches;
     touches.reserve(sheet.size());
@@ -178,6 +181,7 @@ Indicator indicate(const Sheet& sheet, double spacing) {
         }
     }
 
+    control.check();
     MultigridCycle precondition(diagonal, levels);
     GridField& x = result.field = GridField(right.origin, spacing, n);
     GridField r = right, z = x, p = x, q = x;
@@ -186,6 +190,7 @@ Indicator indicate(const Sheet& sheet, double spacing) {
     p.values = z.values;
     double rz = dot(r, z);
     for (; result.iterations < most_iterations; ++result.iterations) {
+        control.check();
         const double square = dot(r, r);
         result.residual = std::sqrt(square / (target / (tolerance * tolerance)));
         if (!(square > target)) break;
@@ -210,12 +215,14 @@ Indicator indicate(const Sheet& sheet, double spacing) {
     return result;
 }
 
-TriangleMesh contour(const Indicator& indicator, int& dropped) {
+TriangleMesh contour(const Indicator& indicator, int& dropped, const StopControl& control) {
     const GridField& field = indicator.field;
     const Vec3 half = 0.5 * field.spacing * Vec3(field.n[0] - 1, field.n[1] - 1, field.n[2] - 1);
     const Vec3 middle = field.origin + half;
     // Falls outward by about half its range within one side of the grid: made to look like a distance.
+    EveryNthCheck now_and_then(control, places_a_look);
     const auto outside = [&](const Vec3& p) {
+        now_and_then.step();
         return field.spacing * (indicator.level - field.interpolated(middle + p));
     };
     MesherOptions options;
@@ -229,6 +236,7 @@ TriangleMesh contour(const Indicator& indicator, int& dropped) {
         sets.join(t[1], t[0]);
         sets.join(t[2], t[0]);
     }
+    control.check();
     std::map<std::int32_t, TriangleMesh> pieces;
     std::vector<std::int32_t> number(all.vertices.size());
     for (std::size_t v = 0; v < all.vertices.size(); ++v) {

@@ -23,12 +23,12 @@ struct Indicator {
 /// Solved by conjugate gradients with a multigrid cycle as preconditioner.
 ///
 /// \param spacing side of the grid, m: about that of the sheet
-Indicator indicate(const Sheet& sheet, double spacing);
+Indicator indicate(const Sheet& sheet, double spacing, const StopControl& control = {});
 
 /// The contour of the indicator as a mesh: closed, outward, free of self-intersections; only its largest
 /// piece, with inner bubbles left out.
 ///
 /// \param dropped number of pieces and bubbles left out
-TriangleMesh contour(const Indicator& indicator, int& dropped);
+TriangleMesh contour(const Indicator& indicator, int& dropped, const StopControl& control = {});
 
 }  // namespace evenspit

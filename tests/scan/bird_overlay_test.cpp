@@ -89,10 +89,18 @@ TEST(OverlayBird, KnowsABirdHoweverItLies) {
     }
 }
 
+TEST(OverlayBird, TellsNothingOfItsNumbersWhereNoBoardAsks) {
+    const BirdOverlay bird = overlay_bird(test::sheet_on(odd_turkey(1), 4000), std::nullopt);
+    EXPECT_TRUE(bird.changes(Vec3::Zero()).empty());
+    EXPECT_TRUE(bird.usual.empty());
+}
+
 TEST(OverlayBird, TellsWhatItsNumbersDo) {
     const TriangleMesh turkey = odd_turkey(1);
-    const BirdOverlay bird = overlay_bird(test::sheet_on(turkey, 4000), std::nullopt);
     const Box3 box = bounds(turkey);
+    Board under;
+    under.to_board.translation().z() = -box.min().z();
+    const BirdOverlay bird = overlay_bird(test::sheet_on(turkey, 4000), under);
     const Vec3 breast(0, 0, box.max().z()), behind(box.min().x(), 0, 0);
     const std::vector<double> changes = bird.changes(breast);
     ASSERT_EQ(changes.size(), bird.usual.size());

@@ -9,6 +9,7 @@
 
 #include "app/cli/common_words.h"
 #include "app/cli/verbs.h"
+#include "report/scan_report.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
 #include "units/quantity.h"

@@ -62,7 +62,9 @@ CleanedScan clean_scan(const std::filesystem::path& scan,
                        const std::function<void(std::string_view)>& stage) {
     stage("reading the scan");
     ScanSettings settings;
-    settings.stage = stage;
+    std::string now;
+    settings.stage = [&](std::string_view begun) { stage(now = begun); };
+    settings.keep_going = [&] { stage(now); };
     std::vector<RawScan> raw;
     raw.push_back({scan, read_scan_file(scan)});
     const ScannedBody made = scan_body(raw, settings);

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "analysis/turn_law.h"
 #include "report/load_charts.h"
 
 namespace evenspit::viewer {
@@ -99,7 +100,7 @@ void draw_charts(Ui& ui, const Desk& desk, const Area& area) {
         for (const Shape& shape : lay_out(chart, frame, letters, ui.scale())) std::visit(brush, shape);
     };
     const double turn = desk.turn().angle_rad;
-    draw(torque_chart(charted, TurnNow{turn, torque_at(charted.now.balance, turn)}), 0.29);
+    draw(torque_chart(charted, TurnNow{turn, motor_torque_at(charted.now.balance, turn)}), 0.29);
     draw(radius_chart(charted, desk.walls()), 0.29);
     draw(sag_chart(charted), 0.20);
     draw(grip_chart(charted), 0.22);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "scan/scan_report.h"
+#include "report/scan_report.h"
 
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
@@ -42,7 +42,7 @@ ScanReport sample() {
     report.unseen_share = 0.22;
     report.bird = true;
     report.kind = "turkey";
-    report.axes_from = "bird";
+    report.axes_from = AxesFrom::bird;
     report.axis_confidence = 0.93;
     report.bird_error_m = 0.0021;
     report.mass_kg = 5.5;
@@ -52,8 +52,8 @@ ScanReport sample() {
     report.distance_mean_m = 0.0011;
     report.distance_p95_m = 0.003;
     report.distance_max_m = 0.009;
-    report.remarks = {"A remark."};
-    report.advice = {"Advice."};
+    report.remarks = {note::CameClosed{}};
+    report.advice = {note::PointsSparse{0.006}};
     return report;
 }
 
@@ -78,8 +78,8 @@ TEST(ScanReportText, TellsAll) {
                               "in 3 places",
                               "p95 3.00 mm",
                               "confidence 0.93",
-                              "A remark.",
-                              "Advice."})
+                              "note: The scan was closed already",
+                              "better: The points are 6.0 mm apart: scan finer."})
         EXPECT_THAT(text, HasSubstr(piece));
     EXPECT_THAT(text, Not(HasSubstr("two scans")));
 }
@@ -90,13 +90,13 @@ TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {
     report.passes[0].sampled = 900;
     report.offset_after_m = -1e-7;
     report.holes = 1;
-    report.axes_from = "user";
+    report.axes_from = AxesFrom::user;
     const std::string text = scan_report_text(report, UnitSystem::metric);
     for (const char* piece :
          {"1000 and 2000 triangles read, sampled at 900", ", 0.00 mm left", "in 1 place\n", "as named"})
         EXPECT_THAT(text, HasSubstr(piece));
     EXPECT_THAT(text, Not(HasSubstr("-0.00")));
-    report.axes_from = "file";
+    report.axes_from = AxesFrom::file;
     EXPECT_THAT(scan_report_text(report, UnitSystem::metric), HasSubstr("the file's own\n"));
 }
 
@@ -123,7 +123,7 @@ TEST(ScanReportText, TellsWhatIsNotThere) {
     report.passes[0].board = false;
     report.passes[0].underside.clear();
     report.bird = false;
-    report.axes_from = "principal axes";
+    report.axes_from = AxesFrom::principal_axes;
     report.mass_kg.reset();
     report.density_kg_m3.reset();
     report.cavity_m3.reset();
@@ -153,7 +153,7 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
     EXPECT_EQ(json["cavity_from"], "weight");
     EXPECT_EQ(json["like"], "turkey");
     EXPECT_FALSE(json.contains("registration"));
-    EXPECT_EQ(json["advice"][0], "Advice.");
+    EXPECT_EQ(json["advice"][0], "The points are 6.0 mm apart: scan finer.");
 }
 
 TEST(ScanReportJson, LeavesOutWhatDoesNotApply) {

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "geometry/bvh.h"
+#include "scan/bird_overlay.h"
+#include "scan/scan_note.h"
+
+namespace evenspit {
+
+/// Density of a bird's flesh and bone together, kg/m3: regions by what they are made of, in the shares of a
+/// whole turkey's weight that USDA SR26 05215–05228 and 05738–05740 give. What tables count as bone is about
+/// half gristle and sinew, as in the parametric birds.
+double natural_density(const BirdSpecies& species);
+
+/// The hollow supposed inside a scanned bird.
+struct InferredCavity {
+    std::optional<TriangleMesh> mesh;  ///< item frame, m; absent: none, or no room for one
+    std::optional<double> volume_m3;   ///< that was wanted; absent: no room
+    bool from_mass = false;            ///< from the weight; else from the anatomy alone
+    std::vector<ScanNote> notes;
+};
+
+/// The cavity of the fitted bird, made as large as the weight tells and kept off the skin.
+///
+/// \param skin of the bird, item frame \param volume_m3 inside the skin
+/// \param mass_kg on the scale; absent: the cavity is as large as the parametric bird's
+InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, double volume_m3,
+                            std::optional<double> mass_kg);
+
+}  // namespace evenspit

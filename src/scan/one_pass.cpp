@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: MIT
+#include "scan/one_pass.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <numbers>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "scan/refuse_scan.h"
+#include "scan/sampling.h"
+#include "scan/scan_unit.h"
+#include "units/error.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr std::size_t fewest_points = 500;
+// Of its box, in whatever axes, a body fills between a fifth and a half.
+constexpr double share_of_box = 0.4;
+
+// How many places there are among some of the points: single precision far from the origin leaves few.
+std::size_t places_of(const std::vector<Vec3>& points) {
+    constexpr std::size_t looked_at = 20000;
+    std::vector<Vec3> some;
+    const std::size_t stride = std::max<std::size_t>(1, points.size() / looked_at);
+    for (std::size_t i = 0; i < points.size(); i += stride) some.push_back(points[i]);
+    std::sort(some.begin(), some.end(), [](const Vec3& a, const Vec3& b) {
+        return std::lexicographical_compare(a.begin(), a.end(), b.begin(), b.end());
+    });
+    return std::size_t(std::unique(some.begin(), some.end()) - some.begin());
+}
+
+void refuse_second_unit(const std::string& file) {
+    Complaint complaint;
+    complaint.spot.file = file;
+    complaint.key = "scan_unit";
+    complaint.found = "a unit for a format that defines its own";
+    complaint.expected = "none";
+    complaint.mend = "leave it out";
+    throw InputError(std::move(complaint));
+}
+
+void refuse_few_points(const std::string& file, const PointSet& points) {
+    if (points.size() < fewest_points) {
+        refuse_scan(file, fmt::format("{} points", points.size()),
+                    fmt::format("at least {} on the body", fewest_points),
+                    "scan again, nearer and from all sides");
+    }
+    if (const std::size_t places = places_of(points.positions); places < fewest_points) {
+        refuse_scan(file,
+                    fmt::format("{} points at {}", points.size(),
+                                places == 1 ? std::string("one place") : fmt::format("{} places", places)),
+                    fmt::format("at least {}", fewest_points),
+                    "write the coordinates with more digits, or nearer to the origin");
+    }
+}
+
+// Takes the unit, and brings all lengths to metres.
+void to_metres(Pass& pass, const RawScan& raw, const ScanSettings& settings) {
+    UnitQuestion question;
+    question.length = pass.separated.diagonal;
+    Box3 box;
+    for (const Vec3& p : pass.separated.body.positions) box.extend(p);
+    question.volume = share_of_box * box.volume();
+    question.metres_per_unit =
+        raw.content.metres_per_unit ? raw.content.metres_per_unit : settings.metres_per_unit;
+    question.mass_kg = settings.mass_kg;
+    question.file = pass.report.file;
+    const UnitAnswer unit = decide_unit(question);
+    pass.metres_per_unit = unit.metres_per_unit;
+    if (unit.guessed)
+        pass.notes.emplace_back(
+            note::UnitTaken{unit.metres_per_unit, question.length * unit.metres_per_unit});
+    for (Vec3& p : pass.points.positions) p *= unit.metres_per_unit;
+    if (pass.board) pass.board = scaled(*pass.board, unit.metres_per_unit);
+    pass.separated = scaled(std::move(pass.separated), unit.metres_per_unit);
+}
+
+// How far the board departs, under the body, from the plane that touches it under the middle.
+double warp_under(const Board& board, const std::vector<Vec3>& body) {
+    Box3 over;
+    for (const Vec3& p : body) over.extend(board.to_board * p);
+    double low = 0, high = 0;
+    const Vec3 half = over.sizes() / 2;
+    for (const double x : {-half.x(), 0.0, half.x()}) {
+        for (const double y : {-half.y(), 0.0, half.y()}) {
+            const auto& c = board.surface;
+            const double warp = c[3] * x * x + c[4] * x * y + c[5] * y * y;
+            low = std::min(low, warp);
+            high = std::max(high, warp);
+        }
+    }
+    return high - low;
+}
+
+void report_separated(const Pass& pass, ScanPassReport& report) {
+    report.kept = pass.separated.body.size();
+    report.on_board = pass.separated.on_board;
+    report.clutter = pass.separated.clutter;
+    report.clutter_pieces = pass.separated.pieces;
+    report.strays = pass.separated.strays;
+    report.noise_m = pass.separated.surface.noise;
+    report.spacing_m = pass.separated.surface.spacing;
+    report.board = pass.board.has_value();
+    if (!pass.board) return;
+    const Vec3 up = pass.board->to_board.linear().row(2);
+    report.board_tilt_deg = std::acos(std::min(1.0, up.cwiseAbs().maxCoeff())) * 180 / std::numbers::pi;
+    report.board_warp_m = warp_under(*pass.board, pass.separated.body.positions);
+}
+
+}  // namespace
+
+Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress& progress) {
+    const StopControl& control = progress.control();
+    Pass pass;
+    pass.report.file = raw.file.string();
+    pass.report.points = raw.content.mesh.vertices.size();
+    pass.report.triangles = raw.content.mesh.triangles.size();
+    pass.report.not_finite = raw.content.not_finite;
+    if (raw.content.metres_per_unit && settings.metres_per_unit) refuse_second_unit(pass.report.file);
+    pass.points = sampled(raw.content, control);
+    pass.report.sampled = pass.points.size();
+    refuse_few_points(pass.report.file, pass.points);
+
+    progress.begin("looking for the board");
+    pass.board = find_board(pass.points, control);
+    progress.begin("taking the body apart from its surroundings");
+    pass.separated = separate_body(pass.points, pass.board, control);
+    if (pass.separated.body.size() < fewest_points) {
+        refuse_scan(pass.report.file,
+                    fmt::format("{} points left after board, clutter and strays", pass.separated.body.size()),
+                    fmt::format("at least {} on the body", fewest_points),
+                    "scan again, nearer and from all sides");
+    }
+    to_metres(pass, raw, settings);
+    report_separated(pass, pass.report);
+
+    progress.begin("averaging the points");
+    pass.scale = ScanScale::of(pass.separated.diagonal, pass.separated.surface);
+    pass.surface = make_sheet(pass.separated.body, pass.scale, pass.board, control);
+    return pass;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_note.h"
+
+#include <array>
+#include <cstddef>
+
+#include <fmt/format.h>
+
+#include "scan/scan_unit.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr double inch = 0.0254;
+
+class Words {
+  public:
+    explicit Words(UnitSystem units) : us_(units == UnitSystem::us) {}
+
+    std::string operator()(const note::UnitTaken& it) const {
+        return fmt::format("No unit was given: taken as {}, which makes the body {:.3g} {} across.",
+                           plural_of(it.metres_per_unit), us_ ? it.across_m / inch : it.across_m,
+                           us_ ? "in" : "m");
+    }
+    std::string operator()(const note::CameClosed&) const {
+        return "The scan was closed already and is kept as it came.";
+    }
+    std::string operator()(const note::FitsManyWays&) const {
+        return "The two scans fit each other in more than one way almost as well: look whether the body is "
+               "right. A skewer stuck in, seen in both scans, settles it.";
+    }
+    std::string operator()(const note::ScansApart& it) const {
+        return fmt::format(
+            "The two scans lie {} off each other where their points scatter by {}: did a limb move, is it "
+            "the same body, and do both have the same unit?",
+            small(it.error_m), small(it.scatter_m));
+    }
+    std::string operator()(const note::SameSideTwice&) const {
+        return "The body lies on the same side in both scans: one closes it no better than the other.";
+    }
+    std::string operator()(const note::DensityDoubted& it) const {
+        return fmt::format(
+            "The weight and the volume do not fit together: {:.0f} kg/m3 where {} has {:.0f} to {:.0f}. Look "
+            "at the unit, the weight, and whether {}.",
+            it.density_kg_m3, it.bird ? "a drawn bird" : "meat", it.least_kg_m3, it.greatest_kg_m3,
+            it.bird ? "the bird is stuffed" : "a board or plate is still under it");
+    }
+    std::string operator()(const note::CavityAsUsual&) const {
+        return "No weight was given: the cavity is taken as large as the parametric bird's.";
+    }
+    std::string operator()(const note::NoRoomForCavity&) const {
+        return "No cavity was put inside: it found no room under this skin.";
+    }
+    std::string operator()(const note::LittleRoomForCavity& it) const {
+        const double edge = us_ ? inch : 0.01, unit = edge * edge * edge;
+        return fmt::format("Only {:.0f} of {:.0f} {} of cavity found room inside.", it.placed_m3 / unit,
+                           it.wanted_m3 / unit, us_ ? "in3" : "cm3");
+    }
+    std::string operator()(const note::EndsUncertain&) const {
+        return "Which end is the neck, or which side the breast, is not certain: look at it in the viewer, "
+               "or name axis and up.";
+    }
+    std::string operator()(const note::NoBird& it) const {
+        switch (it.axes) {
+            case note::NoBird::Axes::of_file:
+                break;
+            case note::NoBird::Axes::principal:
+                return "No bird fits this scan: its axes are its principal axes, and it has no named parts.";
+            case note::NoBird::Axes::one_was_named:
+                return "No bird fits this scan: what was not named of its axes follows its principal axes, "
+                       "and it has no named parts.";
+        }
+        return "No bird fits this scan: it has no named parts.";
+    }
+    std::string operator()(const note::SideUnseen& it) const {
+        constexpr std::array of_bird{"neck end", "vent end", "right side", "left side", "breast", "back"};
+        constexpr std::array of_other{"end at +x",  "end at -x",  "side at +y",
+                                      "side at -y", "side at +z", "side at -z"};
+        const auto side = std::size_t(it.side);
+        return fmt::format("The {} was not seen: turn the {} over and scan again, then give both scans.",
+                           it.bird ? of_bird[side] : of_other[side], it.bird ? "bird" : "roast");
+    }
+    std::string operator()(const note::PointsScatter& it) const {
+        return fmt::format("The points scatter by {}: go nearer, slower, in better light.",
+                           small(it.noise_m));
+    }
+    std::string operator()(const note::PointsSparse& it) const {
+        return fmt::format("The points are {} apart: scan finer.", small(it.spacing_m));
+    }
+    std::string operator()(const note::CentreUncertain& it) const {
+        return fmt::format(
+            "What was not seen is a guess, which leaves the centre uncertain by {} and the volume by {:.1f} "
+            "% "
+            "(one standard deviation): a second scan, turned over, gives both.",
+            small(it.centre_m), 100 * it.volume_share);
+    }
+
+  private:
+    static const char* plural_of(double metres_per_unit) {
+        for (const ScanUnit& unit : scan_units()) {
+            if (unit.metres == metres_per_unit) return unit.plural;
+        }
+        return "units of its own";
+    }
+    [[nodiscard]] std::string small(double m) const {
+        return us_ ? fmt::format("{:.2f} in", m / inch) : fmt::format("{:.1f} mm", m * 1e3);
+    }
+
+    bool us_;
+};
+
+}  // namespace
+
+std::string words_of(const ScanNote& note, UnitSystem units) {
+    return std::visit(Words(units), note);
+}
+
+}  // namespace evenspit

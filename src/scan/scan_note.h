@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <variant>
+
+#include "units/quantity.h"
+
+namespace evenspit {
+
+/// What may be said of a scan, each with its figures.
+namespace note {
+
+/// No unit was given, so this one was taken.
+struct UnitTaken {
+    double metres_per_unit = 1;
+    double across_m = 0;  ///< the body, in it
+};
+/// A closed surface, kept as it is.
+struct CameClosed {};
+/// Two scans fit each other in another way almost as well.
+struct FitsManyWays {};
+/// Two scans do not quite fit each other.
+struct ScansApart {
+    double error_m = 0;
+    double scatter_m = 0;  ///< of the points
+};
+/// The body lies the same way in both scans.
+struct SameSideTwice {};
+/// The weight over the volume is not what such a body can have.
+struct DensityDoubted {
+    double density_kg_m3 = 0, least_kg_m3 = 0, greatest_kg_m3 = 0;
+    bool bird = false;
+};
+/// Without a weight, the cavity is as large as the parametric bird's.
+struct CavityAsUsual {};
+struct NoRoomForCavity {};
+struct LittleRoomForCavity {
+    double placed_m3 = 0, wanted_m3 = 0;
+};
+/// Neck or vent, breast or back: it may be the other way round.
+struct EndsUncertain {};
+/// No bird fits, so that there are no named parts.
+struct NoBird {
+    enum class Axes {
+        of_file,       ///< kept
+        principal,     ///< none was named
+        one_was_named  ///< the rest follows the principal axes
+    };
+    Axes axes = Axes::principal;
+};
+/// A side of the body that was not seen: scan again, turned over.
+struct SideUnseen {
+    enum class Side { neck, vent, right, left, breast, back };  ///< +x, −x, +y, −y, +z, −z of the item frame
+    Side side = Side::back;
+    bool bird = false;
+};
+struct PointsScatter {
+    double noise_m = 0;
+};
+struct PointsSparse {
+    double spacing_m = 0;
+};
+/// What was not seen leaves the body uncertain: standard deviations.
+struct CentreUncertain {
+    double centre_m = 0;
+    double volume_share = 0;
+};
+
+}  // namespace note
+
+using ScanNote =
+    std::variant<note::UnitTaken, note::CameClosed, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
+                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
+                 note::CentreUncertain>;
+
+/// A note as a sentence or two, in the reader's units.
+std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);
+
+}  // namespace evenspit

@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+#include "scan/skin.h"
+
+#include <cstddef>
+#include <cstdint>
+#include <utility>
+
+#include "geometry/moments.h"
+#include "geometry/solid_check.h"
+#include "scan/refuse_scan.h"
+#include "scan/round_guess.h"
+#include "scan/self_intersections.h"
+#include "scan/settle.h"
+#include "scan/skin_guess.h"
+#include "scan/support.h"
+#include "scan/underside.h"
+#include "scan/wrap.h"
+
+namespace evenspit {
+
+namespace {
+
+constexpr int most_rings = 6;  // round triangles that cut each other, taken back with them
+
+SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
+    const auto in_scan = [board](const Vec3& place) { return board.from_flat(place); };
+    return {"bird", [&bird, in_scan](const Vec3& place) { return bird.skin(in_scan(place)); },
+            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); }, bird.usual};
+}
+
+// The vertices of triangles, and `rings` rings of neighbours round them.
+std::vector<bool> around(const TriangleMesh& mesh, const std::vector<std::int32_t>& triangles, int rings) {
+    std::vector<bool> marked(mesh.vertices.size(), false);
+    const auto mark = [](std::vector<bool>& marks, const Triangle& t) {
+        for (const std::int32_t v : t) marks[std::size_t(v)] = true;
+    };
+    for (const std::int32_t t : triangles) mark(marked, mesh.triangles[std::size_t(t)]);
+    for (int ring = 0; ring < rings; ++ring) {
+        std::vector<bool> wider = marked;
+        for (const Triangle& t : mesh.triangles) {
+            if (marked[std::size_t(t[0])] || marked[std::size_t(t[1])] || marked[std::size_t(t[2])])
+                mark(wider, t);
+        }
+        marked = std::move(wider);
+    }
+    return marked;
+}
+
+// Where a settled mesh cuts itself, vertices go back to where they came from: with each round a ring more,
+// and in the end all. Returns how many triangles are cut even so.
+std::size_t take_back_cuts(TriangleMesh& mesh, const std::vector<Vec3>& before, const StopControl& control) {
+    std::vector<std::int32_t> cut = self_intersections(mesh, control);
+    for (int ring = 1; !cut.empty() && ring <= most_rings; ++ring) {
+        const std::vector<bool> back = around(mesh, cut, ring);
+        for (std::size_t v = 0; v < back.size(); ++v) {
+            if (back[v]) mesh.vertices[v] = before[v];
+        }
+        cut = self_intersections(mesh, control);
+    }
+    if (!cut.empty()) {
+        mesh.vertices = before;
+        cut = self_intersections(mesh, control);
+    }
+    return cut.size();
+}
+
+}  // namespace
+
+LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& board,
+                            const ScanSettings& settings, const ScanProgress& progress) {
+    if (settings.kind == RoastKind::other) return {};
+    progress.begin("fitting a bird");
+    BirdOverlay fit = overlay_bird(sheet, board, progress.control());
+    LookedForBird looked{std::nullopt, fit.error};
+    if (settings.kind == RoastKind::bird || fit.is_bird()) looked.bird = std::move(fit);
+    return looked;
+}
+
+ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale, const Pass& pass,
+                           const BirdOverlay* bird, const StopControl& control) {
+    ClosedSheet closed{surface.sheet, {}};
+    if (!pass.board) return closed;
+    std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
+    if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
+    const Underside found =
+        close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
+    closed.underside = {found.upright         ? "flat"
+                        : found.guess.empty() ? "smooth"
+                                              : found.guess,
+                        found.area, found.guess_error};
+    closed.sheet.append(found.sheet);
+    return closed;
+}
+
+TriangleMesh wrapped(const Sheet& sheet, double spacing, int& dropped, const std::string& file,
+                     const StopControl& control) {
+    const Indicator indicator = indicate(sheet, spacing, control);
+    TriangleMesh mesh = contour(indicator, dropped, control);
+    // A sheet of paper and a thread have two sides too, a grid's step apart.
+    if (!check_solid(mesh).ok() || 2 * volume_moments(mesh).amount < 1.5 * spacing * surface_area(mesh)) {
+        refuse_scan(file, "points that enclose nothing", "a body seen from all round",
+                    "scan again, from all sides and from above");
+    }
+    return mesh;
+}
+
+void close_skin(Skin& skin, const Sheet& sheet, const ScannedSurface& surface, const std::string& file,
+                const ScanProgress& progress) {
+    const StopControl& control = progress.control();
+    progress.begin("wrapping");
+    skin.mesh = wrapped(sheet, skin.scale.spacing, skin.pieces_dropped, file, control);
+    progress.begin("settling on the points");
+    const std::vector<Vec3> before = skin.mesh.vertices;
+    Settled found = settle(skin.mesh, surface.points, sheet, skin.scale, control);
+    skin.self_intersections = take_back_cuts(skin.mesh, before, control);
+    skin.offset_before_m = found.offset_before;
+    skin.offset_after_m = found.offset_after;
+    skin.support = std::move(found.support);
+}
+
+Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress) {
+    Skin skin;
+    skin.scale = pass.scale;
+    skin.looked = look_for_bird(pass.surface.sheet, pass.board, settings, progress);
+    progress.begin("closing the underside");
+    ClosedSheet closed = with_underside(pass.surface, skin.scale, pass,
+                                        skin.looked.bird ? &*skin.looked.bird : nullptr, progress.control());
+    skin.underside = std::move(closed.underside);
+    close_skin(skin, closed.sheet, pass.surface, pass.report.file, progress);
+    return skin;
+}
+
+bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control) {
+    const TriangleMesh& mesh = raw.content.mesh;
+    if (pass.board || mesh.triangles.empty()) return false;
+    const SolidReport report = check_solid(mesh);
+    return report.ok() && report.components == 1 && self_intersections(mesh, control).empty();
+}
+
+Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                const ScanProgress& progress) {
+    Skin skin;
+    skin.scale = pass.scale;
+    skin.came_closed = true;
+    skin.mesh = scaled(raw.content.mesh, pass.metres_per_unit);
+    skin.notes.emplace_back(note::CameClosed{});
+    skin.support.assign(skin.mesh.vertices.size(), 1.0);
+    skin.looked = look_for_bird(pass.surface.sheet, std::nullopt, settings, progress);
+    return skin;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/mesh.h"
+#include "scan/bird_overlay.h"
+#include "scan/one_pass.h"
+#include "scan/scan_note.h"
+#include "scan/scan_progress.h"
+#include "scan/scan_report.h"
+#include "scan/scan_settings.h"
+#include "scan/sheet.h"
+
+namespace evenspit {
+
+/// How the side on the board was closed.
+struct ClosedSide {
+    std::string name;          ///< "round", "bird", "smooth", "flat"; empty: it was not
+    double area_m2 = 0;        ///< of it
+    double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
+};
+
+/// A sheet whose side on the board is closed.
+struct ClosedSheet {
+    Sheet sheet;
+    ClosedSide underside;
+};
+
+/// The bird that is laid over a scan, if one was looked for.
+struct LookedForBird {
+    std::optional<BirdOverlay> bird;  ///< absent: it is none
+    double error_m = 0;               ///< of the nearest bird; 0 if none was tried
+};
+
+/// The closed skin of a body, and what is known of how it came about. Metres, frame of the (first) scan.
+struct Skin {
+    TriangleMesh mesh;            ///< closed, outward
+    std::vector<double> support;  ///< per vertex 0 (nothing was seen there) … 1
+    ScanScale scale;
+    LookedForBird looked;
+    bool came_closed = false;   ///< kept as it came
+    bool one_side_only = true;  ///< all that was seen was seen as the body lay on one side
+    ClosedSide underside;
+    std::optional<RegistrationReport> registration;
+    double misfit_m = 0;  ///< of two scans, beside their noise
+    int pieces_dropped = 0;
+    std::size_t self_intersections = 0;
+    double offset_before_m = 0, offset_after_m = 0;  ///< as in ScanReport
+    std::vector<ScanNote> notes;
+};
+
+/// Lays a bird over the sheet, unless the body is known to be none.
+LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& board,
+                            const ScanSettings& settings, const ScanProgress& progress);
+
+/// Closes the side on the board, if there is one.
+///
+/// \param surface seen of the body that lies on the pass's board, in the frame of the pass
+/// \param bird a guess at the body; null: none
+ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale, const Pass& pass,
+                           const BirdOverlay* bird, const StopControl& control);
+
+/// Wraps a sheet.
+///
+/// \param dropped number of pieces left out
+/// \throws InputError naming `file` if it encloses nothing
+TriangleMesh wrapped(const Sheet& sheet, double spacing, int& dropped, const std::string& file,
+                     const StopControl& control);
+
+/// Wraps a sheet and settles the wrap on the points: fills the mesh, its support and what is told of them.
+void close_skin(Skin& skin, const Sheet& sheet, const ScannedSurface& surface, const std::string& file,
+                const ScanProgress& progress);
+
+/// The skin of a single scan.
+Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress);
+
+/// Whether a scan is a surface that is closed as it came, on no board.
+bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control);
+
+/// The skin of such a scan: itself.
+Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                const ScanProgress& progress);
+
+}  // namespace evenspit

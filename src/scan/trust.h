@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "geometry/bvh.h"
+#include "geometry/mesh.h"
+#include "units/stop_control.h"
+
+namespace evenspit {
+
+/// What of a body's surface was not seen.
+struct UnseenGround {
+    double area_m2 = 0;    ///< of the whole surface
+    double share = 0;      ///< of it that was not seen
+    int holes = 0;         ///< unseen places of some size
+    double behind_m3 = 0;  ///< how much volume may lie behind them where nothing else bounds them (σ)
+};
+
+/// \param support per vertex 0 (nothing was seen there) … 1 \param spacing of the sheet, m
+UnseenGround unseen_ground(const TriangleMesh& mesh, const std::vector<double>& support, double spacing);
+
+/// Volume as the sum of parallel chords, m3: shares no formula with the sum over tetrahedra.
+double volume_by_chords(const SolidQueries& solid, const StopControl& control = {});
+
+/// How far ground may be off, each place in one piece; σ, m.
+struct GroundError {
+    double seen_m = 0;
+    double closed_m = 0;   ///< of ground that was not seen
+    bool bounded = false;  ///< by a board; what is not may bulge further if it is large
+};
+
+/// How the centre's error spreads when each unseen place is off by `closed_m` and the seen ground by
+/// `seen_m`, up or down, and sloped as likely as even, m2.
+///
+/// Off by h, a surface moves the centre by ∫ h (x − centre) dA / V, which then spreads as
+/// σ² A ∫ (x − centre)(x − centre)ᵀ dA / V².
+Mat3 centre_covariance(const TriangleMesh& mesh, const std::vector<double>& support, const GroundError& off);
+
+/// How far points lie from a body, m.
+struct Distances {
+    double mean = 0, p95 = 0, greatest = 0;
+};
+
+/// Of some of the points. \param points in the frame of the solid
+Distances distances_from(const SolidQueries& solid, const std::vector<Vec3>& points,
+                         const StopControl& control = {});
+
+}  // namespace evenspit

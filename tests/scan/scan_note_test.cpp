@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+#include "scan/scan_note.h"
+
+#include <gmock/gmock.h>
+
+namespace evenspit {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+TEST(ScanNote, NamesTheUnitThatWasTaken) {
+    EXPECT_EQ(words_of(note::UnitTaken{0.001, 0.31}),
+              "No unit was given: taken as millimetres, which makes the body 0.31 m across.");
+    EXPECT_THAT(words_of(note::UnitTaken{1, 0.254}, UnitSystem::us),
+                AllOf(HasSubstr("taken as metres"), HasSubstr("10 in across")));
+}
+
+TEST(ScanNote, TellsLengthsInTheReadersUnits) {
+    const ScanNote apart = note::ScansApart{0.00254, 0.0012};
+    EXPECT_THAT(words_of(apart), HasSubstr("lie 2.5 mm off each other where their points scatter by 1.2 mm"));
+    EXPECT_THAT(words_of(apart, UnitSystem::us), AllOf(HasSubstr("lie 0.10 in off"), Not(HasSubstr("mm"))));
+    EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}), HasSubstr("300 of 500 cm3"));
+    EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}, UnitSystem::us),
+                HasSubstr("18 of 31 in3"));
+}
+
+TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
+    using Side = note::SideUnseen::Side;
+    EXPECT_EQ(words_of(note::SideUnseen{Side::back, true}),
+              "The back was not seen: turn the bird over and scan again, then give both scans.");
+    EXPECT_EQ(words_of(note::SideUnseen{Side::neck, false}),
+              "The end at +x was not seen: turn the roast over and scan again, then give both scans.");
+    EXPECT_THAT(words_of(note::SideUnseen{Side::left, true}), HasSubstr("The left side"));
+    EXPECT_THAT(words_of(note::SideUnseen{Side::left, false}), HasSubstr("side at -y"));
+}
+
+TEST(ScanNote, DoubtsTheWeightOfABirdAndOfMeat) {
+    EXPECT_THAT(words_of(note::DensityDoubted{630, 800, 1250, false}),
+                AllOf(HasSubstr("630 kg/m3 where meat has 800 to 1250"), HasSubstr("board or plate")));
+    EXPECT_THAT(words_of(note::DensityDoubted{630, 742, 1081, true}),
+                AllOf(HasSubstr("where a drawn bird has 742 to 1081"), HasSubstr("stuffed")));
+}
+
+TEST(ScanNote, TellsWhereTheAxesOfWhatIsNoBirdComeFrom) {
+    using Axes = note::NoBird::Axes;
+    EXPECT_EQ(words_of(note::NoBird{Axes::of_file}), "No bird fits this scan: it has no named parts.");
+    EXPECT_THAT(words_of(note::NoBird{Axes::principal}), HasSubstr("its axes are its principal axes"));
+    EXPECT_THAT(words_of(note::NoBird{Axes::one_was_named}), HasSubstr("what was not named of its axes"));
+}
+
+}  // namespace
+}  // namespace evenspit
