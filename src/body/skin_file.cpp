@@ -32,7 +32,7 @@ std::string skin_ply(const Body& body) {
     }
     std::vector<std::string> comments{body.name + ", metres"};
     for (std::size_t i = 0; i < names.size() && !regions.empty(); ++i) {
-        comments.push_back("region " + std::to_string(i) + ' ' + names[i]);
+        comments.push_back(region_comment(i, names[i]));
     }
     return labelled_ply(mesh, regions, comments);
 }

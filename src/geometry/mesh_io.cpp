@@ -187,6 +187,7 @@ MeshFile mesh_readers::weld(const Soup& soup) {
     }
     file.welded = used_count - file.mesh.vertices.size();
     file.centre_covariance = soup.centre_covariance;
+    file.region_names = soup.region_names;
 
     file.mesh.triangles.reserve(soup.triangles.size());
     for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
@@ -236,6 +237,10 @@ void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
 std::string centre_covariance_comment(const Mat3& covariance) {
     return fmt::format("centre covariance {} {} {} {} {} {}", covariance(0, 0), covariance(0, 1),
                        covariance(0, 2), covariance(1, 1), covariance(1, 2), covariance(2, 2));
+}
+
+std::string region_comment(std::size_t number, const std::string& name) {
+    return fmt::format("region {} {}", number, name);
 }
 
 std::string labelled_ply(const TriangleMesh& mesh, const std::vector<std::uint8_t>& regions,

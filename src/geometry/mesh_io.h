@@ -20,6 +20,8 @@ struct MeshFile {
     std::size_t welded = 0;  ///< vertices that fell together (formats that store each triangle alone)
     std::vector<std::int32_t>
         regions;  ///< one number a triangle, from a PLY's face property `region`; else empty
+    /// Their names by number, from a PLY's comments (see region_comment()); "" for a number without one.
+    std::vector<std::string> region_names;
     /// How far the centre of volume may be off, squares of the mesh's unit, from a PLY's comment (see
     /// centre_covariance_comment()); else absent.
     std::optional<Mat3> centre_covariance;
@@ -59,6 +61,10 @@ void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
 /// Every other program passes it over; one that turns or enlarges the body and keeps the comment makes it
 /// wrong.
 std::string centre_covariance_comment(const Mat3& covariance);
+
+/// The comment by which a PLY names one of the regions that its face property `region` numbers, 0 … 255:
+/// "region 10 cavity wall".
+std::string region_comment(std::size_t number, const std::string& name);
 
 /// The bytes of a binary PLY file, double precision, that tells of each triangle which region it belongs to
 /// (face property `region`, uchar) and carries comments in its header.

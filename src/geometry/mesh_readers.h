@@ -26,6 +26,7 @@ struct Soup {
     std::vector<Vec3> points;
     std::vector<Triangle> triangles;
     std::vector<std::int32_t> regions;      ///< as long as triangles, or empty
+    std::vector<std::string> region_names;  ///< as in MeshFile
     std::vector<Vec3> normals;              ///< as the file has them, as long as points, or empty
     std::optional<Mat3> centre_covariance;  ///< as in MeshFile
 

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 #include <cstring>
 #include <limits>
 #include <optional>
+#include <string>
+#include <system_error>
 
 #include <Eigen/Eigenvalues>
 #include <fmt/format.h>
@@ -81,6 +84,7 @@ struct Header {
     Coding coding = Coding::text;
     std::vector<Element> elements;
     std::optional<Mat3> centre_covariance;
+    std::vector<std::string> region_names;
 };
 
 Type read_type(const LineReader& text, std::size_t word) {
@@ -114,6 +118,20 @@ Mat3 read_covariance(const LineReader& text) {
     return covariance;
 }
 
+// A name of region_comment(). What else other programs may say after the word is passed over.
+void read_region_name(const std::vector<std::string_view>& words, std::vector<std::string>& names) {
+    constexpr std::size_t most_regions = 256;  // as many as labelled_ply() can number
+    constexpr std::size_t first = 3;
+    if (words.size() <= first || words[1] != "region") return;
+    std::size_t number = 0;
+    const std::string_view digits = words[2];
+    const auto [end, fault] = std::from_chars(digits.data(), digits.data() + digits.size(), number);
+    if (fault != std::errc() || end != digits.data() + digits.size() || number >= most_regions) return;
+    if (names.size() <= number) names.resize(number + 1);
+    names[number] = std::string(words[first]);
+    for (std::size_t w = first + 1; w < words.size(); ++w) names[number].append(" ").append(words[w]);
+}
+
 // Leaves the reader on the line end_header.
 Header read_header(LineReader& text) {
     text.need("'ply'");
@@ -126,6 +144,7 @@ Header read_header(LineReader& text) {
         if (words[0] == "end_header") break;
         if (words[0] == "comment" && words.size() > 2 && words[1] == "centre" && words[2] == "covariance")
             header.centre_covariance = read_covariance(text);
+        if (words[0] == "comment") read_region_name(words, header.region_names);
         if (words[0] == "comment" || words[0] == "obj_info") continue;
         if (words[0] == "format" && words.size() == 3) {
             has_format = true;
@@ -435,6 +454,7 @@ Soup read(const Source& source, bool faces_needed) {
             ? read_body(TextBody(source, text), source, header, faces_needed)
             : read_body(BinaryBody(source, text.position(), big_endian), source, header, faces_needed);
     soup.centre_covariance = header.centre_covariance;
+    soup.region_names = header.region_names;
     return soup;
 }
 

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "load/item_reader.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <filesystem>
 
 #include <fmt/format.h>
@@ -126,6 +128,20 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
     return given.complaints().count() == before ? std::optional(std::move(file)) : std::nullopt;
 }
 
+// Takes over the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan
+// do: without them the wall of a cavity would pass for skin.
+void name_regions(const MeshFile& scan, Body& body) {
+    const auto named = [&](std::int32_t region) {
+        return region >= 0 && std::size_t(region) < scan.region_names.size() &&
+               !scan.region_names[std::size_t(region)].empty();
+    };
+    if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return;
+    body.region_names = scan.region_names;
+    std::vector<std::uint8_t>& regions = body.parts.front().regions;
+    regions.reserve(scan.regions.size());
+    for (const std::int32_t region : scan.regions) regions.push_back(static_cast<std::uint8_t>(region));
+}
+
 std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
     const std::size_t before = given.complaints().count();
     refuse_keys(given, shape_keys(), "this key only beside a shape; the item is a scan");
@@ -170,7 +186,9 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
             item.name));
     }
     try {
-        return solid_body(std::move(scan->mesh), options);
+        Body body = solid_body(std::move(scan->mesh), options);
+        name_regions(*scan, body);
+        return body;
     } catch (const InputError& error) {
         complain_at(given, item_scan.key, error);
         return std::nullopt;

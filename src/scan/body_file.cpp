@@ -3,8 +3,6 @@
 
 #include <vector>
 
-#include <fmt/format.h>
-
 #include "geometry/mesh_io.h"
 
 namespace evenspit {
@@ -14,7 +12,7 @@ std::string body_ply(const ScannedBody& scanned) {
     if (const auto& covariance = scanned.report.centre_covariance_m2)
         comments.push_back(centre_covariance_comment(*covariance));
     for (std::size_t r = 0; r < scanned.region_names.size(); ++r)
-        comments.push_back(fmt::format("region {} {}", r, scanned.region_names[r]));
+        comments.push_back(region_comment(r, scanned.region_names[r]));
     return labelled_ply(scanned.mesh, scanned.regions, comments);
 }
 

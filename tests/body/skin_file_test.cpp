@@ -35,6 +35,7 @@ TEST(SkinFile, ReadsBackAsTheSkinWithItsRegions) {
     EXPECT_EQ(file.mesh.vertices, flesh.mesh.vertices);
     EXPECT_EQ(file.mesh.triangles, flesh.mesh.triangles);
     EXPECT_EQ(file.regions, std::vector<std::int32_t>(flesh.regions.begin(), flesh.regions.end()));
+    EXPECT_EQ(file.region_names, turkey.region_names);
 }
 
 TEST(SkinFile, GoesRoundAClosedHollow) {
@@ -47,6 +48,7 @@ TEST(SkinFile, GoesRoundAClosedHollow) {
     EXPECT_THAT(bytes, HasSubstr("cavity wall"));
     EXPECT_EQ(file.regions.size(), file.mesh.triangles.size());
     EXPECT_GT(file.regions.back(), file.regions.front());
+    EXPECT_EQ(file.region_names.at(std::size_t(file.regions.back())), "cavity wall");
 }
 
 }  // namespace

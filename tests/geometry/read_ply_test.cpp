@@ -19,7 +19,9 @@ using test::corner_triangles;
 using test::Points;
 using test::Triangles;
 using ::testing::AllOf;
+using ::testing::ElementsAre;
 using ::testing::HasSubstr;
+using ::testing::IsEmpty;
 
 using ReadPly = test::MeshFileTest;
 
@@ -115,6 +117,21 @@ TEST_F(ReadPly, TellsWhatIsOpenOfTheCentre) {
     EXPECT_THAT(told("centre covariance 1 0 0 one 0 1"), HasSubstr("'one'"));
     EXPECT_THAT(told("centre covariance 1 0 0 1 0 nan"), HasSubstr("no spread has"));
     EXPECT_THAT(told("centre covariance 1 2 0 1 0 1"), HasSubstr("no spread has"));
+}
+
+TEST_F(ReadPly, TellsTheNamesOfRegions) {
+    const TriangleMesh box = test::box_mesh({0, 0, 0}, {1, 2, 3});
+    const std::vector<std::uint8_t> regions(box.triangles.size(), 2);
+    const auto names = [&](const std::vector<std::string>& comments) {
+        return read("a.ply", labelled_ply(box, regions, comments)).region_names;
+    };
+    EXPECT_THAT(names({"metres"}), IsEmpty());
+    EXPECT_THAT(names({region_comment(2, "cavity wall"), region_comment(0, "skin")}),
+                ElementsAre("skin", "", "cavity wall"));
+    // What other programs say of regions is no name.
+    EXPECT_THAT(names({"region", "region of interest", "region 1", "region 256 far", "region -1 none",
+                       "region 99999999999999999999 far", "region 1x odd"}),
+                IsEmpty());
 }
 
 TEST_F(ReadPly, Complaints) {

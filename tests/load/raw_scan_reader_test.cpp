@@ -100,6 +100,26 @@ TEST_F(RawScanReader, ABodyMadeBeforeTellsWhatItsScanLeftOpen) {
     EXPECT_THAT(complaints(plain).front().text(), HasSubstr("a centre covariance of 1 numbers"));
 }
 
+// A skin whose file names its parts keeps them; one that does not name each has none.
+TEST_F(RawScanReader, ASkinKeepsThePartsThatItsFileNames) {
+    const TriangleMesh mesh = test::ellipsoid_mesh(150, 100, 80, Vec3::Zero(), 48, 32);
+    std::vector<std::uint8_t> regions(mesh.triangles.size(), 1);
+    regions.back() = 0;
+    const std::string load = with(small_load, "box.off", "skin.ply");
+    write("skin.ply",
+          labelled_ply(mesh, regions, {region_comment(0, "cavity wall"), region_comment(1, "skin")}));
+    const Assembly named = read(load);
+    EXPECT_THAT(named.items[0].body->body.region_names, testing::ElementsAre("cavity wall", "skin"));
+    EXPECT_EQ(named.items[0].body->body.parts[0].regions, regions);
+    for (const std::vector<std::string>& comments :
+         {std::vector<std::string>{}, {region_comment(1, "skin")}}) {
+        write("skin.ply", labelled_ply(mesh, regions, comments));
+        const Assembly nameless = read(load);
+        EXPECT_THAT(nameless.items[0].body->body.region_names, IsEmpty());
+        EXPECT_THAT(nameless.items[0].body->body.parts[0].regions, IsEmpty());
+    }
+}
+
 TEST_F(RawScanReader, TellsWhatIsWrong) {
     const auto told = [&](const std::string& load) {
         const std::vector<Complaint> all = complaints(load);
