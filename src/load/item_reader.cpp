@@ -93,12 +93,12 @@ void check_size(TableReader& given, const MeshFile& file, double scale) {
         fmt::format("one between {} and {}", metric(shortest_body_m, length), metric(longest_body_m, length));
     if (file.metres_per_unit) {
         given.complain(item_scan.key, found + " (the format counts in metres)", expected,
-                       fitting_scale(usual_body_m / longest));
+                       fitting_scale(scan::usual_body_m / longest));
         return;
     }
-    const std::string unit = likely_unit(longest / scale);
+    const std::string unit = scan::likely_unit(longest / scale);
     given.complain(item_scan.key, found + " when its numbers are metres", expected,
-                   unit == "m" ? fitting_scale(scale * usual_body_m / longest)
+                   unit == "m" ? fitting_scale(scale * scan::usual_body_m / longest)
                                : fmt::format("it looks like {0}: add scan_unit = \"{0}\"", unit));
 }
 

@@ -63,7 +63,7 @@ void complain_of_scan(TableReader& given, const InputError& error) {
 
 std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading) {
     const std::size_t before = given.complaints().count();
-    ScanSettings settings;
+    scan::ScanSettings settings;
     const std::vector<std::string> files = read_files(given);
     settings.mass_kg = given.quantity("mass", Dimension::mass, Range::positive);
     const auto density = given.quantity("density", Dimension::density, Range::positive);
@@ -87,7 +87,7 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
     if (given.complaints().count() != before) return std::nullopt;
 
     try {
-        std::vector<RawScan> scans;
+        std::vector<scan::RawScan> scans;
         for (const std::string& file : files) {
             const std::filesystem::path path = named_file(given, item_scan, file);
             ScanFile content = read_scan_file(path);
@@ -95,13 +95,13 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
             if (content.centre_covariance) *content.centre_covariance *= scale * scale;
             scans.push_back({path, std::move(content)});
         }
-        const ScannedBody scanned = scan_body(scans, settings);
-        Body body = to_body(scanned, name, settings.mass_kg);
+        const scan::ScannedBody scanned = scan::make_body(scans, settings);
+        Body body = scan::to_body(scanned, name, settings.mass_kg);
         if (density) body.parts.front().density_kg_m3 = *density;
-        for (const ScanNote& remark : scanned.report.remarks)
-            reading.remarks.push_back(fmt::format("{}: {}", name, words_of(remark)));
-        for (const ScanNote& advice : scanned.report.advice)
-            reading.remarks.push_back(fmt::format("{}: {}", name, words_of(advice)));
+        for (const scan::ScanNote& remark : scanned.report.remarks)
+            reading.remarks.push_back(fmt::format("{}: {}", name, scan::words_of(remark)));
+        for (const scan::ScanNote& advice : scanned.report.advice)
+            reading.remarks.push_back(fmt::format("{}: {}", name, scan::words_of(advice)));
         return body;
     } catch (const InputError& error) {
         complain_of_scan(given, error);

@@ -9,7 +9,7 @@
 
 namespace evenspit {
 
-/// Reads an item with `clean = true`: its raw scan, or a list of two, becomes a body (scan_body(),
+/// Reads an item with `clean = true`: its raw scan, or a list of two, becomes a body (scan::make_body(),
 /// to_body()).
 ///
 /// Keys: scan, scan_unit, scale, mass, density (only without mass), frame ("auto" unless told), axis, up.

@@ -9,27 +9,27 @@ namespace evenspit {
 
 namespace {
 
-std::string axes_from(AxesFrom from) {
+std::string axes_from(scan::AxesFrom from) {
     switch (from) {
-        case AxesFrom::bird:
+        case scan::AxesFrom::bird:
             return "bird";
-        case AxesFrom::principal_axes:
+        case scan::AxesFrom::principal_axes:
             return "principal axes";
-        case AxesFrom::user:
+        case scan::AxesFrom::user:
             return "user";
-        case AxesFrom::file:
+        case scan::AxesFrom::file:
             return "file";
     }
     return "";
 }
 
-Json sentences(const std::vector<ScanNote>& notes) {
+Json sentences(const std::vector<scan::ScanNote>& notes) {
     Json all = Json::array();
-    for (const ScanNote& note : notes) all.push_back(words_of(note));
+    for (const scan::ScanNote& note : notes) all.push_back(scan::words_of(note));
     return all;
 }
 
-Json pass_json(const ScanPassReport& pass) {
+Json pass_json(const scan::ScanPassReport& pass) {
     Json one;
     one["file"] = pass.file;
     one["points"] = pass.points;
@@ -58,9 +58,9 @@ Json pass_json(const ScanPassReport& pass) {
 
 }  // namespace
 
-std::string scan_report_json(const ScanReport& report) {
+std::string scan_report_json(const scan::ScanReport& report) {
     Json json;
-    for (const ScanPassReport& pass : report.passes) json["passes"].push_back(pass_json(pass));
+    for (const scan::ScanPassReport& pass : report.passes) json["passes"].push_back(pass_json(pass));
     json["metres_per_unit"] = report.metres_per_unit;
     if (report.registration) {
         json["registration"] = {{"error_m", report.registration->error_m},

@@ -9,9 +9,9 @@
 namespace evenspit {
 
 /// What became of a scan, for people.
-std::string scan_report_text(const ScanReport& report, UnitSystem units);
+std::string scan_report_text(const scan::ScanReport& report, UnitSystem units);
 
 /// The same as one JSON object, SI, the unit in each key; numbers that do not apply are absent.
-std::string scan_report_json(const ScanReport& report);
+std::string scan_report_json(const scan::ScanReport& report);
 
 }  // namespace evenspit

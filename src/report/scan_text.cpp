@@ -3,8 +3,9 @@
 
 #include <fmt/format.h>
 
-#include "report/layout.h"
 #include "report/scan_report.h"
+#include "report/text_layout.h"
+#include "units/tell.h"
 
 namespace evenspit {
 
@@ -46,16 +47,12 @@ std::string counted(std::size_t n, std::string_view one) {
     return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
 }
 
-std::string percent(double share) {
-    return fmt::format("{:.1f} %", 100 * share);
-}
-
 // A line of the report: a name in a column, then what is to say.
 void line(std::string& text, std::string_view name, const std::string& value) {
     text += fmt::format("{:<22}{}\n", name, value);
 }
 
-void add_pass(std::string& text, const ScanPassReport& pass, const FineUnits& units) {
+void add_pass(std::string& text, const scan::ScanPassReport& pass, const FineUnits& units) {
     line(text, "scan", printable(pass.file));
     const std::string read = pass.triangles == 0 ? fmt::format("{} read", pass.points)
                                                  : fmt::format("{} and {} triangles read, sampled at {}",
@@ -76,7 +73,7 @@ void add_pass(std::string& text, const ScanPassReport& pass, const FineUnits& un
                      units.area_unit()));
 }
 
-void add_body(std::string& text, const ScanReport& report, const FineUnits& units) {
+void add_body(std::string& text, const scan::ScanReport& report, const FineUnits& units) {
     const auto length = [&](double m) { return units.length(m); };
     line(text, "body",
          (report.bird ? "a bird, like a " + report.kind : "no bird") +
@@ -100,13 +97,13 @@ void add_body(std::string& text, const ScanReport& report, const FineUnits& unit
     }
 }
 
-void add_surface(std::string& text, const ScanReport& report, const FineUnits& units) {
+void add_surface(std::string& text, const scan::ScanReport& report, const FineUnits& units) {
     line(text, "surface",
          fmt::format("{} triangles, {}, {} self-intersections, {} dropped", report.triangles,
                      report.closed ? "closed" : "not closed", report.self_intersections,
                      report.pieces_dropped));
     line(text, "unseen",
-         fmt::format("{} of the surface, in {}", percent(report.unseen_share),
+         fmt::format("{} of the surface, in {}", share_text(report.unseen_share),
                      counted(std::size_t(report.holes), "place")));
     line(text, "scan to body",
          fmt::format("mean {}, p95 {}, max {}", units.small(report.distance_mean_m),
@@ -116,16 +113,16 @@ void add_surface(std::string& text, const ScanReport& report, const FineUnits& u
                      units.small(report.offset_after_m)));
 }
 
-std::string axes(const ScanReport& report, const FineUnits& units) {
+std::string axes(const scan::ScanReport& report, const FineUnits& units) {
     switch (report.axes_from) {
-        case AxesFrom::bird:
+        case scan::AxesFrom::bird:
             return fmt::format("from a fitted bird ({} off), confidence {:.2f}",
                                units.small(report.bird_error_m), report.axis_confidence);
-        case AxesFrom::principal_axes:
+        case scan::AxesFrom::principal_axes:
             return "principal axes";
-        case AxesFrom::user:
+        case scan::AxesFrom::user:
             return "as named";
-        case AxesFrom::file:
+        case scan::AxesFrom::file:
             return "the file's own";
     }
     return "";
@@ -133,21 +130,23 @@ std::string axes(const ScanReport& report, const FineUnits& units) {
 
 }  // namespace
 
-std::string scan_report_text(const ScanReport& report, UnitSystem system) {
+std::string scan_report_text(const scan::ScanReport& report, UnitSystem system) {
     const FineUnits units(system);
     std::string text;
-    for (const ScanPassReport& pass : report.passes) add_pass(text, pass, units);
+    for (const scan::ScanPassReport& pass : report.passes) add_pass(text, pass, units);
     if (report.registration) {
         line(text, "two scans",
              fmt::format("fit to {} over {} of the second, agreeing on {} of what both saw",
-                         units.small(report.registration->error_m), percent(report.registration->overlap),
-                         percent(report.registration->agreement)));
+                         units.small(report.registration->error_m), share_text(report.registration->overlap),
+                         share_text(report.registration->agreement)));
     }
     add_body(text, report, units);
     add_surface(text, report, units);
     line(text, "axes", axes(report, units));
-    for (const ScanNote& remark : report.remarks) text += "note: " + words_of(remark, system) + "\n";
-    for (const ScanNote& advice : report.advice) text += "better: " + words_of(advice, system) + "\n";
+    for (const scan::ScanNote& remark : report.remarks)
+        text += "note: " + scan::words_of(remark, system) + "\n";
+    for (const scan::ScanNote& advice : report.advice)
+        text += "better: " + scan::words_of(advice, system) + "\n";
     return text;
 }
 

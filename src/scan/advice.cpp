@@ -6,7 +6,7 @@
 
 #include "scan/support.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -54,4 +54,4 @@ std::vector<ScanNote> advice_for(const TriangleMesh& mesh, const std::vector<dou
     return advice;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

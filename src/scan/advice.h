@@ -7,7 +7,7 @@
 #include "scan/scan_note.h"
 #include "scan/scan_report.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Doubts of what is no bird: whether its weight can be that of meat, bone and all.
 std::vector<ScanNote> doubt_density(double density_kg_m3);
@@ -18,4 +18,4 @@ std::vector<ScanNote> doubt_density(double density_kg_m3);
 std::vector<ScanNote> advice_for(const TriangleMesh& mesh, const std::vector<double>& support, bool bird,
                                  const std::vector<ScanPassReport>& passes);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -11,7 +11,7 @@
 #include "geometry/solid_check.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -139,4 +139,4 @@ InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, d
     return inferred;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 #include "scan/bird_overlay.h"
 #include "scan/scan_note.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Density of a bird's flesh and bone together, kg/m3: regions by what they are made of, in the shares of a
 /// whole turkey's weight that USDA SR26 05215–05228 and 05738–05740 give. What tables count as bone is about
@@ -30,4 +30,4 @@ struct InferredCavity {
 InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, double volume_m3,
                             std::optional<double> mass_kg);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -15,7 +15,7 @@
 #include "scan/every_nth.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -490,4 +490,4 @@ BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board, 
     return overlay;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -10,7 +10,7 @@
 #include "scan/board.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A parametric bird laid over a scan.
 class BirdOverlay {
@@ -74,4 +74,4 @@ class BirdOverlay {
 BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board,
                          const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -15,7 +15,7 @@
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -65,6 +65,7 @@ struct Scene {
                 normals[i] = sum.fit().normal;
             }
         });
+        control.check();
         std::vector<std::size_t> sorted = crowd;
         const auto middle = sorted.begin() + std::ptrdiff_t(sorted.size() / 2);
         std::nth_element(sorted.begin(), middle, sorted.end());
@@ -109,7 +110,8 @@ struct Standing {
 // What lies over the plane, on its fuller side: the largest piece. Nothing if the plane is none that a thing
 // can lie on.
 std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
-                                 const std::vector<std::size_t>& on_plane, double tolerance) {
+                                 const std::vector<std::size_t>& on_plane, double tolerance,
+                                 const StopControl& control) {
     const PointSet& points = scene.points;
     Standing standing{frame_of(plane, points.positions[on_plane.front()]), {}};
     Box3 extent;  // a body hides the board under it, so that what stands over the board cannot be told point
@@ -134,6 +136,7 @@ std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
         (q.z() > 0 ? heights : depths).push_back(std::abs(q.z()));
         if (std::abs(q.z()) > 2 * tolerance) (q.z() > 0 ? above_count : below_count) += points.count(i);
     }
+    control.check();
     // A board that was scanned from below as well, or closed by the program that made the mesh, has a far
     // side.
     const double above_reach = most_of(heights), below_reach = most_of(depths);
@@ -154,7 +157,8 @@ std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
 
     // The piece with most over the board; what of it reaches out beyond counts, or else the top of a body
     // that is open below would pass for a board that the body hangs under.
-    const Clusters clusters = cluster(above, 4 * scene.cell);
+    const Clusters clusters = cluster(above, 4 * scene.cell, control);
+    control.check();
     std::vector<std::size_t> over_board(clusters.extents.size(), 0);
     for (std::size_t i = 0; i < above.size(); ++i)
         over_board[std::size_t(clusters.of[i])] += within(above[i], 0);
@@ -172,6 +176,7 @@ std::optional<Standing> thing_on(const Plane& plane, const Scene& scene,
     std::nth_element(heights.begin(), low, heights.end());
     if (*low > 0.25 * top + 4 * tolerance) return std::nullopt;  // hangs above: a floor, a wall behind
 
+    control.check();
     // Is the board seen round the foot? In each sector, just beyond where the thing ends.
     Vec2 middle = Vec2::Zero();
     for (const Vec3& p : standing.thing) middle += p.head<2>() / double(standing.thing.size());
@@ -305,6 +310,7 @@ std::optional<Board> find_board(const PointSet& points, const StopControl& contr
         for (int refine = 0; refine < 3; ++refine) {
             members.clear();
             others.clear();
+            control.check();
             for (const std::size_t i : left) (on(best, i) ? members : others).push_back(i);
             if (members.size() < 30) break;
             best = fit_plane(thin, members);
@@ -312,7 +318,7 @@ std::optional<Board> find_board(const PointSet& points, const StopControl& contr
         if (double(members.size()) < least_share * double(thin.size())) break;
 
         control.check();
-        std::optional<Standing> standing = thing_on(best, scene, members, tolerance);
+        std::optional<Standing> standing = thing_on(best, scene, members, tolerance, control);
         if (standing && found) {
             const std::optional<double> up = step_up(*standing, *found), down = step_up(*found, *standing);
             if (up || down) step = std::min(step, up ? *up : *down);
@@ -331,13 +337,14 @@ std::optional<Board> find_board(const PointSet& points, const StopControl& contr
     double reach = 0;
     for (const Vec3& p : found->thing) reach = std::max(reach, (p - middle).head<2>().norm());
     fit_warp(board, points, middle, reach, std::min(tolerance, step / 4), control);
-    control.check();
+    EveryNthCheck points_seen(control, points_a_look);
     std::size_t on_board = 0;
     for (const Vec3& p : points.positions) {
+        points_seen.step();
         on_board += std::abs(board.above(board.to_board * p)) < std::max(3 * board.noise, cell / 2);
     }
     board.share = double(on_board) / double(points.size());
     return board;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

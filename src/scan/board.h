@@ -6,7 +6,7 @@
 #include "scan/points.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What the scanned thing lies on: a plane, or one that is slightly warped.
 struct Board {
@@ -50,4 +50,4 @@ Board scaled(const Board& board, double factor);
 /// \return nothing if there is no board: an object scanned in the air, or cut free by someone else
 std::optional<Board> find_board(const PointSet& points, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -5,7 +5,7 @@
 
 #include "geometry/mesh_io.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 std::string body_ply(const ScannedBody& scanned) {
     std::vector<std::string> comments{"metres"};
@@ -16,4 +16,4 @@ std::string body_ply(const ScannedBody& scanned) {
     return labelled_ply(scanned.mesh, scanned.regions, comments);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

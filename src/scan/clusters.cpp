@@ -8,7 +8,7 @@
 #include "geometry/disjoint_sets.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 std::int32_t Clusters::largest() const {
     if (extents.empty()) return -1;
@@ -75,4 +75,4 @@ Clusters cluster(const std::vector<Vec3>& points, double cell, const StopControl
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

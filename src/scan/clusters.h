@@ -7,7 +7,7 @@
 #include "geometry/types.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Points sorted into pieces that hang together.
 struct Clusters {
@@ -22,4 +22,4 @@ struct Clusters {
 /// Joins points whose cubes of side `cell` touch (also at a corner).
 Clusters cluster(const std::vector<Vec3>& points, double cell, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

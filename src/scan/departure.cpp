@@ -10,7 +10,7 @@
 
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -123,4 +123,4 @@ Eigen::VectorXd Departure::carried(const GuessedPlaces& where, const GuessedPlac
     return prior(where, from) * weights - prior(where, seen_) * at_seen;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

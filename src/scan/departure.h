@@ -9,7 +9,7 @@
 #include "geometry/types.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Places, and what the numbers of a guess do there.
 struct GuessedPlaces {
@@ -61,4 +61,4 @@ class Departure {
     Eigen::VectorXd weights_;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Every n-th of them, so that about `count` are left; all, in order, if there are no more. \pre count > 0
 template <class T>
@@ -16,4 +16,4 @@ std::vector<T> every_nth(const std::vector<T>& all, double count) {
     return few;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

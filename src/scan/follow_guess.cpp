@@ -19,7 +19,7 @@
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -312,4 +312,4 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
     return discs_over(mesh, spacing, unseen);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -7,7 +7,7 @@
 #include "scan/sheet.h"
 #include "scan/skin_guess.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// The underside of a body on a board after a guess at the whole body: the guess's skin moved along its
 /// normals onto what was seen, and on from there as departures from a guess usually go on (Departure), until
@@ -26,4 +26,4 @@ namespace evenspit {
 Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
                    const std::function<bool(const Vec3& place)>& covered, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

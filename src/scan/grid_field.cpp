@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 GridField::Cell GridField::cell_of(const Vec3& place) const {
     const Vec3 at = (place - origin) / spacing;
@@ -41,4 +41,4 @@ Vec3 GridField::gradient(const Vec3& place) const {
     return sum / spacing;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -7,7 +7,7 @@
 
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Numbers on the nodes of a regular grid, with a frame of zeros round it.
 ///
@@ -47,4 +47,4 @@ struct GridField {
     [[nodiscard]] Vec3 gradient(const Vec3& place) const;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -6,7 +6,7 @@
 
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -147,4 +147,4 @@ void MultigridCycle::apply(const GridField& right, GridField& solution) {
     solution.values = levels_[0].solution.values;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -6,7 +6,7 @@
 
 #include "scan/grid_field.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Solves (6 u − Σ of the six neighbours) + d·u ≈ r on a grid with zeros round it, roughly: one V-cycle from
 /// u = 0.
@@ -35,4 +35,4 @@ class MultigridCycle {
 /// The n for which `levels` halvings work and that is at least `least`.
 int multigrid_size(int least, int levels);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -7,7 +7,13 @@
 
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
+
+namespace {
+
+constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
+
+}  // namespace
 
 NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const StopControl& control)
     : cell_(cell) {
@@ -25,7 +31,9 @@ NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const
         count_[k] = std::int64_t(std::min(cubes, 1048576.0));
     }
     std::vector<std::pair<std::int64_t, std::int32_t>> sorted(points.size());
+    EveryNthCheck now_and_then(control, points_a_look);
     for (std::size_t i = 0; i < points.size(); ++i) {
+        now_and_then.step();
         std::int64_t at[3];
         for (int k = 0; k < 3; ++k) at[k] = clamped((points[i][k] - min_[k]) / cell, k);
         sorted[i] = {(at[2] * count_[1] + at[1]) * count_[0] + at[0], std::int32_t(i)};
@@ -36,6 +44,7 @@ NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const
     order_.reserve(points.size());
     begin_.clear();
     for (std::size_t i = 0; i < sorted.size(); ++i) {
+        now_and_then.step();
         if (i == 0 || sorted[i].first != sorted[i - 1].first) {
             keys_.push_back(sorted[i].first);
             begin_.push_back(i);
@@ -64,4 +73,4 @@ std::size_t NeighbourGrid::count_within(const Vec3& place, double radius) const 
     return count;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -10,7 +10,7 @@
 #include "geometry/types.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Points sorted into cubes, for questions about what lies near a place. Keeps its own copy of the points.
 class NeighbourGrid {
@@ -67,4 +67,4 @@ class NeighbourGrid {
     std::vector<std::int32_t> order_;    // what each was called by the caller
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -14,7 +14,7 @@
 #include "scan/scan_unit.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -145,4 +145,4 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress&
     return pass;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

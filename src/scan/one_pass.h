@@ -13,7 +13,7 @@
 #include "scan/separate.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// One scan, cleaned; metres, frame of its file.
 struct Pass {
@@ -32,4 +32,4 @@ struct Pass {
 /// \throws InputError for a unit that cannot be (scan_unit.h), too few points, or nothing left
 Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress& progress);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

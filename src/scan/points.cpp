@@ -12,7 +12,7 @@
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -99,10 +99,12 @@ double robust_diagonal(const PointSet& points, const StopControl& control) {
     for (int k = 0; k < 3; ++k) {
         control.check();
         for (std::size_t i = 0; i < points.size(); ++i) values[i] = points.positions[i][k];
+        control.check();
         const auto low = values.begin() + std::ptrdiff_t(0.02 * double(values.size() - 1));
         const auto high = values.begin() + std::ptrdiff_t(0.98 * double(values.size() - 1));
         std::nth_element(values.begin(), low, values.end());
         const double least = *low;
+        control.check();
         std::nth_element(values.begin(), high, values.end());
         size[k] = *high - least;
     }
@@ -174,4 +176,4 @@ SurfaceSurvey survey(const PointSet& points, double radius, const StopControl& c
     return {middle_value(std::move(spacings)), middle_value(std::move(noises))};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 #include "geometry/types.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Points of a scan, each perhaps with the direction it faces.
 struct PointSet {
@@ -78,4 +78,4 @@ struct SurfaceSurvey {
 /// \param radius m, > 0: small against what is scanned, large against the noise
 SurfaceSurvey survey(const PointSet& points, double radius, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

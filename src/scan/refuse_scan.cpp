@@ -5,7 +5,7 @@
 
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 void refuse_scan(const std::string& file, std::string found, std::string expected, std::string mend) {
     Complaint complaint;
@@ -16,4 +16,4 @@ void refuse_scan(const std::string& file, std::string found, std::string expecte
     throw InputError(std::move(complaint));
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

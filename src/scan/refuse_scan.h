@@ -3,11 +3,11 @@
 
 #include <string>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// \param file the scan that is refused
 /// \throws InputError always
 [[noreturn]] void refuse_scan(const std::string& file, std::string found, std::string expected,
                               std::string mend);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -18,7 +18,7 @@
 #include "scan/settle.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -351,4 +351,4 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

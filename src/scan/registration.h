@@ -4,7 +4,7 @@
 #include "geometry/mesh.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// How two scans of one body were brought together.
 struct Registration {
@@ -32,4 +32,4 @@ struct Registration {
 Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
                             const TriangleMesh& second_body, double noise, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

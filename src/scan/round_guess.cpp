@@ -12,7 +12,7 @@
 
 #include "scan/every_nth.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -199,4 +199,4 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl&
     return {"round", field, changes, {usual.begin(), usual.end()}};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

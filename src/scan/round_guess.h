@@ -5,7 +5,7 @@
 #include "scan/sheet.h"
 #include "scan/skin_guess.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A guess that knows only that bodies are round, or like boxes with round edges: a
 /// superellipsoid (A. Barr, IEEE Comput. Graph. Appl. 1(1):11–23, 1981) with an exponent for its sections and
@@ -16,4 +16,4 @@ namespace evenspit {
 /// square the body is comes from its flanks. Knows nothing of a sheet with fewer than 30 such discs.
 SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -46,4 +46,4 @@ PointSet sampled(const ScanFile& scan, const StopControl& control) {
     return points;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

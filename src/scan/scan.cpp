@@ -22,7 +22,7 @@
 #include "scan/trust.h"
 #include "scan/two_passes.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -215,7 +215,7 @@ void doubt_what_is_no_bird(const ScanSettings& settings, ScanReport& report) {
 
 }  // namespace
 
-ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& settings) {
+ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& settings) {
     refuse_number(scans);
     const ScanProgress progress(settings);
     const StopControl& control = progress.control();
@@ -260,4 +260,4 @@ ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& set
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -6,7 +6,7 @@
 #include "scan/scan_settings.h"
 #include "scan/scanned_body.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Makes one closed body of one scan, or of two that see it lying on different sides.
 ///
@@ -20,6 +20,6 @@ namespace evenspit {
 /// \throws InputError for no scan or more than two, a unit that cannot be (scan_unit.h), too few points,
 /// nothing left after cleaning,
 ///         two scans that do not fit each other
-ScannedBody scan_body(const std::vector<RawScan>& scans, const ScanSettings& settings);
+ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& settings);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include "scan/scan_unit.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -116,4 +116,4 @@ std::string words_of(const ScanNote& note, UnitSystem units) {
     return std::visit(Words(units), note);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -6,7 +6,7 @@
 
 #include "units/quantity.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What may be said of a scan, each with its figures.
 namespace note {
@@ -78,4 +78,4 @@ using ScanNote =
 /// A note as a sentence or two, in the reader's units.
 std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

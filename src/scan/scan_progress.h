@@ -6,7 +6,7 @@
 #include "scan/scan_settings.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Whom the stages of a scan tell what they do, and who may stop them.
 class ScanProgress {
@@ -25,4 +25,4 @@ class ScanProgress {
     StopControl control_;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -9,7 +9,7 @@
 #include "geometry/types.h"
 #include "scan/scan_note.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What became of one raw scan.
 struct ScanPassReport {
@@ -94,4 +94,4 @@ struct ScanReport {
     std::vector<ScanNote> advice;   ///< what a better scan would need
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -9,7 +9,7 @@
 #include "geometry/scan_io.h"
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What kind of body a scan is taken for.
 enum class RoastKind {
@@ -39,4 +39,4 @@ struct RawScan {
     ScanFile content;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

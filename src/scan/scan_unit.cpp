@@ -10,7 +10,7 @@
 #include "units/listed.h"
 #include "units/quantity.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -116,4 +116,4 @@ UnitAnswer decide_unit(const UnitQuestion& question) {
     return {taken->metres, true};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

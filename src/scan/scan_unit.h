@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A unit that scan files are written in.
 struct ScanUnit {
@@ -48,4 +48,4 @@ inline constexpr double usual_body_m = 0.3;
 /// The unit in which a body of such a length is nearest to the usual one: "mm", "cm", "in" or "m".
 std::string likely_unit(double length_in_units);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -6,7 +6,7 @@
 #include "body/solid_body.h"
 #include "geometry/moments.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg) {
     SolidBodyOptions options;
@@ -33,4 +33,4 @@ Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<
     return mass_kg ? with_scale_weight(std::move(body), *mass_kg) : body;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -9,7 +9,7 @@
 #include "body/body.h"
 #include "scan/scan_report.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A closed body made from scans.
 struct ScannedBody {
@@ -31,4 +31,4 @@ struct ScannedBody {
 /// of meat.
 Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

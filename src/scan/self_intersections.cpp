@@ -9,7 +9,7 @@
 
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -161,4 +161,4 @@ std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh, const Sto
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

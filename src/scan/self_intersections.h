@@ -7,7 +7,7 @@
 #include "geometry/mesh.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// Triangles that an edge of another one pierces, and those whose edges pierce; ascending, each once. What
 /// only touches within rounding counts as pierced; neighbours may touch along what they share.
@@ -15,4 +15,4 @@ namespace evenspit {
 /// \pre indices are in range, coordinates finite
 std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

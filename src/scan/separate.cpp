@@ -9,7 +9,7 @@
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -36,12 +36,16 @@ std::vector<std::size_t> all_of(std::size_t n) {
 std::vector<double> crowds(const PointSet& points, double radius, const StopControl& control) {
     const NeighbourGrid grid(points.positions, radius, control);
     std::vector<double> crowd(points.size(), 0.0);
-    stoppable_for(control, points.size(), [&](std::size_t first, std::size_t last) {
-        for (std::size_t i = first; i < last; ++i) {
-            grid.for_each_within(points.positions[i], radius,
-                                 [&](std::size_t j, double) { crowd[i] += points.count(j); });
-        }
-    });
+    constexpr std::size_t piece = 256;  // each may have thousands near it
+    stoppable_for(
+        control, points.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t i = first; i < last; ++i) {
+                grid.for_each_within(points.positions[i], radius,
+                                     [&](std::size_t j, double) { crowd[i] += points.count(j); });
+            }
+        },
+        piece);
     return crowd;
 }
 
@@ -115,6 +119,7 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
     std::vector<Vec3> body;
     std::vector<std::size_t> size(tight.extents.size(), 0);
     for (std::size_t i = 0; i < rest.size(); ++i) {
+        now_and_then.step();
         ++size[std::size_t(tight.of[i])];
         if (tight.of[i] == main) body.push_back(rest.positions[i]);
     }
@@ -149,4 +154,4 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -7,7 +7,7 @@
 #include "scan/points.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// The body's own points, and what became of the others.
 struct Separated {
@@ -32,4 +32,4 @@ Separated scaled(Separated separated, double factor);
 Separated separate_body(const PointSet& points, const std::optional<Board>& board,
                         const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -9,7 +9,7 @@
 #include "scan/stoppable.h"
 #include "scan/surface_fit.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -144,4 +144,4 @@ void even_out(TriangleMesh& mesh, int rounds_wanted) {
     }
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

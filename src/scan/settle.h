@@ -6,7 +6,7 @@
 #include "geometry/mesh.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What settling did to a wrap.
 struct Settled {
@@ -34,4 +34,4 @@ void even_out(TriangleMesh& mesh, int rounds);
 /// Mean of the adjoining triangles' normals, weighted by area; unit length.
 std::vector<Vec3> vertex_normals(const TriangleMesh& mesh);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -10,7 +10,7 @@
 #include "scan/stoppable.h"
 #include "scan/surface_fit.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -233,4 +233,4 @@ ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const st
     return surface;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

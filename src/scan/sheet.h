@@ -8,7 +8,7 @@
 #include "scan/points.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A surface as small discs: noise averaged out, one layer, all facing outward.
 struct Sheet {
@@ -51,4 +51,4 @@ struct ScannedSurface {
 ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board,
                           const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -16,7 +16,7 @@
 #include "scan/underside.h"
 #include "scan/wrap.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -149,4 +149,4 @@ Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settin
     return skin;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -14,7 +14,7 @@
 #include "scan/scan_settings.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// How the side on the board was closed.
 struct ClosedSide {
@@ -84,4 +84,4 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
 Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
                 const ScanProgress& progress);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -7,7 +7,7 @@
 
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A guess at a whole body, made from what was seen of it.
 ///
@@ -26,4 +26,4 @@ struct SkinGuess {
     std::vector<double> usual;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

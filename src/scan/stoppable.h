@@ -9,7 +9,7 @@
 #include "units/parallel.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// parallel_for() that looks at the control before each piece.
 template <class Work>
@@ -43,4 +43,4 @@ void stoppable_sort(const StopControl& control, std::vector<T>& values, const Le
     }
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 bool is_unseen(const Triangle& t, const std::vector<double>& support) {
     return std::all_of(t.begin(), t.end(),
@@ -23,4 +23,4 @@ double surface_area(const TriangleMesh& mesh) {
     return area;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

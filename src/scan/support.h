@@ -5,7 +5,7 @@
 
 #include "geometry/mesh.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A vertex with less support is not backed by points.
 inline constexpr double unseen_support = 0.15;
@@ -17,4 +17,4 @@ bool is_unseen(const Triangle& t, const std::vector<double>& support);
 double area_of(const TriangleMesh& mesh, const Triangle& t);
 double surface_area(const TriangleMesh& mesh);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include <Eigen/Cholesky>
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -103,4 +103,4 @@ SurfaceFit::Result SurfaceFit::at(const Vec3& place, const Vec3& normal) const {
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -5,7 +5,7 @@
 #include "scan/points.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// The surface that points show near a place: moving least squares of second order.
 ///
@@ -33,4 +33,4 @@ class SurfaceFit {
     double usual_ = 0;  // sum of weights at a place in the midst of a surface
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -14,7 +14,7 @@
 #include "scan/stoppable.h"
 #include "scan/support.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -126,4 +126,4 @@ Distances distances_from(const SolidQueries& solid, const std::vector<Vec3>& poi
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

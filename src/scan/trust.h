@@ -7,7 +7,7 @@
 #include "geometry/mesh.h"
 #include "units/stop_control.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// What of a body's surface was not seen.
 struct UnseenGround {
@@ -46,4 +46,4 @@ struct Distances {
 Distances distances_from(const SolidQueries& solid, const std::vector<Vec3>& points,
                          const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -16,7 +16,7 @@
 #include "scan/stoppable.h"
 #include "scan/support.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -156,4 +156,4 @@ Skin skin_of_two(const Pass& first, const Pass& second, const ScanSettings& sett
     return skin;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -3,7 +3,7 @@
 
 #include "scan/skin.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// The skin of a body of two scans, in the frame of the first: each is closed roughly, the second is brought
 /// onto the first, and both are merged. Two that saw the body lying the same way are closed as one would be.
@@ -12,4 +12,4 @@ namespace evenspit {
 Skin skin_of_two(const Pass& first, const Pass& second, const ScanSettings& settings,
                  const ScanProgress& progress);
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -14,7 +14,7 @@
 
 #include "scan/follow_guess.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -457,4 +457,4 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     return result;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 #include "scan/sheet.h"
 #include "scan/skin_guess.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// How the side on which the body lay was closed.
 struct Underside {
@@ -36,4 +36,4 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
                           const ScanScale& scale, const std::vector<SkinGuess>& guesses,
                           const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -14,7 +14,7 @@
 #include "scan/multigrid.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 namespace {
 
@@ -260,4 +260,4 @@ TriangleMesh contour(const Indicator& indicator, int& dropped, const StopControl
     return largest ? std::move(*largest) : TriangleMesh{};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -5,7 +5,7 @@
 #include "scan/grid_field.h"
 #include "scan/sheet.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 
 /// A field that is about 1 inside the sheet and 0 outside, and the level at which its contour runs through
 /// the sheet.
@@ -31,4 +31,4 @@ Indicator indicate(const Sheet& sheet, double spacing, const StopControl& contro
 /// \param dropped number of pieces and bubbles left out
 TriangleMesh contour(const Indicator& indicator, int& dropped, const StopControl& control = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::scan

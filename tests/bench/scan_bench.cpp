@@ -49,7 +49,7 @@ void measure(std::size_t points, double bound_s) {
         }
         looked = Clock::now();
     };
-    ScanSettings settings;
+    scan::ScanSettings settings;
     settings.mass_kg = 5;
     settings.keep_going = look;
     settings.stage = [&](std::string_view name) {
@@ -62,7 +62,7 @@ void measure(std::size_t points, double bound_s) {
     begun = Clock::now();
     const double before_gb = peak_gigabytes();
     const Clock::time_point start = Clock::now();
-    const ScannedBody body = scan_body({{"simulated", {scan.mesh, {}, 1.0, 0}}}, settings);
+    const scan::ScannedBody body = scan::make_body({{"simulated", {scan.mesh, {}, 1.0, 0}}}, settings);
     const double all = seconds_since(start);
     look();
     stages.back().seconds = seconds_since(begun);

@@ -10,9 +10,9 @@ namespace {
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-ScanReport sample() {
-    ScanReport report;
-    ScanPassReport pass;
+scan::ScanReport sample() {
+    scan::ScanReport report;
+    scan::ScanPassReport pass;
     pass.file = "bird.ply";
     pass.points = 1000;
     pass.kept = 600;
@@ -42,7 +42,7 @@ ScanReport sample() {
     report.unseen_share = 0.22;
     report.bird = true;
     report.kind = "turkey";
-    report.axes_from = AxesFrom::bird;
+    report.axes_from = scan::AxesFrom::bird;
     report.axis_confidence = 0.93;
     report.bird_error_m = 0.0021;
     report.mass_kg = 5.5;
@@ -52,8 +52,8 @@ ScanReport sample() {
     report.distance_mean_m = 0.0011;
     report.distance_p95_m = 0.003;
     report.distance_max_m = 0.009;
-    report.remarks = {note::CameClosed{}};
-    report.advice = {note::PointsSparse{0.006}};
+    report.remarks = {scan::note::CameClosed{}};
+    report.advice = {scan::note::PointsSparse{0.006}};
     return report;
 }
 
@@ -85,18 +85,18 @@ TEST(ScanReportText, TellsAll) {
 }
 
 TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {
-    ScanReport report = sample();
+    scan::ScanReport report = sample();
     report.passes[0].triangles = 2000;
     report.passes[0].sampled = 900;
     report.offset_after_m = -1e-7;
     report.holes = 1;
-    report.axes_from = AxesFrom::user;
+    report.axes_from = scan::AxesFrom::user;
     const std::string text = scan_report_text(report, UnitSystem::metric);
     for (const char* piece :
          {"1000 and 2000 triangles read, sampled at 900", ", 0.00 mm left", "in 1 place\n", "as named"})
         EXPECT_THAT(text, HasSubstr(piece));
     EXPECT_THAT(text, Not(HasSubstr("-0.00")));
-    report.axes_from = AxesFrom::file;
+    report.axes_from = scan::AxesFrom::file;
     EXPECT_THAT(scan_report_text(report, UnitSystem::metric), HasSubstr("the file's own\n"));
 }
 
@@ -109,7 +109,7 @@ TEST(ScanReportText, InTheUsersUnits) {
 }
 
 TEST(ScanReportText, WhatIsARoundingFromZeroIsZero) {
-    ScanReport report = sample();
+    scan::ScanReport report = sample();
     report.centre_m = {-7.7e-18, 4e-6, -0.000052};
     report.passes[0].strays = 1;
     report.passes[0].clutter_pieces = 1;
@@ -119,15 +119,15 @@ TEST(ScanReportText, WhatIsARoundingFromZeroIsZero) {
 }
 
 TEST(ScanReportText, TellsWhatIsNotThere) {
-    ScanReport report = sample();
+    scan::ScanReport report = sample();
     report.passes[0].board = false;
     report.passes[0].underside.clear();
     report.bird = false;
-    report.axes_from = AxesFrom::principal_axes;
+    report.axes_from = scan::AxesFrom::principal_axes;
     report.mass_kg.reset();
     report.density_kg_m3.reset();
     report.cavity_m3.reset();
-    report.registration = RegistrationReport{0.0012, 0.4, 0.99, 0.2};
+    report.registration = scan::RegistrationReport{0.0012, 0.4, 0.99, 0.2};
     const std::string text = scan_report_text(report, UnitSystem::metric);
     EXPECT_THAT(text, HasSubstr("none"));
     EXPECT_THAT(text, HasSubstr("no bird"));
@@ -157,7 +157,7 @@ TEST(ScanReportJson, HoldsTheSameInSi) {
 }
 
 TEST(ScanReportJson, LeavesOutWhatDoesNotApply) {
-    ScanReport report = sample();
+    scan::ScanReport report = sample();
     report.bird = false;
     report.axis_confidence = 0;
     report.bird_error_m = 0;

@@ -10,7 +10,7 @@
 #include "geometry/moments.h"
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 double angle_deg(const Vec3& a, const Vec3& b) {
@@ -123,4 +123,4 @@ TEST(OverlayBird, AnEggIsNoBird) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

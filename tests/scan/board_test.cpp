@@ -9,7 +9,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using test::roast_scan;
@@ -166,4 +166,4 @@ TEST(FindBoard, ScalesWithTheUnit) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

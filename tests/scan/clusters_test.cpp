@@ -3,7 +3,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 TEST(Clusters, JoinsWhatTouchesAndNothingElse) {
@@ -45,4 +45,4 @@ TEST(Clusters, NothingHasNoPieces) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

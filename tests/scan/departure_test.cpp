@@ -8,7 +8,7 @@
 #include <Eigen/Eigenvalues>
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double size = 0.4;
@@ -125,4 +125,4 @@ TEST(Departure, ExpectsTheUsualBeforeItSees) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

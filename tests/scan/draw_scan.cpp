@@ -53,9 +53,9 @@ int main(int count, char** words) {
     options.own_axes = false;
     options.points = 60000;
     const test::SimulatedScan scan = test::simulate_scan(test::random_bird(seed).skin, options);
-    ScanSettings settings;
+    scan::ScanSettings settings;
     settings.keep_frame = true;
-    const ScannedBody body = scan_body({{"simulated", {scan.mesh, {}, 1.0, 0}}}, settings);
+    const scan::ScannedBody body = scan::make_body({{"simulated", {scan.mesh, {}, 1.0, 0}}}, settings);
     std::fputs(scan_report_text(body.report, UnitSystem::metric).c_str(), stdout);
 
     std::vector<Colour> colours;

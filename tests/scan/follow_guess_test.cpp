@@ -8,7 +8,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double r = 0.07, spacing = 0.003;
@@ -143,4 +143,4 @@ TEST(FollowGuess, SaysNothingOfTooLittle) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

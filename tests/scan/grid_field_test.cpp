@@ -3,7 +3,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 // A field that is linear in place away from its frame.
@@ -35,4 +35,4 @@ TEST(GridField, FallsToZeroInItsFrameAndStaysThere) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

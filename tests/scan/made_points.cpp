@@ -50,13 +50,13 @@ std::vector<Vec3> scattered(const TriangleMesh& mesh, std::size_t count, double 
     return points;
 }
 
-Sheet sheet_on(const TriangleMesh& mesh, std::size_t count) {
+scan::Sheet sheet_on(const TriangleMesh& mesh, std::size_t count) {
     double area = 0;
     for (const Triangle& t : mesh.triangles) {
         const Vec3 a = mesh.corner(t, 0);
         area += (mesh.corner(t, 1) - a).cross(mesh.corner(t, 2) - a).norm() / 2;
     }
-    Sheet sheet;
+    scan::Sheet sheet;
     for (const Sample& s : samples(mesh, count, 0)) {
         sheet.positions.push_back(s.place);
         sheet.normals.push_back(s.normal);
@@ -66,8 +66,9 @@ Sheet sheet_on(const TriangleMesh& mesh, std::size_t count) {
     return sheet;
 }
 
-Sheet part_of(const Sheet& whole, const std::function<bool(const Vec3& place, const Vec3& normal)>& seen) {
-    Sheet part;
+scan::Sheet part_of(const scan::Sheet& whole,
+                    const std::function<bool(const Vec3& place, const Vec3& normal)>& seen) {
+    scan::Sheet part;
     for (std::size_t s = 0; s < whole.size(); ++s) {
         if (!seen(whole.positions[s], whole.normals[s])) continue;
         part.positions.push_back(whole.positions[s]);

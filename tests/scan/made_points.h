@@ -19,10 +19,11 @@ std::vector<Vec3> scattered(const TriangleMesh& mesh, std::size_t count, double 
 
 /// A sheet as one would want it: a disc at each of `count` scattered points, with the triangle's normal and
 /// the share of the area.
-Sheet sheet_on(const TriangleMesh& mesh, std::size_t count);
+scan::Sheet sheet_on(const TriangleMesh& mesh, std::size_t count);
 
 /// The discs that `seen` lets through.
-Sheet part_of(const Sheet& whole, const std::function<bool(const Vec3& place, const Vec3& normal)>& seen);
+scan::Sheet part_of(const scan::Sheet& whole,
+                    const std::function<bool(const Vec3& place, const Vec3& normal)>& seen);
 
 /// What may differ between small scans of a roast.
 struct RoastScan {

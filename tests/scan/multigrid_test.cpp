@@ -6,7 +6,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 GridField random_field(const std::array<int, 3>& n, unsigned seed) {
@@ -89,4 +89,4 @@ TEST(Multigrid, CycleIsSymmetricSoThatItMayPrecondition) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

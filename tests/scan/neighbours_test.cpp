@@ -7,7 +7,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 std::vector<Vec3> random_points(std::size_t n) {
@@ -69,4 +69,4 @@ TEST(NeighbourGrid, RefusesACellOfNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

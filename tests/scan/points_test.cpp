@@ -6,7 +6,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 // n points scattered evenly over a sphere, each off it by noise.
@@ -91,4 +91,4 @@ TEST(Survey, TooFewPointsTellNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -13,7 +13,7 @@
 #include "scan/self_intersections.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 namespace fs = std::filesystem;
@@ -27,14 +27,14 @@ ScannedBody body_of(const fs::path& file) {
     ScanSettings settings;
     settings.keep_frame = true;
     settings.metres_per_unit = 1;
-    return scan_body({{file, read_scan_file(file)}}, settings);
+    return make_body({{file, read_scan_file(file)}}, settings);
 }
 
 std::string refusal(const fs::path& file, double metres_per_unit) {
     ScanSettings settings;
     settings.metres_per_unit = metres_per_unit;
     try {
-        scan_body({{file, read_scan_file(file)}}, settings);
+        make_body({{file, read_scan_file(file)}}, settings);
     } catch (const InputError& error) {
         return error.what();
     }
@@ -154,4 +154,4 @@ TEST(RealScans, BrokenStlFilesAreRefusedOrMended) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

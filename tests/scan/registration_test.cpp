@@ -7,7 +7,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 Sheet part_of(const Sheet& whole, const Vec3& side, double beyond, const Pose& pose) {
@@ -69,4 +69,4 @@ TEST(RegisterScans, TellsBodiesThatAreNotTheSame) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

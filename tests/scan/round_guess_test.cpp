@@ -10,7 +10,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 // A level board through z = 0 of the scan frame.
@@ -114,4 +114,4 @@ TEST(RoundGuess, KnowsNothingOfTooFewDiscs) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include "support/meshes.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 TEST(Sampled, CloudStaysAsItIs) {
@@ -44,4 +44,4 @@ TEST(Sampled, TrianglesOfNoAreaGiveNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

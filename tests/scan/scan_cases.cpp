@@ -153,18 +153,18 @@ Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans) {
         over.lies = turned_over(options.lies, 40 + double(seed % 7) * 20);
         simulated.push_back(simulate_scan(body.skin, over));
     }
-    std::vector<RawScan> raw;
+    std::vector<scan::RawScan> raw;
     for (const SimulatedScan& scan : simulated)
         raw.push_back({"simulated", {scan.mesh, {}, scan.metres_per_unit, 0}});
 
-    ScanSettings settings;
+    scan::ScanSettings settings;
     settings.keep_frame = true;
     Outcome outcome;
     outcome.seed = seed;
     outcome.noise_mm = 1e3 * options.camera.noise_m;
     outcome.missing = 1 - simulated[0].seen_share;
     const auto start = std::chrono::steady_clock::now();
-    const ScannedBody found = scan_body(raw, settings);
+    const scan::ScannedBody found = scan::make_body(raw, settings);
     outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 
     const Moments truth = transformed(volume_moments(body.skin), simulated[0].body_pose);

@@ -45,7 +45,7 @@ struct Outcome {
     bool taken_for_bird = false;
     std::string underside;
     double seconds = 0;
-    ScanReport report;
+    scan::ScanReport report;
 };
 
 /// Scans a body once, or twice (as it lies and turned over), makes a body of it and compares.

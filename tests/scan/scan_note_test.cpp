@@ -3,7 +3,7 @@
 
 #include <gmock/gmock.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using ::testing::AllOf;
@@ -51,4 +51,4 @@ TEST(ScanNote, TellsWhereTheAxesOfWhatIsNoBirdComeFrom) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

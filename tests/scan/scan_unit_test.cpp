@@ -8,7 +8,7 @@
 
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using testing::AllOf;
@@ -103,4 +103,4 @@ TEST(LikelyUnit, IsThatInWhichABodyIsAsLongAsARoast) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

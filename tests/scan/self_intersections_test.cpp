@@ -13,7 +13,7 @@
 
 #include "support/meshes.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using test::box_mesh;
@@ -72,4 +72,4 @@ TEST(SelfIntersections, AgreeWithAPeerOnCrumpledBodies) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using test::roast_scan;
@@ -97,4 +97,4 @@ TEST(SeparateBody, ScalesWithTheUnit) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

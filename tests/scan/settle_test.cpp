@@ -9,7 +9,7 @@
 #include "geometry/moments.h"
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double noise = 0.002;
@@ -76,4 +76,4 @@ TEST(VertexNormals, LookOutward) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

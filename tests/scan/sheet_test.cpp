@@ -9,7 +9,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double radius = 0.1;
@@ -73,4 +73,4 @@ TEST(Sheet, Appends) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 struct Stop {};
@@ -52,4 +52,4 @@ TEST(StoppableSort, MayBeStoppedAtAnyLook) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

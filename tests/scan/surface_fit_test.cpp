@@ -7,7 +7,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double radius = 0.1;
@@ -47,4 +47,4 @@ TEST(SurfaceFit, HasNoTrustWhereThereIsNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -8,7 +8,7 @@
 
 #include "made_points.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 constexpr double cut = 0.005;
@@ -106,4 +106,4 @@ TEST(CloseUnderside, NothingToCloseOfNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -11,7 +11,7 @@
 #include "made_points.h"
 #include "scan/self_intersections.h"
 
-namespace evenspit {
+namespace evenspit::scan {
 namespace {
 
 using test::roast;
@@ -62,4 +62,4 @@ TEST(Wrap, PiecesBesideTheBodyAreDropped) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::scan

@@ -29,8 +29,8 @@ Vec3 direction(const char* option, const std::string& text) {
     return v;
 }
 
-Outcome scan(const Request& request, const ScanRequest& told, Progress& progress) {
-    ScanSettings settings;
+Outcome closed_body(const Request& request, const ScanRequest& told, Progress& progress) {
+    scan::ScanSettings settings;
     settings.metres_per_unit = told.metres_per_unit;
     settings.mass_kg = told.mass_kg;
     settings.keep_frame = told.keep_frame;
@@ -38,18 +38,18 @@ Outcome scan(const Request& request, const ScanRequest& told, Progress& progress
     settings.up = told.up;
     settings.stage = [&progress](std::string_view stage) { progress.now(stage); };
 
-    std::vector<RawScan> raw;
+    std::vector<scan::RawScan> raw;
     for (const std::filesystem::path& file : request.inputs) {
         progress.now("reading " + file.filename().string());
         raw.push_back({file, read_scan_file(file)});
     }
-    const ScannedBody body = scan_body(raw, settings);
+    const scan::ScannedBody body = scan::make_body(raw, settings);
     progress.done();
 
     Outcome outcome;
     outcome.text = request.format == Format::json ? scan_report_json(body.report)
                                                   : scan_report_text(body.report, request.units);
-    outcome.file = body_ply(body);
+    outcome.file = scan::body_ply(body);
     return outcome;
 }
 
@@ -68,7 +68,9 @@ Request understood_scan(const Words& words) {
     request.inputs_are_loads = false;
     request.text_to_output = false;
     request.deed = [told = scan_request(words)](const Request& asked, const Surroundings&,
-                                                Progress& progress) { return scan(asked, told, progress); };
+                                                Progress& progress) {
+        return closed_body(asked, told, progress);
+    };
     return request;
 }
 

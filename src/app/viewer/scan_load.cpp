@@ -61,13 +61,13 @@ std::string load_for_scan(const ScanForLoad& scan) {
 CleanedScan clean_scan(const std::filesystem::path& scan,
                        const std::function<void(std::string_view)>& stage) {
     stage("reading the scan");
-    ScanSettings settings;
+    scan::ScanSettings settings;
     std::string now;
     settings.stage = [&](std::string_view begun) { stage(now = begun); };
     settings.keep_going = [&] { stage(now); };
-    std::vector<RawScan> raw;
+    std::vector<scan::RawScan> raw;
     raw.push_back({scan, read_scan_file(scan)});
-    const ScannedBody made = scan_body(raw, settings);
+    const scan::ScannedBody made = scan::make_body(raw, settings);
     stage("writing the body");
     std::filesystem::path body;
     std::error_code ignored;
@@ -76,7 +76,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan,
                                              : fmt::format("{}-body-{}.ply", scan.stem().string(), number);
         body = scan.parent_path() / name;
     }
-    write_whole_file(body, body_ply(made));
+    write_whole_file(body, scan::body_ply(made));
     return {body, fmt::format(
                       "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
                       format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) +

@@ -8,15 +8,12 @@
 
 #include "app/viewer/panels/parts.h"
 #include "load/thing.h"
+#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
 
 using std::numbers::pi;
-
-std::string percent(double share) {
-    return fmt::format("{:.{}f} %", 100 * share, share < 0.0995 ? 1 : 0);
-}
 
 /// Rows of a figure and what it was when pinned.
 class Figures {
@@ -69,12 +66,12 @@ void draw_figures(Ui& ui, const Desk& desk) {
           [](const Analysis& a) { return fmt::format("{:.0f}°", a.balance.heavy_side_rad * 180 / pi); });
     f.row("torque at most", [&](const Analysis& a) { return torque(a.balance.motor_torque_peak_n_m); });
     f.row("of it gravity", [&](const Analysis& a) { return torque(a.balance.gravity_torque_peak_n_m); });
-    f.row("motor used", [](const Analysis& a) { return percent(a.balance.motor_use); });
+    f.row("motor used", [](const Analysis& a) { return share_text(a.balance.motor_use); });
     f.row("speed, mean", [&](const Analysis& a) { return speed(a.turning.speed_mean_rad_s); });
     f.row("uneven by", [](const Analysis& a) {
-        return a.turning.irregularity ? percent(*a.turning.irregularity) : std::string("–");
+        return a.turning.irregularity ? share_text(*a.turning.irregularity) : std::string("–");
     });
-    f.row("load drives", [](const Analysis& a) { return percent(a.turning.overrun_share) + " of a turn"; });
+    f.row("load drives", [](const Analysis& a) { return share_text(a.turning.overrun_share) + " of a turn"; });
     f.row("95 of 100 under", [&](const Analysis& a) {
         return a.uncertainty ? torque(a.uncertainty->gravity_torque_p95_n_m) : std::string("–");
     });
@@ -86,13 +83,13 @@ void draw_figures(Ui& ui, const Desk& desk) {
     ui.heading("Rod");
     f.row("sag", [&](const Analysis& a) { return length(a.rod.sag_max_m); });
     f.row("stress", [&](const Analysis& a) { return f.words(a.rod.stress_max_pa, Dimension::pressure); });
-    f.row("of its yield", [](const Analysis& a) { return percent(a.rod.yield_use); });
+    f.row("of its yield", [](const Analysis& a) { return share_text(a.rod.yield_use); });
     f.row("drive carries",
           [&](const Analysis& a) { return f.words(a.rod.reactions_n[0], Dimension::force); });
     f.row("far bearing", [&](const Analysis& a) { return f.words(a.rod.reactions_n[1], Dimension::force); });
     ui.heading("Grip");
     f.row("used", [](const Analysis& a) {
-        return a.grip.torque_use ? percent(*a.grip.torque_use) : std::string("nothing holds");
+        return a.grip.torque_use ? share_text(*a.grip.torque_use) : std::string("nothing holds");
     });
     for (std::size_t i = 0; i < f.now().grip.forks.size(); ++i) {
         f.row(fork_name(i) + " holds", [&, i](const Analysis& a) {
