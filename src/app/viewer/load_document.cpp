@@ -30,7 +30,7 @@ void work_out(LoadDocument& document, JobControl& control) {
 
 /// The unit in which a scan is about as long as a roast; "" where the format tells it.
 std::string unit_for(const MeshFile& file) {
-    return file.metres_per_unit ? "" : likely_unit(bounds(file.mesh).sizes().maxCoeff());
+    return file.metres_per_unit ? "" : scan::likely_unit(bounds(file.mesh).sizes().maxCoeff());
 }
 
 /// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of

@@ -71,7 +71,8 @@ void draw_figures(Ui& ui, const Desk& desk) {
     f.row("uneven by", [](const Analysis& a) {
         return a.turning.irregularity ? share_text(*a.turning.irregularity) : std::string("–");
     });
-    f.row("load drives", [](const Analysis& a) { return share_text(a.turning.overrun_share) + " of a turn"; });
+    f.row("load drives",
+          [](const Analysis& a) { return share_text(a.turning.overrun_share) + " of a turn"; });
     f.row("95 of 100 under", [&](const Analysis& a) {
         return a.uncertainty ? torque(a.uncertainty->gravity_torque_p95_n_m) : std::string("–");
     });
