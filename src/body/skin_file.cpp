@@ -4,14 +4,10 @@
 #include <algorithm>
 #include <utility>
 
+#include "body/cavity_wall.h"
 #include "geometry/mesh_io.h"
 
 namespace evenspit {
-namespace {
-
-constexpr const char* wall_name = "cavity wall";
-
-}  // namespace
 
 std::string skin_ply(const Body& body) {
     TriangleMesh mesh = body.parts.front().mesh;
@@ -26,8 +22,9 @@ std::string skin_ply(const Body& body) {
             mesh.triangles.push_back({t[0] + at, t[2] + at, t[1] + at});
         }
         if (regions.empty()) continue;
-        if (std::find(names.begin(), names.end(), wall_name) == names.end()) names.emplace_back(wall_name);
-        const auto wall = std::find(names.begin(), names.end(), wall_name) - names.begin();
+        if (std::find(names.begin(), names.end(), cavity_wall_name) == names.end())
+            names.emplace_back(cavity_wall_name);
+        const auto wall = std::find(names.begin(), names.end(), cavity_wall_name) - names.begin();
         regions.resize(mesh.triangles.size(), static_cast<std::uint8_t>(wall));
     }
     std::vector<std::string> comments{body.name + ", metres"};

@@ -6,9 +6,12 @@
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
+#include "body/cavity_wall.h"
 #include "body/solid_body.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
@@ -129,7 +132,7 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
 }
 
 // Takes over the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan
-// do: without them the wall of a cavity would pass for skin.
+// do, and the cavity behind their wall: without them the wall would pass for skin.
 void name_regions(const MeshFile& scan, Body& body) {
     const auto named = [&](std::int32_t region) {
         return region >= 0 && std::size_t(region) < scan.region_names.size() &&
@@ -139,7 +142,14 @@ void name_regions(const MeshFile& scan, Body& body) {
     body.region_names = scan.region_names;
     std::vector<std::uint8_t>& regions = body.parts.front().regions;
     regions.reserve(scan.regions.size());
-    for (const std::int32_t region : scan.regions) regions.push_back(static_cast<std::uint8_t>(region));
+    std::vector<bool> wall;
+    for (const std::int32_t region : scan.regions) {
+        regions.push_back(static_cast<std::uint8_t>(region));
+        wall.push_back(scan.region_names[std::size_t(region)] == cavity_wall_name);
+    }
+    // Empty and outside the flesh, so that it weighs nothing and takes nothing away.
+    if (std::optional<TriangleMesh> hollow = behind_wall(body.parts.front().mesh, wall))
+        body.parts.push_back({.name = "cavity", .kind = PartKind::cavity, .mesh = std::move(*hollow)});
 }
 
 std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {

@@ -58,7 +58,7 @@ std::multiset<std::string_view> codes(const Assembly& assembly) {
 double least_cover_m(const Assembly& assembly) {
     double least = 1;
     for (const ForkGrip& fork : analyse(assembly).grip.forks) {
-        for (const TineGrip& tine : fork.tines) least = std::min(least, tine.cover_min_m.value());
+        for (const TineGrip& tine : fork.tines) least = std::min(least, tine.cover_min_m.value_or(least));
     }
     return least;
 }

@@ -74,7 +74,7 @@ TEST(ScanReportText, TellsAll) {
                               "400 cm3",
                               "closed",
                               "0 self-intersections",
-                              "22.0 %",
+                              "22 %",
                               "in 3 places",
                               "p95 3.00 mm",
                               "confidence 0.93",

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "geometry/mesh.h"
+
+namespace evenspit {
+
+/// The region of a skin that runs along a cavity, open or closed.
+inline constexpr std::string_view cavity_wall_name = "cavity wall";
+
+/// What a cavity's wall encloses: its largest piece, turned over, each opening closed by a cone to the middle
+/// of its rim, and 1 µm larger all round, so that no gap is left between it and the flesh.
+///
+/// \param skin closed, outward, m \param wall per triangle, whether it is of the wall
+/// \return closed, outward, m; nothing if there is no wall, or what it encloses is no solid
+/// \pre wall has an entry for each triangle
+std::optional<TriangleMesh> behind_wall(const TriangleMesh& skin, const std::vector<bool>& wall);
+
+}  // namespace evenspit
