@@ -339,6 +339,7 @@ void LoadText::set(const KeyPath& path, std::string_view value) {
 void LoadText::append(const std::string& list, const std::vector<std::pair<std::string, std::string>>& keys,
                       const std::string& after) {
     if (const Piece* const found = piece({list}); found != nullptr && found->begin != found->end) {
+        if (found->kind != Kind::list) refuse(file_, list, "no list", "a list of tables");
         std::string table;
         for (const auto& [key, value] : keys)
             table += fmt::format("{}{} = {}", table.empty() ? "" : ", ", key, value);

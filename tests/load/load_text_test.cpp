@@ -146,6 +146,14 @@ TEST(LoadText, AppendsInsideAnInlineList) {
     EXPECT_EQ(empty.count({"w"}), 1U);
 }
 
+TEST(LoadText, AppendsToNothingButLists) {
+    for (const char* content : {"w = \"x\"\n", "w = { a = 1 }\n", "w = 13\n"}) {
+        LoadText text = load(content);
+        EXPECT_THROW(text.append("w", {{"at", "2"}}, ""), InputError) << content;
+        EXPECT_EQ(text.text(), content);
+    }
+}
+
 TEST(LoadText, TakesASectionOutAsAComment) {
     LoadText text = load("[[w]]\nat = 1 # one\n\nm = [\n 2 ]\n# next\n[[w]]\nat = 3\n");
     text.take_out("w", 1);

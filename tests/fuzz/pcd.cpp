@@ -1,0 +1,7 @@
+// SPDX-License-Identifier: MIT
+#include "reader.h"
+#include "targets.h"
+
+void evenspit::fuzz::pcd(std::string_view bytes) {
+    read_as_scan(bytes, "a.pcd");
+}
