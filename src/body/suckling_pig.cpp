@@ -38,6 +38,46 @@ Field ear() {
     return common([leaf](const Vec3& p) { return leaf.distance(p); }, flat, 9);
 }
 
+/// \param flesh with the belly carved out of it
+std::vector<Bone> bones_of(const Field& flesh, const Ellipsoid& belly) {
+    BoneSetter setter(flesh);
+    setter.lay("spine", 0, point_mm(-205, 0, -62), point_mm(188, 0, -64), {.high = 15e-3, .wide = 17e-3});
+    // The rod goes out between the jaws.
+    setter.lay("skull", 3, point_mm(206, 0, -34), point_mm(350, 0, -19),
+               {.high = 15e-3, .wide = 36e-3, .taper = 0.4});
+    setter.lay("lower jaw", 3, point_mm(226, 0, 28), point_mm(345, 0, 21),
+               {.high = 8e-3, .wide = 20e-3, .taper = 0.3});
+    for (const bool left : {false, true}) {
+        const std::string own = left ? "left " : "right ";
+        setter.mirror(left);
+        constexpr double degree = std::numbers::pi / 180;
+        const ShellOptions ribs{
+            .from_x = mm * -46, .to_x = mm * 131, .from_angle = -50 * degree, .to_angle = 40 * degree};
+        setter.lay_mesh(own + "ribs", 0, shell_mesh(ribs, [&](const Vec3& on_axis, const Vec3& outward) {
+                            double inside = 0, outside = mm * 300;
+                            for (int round = 0; round < 40; ++round) {
+                                const double r = 0.5 * (inside + outside);
+                                (belly.distance(on_axis + r * outward) < 1.3 * BoneSetter::least_cover
+                                     ? inside
+                                     : outside) = r;
+                            }
+                            return std::pair{
+                                outside, outside + setter.room(on_axis + outside * outward, outward, mm * 6)};
+                        }));
+        setter.lay(own + "femur", 1, point_mm(-171, 46, 0), point_mm(-105, 52, 66),
+                   {.high = 11e-3, .wide = 11e-3, .knob = 1.5, .taper = 0.08});
+        setter.lay(own + "hind shank", 5, point_mm(-93, 55, 96), point_mm(-178, 42, 105),
+                   {.high = 8.5e-3, .wide = 8.5e-3, .knob = 1.3, .taper = 0.08});
+        setter.lay(own + "shoulder blade", 2, point_mm(137, 58, -40), point_mm(119, 56, 14),
+                   {.high = 22e-3, .wide = 5e-3, .up = Vec3::UnitX()});
+        setter.lay(own + "humerus", 2, point_mm(119, 50, 26), point_mm(84, 52, 76),
+                   {.high = 10e-3, .wide = 10e-3, .knob = 1.5, .taper = 0.08});
+        setter.lay(own + "fore shank", 4, point_mm(84, 53, 94), point_mm(155, 41, 103),
+                   {.high = 7.5e-3, .wide = 7.5e-3, .knob = 1.3, .taper = 0.08});
+    }
+    return setter.take();
+}
+
 }  // namespace
 
 BodyModel suckling_pig() {
@@ -110,42 +150,7 @@ BodyModel suckling_pig() {
         return layers;
     };
 
-    BoneSetter setter(flesh);
-    setter.lay("spine", 0, point_mm(-205, 0, -62), point_mm(188, 0, -64), {.high = 15e-3, .wide = 17e-3});
-    // The rod goes out between the jaws.
-    setter.lay("skull", 3, point_mm(206, 0, -34), point_mm(350, 0, -19),
-               {.high = 15e-3, .wide = 36e-3, .taper = 0.4});
-    setter.lay("lower jaw", 3, point_mm(226, 0, 28), point_mm(345, 0, 21),
-               {.high = 8e-3, .wide = 20e-3, .taper = 0.3});
-    for (const bool left : {false, true}) {
-        const std::string own = left ? "left " : "right ";
-        setter.mirror(left);
-        constexpr double degree = std::numbers::pi / 180;
-        const ShellOptions ribs{
-            .from_x = mm * -46, .to_x = mm * 131, .from_angle = -50 * degree, .to_angle = 40 * degree};
-        setter.lay_mesh(own + "ribs", 0, shell_mesh(ribs, [&](const Vec3& on_axis, const Vec3& outward) {
-                            double inside = 0, outside = mm * 300;
-                            for (int round = 0; round < 40; ++round) {
-                                const double r = 0.5 * (inside + outside);
-                                (belly.distance(on_axis + r * outward) < 1.3 * BoneSetter::least_cover
-                                     ? inside
-                                     : outside) = r;
-                            }
-                            return std::pair{
-                                outside, outside + setter.room(on_axis + outside * outward, outward, mm * 6)};
-                        }));
-        setter.lay(own + "femur", 1, point_mm(-171, 46, 0), point_mm(-105, 52, 66),
-                   {.high = 11e-3, .wide = 11e-3, .knob = 1.5, .taper = 0.08});
-        setter.lay(own + "hind shank", 5, point_mm(-93, 55, 96), point_mm(-178, 42, 105),
-                   {.high = 8.5e-3, .wide = 8.5e-3, .knob = 1.3, .taper = 0.08});
-        setter.lay(own + "shoulder blade", 2, point_mm(137, 58, -40), point_mm(119, 56, 14),
-                   {.high = 22e-3, .wide = 5e-3, .up = Vec3::UnitX()});
-        setter.lay(own + "humerus", 2, point_mm(119, 50, 26), point_mm(84, 52, 76),
-                   {.high = 10e-3, .wide = 10e-3, .knob = 1.5, .taper = 0.08});
-        setter.lay(own + "fore shank", 4, point_mm(84, 53, 94), point_mm(155, 41, 103),
-                   {.high = 7.5e-3, .wide = 7.5e-3, .knob = 1.3, .taper = 0.08});
-    }
-    model.bones = setter.take();
+    model.bones = bones_of(flesh, belly);
     return model;
 }
 

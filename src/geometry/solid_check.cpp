@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include <Eigen/Eigenvalues>
@@ -106,36 +107,46 @@ struct EdgeFault {
     }
 };
 
+SolidReport faulty(SolidReport report, SolidFault fault, std::string found, std::string mend) {
+    report.fault = fault;
+    report.found = std::move(found);
+    report.mend = std::move(mend);
+    return report;
+}
+
+/// Numbers that no mesh may hold: coordinates that are nowhere, corners without a vertex.
+std::optional<SolidReport> check_numbers(const TriangleMesh& mesh) {
+    for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
+        if (mesh.vertices[v].allFinite()) continue;
+        return faulty({}, SolidFault::not_finite, fmt::format("vertex {} at {}", v, place(mesh.vertices[v])),
+                      "write the mesh anew with plain numbers for coordinates");
+    }
+
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        for (const std::int32_t v : mesh.triangles[t]) {
+            if (v >= 0 && std::size_t(v) < mesh.vertices.size()) continue;
+            return faulty(
+                {}, SolidFault::bad_index,
+                fmt::format("triangle {} names vertex {} where there are {}", t, v, mesh.vertices.size()),
+                "write the mesh anew: the file is damaged");
+        }
+    }
+    return std::nullopt;
+}
+
 }  // namespace
 
 SolidReport check_solid(const TriangleMesh& mesh) {
     SolidReport report;
     const auto fail = [&report](SolidFault fault, std::string found, std::string mend) {
-        report.fault = fault;
-        report.found = std::move(found);
-        report.mend = std::move(mend);
-        return report;
+        return faulty(report, fault, std::move(found), std::move(mend));
     };
 
     if (mesh.triangles.empty()) {
         return fail(SolidFault::empty, "no triangles", "give a surface made of triangles, not points alone");
     }
 
-    for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
-        if (mesh.vertices[v].allFinite()) continue;
-        return fail(SolidFault::not_finite, fmt::format("vertex {} at {}", v, place(mesh.vertices[v])),
-                    "write the mesh anew with plain numbers for coordinates");
-    }
-
-    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        for (const std::int32_t v : mesh.triangles[t]) {
-            if (v >= 0 && std::size_t(v) < mesh.vertices.size()) continue;
-            return fail(
-                SolidFault::bad_index,
-                fmt::format("triangle {} names vertex {} where there are {}", t, v, mesh.vertices.size()),
-                "write the mesh anew: the file is damaged");
-        }
-    }
+    if (std::optional<SolidReport> fault = check_numbers(mesh)) return *std::move(fault);
 
     EdgeFault turned, open, crowded;
     DisjointSets pieces(mesh.triangles.size());

@@ -26,7 +26,7 @@ TEST(AnsweringWeight, CancelsTheUnbalanceToWhatItsStepsLeave) {
 
 TEST(AnsweringWeight, SitsOnTheRodBesideTheForks) {
     Assembly load = test::good_load();
-    load.forks = {Fork{.at_m = 0.300}, Fork{.at_m = 0.200}};
+    load.forks = {Fork{.at_m = 0.300, .tines = {}}, Fork{.at_m = 0.200, .tines = {}}};
     const Balance balance = analyse(load).balance;
     EXPECT_NEAR(answering_weight(load, balance).at_m, 0.100, 1e-12)
         << "near the drive end of the usable stretch";
