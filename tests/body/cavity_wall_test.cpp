@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "body/cavity_wall.h"
 
+#include <algorithm>
 #include <cstddef>
-#include <string>
+#include <cstdint>
+#include <utility>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -59,8 +62,12 @@ TEST(CavityWall, AnOpenOneIsClosedAcrossItsOpenings) {
 }
 
 TEST(CavityWall, IsThatOfTheBird) {
-    for (const char* name : {"turkey", "goose", "chicken", "duck"}) {
-        const Body bird = shape(name, 4);
+    for (const auto& [name, mass_kg] :
+         {std::pair{"turkey", 6.0}, {"goose", 4.0}, {"chicken", 1.7}, {"duck", 2.3}}) {
+        ShapeOptions options;
+        options.species = name;
+        options.mass_kg = mass_kg;
+        const Body bird = make_shape(options);
         std::vector<bool> wall;
         for (const std::uint8_t region : bird.parts[0].regions)
             wall.push_back(bird.region_names[region] == cavity_wall_name);

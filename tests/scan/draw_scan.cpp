@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "scan_cases.h"
+#include "report/scan_report.h"
 #include "support/picture.h"
 
 namespace {
