@@ -98,6 +98,8 @@ std::optional<TriangleMesh> behind_wall(const TriangleMesh& skin, const std::vec
     }
     if (mesh.triangles.empty()) return std::nullopt;
     close_openings(mesh);
+    // What is flat before it is enlarged encloses nothing.
+    if (!check_solid(mesh).ok()) return std::nullopt;
     enlarge(mesh, overlap_m);
     if (!check_solid(mesh).ok()) return std::nullopt;
     return mesh;
