@@ -12,6 +12,7 @@
 #include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "roast/cook_ends.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -105,8 +106,13 @@ class ForkTable {
     };
 
     ForkTable(const TineProbe& probe, const Fork& fork, Facing points, std::vector<Hub> hubs,
-              double wanted_bite_m3)
-        : probe_(probe), fork_(fork), points_(points), hubs_(std::move(hubs)), wanted_(wanted_bite_m3) {}
+              double wanted_bite_m3, std::stop_token stop)
+        : probe_(probe),
+          fork_(fork),
+          points_(points),
+          hubs_(std::move(hubs)),
+          wanted_(wanted_bite_m3),
+          stop_(std::move(stop)) {}
 
     struct Best {
         double hub_m = 0;
@@ -119,6 +125,7 @@ class ForkTable {
         const auto [it, is_new] = table_.try_emplace(key);
         if (is_new) {
             for (const Hub& hub : hubs_) {
+                stop_if_asked(stop_);
                 const double here = hub.price + price(turned_rad, hub.at_m);
                 if (here < it->second.price) it->second = {hub.at_m, here};
             }
@@ -160,6 +167,7 @@ class ForkTable {
     Facing points_;
     std::vector<Hub> hubs_;
     double wanted_;
+    std::stop_token stop_;
     std::map<long, Best> table_;
     std::map<std::tuple<long, long, double, double, double>, TinePath> paths_;
 };
@@ -266,7 +274,7 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
         std::size_t same_end = 0;  // forks that sit further in at this end
         for (std::size_t g = 0; g < f; ++g) same_end += points[g] == points[f] ? 1U : 0U;
         tables.emplace_back(probe, goal.forks[f], points[f],
-                            hubs(goal, goal.forks[f], points[f], meat, same_end), wanted_bite_m3);
+                            hubs(goal, goal.forks[f], points[f], meat, same_end), wanted_bite_m3, goal.stop);
     }
 
     const long clocks = std::max(1L, std::lround(2 * std::numbers::pi / goal.clock_step_rad));

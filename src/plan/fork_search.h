@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <stop_token>
 #include <vector>
 
 #include "plan/line_search.h"
@@ -27,6 +28,7 @@ struct ForkGoal {
     std::function<double(double station_m, Facing points)> rod_use = {};
     const FreeRadius* free = nullptr;  ///< not owned; null: nothing to clear
     double torque_n_m = 0;             ///< that the item's forks must hold
+    std::stop_token stop{};
 };
 
 struct ForksFound {
@@ -45,6 +47,8 @@ struct ForksFound {
 /// moving. Tines are looked at every 10° round the rod (every 2° round the best, if something is wrong with
 /// that) and every few millimetres along it, exactly; covers are taken in space, so that they never come out
 /// larger than `grip` finds them.
+///
+/// \throws Stopped once `goal.stop` is asked to
 ForksFound find_forks(const PlanItem& item, const ForkGoal& goal);
 
 /// The stations, from the item's origin, between which the rod is in the meat (or in its cavity).

@@ -10,6 +10,7 @@
 
 #include "analysis/analysis.h"
 #include "units/standard_gravity.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -157,6 +158,7 @@ class LineSearch {
     }
 
     [[nodiscard]] double room(const RodLine& line, double enough) const {
+        stop_if_asked(goal_.stop);
         if (goal_.free == nullptr) return std::numeric_limits<double>::infinity();
         // No corner is further from the line than from the item's axis and that from the line.
         double off = 0;
@@ -172,6 +174,7 @@ class LineSearch {
     }
 
     [[nodiscard]] Scored exactly(const Offsets& offsets) const {
+        stop_if_asked(goal_.stop);
         Scored s = cheaply(offsets);
         complete(s, std::numeric_limits<double>::infinity());
         return s;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <stop_token>
+
 #include "plan/corridor.h"
 #include "plan/free_radius.h"
 #include "plan/unbalance.h"
@@ -28,6 +30,7 @@ struct LineGoal {
     double torque_floor_n_m = 0;
     /// Torque that one metre of missing clearance counts as, N m/m; and the same where no line has the room.
     double torque_per_room_n_m_m = 0, torque_per_missing_room_n_m_m = 0;
+    std::stop_token stop{};
 };
 
 struct LineFound {
@@ -46,6 +49,8 @@ struct LineFound {
 /// mass, and challenged by lines through places that would balance better. Lines outside the corridor are
 /// never preferred to one inside. Of torques that differ by less than one part in a hundred the roomier,
 /// straighter and nearer line is taken. A load and its mirror image get mirrored answers.
+///
+/// \throws Stopped once `goal.stop` is asked to
 LineFound find_line(const PlanItem& item, const LineGoal& goal);
 
 }  // namespace evenspit

@@ -60,7 +60,8 @@ std::optional<RodLimit> set_lines(const PlanScene& scene, Setting& setting) {
                       .free = scene.free_radius(),
                       .torque_floor_n_m = scene.floor_n_m,
                       .torque_per_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_first_m,
-                      .torque_per_missing_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_shared_m};
+                      .torque_per_missing_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_shared_m,
+                      .stop = scene.stop};
         goal.seat.line = scene.before.seats[i].line;  // what it is near to
         const LineFound found = find_line(scene.items[i], goal);
         setting.seats[i].line = found.line;
@@ -99,7 +100,8 @@ double set_forks(const PlanScene& scene, Setting& setting, bool may_turn) {
                       .clock_step_rad = fork_clock_step(scene.assembly.rod.section),
                       .rod_use = rod_use(scene, setting),
                       .free = scene.free_radius(),
-                      .torque_n_m = standard_gravity * worst_size(item_unbalance(scene, setting, i))};
+                      .torque_n_m = standard_gravity * worst_size(item_unbalance(scene, setting, i)),
+                      .stop = scene.stop};
         for (const std::size_t f : scene.forks_of[i]) goal.forks.push_back(setting.forks[f]);
         const ForksFound found = find_forks(scene.items[i], goal);
         worst = std::max(worst, found.price);

@@ -11,6 +11,7 @@
 #include "plan/moves.h"
 #include "plan/weight_room.h"
 #include "units/standard_gravity.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -20,8 +21,8 @@ constexpr double worth_telling = 0.9;
 
 class Planner {
   public:
-    Planner(const Assembly& assembly, Analysis as_it_stands)
-        : assembly_(assembly), scene_(plan_scene(assembly, as_it_stands)) {
+    Planner(const Assembly& assembly, Analysis as_it_stands, const std::stop_token& stop)
+        : assembly_(assembly), scene_(plan_scene(assembly, as_it_stands, stop)) {
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .setting = scene_.before,
                                  .analysis = std::move(as_it_stands),
@@ -31,8 +32,9 @@ class Planner {
 
     /// \param stage as for make_plan()
     Plan run(const std::function<void(double, std::string_view)>& stage) {
-        const auto begin = [&stage](double share, std::string_view what) {
+        const auto begin = [&](double share, std::string_view what) {
             if (stage) stage(share, what);
+            stop_if_asked(scene_.stop);
         };
         if (!scene_.items.empty()) {
             begin(0, "turning items against each other");
@@ -116,7 +118,8 @@ class Planner {
             goal.stock = weights_at_hand(assembly_);
             goal.usable_m = assembly_.rod.usable_m;
             goal.free = scene_.free_radius();
-            goal.blocked = [room = WeightRoom(scene_, setting)](const Counterweight& weight) {
+            goal.blocked = [room = WeightRoom(scene_, setting), this](const Counterweight& weight) {
+                stop_if_asked(scene_.stop);
                 return room.blocked(weight);
             };
             const CounterweightsFound found = find_counterweights(goal);
@@ -134,8 +137,10 @@ class Planner {
             if (effort(told.setting, setting) == 0) return;
         }
         const Assembly after = with_setting(assembly_, setting);
-        PlanAnswer answer{
-            .kind = kind, .setting = setting, .analysis = analyse(after), .line_held_by = held_by};
+        PlanAnswer answer{.kind = kind,
+                          .setting = setting,
+                          .analysis = analyse(after, scene_.stop),
+                          .line_held_by = held_by};
         complete(answer);
         if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
     }
@@ -203,8 +208,9 @@ class Planner {
 }  // namespace
 
 Plan make_plan(const Assembly& assembly,
-               const std::function<void(double share, std::string_view what)>& stage) {
-    return Planner(assembly, analyse(assembly)).run(stage);
+               const std::function<void(double share, std::string_view what)>& stage,
+               const std::stop_token& stop) {
+    return Planner(assembly, analyse(assembly, stop), stop).run(stage);
 }
 
 }  // namespace evenspit

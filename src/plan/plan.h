@@ -58,7 +58,10 @@ struct Plan {
 ///
 /// \param stage told by name what is sought, as it begins, and how much is done, 0 … 1. May throw to stop the
 /// work. Empty: nobody listens
+/// \param stop looked at all the while
+/// \throws Stopped (units/stopped.h) once it is asked to stop
 Plan make_plan(const Assembly& assembly,
-               const std::function<void(double share, std::string_view what)>& stage = {});
+               const std::function<void(double share, std::string_view what)>& stage = {},
+               const std::stop_token& stop = {});
 
 }  // namespace evenspit

@@ -6,6 +6,7 @@
 
 #include "analysis/placed.h"
 #include "units/standard_gravity.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -61,14 +62,19 @@ double sag_at(const std::vector<std::array<double, 2>>& sag, double x) {
 
 }  // namespace
 
-PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis) {
+PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis, const std::stop_token& stop) {
     PlanScene scene{.assembly = assembly,
                     .before = setting_of(assembly),
                     .items = {},
                     .forks_of = forks_of_items(assembly),
                     .free = {}};
     const double rod_radius_m = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
-    for (const Item& item : assembly.items) scene.items.push_back(plan_item(item, rod_radius_m));
+    scene.stop = stop;
+    for (const Item& item : assembly.items) {
+        stop_if_asked(stop);
+        scene.items.push_back(plan_item(item, rod_radius_m));
+    }
+    stop_if_asked(stop);
     const double before_n_m = worst_torque_n_m(scene, scene.before);
     const double friction_n_m = analysis.balance.friction_torque_n_m;
     scene.floor_n_m =

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <stop_token>
 #include <vector>
 
 #include "analysis/analysis.h"
@@ -22,12 +23,14 @@ struct PlanScene {
     /// Little enough torque: under friction, so that the load never drives the gears, with something to
     /// spare, and under a twelfth of what it was.
     double enough_n_m = 0;
+    std::stop_token stop{};  ///< looked at wherever things are tried
 
     [[nodiscard]] const FreeRadius* free_radius() const { return free ? &*free : nullptr; }
 };
 
 /// \param analysis of the load as it stands
-PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis);
+/// \throws Stopped once `stop` is asked to
+PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis, const std::stop_token& stop = {});
 
 /// Static unbalance of one item in a setting.
 Unbalances item_unbalance(const PlanScene& scene, const Setting& setting, std::size_t item);

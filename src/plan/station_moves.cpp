@@ -8,6 +8,7 @@
 #include "plan/fork_search.h"
 #include "plan/moves.h"
 #include "plan/station_search.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -63,6 +64,7 @@ RodBlock body_block(const PlanScene& scene, const Setting& setting, std::size_t 
             .to_m = extent[1],
             .at_m = setting.seats[i].at_m,
             .room_m = [&scene, i, pose](double at) {
+                stop_if_asked(scene.stop);
                 if (!scene.free) return std::numeric_limits<double>::infinity();
                 return scene.items[i].silhouette->room(Eigen::Translation3d(at, 0, 0) * pose, *scene.free);
             }};

@@ -202,7 +202,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                    Page::margin);
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         if (i == plan.recommended && i != 0) continue;
-        page.heading(fmt::format("{}: {}", i, answer_name(plan.answers[i].kind)));
+        page.heading(answer_title(plan, i));
         tell_answer(i);
     }
     const Assembly after = with_setting(assembly, best.setting);

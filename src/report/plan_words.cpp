@@ -184,6 +184,10 @@ std::string_view answer_key(PlanKind kind) {
     return names_of(kind).key;
 }
 
+std::string answer_title(const Plan& plan, std::size_t answer) {
+    return fmt::format("{}: {}", answer, answer_name(plan.answers[answer].kind));
+}
+
 std::string_view answer_name(PlanKind kind) {
     return names_of(kind).words;
 }

@@ -26,6 +26,8 @@ struct AnswerFacts {
 
 /// What an answer of that kind is called: "new rod line".
 std::string_view answer_name(PlanKind kind);
+/// One of a plan's answers by its number: "1: new rod line".
+std::string answer_title(const Plan& plan, std::size_t answer);
 /// What results call it: "line_forks".
 std::string_view answer_key(PlanKind kind);
 

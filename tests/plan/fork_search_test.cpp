@@ -6,6 +6,7 @@
 #include "analysis/grip.h"
 #include "body/bird.h"
 #include "plan/loads.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -52,6 +53,16 @@ TEST(MeatOnAxis, IsWhereTheRodRuns) {
     const auto [from, to] = meat_on_axis(ready, {.at_m = 0.7});
     EXPECT_NEAR(from, -0.15, 1e-9);
     EXPECT_NEAR(to, 0.15, 1e-9);
+}
+
+TEST(FindForks, StopsWhenAsked) {
+    const Item item = box_item();
+    ForkGoal goal = goal_for(item, {test::two_tine(0.2, Facing::point)});
+    std::stop_source source;
+    goal.stop = source.get_token();
+    EXPECT_NO_THROW(find_forks(plan_item(item, 0.006), goal));
+    source.request_stop();
+    EXPECT_THROW(find_forks(plan_item(item, 0.006), goal), Stopped);
 }
 
 TEST(FindForks, SetsHubsWhereTheRodLeavesTheMeat) {

@@ -8,6 +8,7 @@
 
 #include "analysis/analysis.h"
 #include "plan/loads.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -65,6 +66,16 @@ TEST(FindLine, OfASphereOffCentreIsExactlyTheOffset) {
     EXPECT_EQ(whole_mm(found.line.to.x()), whole_mm(0.017));
     EXPECT_EQ(whole_mm(found.line.to.y()), whole_mm(-0.024));
     EXPECT_LT(found.torque_n_m, 1e-6);
+}
+
+TEST(FindLine, StopsWhenAsked) {
+    const Item item = test::item_of(
+        test::flesh_body(test::ellipsoid_mesh(0.09, 0.09, 0.09, {0, 0.017, -0.024}), 3), {.at_m = 0.4});
+    std::stop_source source;
+    LineGoal goal = goal_for(item);
+    goal.stop = source.get_token();
+    source.request_stop();
+    EXPECT_THROW(find_line(plan_item(item, rod_m), goal), Stopped);
 }
 
 TEST(FindLine, CancelsWhatElseIsOnTheRod) {

@@ -13,6 +13,7 @@
 #include "plan/lopsided_roasts.h"
 #include "plan/unbalance.h"
 #include "report/plan_words.h"
+#include "units/stopped.h"
 
 namespace evenspit {
 namespace {
@@ -69,6 +70,24 @@ TEST(Plan, TellsItsStagesAndStopsWhenTheyThrow) {
     EXPECT_EQ(shares.back(), 1);
     struct Enough {};
     EXPECT_THROW(make_plan(ball_off_centre(), [](double, std::string_view) { throw Enough{}; }), Enough);
+}
+
+TEST(Plan, StopsWhenAskedInWhateverItIs) {
+    std::vector<std::string> stages;
+    make_plan(ball_off_centre(), [&](double, std::string_view what) { stages.emplace_back(what); });
+    for (const std::string& last : stages) {
+        std::stop_source source;
+        std::string now;
+        const auto stage = [&](double, std::string_view what) {
+            now = what;
+            if (what == last) source.request_stop();
+        };
+        EXPECT_THROW(make_plan(ball_off_centre(), stage, source.get_token()), Stopped) << last;
+        EXPECT_EQ(now, last);
+    }
+    std::stop_source source;
+    source.request_stop();
+    EXPECT_THROW(make_plan(ball_off_centre(), {}, source.get_token()), Stopped) << "before it begins";
 }
 
 TEST(Plan, RunsTheRodThroughTheMiddleOfABall) {

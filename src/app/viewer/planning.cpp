@@ -8,9 +8,10 @@ void Planning::seek(const Assembly& load, std::uint64_t revision) {
     revision_ = revision;
     job_.start(
         [load](JobControl& control) {
-            return make_plan(load, [&control](double share, std::string_view what) {
+            const auto stage = [&control](double share, std::string_view what) {
                 control.step(share, std::string(what));
-            });
+            };
+            return make_plan(load, stage, control.token());
         },
         wake_);
 }

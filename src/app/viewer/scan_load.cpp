@@ -14,6 +14,7 @@
 #include "scan/body_file.h"
 #include "scan/scan.h"
 #include "units/quantity.h"
+#include "units/tell.h"
 #include "units/toml_string.h"
 
 namespace evenspit::viewer {
@@ -77,13 +78,13 @@ CleanedScan clean_scan(const std::filesystem::path& scan,
         body = scan.parent_path() / name;
     }
     write_whole_file(body, scan::body_ply(made));
-    return {body, fmt::format(
-                      "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
-                      format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) +
-                          " litres",
-                      made.report.volume_m3 > 0
-                          ? fmt::format("{:.1f} %", 100 * made.report.volume_sigma_m3 / made.report.volume_m3)
-                          : std::string("no measure"))};
+    return {
+        body,
+        fmt::format(
+            "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
+            format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) + " litres",
+            made.report.volume_m3 > 0 ? share_text(made.report.volume_sigma_m3 / made.report.volume_m3)
+                                      : std::string("no measure"))};
 }
 
 }  // namespace evenspit::viewer

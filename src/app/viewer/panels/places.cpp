@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-#include <numbers>
 #include <optional>
 #include <string>
 
@@ -8,11 +7,10 @@
 #include "app/viewer/hands.h"
 #include "app/viewer/panels/parts.h"
 #include "plan/answering_weight.h"
+#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
-
-using std::numbers::pi;
 
 void draw_seat(Ui& ui, Desk& desk, std::size_t index) {
     const Item& item = desk.session().assembly().items[index];
@@ -93,9 +91,9 @@ void draw_places(Ui& ui, Desk& desk) {
         for (std::size_t i = 0; i < count; ++i) {
             const Thing thing{kind, i};
             const Whereabouts where = whereabouts(load, thing);
-            const std::string words = fmt::format("{}   at {}, clock {:.0f}°", thing_name(thing, load),
+            const std::string words = fmt::format("{}   at {}, clock {}", thing_name(thing, load),
                                                   format_quantity(where.at_m, Dimension::length, units),
-                                                  where.clock_rad * 180 / pi);
+                                                  clock_text(where.clock_rad));
             if (ui.row(words + "##" + thing_name(thing, load), desk.selected() == thing))
                 desk.wish(Select{thing});
         }

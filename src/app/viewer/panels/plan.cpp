@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-#include <cctype>
 #include <string>
 #include <vector>
 
@@ -12,12 +11,6 @@
 namespace evenspit::viewer {
 namespace {
 
-std::string heading_of(const PlanAnswer& answer) {
-    std::string words(answer_name(answer.kind));
-    words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
-    return words;
-}
-
 void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     const UnitSystem units = desk.settings().units;
     ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -25,7 +18,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
         const PlanAnswer& answer = plan.answers[i];
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
-            fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), heading_of(answer),
+            fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), answer_title(plan, i),
                         format_quantity(answer.gravity_torque_worst_n_m, Dimension::torque, units),
                         i == plan.recommended ? "   ★ recommended" : "");
         if (ui.row(fmt::format("{}##answer{}", words, i), desk.planning().shown() == i))
@@ -35,8 +28,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     }
     ui.say_small("The torque is gravity's peak at the worse end of the cook.");
     const std::size_t shown = desk.planning().shown();
-    const PlanAnswer& answer = plan.answers[shown];
-    ui.heading(heading_of(answer));
+    ui.heading(answer_title(plan, shown));
     const Assembly& load = desk.session().assembly();
     ui.say_small(answer_why(load, plan, shown, units), Ink::plain);
     int number = 0;

@@ -6,6 +6,7 @@
 
 #include "app/viewer/panels/parts.h"
 #include "app/viewer/turn_play.h"
+#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -39,7 +40,7 @@ void draw_turn(Ui& ui, Desk& desk, const Layout& layout) {
     if (ImGui::SliderFloat("##angle", &degrees, 0, 359, "at %.0f°") && ready)
         desk.wish(SetTurn{static_cast<double>(degrees) * pi / 180});
     const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
-    ui.note(fmt::format("at {:.0f}°", degrees), {min.x, min.y, max.x - min.x, max.y - min.y}, true);
+    ui.note("at " + clock_text(turn.angle_rad), {min.x, min.y, max.x - min.x, max.y - min.y}, true);
     if (ready) {
         next(12);
         const Balance& balance = desk.answers().analysis().balance;
