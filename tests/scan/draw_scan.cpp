@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "scan_cases.h"
 #include "report/scan_report.h"
+#include "scan_cases.h"
 #include "support/picture.h"
 
 namespace {
