@@ -27,9 +27,8 @@ struct Moment {
     Balance balance;
 };
 
-/// \param grip with the tines as they are
+/// \param grip of these items, weighed
 Moment moment_of(const Assembly& assembly, const std::vector<PlacedItem>& placed, Grip grip) {
-    weigh(grip, assembly, placed);
     const RodLoading loading = rod_loading(assembly, placed, grip);
     const Beam beam = rod_beam(assembly.rod, loading);
     const double friction = friction_torque(assembly.motor, assembly.rod, beam.reactions());
@@ -75,7 +74,9 @@ Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
     a.findings = place_findings(assembly, placed, moment.grip);
     if (is_to_cook(assembly)) {
         set_matter(placed, assembly, Doneness::cooked);
-        Moment done = moment_of(assembly, placed, moment.grip);
+        Grip cooked_grip = moment.grip;
+        weigh(cooked_grip, assembly, placed);
+        Moment done = moment_of(assembly, placed, std::move(cooked_grip));
         done.balance.cooked = true;
         moment = worse(std::move(moment), done);
         if (!moment.balance.cooked) set_matter(placed, assembly, Doneness::raw);

@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "analysis/limits.h"
+#include "body/cavity_wall.h"
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
@@ -102,7 +103,7 @@ double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, 
             // No nearer than its box seen along X: most triangles need no clipping.
             const Box2 seen = Box2(c[0].tail<2>()).extend(c[1].tail<2>()).extend(c[2].tail<2>());
             if (seen.squaredExteriorDistance(p) >= best) continue;
-            if (!regions.empty() && body.region_names[regions[t]] == "cavity wall") continue;
+            if (!regions.empty() && body.region_names[regions[t]] == cavity_wall_name) continue;
             best = std::min(best, squared_side_distance(p, c, x0, x1));
         }
     }

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "body/bird_landmarks.h"
+#include "body/cavity_wall.h"
 #include "body/mesher.h"
 #include "body/tube.h"
 #include "geometry/hull.h"
@@ -31,8 +32,17 @@ std::size_t index(Side side) {
 }  // namespace
 
 std::vector<std::string> bird_region_names() {
-    return {"breast",          "back",           "neck",       "tail",      "right thigh", "left thigh",
-            "right drumstick", "left drumstick", "right wing", "left wing", "cavity wall"};
+    return {"breast",
+            "back",
+            "neck",
+            "tail",
+            "right thigh",
+            "left thigh",
+            "right drumstick",
+            "left drumstick",
+            "right wing",
+            "left wing",
+            std::string(cavity_wall_name)};
 }
 
 double BirdShape::Limb::distance(const Vec3& p) const {

@@ -6,6 +6,8 @@
 #include <string>
 #include <utility>
 
+#include "body/cavity_wall.h"
+
 namespace evenspit {
 namespace {
 
@@ -77,7 +79,7 @@ Solids::Solids(std::shared_ptr<const PreparedBody> body) : body_(std::move(body)
     const std::vector<std::string> regions = region_names(body_->body);
     const TriangleMesh& mesh = flesh_->mesh();
     std::vector<bool> wall(regions.size());
-    for (std::size_t t = 0; t < regions.size(); ++t) wall[t] = regions[t] == "cavity wall";
+    for (std::size_t t = 0; t < regions.size(); ++t) wall[t] = regions[t] == cavity_wall_name;
     const auto any = [](const std::vector<bool>& marks) {
         return std::find(marks.begin(), marks.end(), true) != marks.end();
     };

@@ -52,8 +52,8 @@ Matter matter_at(const Item& item, Doneness end) {
 }
 
 double least_bearing_strength_pa(const Item& item) {
-    return std::min(matter_at(item, Doneness::raw).bearing_strength_pa,
-                    matter_at(item, Doneness::cooked).bearing_strength_pa);
+    if (item.matter) return item.matter->bearing_strength_pa;
+    return item.bearing_strength_pa.value_or(std::min(raw_bearing_strength_pa, cooked_bearing_strength_pa));
 }
 
 }  // namespace evenspit

@@ -50,6 +50,16 @@ inline Motor small_motor() {
             .support_friction = 0};
 }
 
+/// A balance that pulls so much at its peak, against a little friction.
+inline Balance lopsided(double lift_n_m, double heavy_side_rad) {
+    Balance balance;
+    balance.gravity_torque_peak_n_m = lift_n_m;
+    balance.friction_torque_n_m = 0.05;
+    balance.motor_torque_peak_n_m = lift_n_m + 0.05;
+    balance.heavy_side_rad = heavy_side_rad;
+    return balance;
+}
+
 /// A body of one closed mesh and one density.
 inline Body flesh(TriangleMesh mesh, double density_kg_m3 = 1000) {
     Body body;

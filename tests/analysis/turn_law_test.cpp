@@ -14,15 +14,7 @@ namespace {
 
 using std::numbers::pi;
 using test::degree;
-
-Balance lopsided(double lift_n_m, double heavy_side_rad) {
-    Balance balance;
-    balance.gravity_torque_peak_n_m = lift_n_m;
-    balance.friction_torque_n_m = 0.05;
-    balance.motor_torque_peak_n_m = lift_n_m + 0.05;
-    balance.heavy_side_rad = heavy_side_rad;
-    return balance;
-}
+using test::lopsided;
 
 TEST(TurnLaw, AWholeTurnTakesWhatTheMeanSpeedSays) {
     const Balance balance = lopsided(2, 30 * degree);
