@@ -8,12 +8,16 @@
 
 namespace evenspit {
 
-/// Everything `check` tells: balance, turning, rod, grip, clearance, places, findings and the verdict.
+/// Everything about a load as it is written: balance, turning, rod, grip, clearance, places, findings and the
+/// verdict. What hands make of it: judge() (analysis/chance.h).
 ///
 /// A load with a cook is judged at both ends of it, raw and cooked, and each figure is that of the worse end.
 ///
 /// \param stop looked at before each question and within the long ones
 /// \throws Stopped (units/stopped.h) once it is asked to stop
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop = {});
+
+/// Sorts findings; those of one level stay in order.
+void worst_first(std::vector<Finding>& findings);
 
 }  // namespace evenspit

@@ -20,6 +20,15 @@ double rod_mass(const Rod& rod) {
     return section_properties(rod.section, rod.width_m).area_m2 * rod.length_m * rod.material.density_kg_m3;
 }
 
+double tine_mass(const Fork& fork, const Tine& tine) {
+    const auto pin_kg = [](const Tine& pin) {
+        return std::numbers::pi / 4 * pin.diameter_m * pin.diameter_m * pin.length_m * tine_density_kg_m3;
+    };
+    double all_kg = 0;
+    for (const Tine& pin : fork.tines) all_kg += pin_kg(pin);
+    return all_kg > fork.mass_kg ? fork.mass_kg * pin_kg(tine) / all_kg : pin_kg(tine);
+}
+
 Vec3 fork_centre(const Fork& fork) {
     Vec3 moment = Vec3::Zero();  // about the hub
     double tines_kg = 0;
@@ -37,10 +46,10 @@ Vec3 fork_centre(const Fork& fork) {
     return hub + moment / std::max(tines_kg, fork.mass_kg);
 }
 
-std::vector<TurningMass> turning_masses(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+std::vector<TurningMass> turning_masses(const Assembly& assembly, const std::vector<ItemOnRod>& items) {
     std::vector<TurningMass> masses;
-    masses.reserve(placed.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
-    for (const PlacedItem& item : placed) masses.push_back({item.mass_kg, item.centre});
+    masses.reserve(items.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
+    for (const ItemOnRod& item : items) masses.push_back({item.mass_kg, item.centre});
     for (const Fork& fork : assembly.forks) masses.push_back({fork.mass_kg, fork_centre(fork)});
     for (const Counterweight& weight : assembly.counterweights) {
         masses.push_back({weight.mass_kg, rod_point(weight.at_m, weight.radius_m, weight.clock_rad)});
@@ -77,13 +86,19 @@ Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, doub
         b.centrifugal_over_weight =
             b.unbalance_kg_m_size * motor.speed_rad_s * motor.speed_rad_s / (b.mass_kg * standard_gravity);
     }
+    return b;
+}
+
+std::vector<std::array<double, 2>> torque_curve(const Balance& b) {
+    std::vector<std::array<double, 2>> curve;
+    curve.reserve(360);
     for (int degree = 0; degree < 360; ++degree) {
         const double angle = degree * std::numbers::pi / 180;
         // From the components, so that a perfect balance has no heavy side to be wrong about.
         const double lift = b.unbalance_kg_m.x() * std::cos(angle) - b.unbalance_kg_m.y() * std::sin(angle);
-        b.curve.push_back({static_cast<double>(degree), standard_gravity * lift + friction_torque_n_m});
+        curve.push_back({static_cast<double>(degree), standard_gravity * lift + b.friction_torque_n_m});
     }
-    return b;
+    return curve;
 }
 
 }  // namespace evenspit

@@ -30,10 +30,28 @@ void require_sound(const BeamProblem& problem) {
     }
     for (const SpreadLoad& load : problem.spreads) {
         if (!(load.from_m >= 0 && load.from_m <= load.to_m && load.to_m <= length &&
-              std::isfinite(load.force_n_m))) {
+              std::isfinite(load.force_n_m) && std::isfinite(load.end_force_n_m))) {
             throw std::invalid_argument("a spread load must be finite, in order, and lie on the beam");
         }
     }
+    for (const PointCouple& couple : problem.couples) {
+        if (!(couple.at_m >= 0 && couple.at_m <= length && std::isfinite(couple.couple_n_m))) {
+            throw std::invalid_argument("a couple must be finite and sit on the beam");
+        }
+    }
+}
+
+/// The brackets of a spread load, its intensity integrated so many times: power 2 gives its moment, 4 what
+/// bends by it.
+double spread_sum(const SpreadLoad& load, double x, int power) {
+    const double length = load.to_m - load.from_m;
+    if (!(length > 0)) return 0;
+    const double rise = (load.end_force_n_m - load.force_n_m) / length;
+    double factorial = 1;
+    for (int i = 2; i <= power; ++i) factorial *= i;
+    const double a = x - load.from_m, b = x - load.to_m;
+    return (load.force_n_m * bracket(a, power) - load.end_force_n_m * bracket(b, power)) / factorial +
+           rise * (bracket(a, power + 1) - bracket(b, power + 1)) / (factorial * (power + 1));
 }
 
 }  // namespace
@@ -49,11 +67,14 @@ Beam::Beam(BeamProblem problem) : problem_(std::move(problem)) {
         breakpoints_.push_back(load.at_m);
     }
     for (const SpreadLoad& load : problem_.spreads) {
-        const double weight = load.force_n_m * (load.to_m - load.from_m);
-        force += weight;
-        moment_about_first += weight * ((load.from_m + load.to_m) / 2 - a);
+        force += load.weight_n();
+        moment_about_first += load.moment_n_m() - load.weight_n() * a;
         breakpoints_.push_back(load.from_m);
         breakpoints_.push_back(load.to_m);
+    }
+    for (const PointCouple& couple : problem_.couples) {
+        moment_about_first += couple.couple_n_m;
+        breakpoints_.push_back(couple.at_m);
     }
     reactions_[1] = moment_about_first / (b - a);
     reactions_[0] = force - reactions_[1];
@@ -72,8 +93,9 @@ double Beam::moment(double x) const {
     for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 1);
     for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 1);
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= load.force_n_m / 2 * (bracket(x - load.from_m, 2) - bracket(x - load.to_m, 2));
+        sum -= spread_sum(load, x, 2);
     }
+    for (const PointCouple& couple : problem_.couples) sum += x > couple.at_m ? couple.couple_n_m : 0;
     return sum;
 }
 
@@ -82,7 +104,7 @@ double Beam::shear(double x) const {
     for (std::size_t i = 0; i < 2; ++i) sum += x > problem_.supports_m[i] ? reactions_[i] : 0;
     for (const PointLoad& load : problem_.points) sum -= x > load.at_m ? load.force_n : 0;
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= load.force_n_m * (bracket(x - load.from_m, 1) - bracket(x - load.to_m, 1));
+        sum -= spread_sum(load, x, 1);
     }
     return sum;
 }
@@ -92,9 +114,26 @@ double Beam::cubic_sum(double x) const {
     for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 3) / 6;
     for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 3) / 6;
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= load.force_n_m / 24 * (bracket(x - load.from_m, 4) - bracket(x - load.to_m, 4));
+        sum -= spread_sum(load, x, 4);
     }
+    for (const PointCouple& couple : problem_.couples)
+        sum += couple.couple_n_m * bracket(x - couple.at_m, 2) / 2;
     return sum;
+}
+
+double Beam::couples_at(double x) const {
+    double sum = 0;
+    for (const PointCouple& couple : problem_.couples) sum += couple.at_m == x ? couple.couple_n_m : 0;
+    return sum;
+}
+
+double Beam::slope(double x) const {
+    double sum = slope_;
+    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 2) / 2;
+    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 2) / 2;
+    for (const SpreadLoad& load : problem_.spreads) sum -= spread_sum(load, x, 3);
+    for (const PointCouple& couple : problem_.couples) sum += couple.couple_n_m * bracket(x - couple.at_m, 1);
+    return -sum / problem_.bending_stiffness_n_m2;
 }
 
 double Beam::sag(double x) const {
@@ -102,23 +141,35 @@ double Beam::sag(double x) const {
 }
 
 BeamExtreme Beam::largest_moment(double from, double to) const {
-    BeamExtreme best{from, moment(from)};
+    BeamExtreme best{from, moment(from) + couples_at(from)};
     const auto consider = [&](double x) {
         const double value = moment(x);
         if (std::abs(value) > std::abs(best.value)) best = {x, value};
     };
     consider(to);
-    // Shear runs straight between breakpoints; it is asked for just inside, where it does not jump.
+    // Shear is a parabola between breakpoints; it is asked for just inside, where it does not jump.
     const double inset = (to - from) * 1e-9;
-    const double v0 = shear(from + inset), v1 = shear(to - inset);
-    if (v0 * v1 < 0) consider(from + (to - from) * v0 / (v0 - v1));
+    const double v0 = shear(from + inset), v1 = shear((from + to) / 2), v2 = shear(to - inset);
+    // v0 + p t + q t², t from 0 to 1.
+    const double q = 2 * (v0 - 2 * v1 + v2), p = v2 - v0 - q;
+    const auto try_root = [&](double t) {
+        if (t > 0 && t < 1) consider(from + (to - from) * t);
+    };
+    constexpr double straight = 1e-9;
+    if (std::abs(q) <= straight * std::abs(p)) {
+        if (p != 0) try_root(-v0 / p);
+    } else if (const double under = p * p - 4 * q * v0; under >= 0) {
+        const double half = -(p + std::copysign(std::sqrt(under), p)) / 2;
+        try_root(half / q);
+        if (half != 0) try_root(v0 / half);
+    }
     return best;
 }
 
 BeamExtreme Beam::largest_sag() const {
     BeamExtreme best{problem_.supports_m[0], 0};
     for (std::size_t i = 0; i + 1 < breakpoints_.size(); ++i) {
-        // A quartic has at most three extremes in a stretch: bracket the best of a few samples, then close in
+        // A quintic has at most four extremes in a stretch: bracket the best of a few samples, then close in
         // on it.
         constexpr int samples = 24;
         const double from = breakpoints_[i], width = breakpoints_[i + 1] - from;

@@ -12,11 +12,26 @@ struct PointLoad {
     double force_n = 0;
 };
 
-/// A weight spread evenly between two stations; newtons per metre, down is positive.
+/// A couple that turns the beam at one station; newton metres, positive as a weight beyond it would.
+struct PointCouple {
+    double at_m = 0;
+    double couple_n_m = 0;
+};
+
+/// A weight spread between two stations, in a straight line from one intensity to another; newtons per metre,
+/// down is positive.
 struct SpreadLoad {
     double from_m = 0;
     double to_m = 0;
-    double force_n_m = 0;
+    double force_n_m = 0;              ///< at the first station
+    double end_force_n_m = force_n_m;  ///< at the last
+
+    [[nodiscard]] double weight_n() const { return (force_n_m + end_force_n_m) / 2 * (to_m - from_m); }
+    /// Its moment about station 0, N m.
+    [[nodiscard]] double moment_n_m() const {
+        const double length = to_m - from_m;
+        return weight_n() * from_m + length * length * (force_n_m + 2 * end_force_n_m) / 6;
+    }
 };
 
 /// A straight uniform beam carried at two stations, with free ends beyond them.
@@ -26,9 +41,10 @@ struct BeamProblem {
     double bending_stiffness_n_m2 = 0;   ///< E I, > 0
     std::vector<PointLoad> points;
     std::vector<SpreadLoad> spreads;
+    std::vector<PointCouple> couples{};
 };
 
-/// A moment extreme: between breakpoints the moment is a parabola, so its extremes are known exactly.
+/// A moment extreme: between breakpoints the moment is a cubic, so its extremes are known exactly.
 struct BeamExtreme {
     double at_m = 0;
     double value = 0;
@@ -36,8 +52,8 @@ struct BeamExtreme {
 
 /// The exact solution of a BeamProblem (Euler–Bernoulli, small slopes).
 ///
-/// Moment and displacement are sums of Macaulay brackets: R⟨x−a⟩, W⟨x−a⟩³/6, w⟨x−a⟩⁴/24 … (Clebsch/Macaulay
-/// 1919; any text on strength of materials). Nothing is discretised.
+/// Moment and displacement are sums of Macaulay brackets: R⟨x−a⟩, C⟨x−a⟩⁰, W⟨x−a⟩³/6, w⟨x−a⟩⁴/24 …
+/// (Clebsch/Macaulay 1919; any text on strength of materials). Nothing is discretised.
 class Beam {
   public:
     /// \throws std::invalid_argument if supports are not in order and on the beam, stiffness or length is not
@@ -46,10 +62,13 @@ class Beam {
 
     /// Upward forces at the supports, N: first, second.
     [[nodiscard]] const std::array<double, 2>& reactions() const { return reactions_; }
-    /// Bending moment, N m; positive bends the beam hollow side up (sagging).
+    /// Bending moment, N m; positive bends the beam hollow side up (sagging). Where a couple sits, just
+    /// before it.
     [[nodiscard]] double moment(double x) const;
     /// Downward displacement, m.
     [[nodiscard]] double sag(double x) const;
+    /// How fast it goes down along the beam, rad.
+    [[nodiscard]] double slope(double x) const;
     /// Stations where the loading changes, in order, ends included.
     [[nodiscard]] const std::vector<double>& breakpoints() const { return breakpoints_; }
     /// Where |moment| is largest within [from, to]; a stretch between two neighbouring breakpoints.
@@ -59,6 +78,7 @@ class Beam {
 
   private:
     [[nodiscard]] double shear(double x) const;
+    [[nodiscard]] double couples_at(double x) const;
     [[nodiscard]] double cubic_sum(double x) const;
 
     BeamProblem problem_;

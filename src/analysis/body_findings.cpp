@@ -24,7 +24,7 @@ void add_struck(LimbFacts& facts, std::size_t item, const Clearance& clearance) 
     bool others_strike = false;
     for (std::size_t s = 0; s < clearance.surfaces.size(); ++s) {
         const SurfaceGap& surface = clearance.surfaces[s];
-        const bool strikes = surface.gap_m < limits::gap_stop_m;
+        const bool strikes = surface.gap_m < 0;
         if (surface.part.kind != Thing::Kind::limb || surface.part.index != item) {
             others_strike = others_strike || strikes;
         } else if (surface.gap_m < surface.keep_m) {

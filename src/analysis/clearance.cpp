@@ -8,7 +8,22 @@
 
 namespace evenspit {
 
-SweptLoad swept_load(const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+SweptItemParts displacing_parts(const Body& body) {
+    SweptItemParts parts;
+    for (const Part& part : body.parts) {
+        if (part.parent < 0 && part.kind != PartKind::cavity) parts.push_back(&part.mesh);
+    }
+    return parts;
+}
+
+SweptLoad swept_load(const Assembly& assembly) {
+    std::vector<SweptItemParts> items;
+    items.reserve(assembly.items.size());
+    for (const Item& item : assembly.items) items.push_back(displacing_parts(item.body->body));
+    return swept_load(assembly, items);
+}
+
+SweptLoad swept_load(const Assembly& assembly, const std::vector<SweptItemParts>& items, double step_m) {
     std::vector<SweptMesh> meshes;
     std::vector<SweptCylinder> cylinders;
     SweptLoad load;
@@ -16,16 +31,16 @@ SweptLoad swept_load(const Assembly& assembly, const std::vector<PlacedItem>& pl
         load.parts.push_back(thing);
         return static_cast<int>(load.parts.size()) - 1;
     };
-    for (std::size_t i = 0; i < placed.size(); ++i) {
-        const Body& body = assembly.items[i].body->body;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        const Item& item = assembly.items[i];
+        const auto add = [&](const TriangleMesh& mesh, int number) {
+            meshes.push_back({&mesh, item.pose, number, item.off.scale});
+        };
         const int whole = part({Thing::Kind::item, i});
-        for (std::size_t p = 0; p < body.parts.size(); ++p) {
-            if (body.parts[p].parent >= 0 || body.parts[p].kind == PartKind::cavity) continue;
-            meshes.push_back({&placed[i].parts[p], Pose::Identity(), whole});
-        }
-        for (std::size_t limb = 0; limb < body.swung.size(); ++limb) {
-            meshes.push_back({&placed[i].swung[limb], Pose::Identity(), part({Thing::Kind::limb, i, limb})});
-        }
+        for (const TriangleMesh* mesh : items[i]) add(*mesh, whole);
+        const std::vector<SwungLimb>& limbs = loose_limbs(item);
+        for (std::size_t limb = 0; limb < limbs.size(); ++limb)
+            add(limbs[limb].mesh, part({Thing::Kind::limb, i, limb}));
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
@@ -40,11 +55,12 @@ SweptLoad swept_load(const Assembly& assembly, const std::vector<PlacedItem>& pl
         cylinders.push_back({weight.at_m - weight.diameter_m / 2, weight.at_m + weight.diameter_m / 2,
                              weight.radius_m + weight.diameter_m / 2, part({Thing::Kind::counterweight, c})});
     }
-    load.outline = sweep(meshes, cylinders);
+    load.outline = sweep(meshes, cylinders, step_m);
     return load;
 }
 
-Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, const std::stop_token& stop) {
+Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, double accuracy_m,
+                    const std::stop_token& stop) {
     Clearance result;
     result.outline = std::move(load.outline);
     result.parts = std::move(load.parts);
@@ -54,20 +70,24 @@ Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, cons
         result.profile.push_back(end);
     }
     if (result.outline.empty()) return result;
+    if (cooker.surfaces.empty()) return result;
+    const SaggedLoad sagged(
+        result.outline, [&beam](double x) { return beam.sag(x); }, accuracy_m);
+    const double open_m = accuracy_m > finest_gap_m ? accuracy_m : 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         stop_if_asked(stop);
-        const Gap gap = nearest_gap(
-            result.outline, [&beam](double x) { return beam.sag(x); }, surface.shape);
+        const Gap gap = sagged.gap_to(surface.shape);
         result.surfaces.push_back(
             {.name = surface.name,
-             .gap_m = gap.distance,
+             .gap_m = gap.distance - surface.nearer_m - open_m,
              .keep_m = surface.keep_m,
              .at_m = gap.at,
              .part = gap.part >= 0 ? result.parts[static_cast<std::size_t>(gap.part)] : Thing{},
              .on_load = gap.on_load,
              .on_surface = gap.on_surface,
              .fire = surface.fire});
-        result.gap_min_m = std::min(gap.distance, result.gap_min_m.value_or(gap.distance));
+        const double gap_m = result.surfaces.back().gap_m;
+        result.gap_min_m = std::min(gap_m, result.gap_min_m.value_or(gap_m));
     }
     return result;
 }

@@ -3,10 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <utility>
 
 #include "analysis/body_findings.h"
+#include "analysis/hold_findings.h"
 #include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "units/standard_gravity.h"
@@ -16,6 +18,8 @@ namespace {
 
 constexpr Thing the_rod{.kind = Thing::Kind::rod};
 constexpr Thing the_motor{.kind = Thing::Kind::motor};
+/// Of a figure that never asks for a stop.
+constexpr double never = std::numeric_limits<double>::infinity();
 
 /// Which side of a lone bird the heavy side is; none in between, or where it could be asked: whose?
 Side side_of_bird(const Assembly& assembly, double heavy_side_rad) {
@@ -66,22 +70,43 @@ void turning_findings(std::vector<Finding>& out, const Assembly& assembly, const
                        .value = b.motor_torque_peak_n_m,
                        .limit = assembly.motor.stall_torque_n_m});
     }
-    if (a.turning.overruns) {
-        out.push_back(
-            {.level = Level::care,
-             .code = Code::overrun,
-             .about = the_motor,
-             .value = b.gravity_torque_peak_n_m,
-             .limit = b.friction_torque_n_m,
-             .facts = OverrunFacts{a.turning.overrun_share,
-                                   rebalance(assembly, b, b.friction_torque_n_m / standard_gravity)}});
-    }
-    if (a.turning.irregularity && *a.turning.irregularity > limits::uneven_hint) {
-        // It is slowest while the heavy side rises: what is then below lies a quarter turn behind that.
-        out.push_back({.code = Code::uneven_speed,
+    const Turning& turns = a.turning;
+    if (turns.overruns) {
+        const double limit_n_m = limits::pull_care * b.rated_torque_n_m;
+        const double allowed_kg_m = (b.friction_torque_n_m + limit_n_m) / standard_gravity;
+        out.push_back({.level = by_limits(turns.pull_n_m, limit_n_m, never),
+                       .code = Code::overrun,
                        .about = the_motor,
-                       .value = *a.turning.irregularity,
-                       .facts = UnevenFacts{b.heavy_side_rad - std::numbers::pi / 2}});
+                       .value = turns.pull_n_m,
+                       .limit = limit_n_m,
+                       .facts = OverrunFacts{turns.overrun_share, b.rated_torque_n_m,
+                                             rebalance(assembly, b, allowed_kg_m)}});
+    }
+    if (turns.knock_n_m) {
+        const double limit_n_m = limits::knock_care * b.rated_torque_n_m;
+        out.push_back(
+            {.level = by_limits(*turns.knock_n_m, limit_n_m, never),
+             .code = Code::knock,
+             .about = the_motor,
+             .value = *turns.knock_n_m,
+             .limit = limit_n_m,
+             .facts = KnockFacts{turns.play_rad, b.rated_torque_n_m, !assembly.motor.drive_stiffness_n_m_rad,
+                                 rebalance(assembly, b, b.friction_torque_n_m / standard_gravity)}});
+    }
+    if (turns.irregularity && *turns.irregularity > limits::uneven_hint) {
+        // It is slowest while the heavy side rises: what is then below lies a quarter turn behind that.
+        UnevenFacts facts{.lingers_rad = b.heavy_side_rad - std::numbers::pi / 2, .mend = {}};
+        const Level level = by_limits(*turns.irregularity, limits::uneven_care, never);
+        // The speed varies by about twice gravity's torque over the stall torque.
+        if (level == Level::care)
+            facts.mend =
+                rebalance(assembly, b, b.unbalance_kg_m_size * limits::uneven_care / *turns.irregularity);
+        out.push_back({.level = level,
+                       .code = Code::uneven_speed,
+                       .about = the_motor,
+                       .value = *turns.irregularity,
+                       .limit = level == Level::care ? std::optional(limits::uneven_care) : std::nullopt,
+                       .facts = facts});
     }
 }
 
@@ -125,29 +150,47 @@ void item_grip_findings(std::vector<Finding>& out, const Assembly& assembly, con
     }
 }
 
+/// Tines of one fork that are wrong in one way: told once, with the worst one's figure.
+struct WrongTines {
+    std::vector<std::size_t> tines;
+    double worst = 0;
+    std::size_t worst_tine = 0;
+
+    void add(std::size_t tine, double value, bool worse) {
+        if (tines.empty() || worse) {
+            worst = value;
+            worst_tine = tine;
+        }
+        tines.push_back(tine);
+    }
+};
+
 void tine_findings(std::vector<Finding>& out, const Assembly& assembly, const Grip& grip) {
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
+        WrongTines bone, thin, come_out;
         for (std::size_t t = 0; t < grip.forks[f].tines.size(); ++t) {
             const TineGrip& tine = grip.forks[f].tines[t];
-            const Thing about{Thing::Kind::tine, f, t};
-            const Spot spot{tine_middle(assembly.forks[f], t)};
-            if (tine.in_bone_m > limits::bone_care_m) {
-                out.push_back({.level = Level::care,
-                               .code = Code::tine_in_bone,
-                               .about = about,
-                               .spot = spot,
-                               .value = tine.in_bone_m,
-                               .limit = 0.0});
-            }
-            if (tine.cover_min_m && *tine.cover_min_m < limits::cover_care_m) {
-                out.push_back({.level = Level::care,
-                               .code = *tine.cover_min_m > 0 ? Code::tine_cover : Code::tine_out,
-                               .about = about,
-                               .spot = spot,
-                               .value = *tine.cover_min_m,
-                               .limit = limits::cover_care_m});
-            }
+            if (tine.in_bone_m > limits::bone_care_m)
+                bone.add(t, tine.in_bone_m, tine.in_bone_m > bone.worst);
+            if (!tine.cover_min_m || *tine.cover_min_m >= limits::cover_care_m) continue;
+            WrongTines& skin = *tine.cover_min_m > 0 ? thin : come_out;
+            skin.add(t, *tine.cover_min_m, *tine.cover_min_m < skin.worst);
         }
+        const auto say = [&](const WrongTines& wrong, Code code, double limit) {
+            if (wrong.tines.empty()) return;
+            const bool one = wrong.tines.size() == 1;
+            out.push_back(
+                {.level = Level::care,
+                 .code = code,
+                 .about = one ? Thing{Thing::Kind::tine, f, wrong.tines[0]} : Thing{Thing::Kind::fork, f},
+                 .spot = Spot{tine_middle(assembly.forks[f], wrong.worst_tine)},
+                 .value = wrong.worst,
+                 .limit = limit,
+                 .facts = TineFacts{wrong.tines}});
+        };
+        say(bone, Code::tine_in_bone, 0);
+        say(thin, Code::tine_cover, limits::cover_care_m);
+        say(come_out, Code::tine_out, limits::cover_care_m);
     }
 }
 
@@ -178,6 +221,7 @@ std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& a
     clearance_findings(out, analysis.clearance);
     if (assembly.cooker.surfaces.empty()) out.push_back({.code = Code::no_cooker});
     rod_findings(out, assembly, analysis.rod);
+    for (Finding& finding : hold_findings(assembly, analysis)) out.push_back(std::move(finding));
     for (Finding& finding : body_findings(assembly, analysis.clearance)) out.push_back(std::move(finding));
     return out;
 }

@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 27> rows = {{
+constexpr std::array<CodeRow, 34> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -38,6 +38,13 @@ constexpr std::array<CodeRow, 27> rows = {{
     {Code::rod_in_bone, "rod-in-bone", "place", "m"},
     {Code::nearer_drive, "nearer-drive", "place", "m"},
     {Code::fork_upright, "fork-upright", "place", ""},
+    {Code::knock, "knock", "turning", "N m"},
+    {Code::together, "together", "chance", "1"},
+    {Code::grip_weight, "grip-weight", "grip", "1"},
+    {Code::clamp_turns, "clamp-turns", "grip", "1"},
+    {Code::clamp_slides, "clamp-slides", "grip", "1"},
+    {Code::tine_bends, "tine-bends", "grip", "1"},
+    {Code::support_pulls_down, "support-pulls-down", "rod", "N"},
     {Code::assumption, "assumption", "assumption", ""},
 }};
 
@@ -69,6 +76,18 @@ std::string_view level_name(Level level) {
 
 std::string_view code_name(Code code) {
     return row_of(code).name;
+}
+bool is_seen_by_hand(Code code) {
+    switch (code) {
+        case Code::no_fork:
+        case Code::no_flesh:
+        case Code::tine_in_bone:
+        case Code::tine_cover:
+        case Code::tine_out:
+            return true;
+        default:
+            return topic_of(code) == "place";
+    }
 }
 std::string_view topic_of(Code code) {
     return row_of(code).topic;

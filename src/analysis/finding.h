@@ -46,6 +46,13 @@ enum class Code {
     rod_in_bone,
     nearer_drive,
     fork_upright,
+    knock,
+    together,
+    grip_weight,
+    clamp_turns,
+    clamp_slides,
+    tine_bends,
+    support_pulls_down,
     assumption
 };
 
@@ -53,6 +60,8 @@ enum class Code {
 std::string_view code_name(Code code);
 /// What it belongs to: "motor", "turning", "rod", "grip", "clearance", "body", "food", "place", "assumption".
 std::string_view topic_of(Code code);
+/// Whether whoever mounts the load sees it and mends it there and then: it counts as written only.
+bool is_seen_by_hand(Code code);
 /// Of a finding's value and limit, "" if it has none; "1" for shares.
 std::string_view unit_of(Code code);
 
@@ -78,10 +87,27 @@ struct MotorFacts {
 };
 struct OverrunFacts {
     double share = 0;  ///< of a turn
+    double rated_n_m = 0;
     Rebalance mend{};
+};
+struct KnockFacts {
+    double play_rad = 0;
+    double rated_n_m = 0;
+    bool rigid_drive = false;  ///< no stiffness is known: an upper bound
+    Rebalance mend{};
+};
+/// One of several findings that only together reach the verdict.
+struct Contribution {
+    Code code{};
+    Thing about{};
+    double share = 0;  ///< of mountings
+};
+struct TogetherFacts {
+    std::vector<Contribution> most{};  ///< the most frequent first
 };
 struct UnevenFacts {
     double lingers_rad = 0;  ///< clock of the side that stays below longest
+    std::optional<Rebalance> mend{};
 };
 struct StressFacts {
     double stress_pa = 0;
@@ -91,6 +117,9 @@ struct GripFacts {
     double capacity_n_m = 0;
     double torque_n_m = 0;
     bool strength_assumed = false;
+};
+struct TineFacts {
+    std::vector<std::size_t> tines{};  ///< which of the fork, in order
 };
 struct GapFacts {
     Thing part{};  ///< of the load, that comes nearest
@@ -116,8 +145,9 @@ struct Remark {
     std::string text{};  ///< one sentence or two, as whoever assumed it told it
 };
 
-using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
-                                  GripFacts, GapFacts, LimbFacts, GibletFacts, ForkSpan, BoneFacts, Remark>;
+using FindingFacts =
+    std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts, GripFacts, GapFacts,
+                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, ForkSpan, BoneFacts, Remark>;
 
 /// Where to look for what a finding tells.
 struct Spot {
@@ -135,6 +165,8 @@ struct Finding {
     std::optional<double> value{};  ///< SI, in unit_of(code)
     std::optional<double> limit{};
     FindingFacts facts{};
+    std::optional<double> chance{};  ///< share of mountings in which it is as bad as its level says
+    bool as_written = true;          ///< false: not so in the load as written, only in mountings
 
     /// The facts of that kind. \pre the code has them
     template <typename Facts>

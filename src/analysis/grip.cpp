@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
+#include <numbers>
 #include <numeric>
 
 #include "analysis/limits.h"
@@ -14,8 +16,6 @@
 namespace evenspit {
 namespace {
 
-using Box2 = Eigen::AlignedBox2d;
-
 /// Flesh that is shorter than this is grazed, not gripped.
 constexpr double least_bite_m = 1e-4;
 
@@ -24,109 +24,152 @@ double length_of(const std::vector<Interval>& runs) {
                            [](double sum, const Interval& run) { return sum + run.length(); });
 }
 
-/// What a tine passes through inside one item.
+/// Stretches without others; both in order and disjoint.
+std::vector<Interval> without(const std::vector<Interval>& stretches, const std::vector<Interval>& taken) {
+    std::vector<Interval> left;
+    for (Interval rest : stretches) {
+        for (const Interval& t : taken) {
+            if (t.to <= rest.from || t.from >= rest.to) continue;
+            if (t.from > rest.from) left.push_back({rest.from, t.from});
+            rest.from = t.to;
+        }
+        if (rest.to > rest.from) left.push_back(rest);
+    }
+    return left;
+}
+
+/// What a tine or the rod passes through inside one item.
 struct Passage {
     std::vector<Interval> skin;  ///< inside the body: flesh, bone and cavity
+    std::vector<Interval> firm;  ///< the same without cavities and what fills them
     double in_bone_m = 0;
     double in_cavity_m = 0;
 };
 
+/// Lengths are real ones, whatever the scan's scale.
 Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
     const Pose to_item = item.pose.inverse();
-    const Vec3 a = to_item * hub, b = to_item * tip;
+    const double scale = item.off.scale;
+    const Vec3 a = to_item * hub / scale, b = to_item * tip / scale;
     const std::vector<Part>& parts = item.body->body.parts;
-    std::vector<Interval> all, bone, not_flesh;
+    std::vector<Interval> all, bone, not_flesh, hollow;
     for (std::size_t i = 0; i < parts.size(); ++i) {
-        const std::vector<Interval> runs = item.body->queries[i].inside(a, b);
+        std::vector<Interval> runs = item.body->queries[i].inside(a, b);
+        for (Interval& run : runs) run = {run.from * scale, run.to * scale};
         all.insert(all.end(), runs.begin(), runs.end());
         if (parts[i].kind == PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
+        if (parts[i].kind == PartKind::cavity || parts[i].kind == PartKind::stuffing)
+            hollow.insert(hollow.end(), runs.begin(), runs.end());
         // Stuffing fills a cavity and holds nothing.
         if (parts[i].kind != PartKind::flesh) not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
     }
     // A bone that stands out into a cavity is bone.
     const double in_bone_m = length_of(merged(std::move(bone)));
-    return {merged(std::move(all)), in_bone_m, length_of(merged(std::move(not_flesh))) - in_bone_m};
+    all = merged(std::move(all));
+    std::vector<Interval> firm = without(all, merged(std::move(hollow)));
+    return {std::move(all), std::move(firm), in_bone_m, length_of(merged(std::move(not_flesh))) - in_bone_m};
 }
 
-double squared_distance_to_edge(const Vec2& p, const Vec2& a, const Vec2& b) {
-    const Vec2 d = b - a;
-    const double length2 = d.squaredNorm();
-    const double t = length2 > 0 ? std::clamp((p - a).dot(d) / length2, 0.0, 1.0) : 0.0;
-    return (p - a - t * d).squaredNorm();
-}
-
-/// Squared distance, seen along X, from a point to the piece of a triangle that lies between two stations;
-/// infinite if none does.
-double squared_side_distance(const Vec2& p, const std::array<Vec3, 3>& corners, double x0, double x1) {
-    // Sutherland–Hodgman against the two planes; a triangle cut twice has five corners at most.
-    std::array<Vec3, 8> polygon{corners[0], corners[1], corners[2]};
-    std::size_t count = 3;
-    for (const auto& [plane, sign] : {std::pair{x0, 1.0}, std::pair{x1, -1.0}}) {
-        std::array<Vec3, 8> kept{};
-        std::size_t n = 0;
-        for (std::size_t i = 0; i < count; ++i) {
-            const Vec3 &a = polygon[i], &b = polygon[(i + 1) % count];
-            const double da = sign * (a.x() - plane), db = sign * (b.x() - plane);
-            if (da >= 0) kept[n++] = a;
-            if ((da > 0 && db < 0) || (da < 0 && db > 0)) kept[n++] = a + (b - a) * (da / (da - db));
-        }
-        polygon = kept;
-        count = n;
-    }
-    double best = std::numeric_limits<double>::infinity();
-    bool left = count >= 3, right = count >= 3;
-    for (std::size_t i = 0; i < count; ++i) {
-        const Vec2 a = polygon[i].tail<2>(), b = polygon[(i + 1) % count].tail<2>();
-        best = std::min(best, squared_distance_to_edge(p, a, b));
-        const double side = (b - a).x() * (p - a).y() - (b - a).y() * (p - a).x();
-        left = left && side >= 0;
-        right = right && side <= 0;
-    }
-    // Inside the polygon's shadow: the pin itself runs through the skin there.
-    return left != right ? 0 : best;
-}
-
-/// Least distance at right angles to X from the line (y, z) = p to the skin between two stations.
-double side_distance(const Body& body, const PlacedItem& placed, const Vec2& p, double x0, double x1) {
+/// Least distance at right angles to the rod from a tine's axis to the skin between two places along it, m.
+///
+/// \param start of the tine, item frame; places count from here along `way`, in the body's own lengths
+double side_distance(const PreparedBody& prepared, const Vec3& start, const Vec3& way, double from,
+                     double to) {
+    const Body& body = prepared.body;
     double best = std::numeric_limits<double>::infinity();
     for (std::size_t part = 0; part < body.parts.size(); ++part) {
         // Flesh within flesh has no skin of its own.
         if (body.parts[part].kind != PartKind::flesh || body.parts[part].parent >= 0) continue;
-        const TriangleMesh& mesh = placed.parts[part];
         const std::vector<std::uint8_t>& regions = body.parts[part].regions;
-        for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-            const std::array<Vec3, 3> c{mesh.corner(mesh.triangles[t], 0), mesh.corner(mesh.triangles[t], 1),
-                                        mesh.corner(mesh.triangles[t], 2)};
-            if (std::max({c[0].x(), c[1].x(), c[2].x()}) < x0 ||
-                std::min({c[0].x(), c[1].x(), c[2].x()}) > x1)
-                continue;
-            // No nearer than its box seen along X: most triangles need no clipping.
-            const Box2 seen = Box2(c[0].tail<2>()).extend(c[1].tail<2>()).extend(c[2].tail<2>());
-            if (seen.squaredExteriorDistance(p) >= best) continue;
-            if (!regions.empty() && body.region_names[regions[t]] == cavity_wall_name) continue;
-            best = std::min(best, squared_side_distance(p, c, x0, x1));
+        std::function<bool(std::int32_t)> skip;
+        if (!regions.empty()) {
+            skip = [&](std::int32_t t) {
+                return body.region_names[regions[static_cast<std::size_t>(t)]] == cavity_wall_name;
+            };
         }
+        best = std::min(best, prepared.queries[part].distance_beside(start, way, from, to, skip));
     }
-    return std::sqrt(best);
+    return best;
 }
 
 /// Flesh beside and ahead of a tine; see grip().
-double least_cover(const Item& item, const PlacedItem& placed, const Fork& fork, const Tine& tine,
-                   const std::vector<Interval>& skin) {
+double least_cover(const Item& item, const Fork& fork, const Tine& tine, const std::vector<Interval>& skin) {
     const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
     const double way = fork.points == Facing::point ? 1.0 : -1.0;
     const double first = skin.front().from, last = skin.back().to;
     const double judged = first + std::min(limits::entry_stretch_m, (last - first) / 2);
-    const double xa = fork.at_m + way * judged, xb = fork.at_m + way * last;
+    const double scale = item.off.scale;
+    const Pose to_item = item.pose.inverse();
     const double beside =
-        side_distance(item.body->body, placed, hub.tail<2>(), std::min(xa, xb), std::max(xa, xb));
+        scale * side_distance(*item.body, to_item * hub / scale, way * to_item.linear() * Vec3::UnitX(),
+                              judged / scale, last / scale);
 
     // Ahead of the tip: how far the point would travel before it shows; nothing if it has come out.
     const Vec3 tip = hub + Vec3(way * tine.length_m, 0, 0);
-    const Vec3 beyond = tip + Vec3(way * (placed.to() - placed.from() + 1e-3), 0, 0);
+    const Vec3 beyond = tip + Vec3(way * (scale * item.body->bounds.diagonal().norm() + 1e-3), 0, 0);
     const std::vector<Interval> on = passage(item, tip, beyond).skin;
     const double ahead = on.empty() || on.front().from > least_bite_m ? 0 : on.front().to;
     return std::max(0.0, std::min(beside - tine.diameter_m / 2, ahead));
+}
+
+/// Station of the middle of stretches along a tine that begins at a hub.
+double middle_of(const std::vector<Interval>& stretches, double hub_m, double way) {
+    double length = 0, moment = 0;
+    for (const Interval& s : stretches) {
+        length += s.length();
+        moment += s.length() * (s.from + s.to) / 2;
+    }
+    return length > 0 ? hub_m + way * moment / length : hub_m;
+}
+
+/// Where the rod's axis runs through flesh or bone.
+std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
+    constexpr double beyond_m = 1e-3;
+    const double start = on_rod.from() - beyond_m;
+    std::vector<Interval> runs = passage(item, Vec3(start, 0, 0), Vec3(on_rod.to() + beyond_m, 0, 0)).firm;
+    for (Interval& run : runs) run = {start + run.from, start + run.to};
+    return runs;
+}
+
+/// Of a tine at clock `tine`, weight and torque together, at the worst angle of a turn: |w down + t cos θ
+/// round|.
+double together(double weight_use, double torque_use, double tine_rad, double heavy_side_rad) {
+    constexpr int angles = 72;
+    double worst = 0;
+    for (int k = 0; k < angles; ++k) {
+        const double turn = 2 * std::numbers::pi * k / angles;
+        const double torque = torque_use * std::cos(heavy_side_rad + turn), clock = tine_rad + turn;
+        // Round the rod at that clock is (−sin, cos); what the torque pulls at pushes the other way as the
+        // weight.
+        const Vec2 force(torque * -std::sin(clock), -weight_use - torque * std::cos(clock));
+        worst = std::max(worst, force.norm());
+    }
+    return worst;
+}
+
+void weigh_on_metal(ItemGrip& item, const Grip& grip, const Assembly& assembly, const ItemOnRod& on_rod,
+                    double strength_pa) {
+    double area_m2 = assembly.rod.width_m * length_of(item.rod_runs);
+    for (const int f : item.forks) {
+        const Fork& fork = assembly.forks[static_cast<std::size_t>(f)];
+        const ForkGrip& held = grip.forks[static_cast<std::size_t>(f)];
+        for (std::size_t t = 0; t < fork.tines.size(); ++t)
+            area_m2 += fork.tines[t].diameter_m * std::max(0.0, held.tines[t].in_flesh_m());
+    }
+    item.weight_use.reset();
+    item.hold_use.reset();
+    if (!(area_m2 > 0) || !(strength_pa > 0)) return;
+    item.weight_use = on_rod.mass_kg * standard_gravity / (strength_pa * area_m2);
+    item.hold_use = item.weight_use;
+    const Vec2 heavy = on_rod.unbalance_kg_m();
+    for (const int f : item.forks) {
+        const Fork& fork = assembly.forks[static_cast<std::size_t>(f)];
+        for (const Tine& tine : fork.tines) {
+            item.hold_use =
+                std::max(*item.hold_use, together(*item.weight_use, item.torque_use.value_or(0),
+                                                  tine_clock(fork, tine), std::atan2(heavy.y(), heavy.x())));
+        }
+    }
 }
 
 }  // namespace
@@ -145,18 +188,16 @@ std::vector<double> weight_shares(const std::vector<double>& stations_m, double 
     return shares;
 }
 
-std::vector<CarriedShare> carried_shares(const PlacedItem& item, std::vector<double> hubs_m) {
-    if (hubs_m.size() == 1) {
-        const bool far_is_to = std::abs(item.to() - hubs_m[0]) > std::abs(item.from() - hubs_m[0]);
-        hubs_m.push_back(far_is_to ? item.to() : item.from());
+double flesh_middle_m(const ForkGrip& fork) {
+    double length = 0, moment = 0;
+    for (const TineGrip& tine : fork.tines) {
+        length += tine.in_flesh_m();
+        moment += tine.in_flesh_m() * tine.flesh_middle_m;
     }
-    const std::vector<double> shares = weight_shares(hubs_m, item.centre.x());
-    std::vector<CarriedShare> carried;
-    for (std::size_t k = 0; k < hubs_m.size(); ++k) carried.push_back({hubs_m[k], shares[k]});
-    return carried;
+    return length > 0 ? moment / length : fork.at_m;
 }
 
-Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const std::stop_token& stop) {
+Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop) {
     Grip result;
     result.items.resize(assembly.items.size());
     result.forks.resize(assembly.forks.size());
@@ -170,6 +211,7 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
         const double raw = matter_of(item).bearing_strength_pa;
         const double least = least_bearing_strength_pa(item);
 
+        item_grip.rod_runs = rod_runs(item, items[i]);
         for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
             const Fork& fork = assembly.forks[f];
             double bite_m3 = 0;  // Σ radius · diameter · length in flesh
@@ -188,7 +230,8 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
                 told.embedded_m += embedded;
                 told.in_bone_m += through.in_bone_m;
                 told.in_cavity_m += through.in_cavity_m;
-                const double cover = least_cover(item, placed[i], fork, tine, through.skin);
+                told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
+                const double cover = least_cover(item, fork, tine, through.skin);
                 told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
                 bite_m3 += tine.radius_m * tine.diameter_m *
                            std::max(0.0, embedded - through.in_bone_m - through.in_cavity_m);
@@ -201,29 +244,33 @@ Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const
             result.forks[f].torque_capacity_n_m += least * bite_m3;
         }
     }
-    weigh(result, assembly, placed);
+    weigh(result, assembly, items);
     return result;
 }
 
-void weigh(Grip& grip, const Assembly& assembly, const std::vector<PlacedItem>& placed) {
+void weigh(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& items) {
     grip.torque_use.reset();
     grip.torque_capacity_n_m.reset();
     std::vector<double> carried(grip.forks.size(), 0.0), held(grip.forks.size(), 0.0);
     for (std::size_t i = 0; i < grip.items.size(); ++i) {
         ItemGrip& item = grip.items[i];
-        item.gravity_torque_n_m = standard_gravity * placed[i].unbalance_kg_m().norm();
-        if (item.forks.empty()) continue;
-        std::vector<double> hubs;
-        for (const int f : item.forks) hubs.push_back(assembly.forks[static_cast<std::size_t>(f)].at_m);
-        const std::vector<CarriedShare> shares = carried_shares(placed[i], hubs);
-        for (std::size_t k = 0; k < item.forks.size(); ++k) {
-            const auto f = static_cast<std::size_t>(item.forks[k]);
-            carried[f] += shares[k].share * placed[i].mass_kg;
-            held[f] += placed[i].mass_kg;
+        item.gravity_torque_n_m = standard_gravity * items[i].unbalance_kg_m().norm();
+        item.torque_use.reset();
+        if (!item.forks.empty()) {
+            std::vector<double> middles;
+            for (const int f : item.forks)
+                middles.push_back(flesh_middle_m(grip.forks[static_cast<std::size_t>(f)]));
+            const std::vector<double> shares = weight_shares(middles, items[i].centre.x());
+            for (std::size_t k = 0; k < item.forks.size(); ++k) {
+                const auto f = static_cast<std::size_t>(item.forks[k]);
+                carried[f] += shares[k] * items[i].mass_kg;
+                held[f] += items[i].mass_kg;
+            }
+            if (item.torque_capacity_n_m > 0)
+                item.torque_use = item.gravity_torque_n_m / item.torque_capacity_n_m;
         }
-        if (item.torque_capacity_n_m <= 0) continue;
-        item.torque_use = item.gravity_torque_n_m / item.torque_capacity_n_m;
-        if (grip.torque_use && *item.torque_use <= *grip.torque_use) continue;
+        weigh_on_metal(item, grip, assembly, items[i], least_bearing_strength_pa(assembly.items[i]));
+        if (!item.torque_use || (grip.torque_use && *item.torque_use <= *grip.torque_use)) continue;
         grip.torque_use = item.torque_use;
         grip.torque_capacity_n_m = item.torque_capacity_n_m;
     }

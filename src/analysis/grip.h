@@ -18,11 +18,16 @@ namespace evenspit {
 /// length in flesh.
 ///
 /// \throws Stopped once `stop` is asked to
-Grip grip(const Assembly& assembly, const std::vector<PlacedItem>& placed, const std::stop_token& stop = {});
+Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop = {});
 
-/// Puts the weights of what is held into a grip whose tines are known already: who carries what, each item's
-/// own torque and what it uses of its forks' capacity.
-void weigh(Grip& grip, const Assembly& assembly, const std::vector<PlacedItem>& placed);
+/// Puts the weights of what is held into a grip whose tines are known already: who carries what by statics
+/// about the centre of mass, each at the middle of its tines' flesh; each item's own torque and what it uses
+/// of its forks' capacity; and how hard its weight bears on the metal.
+///
+/// Weight use: weight over bearing strength × (Σ diameter × length in flesh of the tines + rod width × length
+/// of rod in flesh). On a tine, weight (down) and torque (round the rod) add as vectors; the worst tine at
+/// the worst angle counts.
+void weigh(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& items);
 
 /// How an item's weight is shared out over stations by statics about its centre of mass; shares add up to 1
 /// and may be negative (pulled up). More than two stations: the smallest shares (in the sum of squares) that
@@ -31,16 +36,7 @@ void weigh(Grip& grip, const Assembly& assembly, const std::vector<PlacedItem>& 
 /// \pre stations not empty
 std::vector<double> weight_shares(const std::vector<double>& stations_m, double centre_m);
 
-/// Where a part of an item's weight enters the rod.
-struct CarriedShare {
-    double at_m = 0;   ///< station
-    double share = 0;  ///< of the item's weight
-};
-
-/// Who carries an item: the hubs of its forks, in the order given, by weight_shares(). A lone fork shares
-/// with the body's far end, which rests on the rod and comes last.
-///
-/// \pre hubs not empty
-std::vector<CarriedShare> carried_shares(const PlacedItem& item, std::vector<double> hubs_m);
+/// The middle of what a fork's tines have in flesh, station, m; its hub where they have nothing.
+double flesh_middle_m(const ForkGrip& fork);
 
 }  // namespace evenspit

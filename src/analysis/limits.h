@@ -16,6 +16,25 @@ inline constexpr double motor_stop = 1;
 /// Unevenness of speed worth a hint, (max − min) / mean. Common practice.
 inline constexpr double uneven_hint = 0.2;
 
+/// Unevenness that asks for care: the side that stays below longest browns visibly more. Common practice.
+inline constexpr double uneven_care = 0.4;
+/// How hard the load may pull the gears, of the motor's rating, before it asks for care: a load on a real rod
+/// nearly always overruns a little, and only a strong pull wears the gears. Common practice.
+inline constexpr double pull_care = 0.25;
+/// A knock in the drive's play of the motor's rating and more asks for care: teeth see more than they are
+/// built to give. Common practice.
+inline constexpr double knock_care = 1;
+
+// --- how often it goes wrong ---
+
+/// Shares of all mountings that have a condition of the level stop, from which the load is a stop, and from
+/// which it asks for care. Common practice: one in twenty is too often for a fire, one in a hundred worth a
+/// look.
+inline constexpr double stop_chance = 0.05;
+inline constexpr double stop_chance_care = 0.01;
+/// Share that is not ready, from which the load asks for care. Common practice.
+inline constexpr double care_chance = 0.20;
+
 // --- rod ---
 
 /// Use of the hot yield strength that asks for care: half of it, the usual reserve against yield in hand
@@ -33,8 +52,9 @@ inline constexpr double sag_care_m = 0.005;
 /// strengths of meat scatter by as much. Common practice.
 inline constexpr double grip_care = 0.5;
 inline constexpr double grip_stop = 1;
-/// A tine with less flesh over it tears the skin, m. Common practice.
-inline constexpr double cover_care_m = 0.008;
+/// A tine with less flesh over it tears the skin, m. Tines set just under the skin are common practice and
+/// keep it from tearing; less than this is skin alone.
+inline constexpr double cover_care_m = 0.003;
 /// Less bone than that along a tine is grazed, not pierced, m. Common practice.
 inline constexpr double bone_care_m = 1e-4;
 /// The flesh to leave over the rod, m: what a rod turns in without working through the skin. Common practice.
@@ -45,13 +65,16 @@ inline constexpr double entry_stretch_m = 0.020;
 
 // --- clearance ---
 
-/// A gap below that is a stop, m: it strikes.
-inline constexpr double gap_stop_m = 0;
+/// A gap below that is a stop, m: meat gives and a rod whips by as much in a turn. Common practice.
+inline constexpr double gap_stop_m = 0.005;
 
 // --- places ---
 
 /// How far meat gives way before a hub pressed against it counts as sitting inside, m. Common practice.
 inline constexpr double meat_gives_m = 0.005;
+/// How deep a hub may sit inside before it is a stop, m: pressed that far it still turns with the meat.
+/// Common practice.
+inline constexpr double hub_stop_m = 0.010;
 /// Half the stretch of rod that a fork's hub or a counterweight's clamp takes up, m. Common practice.
 inline constexpr double half_hub_m = 0.005;
 /// A rod that meets less bone than that passes beside it, m. Common practice.

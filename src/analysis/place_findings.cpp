@@ -123,13 +123,13 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
         for (std::size_t f = 0; f < forks.size(); ++f) {
             const double depth = depth_on_axis(items[i], forks[f].at_m);
             if (depth > limits::meat_gives_m) {
-                findings.push_back({.level = Level::stop,
+                findings.push_back({.level = depth > limits::hub_stop_m ? Level::stop : Level::ready,
                                     .code = Code::hub_in_meat,
                                     .about = fork_thing(f),
                                     .other = item_thing(i),
                                     .spot = Spot{Vec3(forks[f].at_m, 0, 0)},
                                     .value = depth,
-                                    .limit = 0.0});
+                                    .limit = limits::hub_stop_m});
             }
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {

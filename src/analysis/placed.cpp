@@ -7,42 +7,48 @@
 
 namespace evenspit {
 
+std::vector<ItemOnRod> items_on_rod(const Assembly& assembly, Doneness end) {
+    std::vector<ItemOnRod> items;
+    items.reserve(assembly.items.size());
+    for (const Item& item : assembly.items) {
+        const Matter matter = matter_at(item, end);
+        const auto [from, to] = stretch_on_rod(item);
+        items.push_back(
+            {.centre = item.pose * matter.centre, .mass_kg = matter.mass_kg, .from_m = from, .to_m = to});
+    }
+    return items;
+}
+
 std::vector<PlacedItem> place_items(const Assembly& assembly) {
     std::vector<PlacedItem> placed;
     placed.reserve(assembly.items.size());
-    for (const Item& item : assembly.items) {
+    const std::vector<ItemOnRod> items = items_on_rod(assembly);
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        const Item& item = assembly.items[i];
         PlacedItem p;
+        static_cast<ItemOnRod&>(p) = items[i];
         for (const Part& part : item.body->body.parts) {
             p.parts.push_back(transformed(part.mesh, item.pose));
             if (part.parent < 0 && part.kind != PartKind::cavity) p.bounds.extend(bounds(p.parts.back()));
         }
         for (const SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));
-        if (const auto& covariance = item.body->body.centre_covariance_m2)
-            p.centre_covariance_m2 = turned(*covariance, item.pose);
         placed.push_back(std::move(p));
     }
-    set_matter(placed, assembly, Doneness::raw);
     return placed;
-}
-
-void set_matter(std::vector<PlacedItem>& placed, const Assembly& assembly, Doneness end) {
-    for (std::size_t i = 0; i < placed.size(); ++i) {
-        const Matter matter = matter_at(assembly.items[i], end);
-        placed[i].centre = assembly.items[i].pose * matter.centre;
-        placed[i].mass_kg = matter.mass_kg;
-    }
 }
 
 std::array<double, 2> stretch_on_rod(const Item& item) {
     std::array<double, 2> stretch{std::numeric_limits<double>::infinity(),
                                   -std::numeric_limits<double>::infinity()};
-    for (const Part& part : item.body->body.parts) {
-        if (part.parent >= 0 || part.kind == PartKind::cavity) continue;
-        for (const Vec3& v : part.mesh.vertices) {
-            const double x = (item.pose * v).x();
-            stretch = {std::min(stretch[0], x), std::max(stretch[1], x)};
-        }
+    const Vec3 along = item.pose.linear().transpose() * Vec3::UnitX();
+    const double origin = item.pose.translation().x();
+    const PreparedBody& body = *item.body;
+    for (std::size_t i = 0; i < body.queries.size(); ++i) {
+        if (body.body.parts[i].parent >= 0 || body.body.parts[i].kind == PartKind::cavity) continue;
+        const Interval reach = body.queries[i].extent(along);
+        stretch = {std::min(stretch[0], origin + item.off.scale * reach.from),
+                   std::max(stretch[1], origin + item.off.scale * reach.to)};
     }
     return stretch;
 }

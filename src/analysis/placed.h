@@ -12,28 +12,32 @@
 
 namespace evenspit {
 
-/// An item's meshes moved into the rod frame, turn angle 0. Made once per analysis; every question reads it.
-struct PlacedItem {
-    std::vector<TriangleMesh> parts;             ///< as in Body::parts
-    std::vector<TriangleMesh> swung;             ///< as in Body::swung
-    Box3 bounds;                                 ///< of the parts that displace (no cavities, no swung limbs)
-    Vec3 centre = Vec3::Zero();                  ///< centre of mass
-    std::optional<Mat3> centre_covariance_m2{};  ///< Body's, in the rod's axes
+/// What of an item loads the rod, at one moment of the cook. Rod frame, turn angle 0.
+struct ItemOnRod {
+    Vec3 centre = Vec3::Zero();  ///< centre of mass
     double mass_kg = 0;
+    double from_m = 0, to_m = 0;  ///< first and last station of the body (no cavities, no swung limbs)
 
-    /// First and last station of the body, m.
-    [[nodiscard]] double from() const { return bounds.min().x(); }
-    [[nodiscard]] double to() const { return bounds.max().x(); }
+    [[nodiscard]] double from() const { return from_m; }
+    [[nodiscard]] double to() const { return to_m; }
     /// Static unbalance Σ m e of the item alone, [y, z], kg m.
     [[nodiscard]] Vec2 unbalance_kg_m() const { return mass_kg * centre.tail<2>(); }
 };
 
+/// Quick: nothing is moved.
+std::vector<ItemOnRod> items_on_rod(const Assembly& assembly, Doneness end = Doneness::raw);
+
+/// An item's meshes moved into the rod frame, turn angle 0, for what asks where things sit.
+struct PlacedItem : ItemOnRod {
+    std::vector<TriangleMesh> parts;  ///< as in Body::parts
+    std::vector<TriangleMesh> swung;  ///< as in Body::swung
+    Box3 bounds;                      ///< of the parts that displace (no cavities, no swung limbs)
+};
+
+/// As they go on the rod.
 std::vector<PlacedItem> place_items(const Assembly& assembly);
 
-/// The same items at an end of the cook: other masses and centres, the same meshes.
-void set_matter(std::vector<PlacedItem>& placed, const Assembly& assembly, Doneness end);
-
-/// First and last station of an item's body, m; as PlacedItem::from() and to().
+/// First and last station of an item's body, m; no cavities, no swung limbs.
 std::array<double, 2> stretch_on_rod(const Item& item);
 
 /// Position on the rod from station, radius and clock, rod frame, m.

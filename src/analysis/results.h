@@ -6,7 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "analysis/figure.h"
 #include "analysis/finding.h"
+#include "analysis/input.h"
+#include "geometry/bvh.h"
 #include "geometry/swept.h"
 
 namespace evenspit {
@@ -39,10 +42,20 @@ struct Turning {
     std::optional<double> speed_min_rad_s;
     std::optional<double> speed_max_rad_s;
     std::optional<double> irregularity;  ///< (max − min) / mean
+    /// How hard the load pulls the gears at most where it drives them, N m; 0 where it never does.
+    double pull_n_m = 0;
+    double play_rad = 0;  ///< of the drive
+    /// Peak torque of the knock when the falling load has taken up the play; absent where it never falls.
+    std::optional<double> knock_n_m{};
 };
+
+/// How an item's weight comes onto the rod: by the tines, through their clamped hubs, or with the body lying
+/// on the rod. Nobody knows which; the worse counts.
+enum class Carried { by_tines, on_rod };
 
 /// The rod as a beam on its two supports.
 struct RodResult {
+    Carried carried = Carried::by_tines;  ///< the way that stresses it more
     std::array<double, 2> reactions_n{};  ///< drive, far; up is positive
     double sag_max_m = 0;                 ///< greatest downward displacement
     double sag_at_m = 0;
@@ -60,6 +73,8 @@ struct TineGrip {
     double embedded_m = 0;  ///< inside the skin: flesh, bone and cavity
     double in_bone_m = 0;
     double in_cavity_m = 0;
+    double flesh_middle_m = 0;          ///< station of the middle of what is in flesh
+    std::optional<double> bend_use{};   ///< of the tine's yield strength, as a pin that sticks out of its hub
     std::optional<double> cover_min_m;  ///< least flesh between tine and skin; absent when it enters nothing
     [[nodiscard]] double in_flesh_m() const { return embedded_m - in_bone_m - in_cavity_m; }
 };
@@ -70,6 +85,8 @@ struct ForkGrip {
     double weight_share = 0;         ///< of the items it holds; 0 if it holds none
     double torque_capacity_n_m = 0;  ///< in the worst state of the cook
     double torque_capacity_raw_n_m = 0;
+    std::optional<double>
+        clamp_use{};  ///< of what its clamp holds against turning; absent where its bore does
 };
 
 struct ItemGrip {
@@ -77,7 +94,13 @@ struct ItemGrip {
     double gravity_torque_n_m = 0;   ///< its own
     double torque_capacity_n_m = 0;  ///< worst state
     double torque_capacity_raw_n_m = 0;
-    std::optional<double> torque_use;  ///< absent when no fork holds it
+    std::optional<double> torque_use;    ///< absent when no fork holds it
+    std::vector<Interval> rod_runs{};    ///< stations between which the rod runs through flesh or bone
+    std::optional<double> weight_use{};  ///< of what tines and rod together bear; absent when nothing does
+    /// The same of the tine that bears most, weight and torque together, over a turn.
+    std::optional<double> hold_use{};
+    std::optional<double>
+        slide_use{};  ///< of what its forks' clamps hold along the rod; absent without forks
 };
 
 struct Grip {
@@ -119,7 +142,37 @@ struct Uncertainty {
     }
 };
 
-/// All answers for one load as it stands.
+/// How often each verdict comes out when a load is mounted again and again; adds up to 1.
+struct Chance {
+    double ready = 1, care = 0, stop = 0;
+    int mountings = 0;  ///< how many were tried
+};
+
+/// A figure over all mountings in which it could be computed.
+struct FigureSpread {
+    FigureId figure{};
+    double p5 = 0, p50 = 0, p95 = 0;  ///< SI
+};
+
+/// How much an input has to do with the unbalance.
+struct Driver {
+    Input input{};
+    double share = 0;  ///< mean square of what it changes alone, over the sum for all
+};
+
+/// Between which values a curve runs in 90 of 100 mountings: [x, p5, p95].
+using Band = std::vector<std::array<double, 3>>;
+
+/// What is known of a load from mounting it many times.
+struct Mounted {
+    Chance chance{};
+    std::vector<FigureSpread> spread{};
+    std::vector<Driver> drivers{};  ///< greatest first
+    Band torque{};                  ///< motor torque over a turn: deg, N m
+    Band profile{};                 ///< radius along the rod: m
+};
+
+/// All answers for one load.
 struct Analysis {
     Level verdict = Level::ready;
     std::vector<Finding> findings;  ///< worst first
@@ -129,6 +182,7 @@ struct Analysis {
     Grip grip;
     Clearance clearance;
     std::optional<Uncertainty> uncertainty;
+    std::optional<Mounted> mounted{};  ///< absent: as written only
 };
 
 }  // namespace evenspit

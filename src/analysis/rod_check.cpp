@@ -10,40 +10,123 @@
 
 namespace evenspit {
 
-RodLoading rod_loading(const Assembly& assembly, const std::vector<PlacedItem>& placed, const Grip& grip) {
+namespace {
+
+/// Adds a body that lies on the rod; see rod_loading().
+void lie_on_rod(RodLoading& loading, const ItemOnRod& item, const ItemGrip& grip, const Assembly& assembly) {
+    const double weight = item.mass_kg * standard_gravity, centre = item.centre.x();
+    std::vector<Interval> runs;
+    for (const Interval& run : grip.rod_runs) {
+        const Interval on{std::clamp(run.from, 0.0, assembly.rod.length_m),
+                          std::clamp(run.to, 0.0, assembly.rod.length_m)};
+        if (on.length() > 0) runs.push_back(on);
+    }
+    double length = 0, first = 0, second = 0;  // moments of the runs about the centre of mass
+    for (const auto& [from, to] : runs) {
+        const double a = from - centre, b = to - centre;
+        length += b - a;
+        first += (b * b - a * a) / 2;
+        second += (b * b * b - a * a * a) / 3;
+    }
+    const double spread = length * second - first * first;
+    if (!(spread > 0)) {  // it hangs in the air: somewhere along its length
+        const double from = std::clamp(item.from(), 0.0, assembly.rod.length_m),
+                     to = std::clamp(item.to(), 0.0, assembly.rod.length_m);
+        if (to > from) {
+            loading.spreads.push_back({from, to, weight / (to - from)});
+        } else {
+            loading.points.push_back({from, weight});
+        }
+        return;
+    }
+    // Intensity p + q (x − centre), its sum the weight and its moment about the centre nothing.
+    const double p = weight * second / spread, q = -weight * first / spread;
+    std::vector<SpreadLoad> pushes;
+    double pushed = 0, moment = 0;
+    for (auto [from, to] : runs) {
+        double w0 = p + q * (from - centre), w1 = p + q * (to - centre);
+        if (w0 <= 0 && w1 <= 0) continue;
+        const double zero = q != 0 ? centre - p / q : 0;
+        if (w0 < 0) from = zero, w0 = 0;
+        if (w1 < 0) to = zero, w1 = 0;
+        pushes.push_back({from, to, w0, w1});
+        pushed += pushes.back().weight_n();
+        moment += pushes.back().moment_n_m();
+    }
+    for (SpreadLoad& push : pushes) {
+        push.force_n_m *= weight / pushed;
+        push.end_force_n_m *= weight / pushed;
+        loading.spreads.push_back(push);
+    }
+    // What only pushing cannot balance the forks do, through their clamped hubs.
+    const double left = weight * (centre - moment / pushed);
+    constexpr double rounding = 1e-12;
+    if (std::abs(left) <= rounding * weight) return;
+    if (grip.forks.empty()) {
+        loading.couples.push_back({std::clamp(centre, 0.0, assembly.rod.length_m), left});
+        return;
+    }
+    for (const int f : grip.forks) {
+        const double hub = assembly.forks[static_cast<std::size_t>(f)].at_m;
+        loading.couples.push_back(
+            {std::clamp(hub, 0.0, assembly.rod.length_m), left / static_cast<double>(grip.forks.size())});
+    }
+}
+
+/// Adds a body that hangs on its forks' tines; see rod_loading().
+void hang_on_tines(RodLoading& loading, const ItemOnRod& item, const ItemGrip& item_grip, const Grip& grip,
+                   const Assembly& assembly) {
+    const double weight = item.mass_kg * standard_gravity;
+    std::vector<double> middles;
+    for (const int f : item_grip.forks)
+        middles.push_back(flesh_middle_m(grip.forks[static_cast<std::size_t>(f)]));
+    // A lone fork carries all, and what turns the body about its tines as well.
+    if (middles.size() == 1) middles[0] = item.centre.x();
+    const std::vector<double> shares = weight_shares(middles, item.centre.x());
+    for (std::size_t k = 0; k < middles.size(); ++k) {
+        const double hub = assembly.forks[static_cast<std::size_t>(item_grip.forks[k])].at_m;
+        const double at = std::clamp(hub, 0.0, assembly.rod.length_m), force = shares[k] * weight;
+        loading.points.push_back({at, force});
+        loading.couples.push_back({at, force * (middles[k] - at)});
+    }
+    // Forks whose flesh is at one station cannot balance a centre of mass beside it: their hubs do.
+    double moment = 0;
+    for (std::size_t k = 0; k < middles.size(); ++k) moment += shares[k] * middles[k];
+    const double left = weight * (item.centre.x() - moment);
+    constexpr double rounding = 1e-12;
+    if (std::abs(left) > rounding * weight) loading.couples.push_back({loading.points.back().at_m, left});
+}
+
+}  // namespace
+
+RodLoading rod_loading(const Assembly& assembly, const std::vector<ItemOnRod>& items, const Grip& grip,
+                       Carried way) {
     RodLoading loading;
     const double length = assembly.rod.length_m;
     // What is seated past a rod's end is told as a finding of its own; the beam takes it at the end.
     const auto on_rod = [length](double x) { return std::clamp(x, 0.0, length); };
 
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
-        const PlacedItem& item = placed[i];
-        const double weight = item.mass_kg * standard_gravity;
+        const ItemOnRod& item = items[i];
         const std::vector<int>& forks = grip.items[i].forks;
+        // A rod that meets no meat, as between the openings of a bird, carries none.
+        const bool touches = !grip.items[i].rod_runs.empty();
+        if (forks.empty() || (way == Carried::on_rod && touches)) {
+            lie_on_rod(loading, item, grip.items[i], assembly);
+        } else {
+            hang_on_tines(loading, item, grip.items[i], grip, assembly);
+        }
         if (forks.empty()) {
-            const double from = on_rod(item.from()), to = on_rod(item.to());
-            if (to > from) {
-                loading.spreads.push_back({from, to, weight / (to - from)});
-            } else {
-                loading.points.push_back({from, weight});
-            }
             loading.torques.push_back({on_rod(item.centre.x()), item.unbalance_kg_m()});
             continue;
         }
-        std::vector<double> stations, bites;
         double bite_sum = 0;
+        for (const int f : forks) bite_sum += grip.forks[static_cast<std::size_t>(f)].torque_capacity_n_m;
         for (const int f : forks) {
-            const auto fork = static_cast<std::size_t>(f);
-            stations.push_back(assembly.forks[fork].at_m);
-            bites.push_back(grip.forks[fork].torque_capacity_n_m);
-            bite_sum += bites.back();
-        }
-        for (std::size_t k = 0; k < forks.size(); ++k) {
-            const double part = bite_sum > 0 ? bites[k] / bite_sum : 1 / static_cast<double>(forks.size());
-            loading.torques.push_back({on_rod(stations[k]), part * item.unbalance_kg_m()});
-        }
-        for (const CarriedShare& carried : carried_shares(item, stations)) {
-            loading.points.push_back({on_rod(carried.at_m), carried.share * weight});
+            const double bite = grip.forks[static_cast<std::size_t>(f)].torque_capacity_n_m;
+            const double part = bite_sum > 0 ? bite / bite_sum : 1 / static_cast<double>(forks.size());
+            loading.torques.push_back(
+                {on_rod(assembly.forks[static_cast<std::size_t>(f)].at_m), part * item.unbalance_kg_m()});
         }
     }
     for (const Fork& fork : assembly.forks) {
@@ -67,13 +150,14 @@ Beam rod_beam(const Rod& rod, const RodLoading& loading) {
          .supports_m = rod.supports_m,
          .bending_stiffness_n_m2 = rod.material.modulus_at(rod.temperature_k) * section.second_moment_m4,
          .points = loading.points,
-         .spreads = loading.spreads});
+         .spreads = loading.spreads,
+         .couples = loading.couples});
 }
 
 double friction_torque(const Motor& motor, const Rod& rod, const std::array<double, 2>& reactions_n) {
     if (motor.friction_torque_n_m) return *motor.friction_torque_n_m;
     const double radius = section_properties(rod.section, rod.width_m).outer_radius_m;
-    return motor.support_friction * (std::abs(reactions_n[0]) + std::abs(reactions_n[1])) * radius;
+    return motor.support_friction * std::abs(reactions_n[1]) * radius;
 }
 
 RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam,
@@ -87,10 +171,6 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
     result.yield_strength_pa = rod.material.yield_at(rod.temperature_k);
 
     const SectionProperties section = section_properties(rod.section, rod.width_m);
-    const double carried = std::abs(result.reactions_n[0]) + std::abs(result.reactions_n[1]);
-    const double far_friction =
-        carried > 0 ? friction_torque_n_m * std::abs(result.reactions_n[1]) / carried : 0;
-
     std::vector<double> marks = beam.breakpoints();
     for (const TorqueEntry& entry : loading.torques) marks.push_back(entry.at_m);
     std::sort(marks.begin(), marks.end());
@@ -111,7 +191,7 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
             }
             twist = standard_gravity * before.norm();
         } else if (middle < rod.supports_m[1]) {
-            twist += far_friction;
+            twist += friction_torque_n_m;
         }
         const BeamExtreme bend = beam.largest_moment(marks[i], marks[i + 1]);
         const double sigma = std::abs(bend.value) / section.least_modulus_m3;
@@ -124,6 +204,12 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
     }
     result.yield_use = result.stress_max_pa / result.yield_strength_pa;
 
+    return result;
+}
+
+void add_curves(RodResult& result, const Rod& rod, const RodLoading& loading, const Beam& beam) {
+    std::vector<double> marks = beam.breakpoints();
+    for (const TorqueEntry& entry : loading.torques) marks.push_back(entry.at_m);
     constexpr int samples = 200;
     for (int k = 0; k <= samples; ++k) marks.push_back(rod.length_m * k / samples);
     std::sort(marks.begin(), marks.end());
@@ -132,7 +218,6 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
         result.sag.push_back({x, beam.sag(x)});
         result.moment.push_back({x, beam.moment(x)});
     }
-    return result;
 }
 
 }  // namespace evenspit

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
+
+#include "analysis/knock.h"
 #include "analysis/results.h"
 #include "rig/rig.h"
 
@@ -13,6 +16,11 @@ namespace evenspit {
 /// b²) with c = 1 − F/T_stall and b = A/T_stall. synchronous: ω₀ throughout. Either stands when the peak
 /// reaches the stall torque. The load overruns the gears where A cos(…) < −F,
 /// but not by mere rounding.
-Turning turning(const Balance& balance, const Motor& motor);
+///
+/// \param train what the load is to the drive; absent: no knock is worked out
+Turning turning(const Balance& balance, const Motor& motor, const std::optional<DriveTrain>& train = {});
+
+/// Question by question the worse of two: the one that is less even, and how hard either pulls and knocks.
+Turning worse(Turning a, const Turning& b);
 
 }  // namespace evenspit

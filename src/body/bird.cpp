@@ -75,14 +75,16 @@ WhatIsThere take_away(const std::vector<std::string>& missing) {
     return there;
 }
 
-void add_swung(BodyModel& model, const BirdShape& shape, Trussing trussing) {
+// Each limb's swing, with those that are free or with those that a tie holds.
+void add_swings(BodyModel& model, const BirdShape& shape, Trussing trussing) {
+    BirdShape::SwungPair legs = shape.swung_legs(), wings = shape.swung_wings();
+    std::vector<SwungLimb>& of_legs = trussing == Trussing::loose ? model.swung : model.if_undone;
+    std::vector<SwungLimb>& of_wings = trussing == Trussing::tight ? model.if_undone : model.swung;
     for (const Side side : {Side::right, Side::left}) {
         const auto s = static_cast<std::size_t>(side);
         const std::string own = side == Side::right ? "right " : "left ";
-        if (trussing == Trussing::loose && shape.limbs().thigh[s])
-            model.swung.push_back({own + "leg", shape.swung_leg(side)});
-        if (trussing != Trussing::tight && shape.limbs().wing[s])
-            model.swung.push_back({own + "wing", shape.swung_wing(side)});
+        if (legs[s]) of_legs.push_back({own + "leg", std::move(*legs[s])});
+        if (wings[s]) of_wings.push_back({own + "wing", std::move(*wings[s])});
     }
 }
 
@@ -126,7 +128,7 @@ Body make_bird(const BirdOptions& options) {
     }
     const auto shape = std::make_shared<const BirdShape>(form, there.limbs);
     BodyModel model = bird_model(options.species, shape, matter);
-    add_swung(model, *shape, options.trussing);
+    add_swings(model, *shape, options.trussing);
 
     Body body = grown_body(model, growth);
     body.pointed_ends_known = true;

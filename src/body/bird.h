@@ -60,7 +60,7 @@ std::vector<std::string> bird_limbs();
 /// Flesh, bones and cavity as nested closed parts. Sizes follow the mass by the species' proportions at the
 /// natural densities of flesh and bone; the whole weighs what the scale said, and the contents on top of it.
 /// Body::shares tells what each part weighs. A free limb stays folded for the mass and fills its swing in
-/// Body::swung. A missing limb is left out of skin, bones and shares.
+/// Body::swung, a tied one in Body::if_undone. A missing limb is left out of skin, bones and shares.
 ///
 /// With a tape the form is fitted (least squares, the species' proportions as the prior) until it measures
 /// what the tape does; the scale weight stays, so the density tells whether both agree.

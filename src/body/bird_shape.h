@@ -101,9 +101,11 @@ class BirdShape {
     /// wall: from a share of the way to another, its breadth multiplied by `across` ≤ 1.
     [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const;
 
-    /// What an untied limb fills while it swings out from its folded place.
-    [[nodiscard]] TriangleMesh swung_leg(Side side) const;
-    [[nodiscard]] TriangleMesh swung_wing(Side side) const;
+    /// What an untied limb fills while it swings out from its folded place, by Side; absent where the limb
+    /// is.
+    using SwungPair = std::array<std::optional<TriangleMesh>, 2>;
+    [[nodiscard]] SwungPair swung_legs() const;
+    [[nodiscard]] SwungPair swung_wings() const;
 
     /// Tape measures, m: across the breast alone; round the trunk and limbs where that is most, hollows
     /// spanned; between the middles of the drumsticks' ends.
@@ -129,7 +131,7 @@ class BirdShape {
     struct LimbPair {
         std::optional<Limb> leg, wing;
     };
-    // Solids and fillets of the trunk; the lobe and its rear stand on the right and are mirrored.
+    // JoinedParts and fillets of the trunk; the lobe and its rear stand on the right and are mirrored.
     struct Trunk {
         Ellipsoid ribcage, pelvis, lobe, tail;
         RoundCone rear, keel, neck;
@@ -158,7 +160,9 @@ class BirdShape {
     [[nodiscard]] TrunkDistances trunk_distances(const Vec3& p) const;
     [[nodiscard]] static BirdRegion nearest_trunk(const TrunkDistances& distances);
     [[nodiscard]] std::optional<NearestCone> nearest_cone(const Vec3& p) const;
-    [[nodiscard]] static TriangleMesh swung(const Limb& limb, Side side, double angle_rad);
+    [[nodiscard]] static TriangleMesh swung_right(const Limb& limb, double angle_rad);
+    [[nodiscard]] SwungPair swung_pair(std::optional<Limb> LimbPair::*limb, const std::array<bool, 2>& there,
+                                       bool alike, double angle_rad) const;
 
     BirdForm form_;
     Limbs limbs_;

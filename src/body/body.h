@@ -64,7 +64,9 @@ struct Body {
     std::vector<Part> parts;  ///< parents before children; parts[0] is flesh
     /// "breast", "left thigh", … and "cavity wall" where flesh borders an open cavity.
     std::vector<std::string> region_names;
-    std::vector<SwungLimb> swung;   ///< empty when trussed
+    std::vector<SwungLimb> swung;  ///< empty when trussed
+    /// Of a trussed body: the limbs that hang loose once a tie comes undone.
+    std::vector<SwungLimb> if_undone{};
     std::vector<PartShare> shares;  ///< sum to the mass without stuffing; empty if not known
     /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
     std::vector<RegionFlesh> flesh_by_region;

@@ -229,6 +229,7 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     body.name = model.name;
     body.region_names = model.region_names;
     body.swung = model.swung;
+    body.if_undone = model.if_undone;
 
     Part flesh{.name = "flesh", .kind = PartKind::flesh};
     flesh.mesh = largest_piece(mesh_field(model.flesh, {.box = model.box, .spacing = growth.spacing_m}));
@@ -264,8 +265,10 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     for (Part& part : body.parts) {
         for (Vec3& v : part.mesh.vertices) v = place(v);
     }
-    for (SwungLimb& limb : body.swung) {
-        for (Vec3& v : limb.mesh.vertices) v = place(v);
+    for (std::vector<SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
+        for (SwungLimb& limb : *limbs) {
+            for (Vec3& v : limb.mesh.vertices) v = place(v);
+        }
     }
     double counted = 0;
     for (const PartShare& share : body.shares) counted += share.mass_kg;

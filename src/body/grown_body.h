@@ -32,6 +32,7 @@ struct BodyModel {
     std::optional<Vec3> origin;  ///< becomes the item frame's origin; else the middle of the flesh's box
     std::vector<RegionMatter> matter;  ///< by region, of those that have flesh
     std::vector<SwungLimb> swung;      ///< at the model's size
+    std::vector<SwungLimb> if_undone;  ///< at the model's size
 };
 
 /// A tape's measures over all, m. A measure that is left out follows so that the density is natural.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <vector>
 
@@ -61,6 +62,19 @@ class SolidQueries {
     /// \pre the point is finite
     [[nodiscard]] ClosestPoint closest(const Vec3& point,
                                        double within = std::numeric_limits<double>::infinity()) const;
+
+    /// Least distance at right angles to a line from it to what of the surface lies between two places along
+    /// it.
+    ///
+    /// \param start of the line; places count from here, m
+    /// \param direction unit length
+    /// \param skip triangles that do not count; may be empty
+    /// \return infinite if nothing of the surface lies there
+    [[nodiscard]] double distance_beside(const Vec3& start, const Vec3& direction, double from, double to,
+                                         const std::function<bool(std::int32_t)>& skip = {}) const;
+
+    /// The surface's least and greatest extent along a direction, p · direction, m.
+    [[nodiscard]] Interval extent(const Vec3& direction) const;
 
   private:
     struct Node {

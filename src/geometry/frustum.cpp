@@ -12,8 +12,7 @@ namespace evenspit {
 
 namespace {
 
-constexpr double sag_tolerance = 1e-8;  // m
-constexpr int most_cuts = 24;           // halvings of one piece; ends the cutting where the sag is not smooth
+constexpr int most_cuts = 24;  // halvings of one piece; ends the cutting where the sag is not smooth
 
 double fraction(const Frustum& f, double x) {
     return f.x1 > f.x0 ? (x - f.x0) / (f.x1 - f.x0) : 0;
@@ -29,14 +28,14 @@ double height_of(const std::function<double(double)>& sag, double x) {
     return -value;
 }
 
-void append_lowered(const Frustum& f, const std::function<double(double)>& sag, int cuts_left,
+void append_lowered(const Frustum& f, const std::function<double(double)>& sag, double bend_m, int cuts_left,
                     std::vector<Frustum>& out) {
     const double middle = 0.5 * (f.x0 + f.x1);
     const double height = height_of(sag, middle);
     const auto bend = [&](double x) { return std::abs(height_of(sag, x) - f.height_at(x)); };
-    const bool straight = std::abs(height - f.height_at(middle)) <= sag_tolerance &&
-                          bend(std::lerp(f.x0, f.x1, 0.25)) <= sag_tolerance &&
-                          bend(std::lerp(f.x0, f.x1, 0.75)) <= sag_tolerance;
+    const bool straight = std::abs(height - f.height_at(middle)) <= bend_m &&
+                          bend(std::lerp(f.x0, f.x1, 0.25)) <= bend_m &&
+                          bend(std::lerp(f.x0, f.x1, 0.75)) <= bend_m;
     if (straight || cuts_left == 0) {
         out.push_back(f);
         return;
@@ -45,9 +44,9 @@ void append_lowered(const Frustum& f, const std::function<double(double)>& sag, 
     half.x1 = middle;
     half.z1 = height;
     half.r1 = f.radius_at(middle);
-    append_lowered(half, sag, cuts_left - 1, out);
+    append_lowered(half, sag, bend_m, cuts_left - 1, out);
     half = {half.x1, half.z1, half.r1, f.x1, f.z1, f.r1, f.part};
-    append_lowered(half, sag, cuts_left - 1, out);
+    append_lowered(half, sag, bend_m, cuts_left - 1, out);
 }
 
 /// A frustum that holds several in a row, and how far it stands off at most.
@@ -124,7 +123,8 @@ double reach(const Frustum& f, const Vec3& direction) {
                     direction.x() * f.x1 + direction.z() * f.z1 + across * f.r1);
 }
 
-std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag) {
+std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag,
+                             double bend_m) {
     std::vector<Frustum> result;
     result.reserve(outline.pieces.size());
     for (const OutlinePiece& piece : outline.pieces) {
@@ -135,7 +135,7 @@ std::vector<Frustum> lowered(const Outline& outline, const std::function<double(
             continue;
         }
         const Frustum whole{piece.x0, z0, piece.r0, piece.x1, height_of(sag, piece.x1), piece.r1, piece.part};
-        append_lowered(whole, sag, most_cuts, result);
+        append_lowered(whole, sag, bend_m, most_cuts, result);
     }
     return result;
 }

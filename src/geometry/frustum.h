@@ -29,10 +29,11 @@ Vec3 nearest_point(const Frustum& frustum, const Vec3& q);
 double reach(const Frustum& frustum, const Vec3& direction);
 
 /// The outline's pieces, each station lowered by sag(x). A piece is cut where the sag bends away by more than
-/// 1e-8 m from the straight line between its ends.
+/// `bend_m` from the straight line between its ends.
 ///
 /// \throws std::invalid_argument if the sag is not finite.
-std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag);
+std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag,
+                             double bend_m = 1e-8);
 
 /// A tree over frusta in order of station; every node is a frustum that holds all below it.
 class FrustumTree {

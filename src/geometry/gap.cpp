@@ -197,24 +197,43 @@ class BoxGap {
 /// Picks the kernel for a shape.
 class GapTo {
   public:
-    explicit GapTo(const std::vector<Frustum>& load) : load_(load) {}
+    GapTo(const std::vector<Frustum>& load, const FrustumTree& tree, double tolerance_m)
+        : load_(load), tree_(tree), tolerance_m_(tolerance_m) {}
 
     Gap operator()(const PlaneShape& plane) const { return plane_gap(load_, plane); }
     Gap operator()(const BoxShape& box) const { return BoxGap(load_, box).gap(); }
-    Gap operator()(const RevolvedShape& wall) const { return wall_gap(FrustumTree(load_), wall); }
-    Gap operator()(const MeshShape& wall) const { return wall_gap(FrustumTree(load_), wall); }
+    Gap operator()(const RevolvedShape& wall) const { return wall_gap(tree_, wall, tolerance_m_); }
+    Gap operator()(const MeshShape& wall) const { return wall_gap(tree_, wall, tolerance_m_); }
 
   private:
     const std::vector<Frustum>& load_;
+    const FrustumTree& tree_;
+    double tolerance_m_;
 };
+
+/// Shares of the accuracy asked for that go to the sag's bending within a piece, and to ending the search.
+constexpr double sag_share = 0.1;
+constexpr double search_share = 0.01;
+
+const Outline& not_empty(const Outline& outline) {
+    if (outline.empty()) throw std::invalid_argument("nearest_gap: the outline is empty");
+    return outline;
+}
 
 }  // namespace
 
+SaggedLoad::SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m)
+    : pieces_(lowered(not_empty(outline), sag, sag_share * accuracy_m)),
+      tree_(pieces_),
+      accuracy_m_(accuracy_m) {}
+
+Gap SaggedLoad::gap_to(const SurfaceShape& surface) const {
+    return std::visit(GapTo(pieces_, tree_, search_share * accuracy_m_), surface);
+}
+
 Gap nearest_gap(const Outline& outline, const std::function<double(double)>& sag,
                 const SurfaceShape& surface) {
-    if (outline.empty()) throw std::invalid_argument("nearest_gap: the outline is empty");
-    const std::vector<Frustum> load = lowered(outline, sag);
-    return std::visit(GapTo(load), surface);
+    return SaggedLoad(outline, sag).gap_to(surface);
 }
 
 }  // namespace evenspit

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <functional>
+#include <vector>
 
+#include "geometry/frustum.h"
 #include "geometry/surface.h"
 #include "geometry/swept.h"
 
@@ -40,5 +42,20 @@ struct Gap {
 ///         radius that is negative or not finite, or a mesh is null or has no triangles.
 Gap nearest_gap(const Outline& outline, const std::function<double(double)>& sag,
                 const SurfaceShape& surface);
+
+/// A swept and sagged load made ready for nearest_gap() to several surfaces.
+class SaggedLoad {
+  public:
+    /// \param accuracy_m of the gaps, where they are not found sooner; 1e-7 is nearest_gap()'s
+    /// \throws std::invalid_argument if the outline is empty or the sag is not finite
+    SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m = 1e-7);
+
+    [[nodiscard]] Gap gap_to(const SurfaceShape& surface) const;
+
+  private:
+    std::vector<Frustum> pieces_;
+    FrustumTree tree_;
+    double accuracy_m_;
+};
 
 }  // namespace evenspit

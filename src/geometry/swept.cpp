@@ -69,7 +69,7 @@ void append_majorant(std::span<Point> points, const Point& from, const Point& to
 class MeshSweep {
   public:
     MeshSweep(const SweptMesh& swept, double step) : mesh_(*swept.mesh) {
-        place(swept.pose);
+        place(swept.pose, swept.scale);
         if (first_ > last_) return;  // no triangles
         lay_planes(step);
         cross_planes();
@@ -111,7 +111,7 @@ class MeshSweep {
 
   private:
     /// Moves the vertices that triangles use into the rod frame and finds the mesh's first and last station.
-    void place(const Pose& pose) {
+    void place(const Pose& pose, double scale) {
         used_.assign(mesh_.vertices.size(), 0);
         for (const Triangle& triangle : mesh_.triangles) {
             for (const std::int32_t v : triangle) used_[static_cast<std::size_t>(v)] = 1;
@@ -119,7 +119,7 @@ class MeshSweep {
         spots_.resize(mesh_.vertices.size());
         for (std::size_t v = 0; v < spots_.size(); ++v) {
             if (!used_[v]) continue;
-            const Vec3 p = pose * mesh_.vertices[v];
+            const Vec3 p = pose * (scale * mesh_.vertices[v]);
             if (!p.allFinite()) throw std::invalid_argument("sweep: a coordinate of a mesh is not finite");
             spots_[v] = {p.x(), p.y(), p.z(), p.y() * p.y() + p.z() * p.z(), 0};
             first_ = std::min(first_, p.x());

@@ -35,6 +35,7 @@ struct SweptMesh {
     const TriangleMesh* mesh = nullptr;  ///< not owned, not null
     Pose pose = Pose::Identity();        ///< mesh frame → rod frame
     int part = 0;                        ///< the caller's number for it; those of one number are one part
+    double scale = 1;                    ///< mesh lengths × this are metres, before the pose; > 0
 };
 
 /// A ring-shaped thing on the rod: all between two stations and inside a radius.

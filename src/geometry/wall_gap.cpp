@@ -16,7 +16,6 @@ namespace evenspit {
 
 namespace {
 
-constexpr double first_tolerance = 1e-9;  // m
 constexpr double evaluations_per_doubling = 100'000;
 constexpr double least_patch = 1e-11;  // m; a smaller one is a point
 constexpr double steepest = 1e3;       // radius over station; a steeper mantle is taken as a step
@@ -351,7 +350,7 @@ class Excess {
 
 /// The least of a measure over all pairs, if it is less than `best`'s.
 template <class Wall, class Measure>
-Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Gap best) {
+Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Gap best, double tolerance_m) {
     struct Pair {
         double bound;
         typename Wall::Patch patch;
@@ -362,9 +361,7 @@ Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Ga
     const double scale = std::max(load.hull(load.root()).r0, load.hull(load.root()).r1);
     double evaluations = 0;
     // Where whole faces lie equally near there is no end of equal pairs; the tolerance gives way to time.
-    const auto tolerance = [&] {
-        return first_tolerance * std::exp2(evaluations / evaluations_per_doubling);
-    };
+    const auto tolerance = [&] { return tolerance_m * std::exp2(evaluations / evaluations_per_doubling); };
     const auto offer = [&](const typename Wall::Patch& patch, int node, double least) {
         ++evaluations;
         const double bound = std::max(least, measure.bound(patch, node, best));
@@ -390,23 +387,23 @@ Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Ga
 }
 
 template <class Wall>
-Gap gap_to(const FrustumTree& load, const Wall& wall) {
+Gap gap_to(const FrustumTree& load, const Wall& wall, double tolerance_m) {
     Gap none;
     none.distance = 0;
-    Gap strike = search(load, wall, Excess<Wall>(load, wall), none);
+    Gap strike = search(load, wall, Excess<Wall>(load, wall), none, tolerance_m);
     if (strike.distance < 0) return strike;
     none.distance = std::numeric_limits<double>::infinity();
-    return search(load, wall, Distance<Wall>(load, wall), none);
+    return search(load, wall, Distance<Wall>(load, wall), none, tolerance_m);
 }
 
 }  // namespace
 
-Gap wall_gap(const FrustumTree& load, const RevolvedShape& wall) {
-    return gap_to(load, RevolvedWall(wall));
+Gap wall_gap(const FrustumTree& load, const RevolvedShape& wall, double tolerance_m) {
+    return gap_to(load, RevolvedWall(wall), tolerance_m);
 }
 
-Gap wall_gap(const FrustumTree& load, const MeshShape& wall) {
-    return gap_to(load, MeshWall(wall));
+Gap wall_gap(const FrustumTree& load, const MeshShape& wall, double tolerance_m) {
+    return gap_to(load, MeshWall(wall), tolerance_m);
 }
 
 }  // namespace evenspit

@@ -14,10 +14,11 @@ namespace evenspit {
 /// whole patch. Patches and stretches of the load are cut in halves, the most promising pair first, until no
 /// bound is lower than the best pair of points found.
 ///
+/// \param tolerance_m a pair that promises no more than that is let go
 /// \throws std::invalid_argument if the profile has fewer than two points, a negative radius or a number that
 /// is not
 ///         finite; if the mesh is null or has no triangles.
-Gap wall_gap(const FrustumTree& load, const RevolvedShape& wall);
-Gap wall_gap(const FrustumTree& load, const MeshShape& wall);
+Gap wall_gap(const FrustumTree& load, const RevolvedShape& wall, double tolerance_m = 1e-9);
+Gap wall_gap(const FrustumTree& load, const MeshShape& wall, double tolerance_m = 1e-9);
 
 }  // namespace evenspit

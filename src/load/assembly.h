@@ -9,6 +9,7 @@
 
 #include "body/body.h"
 #include "body/matter.h"
+#include "load/spread.h"
 #include "rig/rig.h"
 
 namespace evenspit {
@@ -43,6 +44,15 @@ struct Probe {
     Vec3 at = Vec3::Zero();  ///< item frame, m
 };
 
+/// How the real thing is off from what the load file says of it; nothing, as written.
+struct ItemOff {
+    double mass = 1;             ///< factor: what a scale mistakes
+    Vec3 centre = Vec3::Zero();  ///< of mass, item frame, m
+    double strength = 1;         ///< factor on what its flesh bears
+    double scale = 1;            ///< factor on a scan's lengths
+    bool undone = false;         ///< a tie has come undone: its limbs are loose
+};
+
 /// One thing to be roasted, placed.
 struct Item {
     std::string name;
@@ -50,7 +60,8 @@ struct Item {
     Seat seat;
     Pose pose = Pose::Identity();  ///< item → rod frame
     bool trussed = true;
-    bool bird = false;  ///< anatomy (vent, neck, tail) is known
+    bool bird = false;     ///< anatomy (vent, neck, tail) is known
+    bool scanned = false;  ///< its shape is a scan's, whose lengths hang on the scan's scale
     /// What it weighs and bears at this moment of the cook; absent: as it goes on the rod.
     std::optional<Matter> matter{};
     std::optional<double> bearing_strength_pa;  ///< as the load file fixes it, raw and cooked alike
@@ -58,7 +69,14 @@ struct Item {
     std::optional<double> conductivity_w_m_k;
     std::optional<double> specific_heat_j_kg_k;
     bool evaporation = true;
+    ItemOff off{};
 };
+
+/// The limbs of an item that hang loose: those of a body that is not trussed, or of one whose tie has come
+/// undone.
+inline const std::vector<SwungLimb>& loose_limbs(const Item& item) {
+    return item.off.undone ? item.body->body.if_undone : item.body->body.swung;
+}
 
 /// What the file says of the cook.
 struct Cook {
@@ -82,6 +100,7 @@ struct Assembly {
     std::vector<Fork> forks;
     std::vector<Counterweight> counterweights;
     std::vector<StockWeight> stock;
+    Spread spread{};
     std::optional<Cook> cook{};        ///< absent where the load file tells nothing of it
     std::vector<std::string> remarks;  ///< assumptions made while reading, one sentence each
 };

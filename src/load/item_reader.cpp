@@ -15,6 +15,7 @@
 #include "body/solid_body.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
+#include "load/arrangement.h"
 #include "load/raw_scan_reader.h"
 #include "load/shape_reader.h"
 #include "scan/scan_unit.h"
@@ -227,6 +228,23 @@ Seat read_seat(TableReader& given) {
     return seat;
 }
 
+// Complains of a body that does not sit on the rod. A null one is taken to lie at its origin.
+void keep_seat_on_rod(TableReader& given, const Seat& seat, const Body* body, const Reading& reading) {
+    const Box3 box = body == nullptr ? Box3(Vec3::Zero(), Vec3::Zero()) : bounds(body->parts.front().mesh);
+    // A body in a scan's own axes may lie anywhere: where it ends up is told with the other places.
+    if (box.min().x() > 0 || box.max().x() < 0) return;
+    const double station_m = body_station(seat, box.min().x(), box.max().x());
+    keep_on_rod(given, "at", station_m, reading,
+                station_m == seat.at_m ? "" : " for the end of the body that is nearest to its origin");
+}
+
+// What is assumed of a bird's limbs.
+void remark_on_trussing(TableReader& given, const Item& item, Reading& reading) {
+    if (!item.bird || given.has("trussed") || given.has("trussing")) return;
+    reading.remarks.push_back(fmt::format(
+        "How {} is trussed is not given; it is taken as tied tight, so that no limb swings.", item.name));
+}
+
 std::vector<Probe> read_probes(TableReader& given) {
     std::vector<Probe> probes;
     for (TableReader& reader : given.tables("probe")) {
@@ -267,7 +285,10 @@ Item read_item(TableReader& given, Reading& reading) {
     for (const std::string_view key : shape_keys()) given.know({key});
     for (const std::string_view key : scan_only) given.know({key});
     given.refuse_unknown();
+    keep_seat_on_rod(given, item.seat, body ? &*body : nullptr, reading);
     if (!body || given.complaints().count() != before) return item;
+    item.scanned = given.has("scan");
+    remark_on_trussing(given, item, reading);
 
     item.body = prepare(std::move(*body));
     item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());

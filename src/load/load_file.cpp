@@ -5,6 +5,7 @@
 #include "load/item_reader.h"
 #include "load/reading.h"
 #include "load/rig_reader.h"
+#include "load/spread_reader.h"
 #include "load/surface_reader.h"
 
 namespace evenspit {
@@ -40,9 +41,10 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     }
     for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
     for (TableReader& weight : reader.tables("counterweight")) {
-        assembly.counterweights.push_back(read_counterweight(weight));
+        assembly.counterweights.push_back(read_counterweight(weight, reading));
     }
     if (auto stock = reader.table("stock")) assembly.stock = read_stock(*stock);
+    if (auto spread = reader.table("spread")) assembly.spread = read_spread(*spread);
     reader.refuse_unknown();
 
     reading.complaints.throw_if_any(assembly.file);

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "load/models.h"
+#include "units/metric.h"
 #include "units/nearest.h"
 #include "units/quote.h"
 
@@ -15,6 +16,19 @@ namespace {
 
 void take_off(TomlNode& table, std::string_view key) {
     std::erase_if(table.entries, [key](const TomlEntry& entry) { return entry.key == key; });
+}
+
+// Adds what a table lacks, down into the tables that both have.
+void lay_under(TomlNode& table, TomlNode model) {
+    for (TomlEntry& entry : model.entries) {
+        const auto own = std::find_if(table.entries.begin(), table.entries.end(),
+                                      [&entry](const TomlEntry& known) { return known.key == entry.key; });
+        if (own == table.entries.end()) {
+            table.entries.push_back(std::move(entry));
+        } else if (own->value.kind == TomlNode::Kind::table && entry.value.kind == TomlNode::Kind::table) {
+            lay_under(own->value, std::move(entry.value));
+        }
+    }
 }
 
 }  // namespace
@@ -59,10 +73,24 @@ WithModel over_model(TableReader& given, std::string_view kind, const std::vecto
         if (result.table.find(displacement.by) == nullptr) continue;
         for (const std::string_view key : displacement.keys) take_off(*model, key);
     }
-    for (TomlEntry& entry : model->entries) {
-        if (result.table.find(entry.key) == nullptr) result.table.entries.push_back(std::move(entry));
-    }
+    lay_under(result.table, std::move(*model));
     return result;
+}
+
+void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading,
+                 std::string_view of) {
+    const std::optional<double> end_m = reading.rod_length_m;
+    if (!end_m || (station_m >= 0 && station_m <= *end_m)) return;
+    given.complain(
+        key, fmt::format("{}{}", metric(station_m, Dimension::length), of),
+        fmt::format("a station on the rod, from 0 to its length, {}", metric(*end_m, Dimension::length)),
+        "check the number and its unit");
+}
+
+double read_station(TableReader& given, std::string_view key, const Reading& reading) {
+    const auto station_m = given.quantity(key, Dimension::length, Range::any, Need::required);
+    if (station_m) keep_on_rod(given, key, *station_m, reading);
+    return station_m.value_or(0);
 }
 
 std::filesystem::path named_file(TableReader& table, const PathKey& key, const std::string& name) {

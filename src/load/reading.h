@@ -2,18 +2,23 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "load/path_keys.h"
 #include "load/table_reader.h"
+#include "rig/rod.h"
 
 namespace evenspit {
 
 /// What the readers of one load file share.
 struct Reading {
     std::filesystem::path models;  ///< the model library
+    // Of the rod, which is read first; absent where that went wrong, which has been told.
+    std::optional<double> rod_length_m{};
+    std::optional<Section> section{};
     Complaints complaints;
     std::vector<std::string> remarks;  ///< assumptions, one sentence each
 };
@@ -39,6 +44,16 @@ WithModel over_model(TableReader& given, std::string_view kind, const std::vecto
 /// is not there, with those that are.
 std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std::string_view kind,
                                    std::string_view name, Reading& reading);
+
+/// Complains about the place that a key gives along the rod, where the rod does not reach there. Says nothing
+/// while the rod's length is not known.
+///
+/// \param of what stands there, if it is not simply what the key belongs to: " for the end of the body"
+void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading,
+                 std::string_view of = "");
+
+/// The place that a required key gives along the rod; complains as keep_on_rod() does.
+double read_station(TableReader& given, std::string_view key, const Reading& reading);
 
 /// Where the file is that a path key of a table names, or the list of names there does.
 ///

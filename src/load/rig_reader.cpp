@@ -2,6 +2,10 @@
 #include "load/rig_reader.h"
 
 #include <array>
+#include <numbers>
+#include <string>
+#include <string_view>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -14,11 +18,25 @@ namespace {
 
 using enum Dimension;
 
-constexpr double room_temperature_k = 293.15;
 // Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
 constexpr double usual_support_friction = 0.15;
 // Common practice, no source: forks have two to six tines.
 constexpr std::size_t most_tines = 50;
+// With more the shaft would turn right round before it takes the rod along.
+constexpr double most_play_rad = 2 * std::numbers::pi;
+
+const std::vector<std::pair<std::string, Section>>& section_words() {
+    static const std::vector<std::pair<std::string, Section>> words = {
+        {"square", Section::square}, {"round", Section::round}, {"hexagon", Section::hexagon}};
+    return words;
+}
+
+std::string section_word(Section section) {
+    for (const auto& [word, known] : section_words()) {
+        if (known == section) return word;
+    }
+    return "";
+}
 
 // A named material from the models.
 Material read_named_material(TableReader& rod, const std::string& name, Reading& reading) {
@@ -76,8 +94,9 @@ Material read_material(TableReader& rod, Reading& reading) {
 }
 
 // Complains unless a stretch of the rod lies on it.
-void keep_on_rod(TableReader& rod, std::string_view key, const std::optional<std::array<double, 2>>& stretch,
-                 std::optional<double> length_m) {
+void keep_stretch_on_rod(TableReader& rod, std::string_view key,
+                         const std::optional<std::array<double, 2>>& stretch,
+                         std::optional<double> length_m) {
     if (!stretch || !length_m || ((*stretch)[0] >= 0 && (*stretch)[1] <= *length_m)) return;
     rod.complain(key, fmt::format("{} to {}", metric((*stretch)[0], length), metric((*stretch)[1], length)),
                  fmt::format("stations on the rod, from 0 to its length, {}", metric(*length_m, length)), "");
@@ -90,6 +109,23 @@ bool weakens(const Material& material) {
     return false;
 }
 
+// How a fork is held on the rod.
+void read_hold(TableReader& reader, Fork& fork, Reading& reading) {
+    fork.bore = reader.choice<Section>("bore", section_words());
+    const std::optional<Section> rod = reading.section;
+    if (fork.bore && rod && *fork.bore != *rod && *fork.bore != Section::round) {
+        reading.remarks.push_back(fmt::format(
+            "The {} bore of {} does not fit a {} rod: only the clamp screw keeps it from turning.",
+            section_word(*fork.bore), reader.path(), section_word(*rod)));
+    }
+    if (auto clamp = reader.table("clamp")) {
+        fork.clamp.screw_m = clamp->quantity("screw", length, Range::positive).value_or(fork.clamp.screw_m);
+        fork.clamp.torque_n_m =
+            clamp->quantity("torque", torque, Range::positive).value_or(fork.clamp.torque_n_m);
+        clamp->refuse_unknown();
+    }
+}
+
 }  // namespace
 
 Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Reading& reading) {
@@ -99,19 +135,16 @@ Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Rea
     if (!merged.complete) reader.forgive_missing();
 
     Rod rod;
-    rod.section =
-        reader
-            .choice<Section>(
-                "section",
-                {{"square", Section::square}, {"round", Section::round}, {"hexagon", Section::hexagon}},
-                Need::required)
-            .value_or(Section::square);
+    const auto section = reader.choice<Section>("section", section_words(), Need::required);
+    reading.section = section;
+    rod.section = section.value_or(rod.section);
     rod.width_m = reader.quantity("width", length, Range::positive, Need::required).value_or(0);
     const auto rod_length = reader.quantity("length", length, Range::positive, Need::required);
     const auto supports = reader.stretch("supports", Need::required);
     const auto usable = reader.stretch("usable", Need::required);
-    keep_on_rod(reader, "supports", supports, rod_length);
-    keep_on_rod(reader, "usable", usable, rod_length);
+    reading.rod_length_m = rod_length;
+    keep_stretch_on_rod(reader, "supports", supports, rod_length);
+    keep_stretch_on_rod(reader, "usable", usable, rod_length);
     rod.length_m = rod_length.value_or(0);
     rod.supports_m = supports.value_or(rod.supports_m);
     rod.usable_m = usable.value_or(rod.usable_m);
@@ -122,13 +155,18 @@ Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Rea
     } else if (cooker_temperature_k) {
         rod.temperature_k = *cooker_temperature_k;
     } else {
-        rod.temperature_k = room_temperature_k;
+        rod.temperature_k = hot_rod_k;
         if (weakens(rod.material)) {
-            reading.remarks.push_back(
-                "The rod is taken as cold (20 °C), because neither rod.temperature nor "
-                "cook.cooker_temperature is given; hot steel is "
-                "softer and weaker.");
+            reading.remarks.push_back(fmt::format(
+                "The rod is taken as hot ({}; common practice, no source): neither rod.temperature nor "
+                "cook.cooker_temperature is given, and hot steel is softer and weaker.",
+                metric(hot_rod_k, temperature)));
         }
+    }
+    rod.bushing = reader.flag("bushing").value_or(rod.bushing);
+    if (const auto mark = reader.quantity("mark", length)) {
+        keep_on_rod(reader, "mark", *mark, reading);
+        rod.mark_m = mark;
     }
     reader.know({"model"});
     reader.refuse_unknown();
@@ -147,7 +185,7 @@ Motor read_motor(TableReader& given, Reading& reading) {
     const auto kind = reader.choice<MotorKind>(
         "kind", {{"dc", MotorKind::dc}, {"synchronous", MotorKind::synchronous}}, Need::optional);
     if (!kind && !reader.has("kind") && merged.complete) {
-        reading.remarks.push_back(
+        reading.remarks.emplace_back(
             "The motor's kind is not given; it is taken as a dc motor, whose speed falls in a line from "
             "no-load to stall.");
     }
@@ -174,6 +212,14 @@ Motor read_motor(TableReader& given, Reading& reading) {
             usual_support_friction));
     }
     motor.support_friction = coefficient.value_or(usual_support_friction);
+    if (const auto play = reader.quantity("play", angle, Range::not_negative)) {
+        if (*play >= most_play_rad) {
+            reader.complain("play", metric(*play, angle), "less than one turn",
+                            R"(give how far the output shaft turns freely, like "3 deg")");
+        }
+        motor.play_rad = *play;
+    }
+    motor.drive_stiffness_n_m_rad = reader.quantity("drive_stiffness", torsional_stiffness, Range::positive);
     reader.know({"model"});
     reader.refuse_unknown();
     return motor;
@@ -185,13 +231,14 @@ Fork read_fork(TableReader& given, Reading& reading) {
     if (!merged.complete) reader.forgive_missing();
 
     Fork fork;
-    fork.at_m = reader.quantity("at", length, Range::any, Need::required).value_or(0);
+    fork.at_m = read_station(reader, "at", reading);
     fork.points =
         reader.choice<Facing>("points", {{"point", Facing::point}, {"drive", Facing::drive}}, Need::required)
             .value_or(Facing::point);
     fork.mass_kg = reader.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
     // Turns the fork as a whole on the rod, so that a model's tines need not be written again.
     fork.clock_rad = reader.quantity("clock", angle).value_or(0);
+    read_hold(reader, fork, reading);
     for (TableReader& row : reader.tables("tine", most_tines)) {
         Tine tine;
         tine.clock_rad = row.quantity("clock", angle, Range::any, Need::required).value_or(0);
@@ -212,9 +259,9 @@ Fork read_fork(TableReader& given, Reading& reading) {
     return fork;
 }
 
-Counterweight read_counterweight(TableReader& given) {
+Counterweight read_counterweight(TableReader& given, const Reading& reading) {
     Counterweight weight;
-    weight.at_m = given.quantity("at", length, Range::any, Need::required).value_or(0);
+    weight.at_m = read_station(given, "at", reading);
     weight.mass_kg = given.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
     weight.radius_m = given.quantity("radius", length, Range::not_negative, Need::required).value_or(0);
     weight.clock_rad = given.quantity("clock", angle, Range::any, Need::required).value_or(0);

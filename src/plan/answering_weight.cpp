@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "load/setting.h"
+#include "load/arrangement.h"
 
 namespace evenspit {
 namespace {

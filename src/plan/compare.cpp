@@ -98,6 +98,14 @@ std::vector<ComparedFigure> compared_figures(const std::vector<ComparedLoad>& lo
     };
     using Value = std::optional<double>;
     using Load = const ComparedLoad&;
+    ComparedFigure ready = share("chance_ready", "ready in mountings", "ready");
+    ready.more_is_better = true;
+    add(std::move(ready), [](Load l) -> Value {
+        return l.analysis.mounted ? Value(l.analysis.mounted->chance.ready) : std::nullopt;
+    });
+    add(share("chance_stop", "stop in mountings", "stopped"), [](Load l) -> Value {
+        return l.analysis.mounted ? Value(l.analysis.mounted->chance.stop) : std::nullopt;
+    });
     add(figure("stops", "findings that stop", "stop"), [](Load l) { return findings_of(l, Level::stop); });
     add(figure("cares", "findings to mend", "mend"), [](Load l) { return findings_of(l, Level::care); });
     add(figure("mass_kg", "all that turns", "mass", Dimension::mass),

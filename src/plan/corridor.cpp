@@ -62,14 +62,14 @@ double total(const std::vector<Interval>& runs) {
 
 }  // namespace
 
-Corridor::Corridor(std::shared_ptr<const Solids> solids, double rod_radius_m)
-    : solids_(std::move(solids)), rod_radius_m_(rod_radius_m) {}
+Corridor::Corridor(std::shared_ptr<const JoinedParts> parts, double rod_radius_m)
+    : parts_(std::move(parts)), rod_radius_m_(rod_radius_m) {}
 
 LinePassage Corridor::passage(const RodLine& line, const PassageLook& look) const {
-    const Box3& box = solids_->body().bounds;
+    const Box3& box = parts_->body().bounds;
     const Vec3 a(box.min().x(), line.from.x(), line.from.y());
     const Vec3 b(box.max().x(), line.to.x(), line.to.y());
-    return solids_->open_cavity() ? through_cavity(a, b, look) : through_flesh(a, b, look);
+    return parts_->open_cavity() ? through_cavity(a, b, look) : through_flesh(a, b, look);
 }
 
 double Corridor::slack_at(const Vec3& place) const {
@@ -77,39 +77,39 @@ double Corridor::slack_at(const Vec3& place) const {
 }
 
 LinePassage Corridor::passage_at(const Vec3& place) const {
-    LinePassage here{.slack_m = room(solids_->flesh(), place, rod_radius_m_ + limits::rod_cover_m),
+    LinePassage here{.slack_m = room(parts_->flesh(), place, rod_radius_m_ + limits::rod_cover_m),
                      .limit = RodLimit::cover};
-    if (solids_->open_cavity()) {
-        here = {.slack_m = room(solids_->firm(), place, rod_radius_m_ - give_m), .limit = RodLimit::wall};
+    if (parts_->open_cavity()) {
+        here = {.slack_m = room(parts_->firm(), place, rod_radius_m_ - give_m), .limit = RodLimit::wall};
     }
-    if (solids_->bone() != nullptr) {
-        take_nearer(here, room(*solids_->bone(), place, rod_radius_m_), RodLimit::bone);
+    if (parts_->bone() != nullptr) {
+        take_nearer(here, room(*parts_->bone(), place, rod_radius_m_), RodLimit::bone);
     }
     return here;
 }
 
 RodLine Corridor::middle() const {
-    if (solids_->open_cavity()) return {};
-    const Vec2 centre = solids_->body().mass.centre.tail<2>();
+    if (parts_->open_cavity()) return {};
+    const Vec2 centre = parts_->body().mass.centre.tail<2>();
     return {centre, centre};
 }
 
 LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const PassageLook& look) const {
     const Vec3 along = (b - a).normalized();
     const double length = (b - a).norm();
-    const SolidQueries* const bone = solids_->bone();
+    const SolidQueries* const bone = parts_->bone();
 
     LinePassage nearest = open;
     // What lies off the cavity altogether is no way, however free.
-    const Vec3 middle = a + (b - a) * ((solids_->cavity_box().center().x() - a.x()) / (b.x() - a.x()));
-    if (!solids_->hollow()->contains(middle)) {
-        take_nearer(nearest, -limits::entry_stretch_m - solids_->hollow()->closest(middle).distance,
+    const Vec3 middle = a + (b - a) * ((parts_->cavity_box().center().x() - a.x()) / (b.x() - a.x()));
+    if (!parts_->hollow()->contains(middle)) {
+        take_nearer(nearest, -limits::entry_stretch_m - parts_->hollow()->closest(middle).distance,
                     RodLimit::beside);
     }
-    for (const Interval& run : solids_->flesh().inside(a, b)) {
+    for (const Interval& run : parts_->flesh().inside(a, b)) {
         const Vec3 deep = a + along * (run.from + run.to) / 2;
-        if (solids_->pierceable(solids_->flesh().closest(deep).triangle)) continue;
-        const double depth = std::min(run.length() / 2, solids_->firm().closest(deep).distance);
+        if (parts_->pierceable(parts_->flesh().closest(deep).triangle)) continue;
+        const double depth = std::min(run.length() / 2, parts_->firm().closest(deep).distance);
         take_nearer(nearest, -(rod_radius_m_ - give_m) - depth, RodLimit::wall);
     }
     if (bone != nullptr) {
@@ -122,8 +122,8 @@ LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const Passage
 
 LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageLook& look) const {
     const Vec3 along = (b - a).normalized();
-    const SolidQueries& flesh = solids_->flesh();
-    const SolidQueries* const bone = solids_->bone();
+    const SolidQueries& flesh = parts_->flesh();
+    const SolidQueries* const bone = parts_->bone();
 
     const std::vector<Interval> runs = flesh.inside(a - 0.01 * along, b + 0.01 * along);
     if (runs.empty()) {

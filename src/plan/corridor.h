@@ -4,8 +4,8 @@
 #include <limits>
 #include <memory>
 
+#include "body/joined_parts.h"
 #include "load/assembly.h"
-#include "plan/solids.h"
 
 namespace evenspit {
 
@@ -39,7 +39,7 @@ struct PassageLook {
 /// The rod counts with the radius of the circle its section turns in.
 class Corridor {
   public:
-    Corridor(std::shared_ptr<const Solids> solids, double rod_radius_m);
+    Corridor(std::shared_ptr<const JoinedParts> parts, double rod_radius_m);
 
     /// To within half a millimetre between the places looked at.
     [[nodiscard]] LinePassage passage(const RodLine& line, const PassageLook& look = {}) const;
@@ -57,7 +57,7 @@ class Corridor {
     [[nodiscard]] LinePassage through_cavity(const Vec3& a, const Vec3& b, const PassageLook& look) const;
     [[nodiscard]] LinePassage through_flesh(const Vec3& a, const Vec3& b, const PassageLook& look) const;
 
-    std::shared_ptr<const Solids> solids_;
+    std::shared_ptr<const JoinedParts> parts_;
     double rod_radius_m_;
 };
 

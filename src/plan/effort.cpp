@@ -3,7 +3,7 @@
 
 namespace evenspit {
 
-double effort(const Setting& before, const Setting& after) {
+double effort(const Arrangement& before, const Arrangement& after) {
     double sum = 0;
     for (std::size_t i = 0; i < after.seats.size(); ++i) {
         const Seat &a = before.seats[i], &b = after.seats[i];

@@ -23,8 +23,8 @@ constexpr int enough_failures = 2;
 /// A load that was tried, and how it is best set up.
 struct Tried {
     FitRow row;
-    std::optional<Setting> setting;  ///< absent where there is no such body
-    int stops = 0;                   ///< findings of that level
+    std::optional<Arrangement> arrangement;  ///< absent where there is no such body
+    int stops = 0;                           ///< findings of that level
 };
 
 bool can_turn(const Tried& tried) {
@@ -73,7 +73,7 @@ class FitSearch {
             // A plan begins where things stand, and may miss what a like load has shown it could have.
             for (const std::size_t neighbour : turning_neighbours(at)) {
                 if (can_turn(tried)) break;
-                plan_from(with_setting(load, *tried_[neighbour].setting), tried);
+                plan_from(with_arrangement(load, *tried_[neighbour].arrangement), tried);
             }
         } catch (const InputError& error) {
             tried.row.stopped_by = error.complaints().front();
@@ -86,9 +86,9 @@ class FitSearch {
     static void plan_from(const Assembly& load, Tried& tried) {
         const Plan plan = make_plan(load);
         const PlanAnswer& answer = plan.answers[plan.recommended];
-        if (tried.setting && answer.stops >= tried.stops) return;
+        if (tried.arrangement && answer.stops >= tried.stops) return;
         const Analysis& best = answer.analysis;
-        tried.setting = answer.setting;
+        tried.arrangement = answer.arrangement;
         tried.stops = answer.stops;
         tried.row.verdict = best.verdict;
         tried.row.motor_use = best.balance.motor_use;
@@ -156,8 +156,9 @@ class FitSearch {
     /// What fails below the limit may turn as the next heavier one does, which was tried after it.
     void try_again_below(std::size_t limit) {
         for (std::size_t i = limit; i-- > 0;) {
-            if (!tried_[i].setting || can_turn(tried_[i]) || !can_turn(tried_[i + 1])) continue;
-            plan_from(with_setting(load_at_(tried_[i].row.mass_factor), *tried_[i + 1].setting), tried_[i]);
+            if (!tried_[i].arrangement || can_turn(tried_[i]) || !can_turn(tried_[i + 1])) continue;
+            plan_from(with_arrangement(load_at_(tried_[i].row.mass_factor), *tried_[i + 1].arrangement),
+                      tried_[i]);
         }
     }
 
@@ -174,7 +175,7 @@ class FitSearch {
     /// Where none turns: the one with the least in its way, the nearest to the load as it stands.
     [[nodiscard]] const Tried& most_nearly() const {
         const auto distance = [](const Tried& t) {
-            const int stops = t.setting ? t.stops : std::numeric_limits<int>::max();
+            const int stops = t.arrangement ? t.stops : std::numeric_limits<int>::max();
             return std::pair(stops, std::abs(std::log(t.row.mass_factor)));
         };
         return *std::min_element(tried_.begin(), tried_.end(),

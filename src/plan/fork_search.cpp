@@ -48,14 +48,14 @@ struct TinePath {
 /// Tines in an item that sits with turn 0 and its origin at station 0.
 class TineProbe {
   public:
-    TineProbe(const Solids& solids, const Pose& pose) : solids_(solids), to_item_(pose.inverse()) {
-        const Box3& box = solids.body().bounds;
+    TineProbe(const JoinedParts& parts, const Pose& pose) : parts_(parts), to_item_(pose.inverse()) {
+        const Box3& box = parts.body().bounds;
         reach_m_ = 2 * (box.sizes().norm() + box.center().norm());
     }
 
     [[nodiscard]] std::vector<Interval> skin_runs(const Vec3& a, const Vec3& b) const {
-        std::vector<Interval> runs = solids_.flesh().inside(a, b);
-        for (const SolidQueries* part : {solids_.bone(), solids_.hollow()}) {
+        std::vector<Interval> runs = parts_.flesh().inside(a, b);
+        for (const SolidQueries* part : {parts_.bone(), parts_.hollow()}) {
             if (part == nullptr) continue;
             const std::vector<Interval> more = part->inside(a, b);
             runs.insert(runs.end(), more.begin(), more.end());
@@ -71,8 +71,8 @@ class TineProbe {
         const std::vector<Interval> runs = skin_runs(a, b);
         TinePath path;
         if (total(runs) < graze_m) return path;
-        if (solids_.bone() != nullptr) path.bone_m = total(solids_.bone()->inside(a, b));
-        const double hollow_m = solids_.hollow() != nullptr ? total(solids_.hollow()->inside(a, b)) : 0;
+        if (parts_.bone() != nullptr) path.bone_m = total(parts_.bone()->inside(a, b));
+        const double hollow_m = parts_.hollow() != nullptr ? total(parts_.hollow()->inside(a, b)) : 0;
         path.flesh_m = std::max(0.0, total(runs) - path.bone_m - hollow_m);
 
         const double first = runs.front().from, last = runs.back().to;
@@ -83,7 +83,7 @@ class TineProbe {
         constexpr double step_m = 0.002;
         for (double s = judged; s < last + step_m;) {
             const double d =
-                solids_.skin().closest(a + std::min(s, last) * along).distance - tine.diameter_m / 2;
+                parts_.skin().closest(a + std::min(s, last) * along).distance - tine.diameter_m / 2;
             path.cover_m = std::min(path.cover_m, std::max(0.0, d));
             s += std::max(step_m, d - path.cover_m);
         }
@@ -91,7 +91,7 @@ class TineProbe {
     }
 
   private:
-    const Solids& solids_;
+    const JoinedParts& parts_;
     Pose to_item_;
     double reach_m_ = 0;
 };
@@ -228,7 +228,7 @@ std::array<double, 2> meat_on_axis(const PlanItem& item, const Seat& seat) {
     still.at_m = 0;
     still.turn_rad = 0;
     const Pose pose = pose_in(*item.item, still);
-    const TineProbe probe(*item.solids, pose);
+    const TineProbe probe(*item.parts, pose);
     const std::array<double, 2> extent = item.silhouette->extent(pose);
     const double from = extent[0] - 0.01, to = extent[1] + 0.01;
     const Pose to_item = pose.inverse();
@@ -249,7 +249,7 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
     Seat still = goal.seat;
     still.at_m = 0;
     still.turn_rad = 0;
-    const TineProbe probe(*item.solids, pose_in(*item.item, still));
+    const TineProbe probe(*item.parts, pose_in(*item.item, still));
     const std::array<double, 2> meat = meat_on_axis(item, goal.seat);
 
     // Which end: by station where there are several, as it looks where there is one.
@@ -277,7 +277,6 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
                             hubs(goal, goal.forks[f], points[f], meat, same_end), wanted_bite_m3, goal.stop);
     }
 
-    const long clocks = std::max(1L, std::lround(2 * std::numbers::pi / goal.clock_step_rad));
     const auto consider = [&](double turned_rad) {
         ForksFound here;
         here.turn_rad = goal.seat.turn_rad + turned_rad;
@@ -285,8 +284,10 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
         for (std::size_t f = 0; f < n; ++f) {
             ForkPlace place;
             double least = std::numeric_limits<double>::infinity();
+            const double step = goal.clock_steps_rad[f];
+            const long clocks = std::max(1L, std::lround(2 * std::numbers::pi / step));
             for (long c = 0; c < clocks; ++c) {
-                const double shift = static_cast<double>(c) * goal.clock_step_rad;
+                const double shift = static_cast<double>(c) * step;
                 const ForkTable::Best& found = tables[f].best(shift - here.turn_rad);
                 const ForkPlace there{found.hub_m, points[f], shift};
                 double price = found.price + moved(shift);

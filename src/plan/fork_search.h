@@ -19,10 +19,10 @@ struct ForkPlace {
 
 /// What forks are sought for.
 struct ForkGoal {
-    Seat seat;                  ///< the item's place; its turn is free if `may_turn`
-    std::vector<Fork> forks;    ///< those that hold the item, as they stand
-    bool may_turn = true;       ///< whether the item may be clocked anew
-    double clock_step_rad = 0;  ///< how far a fork can be turned on the rod
+    Seat seat;                              ///< the item's place; its turn is free if `may_turn`
+    std::vector<Fork> forks;                ///< those that hold the item, as they stand
+    bool may_turn = true;                   ///< whether the item may be clocked anew
+    std::vector<double> clock_steps_rad{};  ///< one per fork: in what steps it can be turned on the rod
     /// Share of the rod's yield strength at a hub's station while the fork there looks this way (toward the
     /// load); empty: not asked.
     std::function<double(double station_m, Facing points)> rod_use = {};

@@ -55,7 +55,7 @@ struct Scored {
 class LineSearch {
   public:
     LineSearch(const PlanItem& item, const LineGoal& goal) : item_(item), goal_(goal) {
-        const Box3& box = item.solids->body().bounds;
+        const Box3& box = item.parts->body().bounds;
         length_m_ = box.sizes().x();
         start_ = offsets_of(goal.seat.line);
         set_prices(goal.torque_per_room_n_m_m);
@@ -162,7 +162,7 @@ class LineSearch {
         if (goal_.free == nullptr) return std::numeric_limits<double>::infinity();
         // No corner is further from the line than from the item's axis and that from the line.
         double off = 0;
-        const double from = item_.solids->body().bounds.min().x();
+        const double from = item_.parts->body().bounds.min().x();
         for (const double x : item_.silhouette->ends()) {
             off = std::max(off, (line.from + (line.to - line.from) * ((x - from) / length_m_)).norm());
         }
@@ -227,7 +227,7 @@ class LineSearch {
         const bool any = best.found.passage.slack_m >= 0 && best.found.room_m >= 0;
         constexpr double point_step = 2, slant_step = 8, point_reach = 24;  // mm
         const double share = share_of_centre();
-        const double at = item_.solids->body().bounds.min().x() + share * length_m_;
+        const double at = item_.parts->body().bounds.min().x() + share * length_m_;
         const int slants = static_cast<int>(1e3 * length_m_ * steepest / slant_step);
         const auto line_through = [&](const Vec2& point, const Vec2& slant) {
             Offsets offsets;
@@ -332,7 +332,7 @@ class LineSearch {
 
     /// Where along the body its centre of mass lies, 0 to 1.
     [[nodiscard]] double share_of_centre() const {
-        const double from = item_.solids->body().bounds.min().x();
+        const double from = item_.parts->body().bounds.min().x();
         return std::clamp((item_.masses[0].centre.x() - from) / length_m_, 0.0, 1.0);
     }
 
@@ -381,8 +381,8 @@ PlanItem plan_item(const Item& item, double rod_radius_m) {
     PlanItem ready;
     ready.item = &item;
     ready.masses = matter_ends(*item.body, item.bearing_strength_pa);
-    ready.solids = std::make_shared<Solids>(item.body);
-    ready.corridor = std::make_shared<Corridor>(ready.solids, rod_radius_m);
+    ready.parts = std::make_shared<JoinedParts>(item.body);
+    ready.corridor = std::make_shared<Corridor>(ready.parts, rod_radius_m);
     ready.silhouette = std::make_shared<Silhouette>(item.body->body);
     return ready;
 }

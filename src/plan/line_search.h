@@ -13,7 +13,7 @@ namespace evenspit {
 struct PlanItem {
     const Item* item = nullptr;  ///< not owned, not null
     std::array<Matter, cook_ends> masses;
-    std::shared_ptr<const Solids> solids;
+    std::shared_ptr<const JoinedParts> parts;
     std::shared_ptr<const Corridor> corridor;
     std::shared_ptr<const Silhouette> silhouette;
 };
@@ -26,7 +26,7 @@ struct LineGoal {
     Seat seat;        ///< where the item sits now: station, facing, turn, and the line to start from
     Unbalances rest;  ///< of everything else on the rod, rod frame
     const FreeRadius* free = nullptr;  ///< not owned; null: nothing to clear
-    /// Torques below it are all the same, N m: less than what setting by the millimetre can make out.
+    /// Torques below it are all the same, N m: less than what arrangement by the millimetre can make out.
     double torque_floor_n_m = 0;
     /// Torque that one metre of missing clearance counts as, N m/m; and the same where no line has the room.
     double torque_per_room_n_m_m = 0, torque_per_missing_room_n_m_m = 0;

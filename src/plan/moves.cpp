@@ -18,26 +18,28 @@ constexpr double turn_step_rad = 5 * std::numbers::pi / 180;
 constexpr double room_first_m = 0.001;
 constexpr double room_shared_m = 0.025;
 
-void turn_item(const PlanScene& scene, Setting& setting, std::size_t i, double turn_rad) {
+void turn_item(const PlanProblem& problem, Arrangement& arrangement, std::size_t i, double turn_rad) {
     if (turn_rad == 0) return;
-    setting.seats[i].turn_rad += turn_rad;
-    setting.seats[i] = settled(setting.seats[i], scene.before.seats[i]);
-    const double step = fork_clock_step(scene.assembly.rod.section);
-    for (const std::size_t f : scene.forks_of[i]) {
-        setting.forks[f] = turned(setting.forks[f], std::round(turn_rad / step) * step);
+    arrangement.seats[i].turn_rad += turn_rad;
+    arrangement.seats[i] = settled(arrangement.seats[i], problem.before.seats[i]);
+    for (const std::size_t f : problem.forks_of[i]) {
+        const double step = fork_clock_step(arrangement.forks[f], problem.assembly.rod);
+        arrangement.forks[f] = turned(arrangement.forks[f], std::round(turn_rad / step) * step);
     }
 }
 
 /// What the rod bears at a station between its supports, as a share of its yield strength, while every
 /// item hangs at stations on either side of it: reaction times lever, whatever the hubs' places. The
 /// rod's own weight is left out.
-std::function<double(double, Facing)> rod_use(const PlanScene& scene, const Setting& setting) {
-    const Rod& rod = scene.assembly.rod;
+std::function<double(double, Facing)> rod_use(const PlanProblem& problem, const Arrangement& arrangement) {
+    const Rod& rod = problem.assembly.rod;
     double weight_n = 0, moment_n_m = 0;
-    for (std::size_t i = 0; i < scene.items.size(); ++i) {
-        const Vec3 centre = pose_in(*scene.items[i].item, setting.seats[i]) * scene.items[i].masses[0].centre;
-        weight_n += scene.items[i].masses[0].mass_kg * standard_gravity;
-        moment_n_m += scene.items[i].masses[0].mass_kg * standard_gravity * (centre.x() - rod.supports_m[0]);
+    for (std::size_t i = 0; i < problem.items.size(); ++i) {
+        const Vec3 centre =
+            pose_in(*problem.items[i].item, arrangement.seats[i]) * problem.items[i].masses[0].centre;
+        weight_n += problem.items[i].masses[0].mass_kg * standard_gravity;
+        moment_n_m +=
+            problem.items[i].masses[0].mass_kg * standard_gravity * (centre.x() - rod.supports_m[0]);
     }
     const double span = rod.supports_m[1] - rod.supports_m[0];
     const double far_n = moment_n_m / span, drive_n = weight_n - far_n;
@@ -52,69 +54,76 @@ std::function<double(double, Facing)> rod_use(const PlanScene& scene, const Sett
 
 }  // namespace
 
-std::optional<RodLimit> set_lines(const PlanScene& scene, Setting& setting) {
+std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement) {
     std::optional<RodLimit> held_by;
     const auto seek = [&](std::size_t i, const Unbalances& others) {
-        LineGoal goal{.seat = setting.seats[i],
-                      .rest = others,
-                      .free = scene.free_radius(),
-                      .torque_floor_n_m = scene.floor_n_m,
-                      .torque_per_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_first_m,
-                      .torque_per_missing_room_n_m_m = scene.assembly.motor.rated_torque_n_m / room_shared_m,
-                      .stop = scene.stop};
-        goal.seat.line = scene.before.seats[i].line;  // what it is near to
-        const LineFound found = find_line(scene.items[i], goal);
-        setting.seats[i].line = found.line;
-        setting.seats[i] = settled(setting.seats[i], scene.before.seats[i]);
-        if (found.torque_n_m > scene.enough_n_m && found.passage.slack_m < 2e-3)
+        LineGoal goal{
+            .seat = arrangement.seats[i],
+            .rest = others,
+            .free = problem.free_radius(),
+            .torque_floor_n_m = problem.floor_n_m,
+            .torque_per_room_n_m_m = problem.assembly.motor.rated_torque_n_m / room_first_m,
+            .torque_per_missing_room_n_m_m = problem.assembly.motor.rated_torque_n_m / room_shared_m,
+            .stop = problem.stop};
+        goal.seat.line = problem.before.seats[i].line;  // what it is near to
+        const LineFound found = find_line(problem.items[i], goal);
+        arrangement.seats[i].line = found.line;
+        arrangement.seats[i] = settled(arrangement.seats[i], problem.before.seats[i]);
+        if (found.torque_n_m > problem.enough_n_m && found.passage.slack_m < 2e-3)
             held_by = found.passage.limit;
     };
-    if (scene.items.size() == 1) {
-        seek(0, all_unbalance(scene, setting, 0));
+    if (problem.items.size() == 1) {
+        seek(0, all_unbalance(problem, arrangement, 0));
         return held_by;
     }
-    for (std::size_t i = 0; i < scene.items.size(); ++i) seek(i, no_unbalance());
-    set_turns(scene, setting);
+    for (std::size_t i = 0; i < problem.items.size(); ++i) seek(i, no_unbalance());
+    set_turns(problem, arrangement);
     // Where one cannot be balanced alone the others lean against it.
-    if (worst_torque_n_m(scene, setting) > scene.enough_n_m) {
+    if (worst_torque_n_m(problem, arrangement) > problem.enough_n_m) {
         held_by.reset();
-        for (std::size_t i = 0; i < scene.items.size(); ++i) seek(i, all_unbalance(scene, setting, i));
+        for (std::size_t i = 0; i < problem.items.size(); ++i)
+            seek(i, all_unbalance(problem, arrangement, i));
     }
     return held_by;
 }
 
-void set_turns(const PlanScene& scene, Setting& setting) {
+void set_turns(const PlanProblem& problem, Arrangement& arrangement) {
     std::vector<Unbalances> things;
-    for (std::size_t i = 0; i < scene.items.size(); ++i) things.push_back(item_unbalance(scene, setting, i));
-    const Unbalances others = fork_unbalance(setting.forks) + counterweight_unbalance(setting.counterweights);
+    for (std::size_t i = 0; i < problem.items.size(); ++i)
+        things.push_back(item_unbalance(problem, arrangement, i));
+    const Unbalances others =
+        fork_unbalance(arrangement.forks) + counterweight_unbalance(arrangement.counterweights);
     const TurnsFound found = find_turns(things, others, turn_step_rad);
-    for (std::size_t i = 0; i < scene.items.size(); ++i) turn_item(scene, setting, i, found.turns_rad[i]);
+    for (std::size_t i = 0; i < problem.items.size(); ++i)
+        turn_item(problem, arrangement, i, found.turns_rad[i]);
 }
 
-double set_forks(const PlanScene& scene, Setting& setting, bool may_turn) {
+double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_turn) {
     double worst = 0;
-    for (std::size_t i = 0; i < scene.items.size(); ++i) {
-        ForkGoal goal{.seat = setting.seats[i],
+    for (std::size_t i = 0; i < problem.items.size(); ++i) {
+        ForkGoal goal{.seat = arrangement.seats[i],
                       .forks = {},
                       .may_turn = may_turn,
-                      .clock_step_rad = fork_clock_step(scene.assembly.rod.section),
-                      .rod_use = rod_use(scene, setting),
-                      .free = scene.free_radius(),
-                      .torque_n_m = standard_gravity * worst_size(item_unbalance(scene, setting, i)),
-                      .stop = scene.stop};
-        for (const std::size_t f : scene.forks_of[i]) goal.forks.push_back(setting.forks[f]);
-        const ForksFound found = find_forks(scene.items[i], goal);
+                      .rod_use = rod_use(problem, arrangement),
+                      .free = problem.free_radius(),
+                      .torque_n_m = standard_gravity * worst_size(item_unbalance(problem, arrangement, i)),
+                      .stop = problem.stop};
+        for (const std::size_t f : problem.forks_of[i]) {
+            goal.forks.push_back(arrangement.forks[f]);
+            goal.clock_steps_rad.push_back(fork_clock_step(goal.forks.back(), problem.assembly.rod));
+        }
+        const ForksFound found = find_forks(problem.items[i], goal);
         worst = std::max(worst, found.price);
-        Seat& seat = setting.seats[i];
+        Seat& seat = arrangement.seats[i];
         seat.turn_rad = found.turn_rad;
-        seat = settled(seat, scene.before.seats[i]);
-        for (std::size_t k = 0; k < scene.forks_of[i].size(); ++k) {
-            Fork& fork = setting.forks[scene.forks_of[i][k]];
+        seat = settled(seat, problem.before.seats[i]);
+        for (std::size_t k = 0; k < problem.forks_of[i].size(); ++k) {
+            Fork& fork = arrangement.forks[problem.forks_of[i][k]];
             const ForkPlace& place = found.places[k];
             fork = turned(fork, place.turned_rad);
             fork.points = place.points;
-            fork.at_m =
-                settled_place(seat.at_m + place.from_item_m, scene.before.forks[scene.forks_of[i][k]].at_m);
+            fork.at_m = settled_place(seat.at_m + place.from_item_m,
+                                      problem.before.forks[problem.forks_of[i][k]].at_m);
         }
     }
     return worst;

@@ -22,9 +22,9 @@ constexpr double worth_telling = 0.9;
 class Planner {
   public:
     Planner(const Assembly& assembly, Analysis as_it_stands, const std::stop_token& stop)
-        : assembly_(assembly), scene_(plan_scene(assembly, as_it_stands, stop)) {
+        : assembly_(assembly), problem_(plan_problem(assembly, as_it_stands, stop)) {
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
-                                 .setting = scene_.before,
+                                 .arrangement = problem_.before,
                                  .analysis = std::move(as_it_stands),
                                  .line_held_by = {}});
         complete(plan_.answers.front());
@@ -34,9 +34,9 @@ class Planner {
     Plan run(const std::function<void(double, std::string_view)>& stage) {
         const auto begin = [&](double share, std::string_view what) {
             if (stage) stage(share, what);
-            stop_if_asked(scene_.stop);
+            stop_if_asked(problem_.stop);
         };
-        if (!scene_.items.empty()) {
+        if (!problem_.items.empty()) {
             begin(0, "turning items against each other");
             answer_turned();
             begin(0.1, "seeking the rod line");
@@ -55,91 +55,93 @@ class Planner {
     // --- answers ---
 
     void answer_turned() {
-        if (scene_.items.size() < 2 && scene_.before.counterweights.empty()) return;
-        Setting setting = scene_.before;
-        set_turns(scene_, setting);
-        const double torque = worst_torque_n_m(scene_, setting);
+        if (problem_.items.size() < 2 && problem_.before.counterweights.empty()) return;
+        Arrangement arrangement = problem_.before;
+        set_turns(problem_, arrangement);
+        const double torque = worst_torque_n_m(problem_, arrangement);
         if (torque < worth_telling * plan_.answers.front().gravity_torque_worst_n_m) {
-            add(PlanKind::turned, setting, std::nullopt);
+            add(PlanKind::turned, arrangement, std::nullopt);
         }
     }
 
     void answer_line() {
-        bare_ = scene_.before;
+        bare_ = problem_.before;
         bare_.counterweights.clear();
-        held_by_ = set_lines(scene_, bare_);
-        if (scene_.before.counterweights.empty()) return add(PlanKind::line, bare_, held_by_);
+        held_by_ = set_lines(problem_, bare_);
+        if (problem_.before.counterweights.empty()) return add(PlanKind::line, bare_, held_by_);
         // Better without the weights, unless they do what the line cannot.
-        Setting setting = scene_.before;
-        const std::optional<RodLimit> held_by = set_lines(scene_, setting);
-        if (worst_torque_n_m(scene_, bare_) <= std::max(worst_torque_n_m(scene_, setting), scene_.enough_n_m))
+        Arrangement arrangement = problem_.before;
+        const std::optional<RodLimit> held_by = set_lines(problem_, arrangement);
+        if (worst_torque_n_m(problem_, bare_) <=
+            std::max(worst_torque_n_m(problem_, arrangement), problem_.enough_n_m))
             return add(PlanKind::line, bare_, held_by_);
-        add(PlanKind::line, setting, held_by);
+        add(PlanKind::line, arrangement, held_by);
     }
 
     void answer_forks() {
-        Setting setting = bare_;
-        arrange(scene_, setting);
-        if (scene_.items.size() > 1) set_turns(scene_, setting);
-        const bool alone = scene_.items.size() == 1;
-        const Setting lined = setting;
-        const double price = set_forks(scene_, setting, alone);
+        Arrangement arrangement = bare_;
+        arrange(problem_, arrangement);
+        if (problem_.items.size() > 1) set_turns(problem_, arrangement);
+        const bool alone = problem_.items.size() == 1;
+        const Arrangement lined = arrangement;
+        const double price = set_forks(problem_, arrangement, alone);
         constexpr double bad = 10;  // a tine in bone or without cover
         if (!alone && price >= bad) {
             // Turning each as its forks like it, if the items then still balance.
-            Setting freely = lined;
-            const double freely_price = set_forks(scene_, freely, true);
-            if (freely_price < price && worst_torque_n_m(scene_, freely) <= 2 * scene_.enough_n_m)
-                setting = freely;
+            Arrangement freely = lined;
+            const double freely_price = set_forks(problem_, freely, true);
+            if (freely_price < price && worst_torque_n_m(problem_, freely) <= 2 * problem_.enough_n_m)
+                arrangement = freely;
         }
-        set_stations(scene_, setting);
+        set_stations(problem_, arrangement);
         // Forks and station have moved: once more, now that nothing moves much.
-        const std::vector<Seat> seats = setting.seats;
-        if (alone) held_by_ = set_lines(scene_, setting);
-        const bool settled =
-            std::equal(seats.begin(), seats.end(), setting.seats.begin(), [](const Seat& a, const Seat& b) {
-                return a.line.from == b.line.from && a.line.to == b.line.to;
-            });
+        const std::vector<Seat> seats = arrangement.seats;
+        if (alone) held_by_ = set_lines(problem_, arrangement);
+        const bool settled = std::equal(seats.begin(), seats.end(), arrangement.seats.begin(),
+                                        [](const Seat& a, const Seat& b) {
+                                            return a.line.from == b.line.from && a.line.to == b.line.to;
+                                        });
         if (!settled) {
-            set_forks(scene_, setting, false);
-            set_stations(scene_, setting);
+            set_forks(problem_, arrangement, false);
+            set_stations(problem_, arrangement);
         }
-        best_ = setting;
-        add(PlanKind::line_forks, setting, held_by_);
+        best_ = arrangement;
+        add(PlanKind::line_forks, arrangement, held_by_);
     }
 
     void answer_counterweights() {
-        const auto with_weights = [this](Setting setting, PlanKind kind, std::optional<RodLimit> held_by) {
-            setting.counterweights.clear();
+        const auto with_weights = [this](Arrangement arrangement, PlanKind kind,
+                                         std::optional<RodLimit> held_by) {
+            arrangement.counterweights.clear();
             CounterweightGoal goal;
-            goal.unbalance = all_unbalance(scene_, setting);
+            goal.unbalance = all_unbalance(problem_, arrangement);
             goal.centre_m = plan_.answers.front().analysis.balance.centre_x_m;
-            goal.enough_kg_m = scene_.enough_n_m / standard_gravity;
+            goal.enough_kg_m = problem_.enough_n_m / standard_gravity;
             goal.stock = weights_at_hand(assembly_);
             goal.usable_m = assembly_.rod.usable_m;
-            goal.free = scene_.free_radius();
-            goal.blocked = [room = WeightRoom(scene_, setting), this](const Counterweight& weight) {
-                stop_if_asked(scene_.stop);
+            goal.free = problem_.free_radius();
+            goal.blocked = [room = WeightRoom(problem_, arrangement), this](const Counterweight& weight) {
+                stop_if_asked(problem_.stop);
                 return room.blocked(weight);
             };
             const CounterweightsFound found = find_counterweights(goal);
             if (found.weights.empty()) return;
-            setting.counterweights = found.weights;
-            add(kind, setting, held_by);
+            arrangement.counterweights = found.weights;
+            add(kind, arrangement, held_by);
         };
-        with_weights(scene_.before, PlanKind::counterweight, std::nullopt);
+        with_weights(problem_.before, PlanKind::counterweight, std::nullopt);
         with_weights(best_, PlanKind::everything, held_by_);
     }
 
     /// Tells an answer, unless it brings nothing or was told already under another name.
-    void add(PlanKind kind, const Setting& setting, std::optional<RodLimit> held_by) {
+    void add(PlanKind kind, const Arrangement& arrangement, std::optional<RodLimit> held_by) {
         for (const PlanAnswer& told : plan_.answers) {
-            if (effort(told.setting, setting) == 0) return;
+            if (effort(told.arrangement, arrangement) == 0) return;
         }
-        const Assembly after = with_setting(assembly_, setting);
+        const Assembly after = with_arrangement(assembly_, arrangement);
         PlanAnswer answer{.kind = kind,
-                          .setting = setting,
-                          .analysis = analyse(after, scene_.stop),
+                          .arrangement = arrangement,
+                          .analysis = analyse(after, problem_.stop),
                           .line_held_by = held_by};
         complete(answer);
         if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
@@ -152,14 +154,14 @@ class Planner {
         return answer.cares < base.cares || answer.gravity_torque_worst_n_m < base.gravity_torque_worst_n_m;
     }
 
-    /// All that follows from setting and analysis.
+    /// All that follows from arrangement and analysis.
     void complete(PlanAnswer& answer) const {
-        answer.gravity_torque_worst_n_m = worst_torque_n_m(scene_, answer.setting);
+        answer.gravity_torque_worst_n_m = worst_torque_n_m(problem_, answer.arrangement);
         for (const Finding& finding : answer.analysis.findings) {
             answer.stops += finding.level == Level::stop ? 1 : 0;
             answer.cares += finding.level == Level::care ? 1 : 0;
         }
-        answer.effort = effort(scene_.before, answer.setting);
+        answer.effort = effort(problem_.before, answer.arrangement);
     }
 
     // --- judging ---
@@ -168,7 +170,7 @@ class Planner {
         if (a.stops != b.stops) return a.stops < b.stops;
         if (a.cares != b.cares) return a.cares < b.cares;
         const double torque_a = a.gravity_torque_worst_n_m, torque_b = b.gravity_torque_worst_n_m;
-        const bool enough_a = torque_a <= scene_.enough_n_m, enough_b = torque_b <= scene_.enough_n_m;
+        const bool enough_a = torque_a <= problem_.enough_n_m, enough_b = torque_b <= problem_.enough_n_m;
         if (enough_a != enough_b) return enough_a;
         if (enough_a) return a.effort < b.effort;
         return torque_a < worth_telling * torque_b ||
@@ -194,13 +196,14 @@ class Planner {
             });
         }
         const PlanAnswer& best = answers[plan_.recommended];
-        if (best.stops > 0) plan_.limits = plan_limits(with_setting(assembly_, best.setting), best.analysis);
+        if (best.stops > 0)
+            plan_.limits = plan_limits(with_arrangement(assembly_, best.arrangement), best.analysis);
     }
 
     const Assembly& assembly_;
-    PlanScene scene_;
-    Setting bare_;                     // without counterweights, lines set
-    Setting best_;                     // with new forks and stations
+    PlanProblem problem_;
+    Arrangement bare_;                 // without counterweights, lines set
+    Arrangement best_;                 // with new forks and stations
     std::optional<RodLimit> held_by_;  // the lines of the latest of them
     Plan plan_;
 };

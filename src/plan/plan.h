@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "analysis/analysis.h"
-#include "load/setting.h"
+#include "load/arrangement.h"
 #include "plan/corridor.h"
 #include "plan/plan_limits.h"
 
@@ -27,7 +27,7 @@ enum class PlanKind {
 /// One way to set up the load, with what it comes to.
 struct PlanAnswer {
     PlanKind kind = PlanKind::as_it_stands;
-    Setting setting;
+    Arrangement arrangement;
     Analysis analysis;                    ///< of the load so set up, by analyse()
     double gravity_torque_worst_n_m = 0;  ///< peak, at the worse end of the cook
     int stops = 0, cares = 0;             ///< findings of those levels

@@ -4,7 +4,7 @@
 #include <array>
 #include <vector>
 
-#include "load/setting.h"
+#include "load/arrangement.h"
 #include "roast/cook_ends.h"
 
 namespace evenspit {

@@ -25,13 +25,14 @@ bool pin_beside(const Counterweight& weight, const Fork& fork, const Tine& tine)
 
 }  // namespace
 
-WeightRoom::WeightRoom(const PlanScene& scene, const Setting& setting) : forks_(setting.forks) {
-    for (std::size_t i = 0; i < scene.items.size(); ++i) {
-        const PlanItem& item = scene.items[i];
-        const Pose pose = pose_in(*item.item, setting.seats[i]);
-        Obstacle obstacle{&item.solids->flesh(), item.silhouette->extent(pose),
-                          meat_on_axis(item, setting.seats[i]), pose.inverse()};
-        for (double& x : obstacle.meat_m) x += setting.seats[i].at_m;
+WeightRoom::WeightRoom(const PlanProblem& problem, const Arrangement& arrangement)
+    : forks_(arrangement.forks) {
+    for (std::size_t i = 0; i < problem.items.size(); ++i) {
+        const PlanItem& item = problem.items[i];
+        const Pose pose = pose_in(*item.item, arrangement.seats[i]);
+        Obstacle obstacle{&item.parts->flesh(), item.silhouette->extent(pose),
+                          meat_on_axis(item, arrangement.seats[i]), pose.inverse()};
+        for (double& x : obstacle.meat_m) x += arrangement.seats[i].at_m;
         items_.push_back(obstacle);
     }
 }

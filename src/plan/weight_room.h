@@ -3,15 +3,15 @@
 
 #include <vector>
 
-#include "plan/scene.h"
+#include "plan/plan_problem.h"
 
 namespace evenspit {
 
-/// Where counterweights have no place beside the items and forks of a setting.
+/// Where counterweights have no place beside the items and forks of a arrangement.
 class WeightRoom {
   public:
-    /// \pre scene outlives it
-    WeightRoom(const PlanScene& scene, const Setting& setting);
+    /// \pre problem outlives it
+    WeightRoom(const PlanProblem& problem, const Arrangement& arrangement);
 
     /// Whether a weight, or the arm that carries it, would sit in something or touch it.
     [[nodiscard]] bool blocked(const Counterweight& weight) const;

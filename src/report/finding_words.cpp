@@ -13,12 +13,10 @@
 #include "report/reader_units.h"
 #include "report/text_layout.h"
 #include "units/listed.h"
+#include "units/tell.h"
 
 namespace evenspit {
 namespace {
-
-/// Avoirdupois, of the international pound (1959), exact.
-constexpr double kg_per_ounce = 0.45359237 / 16;
 
 /// At the start of a sentence. Names that people gave stay as they are.
 std::string at_start(const Thing& thing, std::string name) {
@@ -42,20 +40,45 @@ std::string free_limbs(const std::vector<SwungLimb>& limbs) {
     return listed(words, "and");
 }
 
-std::string_view side_words(Side side) {
-    switch (side) {
-        case Side::breast:
-            return ", where the breast is";
-        case Side::back:
-            return ", where the back is";
-        case Side::right:
-            return ", where its right side is";
-        case Side::left:
-            return ", where its left side is";
-        case Side::none:
-            break;
+std::string at_start_of_sentence(std::string words) {
+    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = static_cast<char>(words[0] - 'a' + 'A');
+    return words;
+}
+
+/// What a finding is about, as part of a list: "the gap", then whose.
+std::string_view subject_words(Code code) {
+    switch (code) {
+        case Code::motor_torque:
+            return "the motor's use";
+        case Code::stall:
+            return "a stall";
+        case Code::overrun:
+            return "the pull on the gears";
+        case Code::knock:
+            return "the knock";
+        case Code::uneven_speed:
+            return "uneven speed";
+        case Code::rod_stress:
+            return "the stress";
+        case Code::rod_sag:
+            return "the sag";
+        case Code::grip_torque:
+            return "the hold";
+        case Code::grip_weight:
+            return "the hold of the meat";
+        case Code::clamp_turns:
+        case Code::clamp_slides:
+            return "the clamp";
+        case Code::tine_bends:
+            return "bending of the tines";
+        case Code::gap:
+            return "the gap";
+        case Code::limbs_free:
+            return "loose limbs";
+        default:
+            return code_name(code);
     }
-    return "";
 }
 
 class Words {
@@ -70,7 +93,16 @@ class Words {
             case Code::stall:
             case Code::overrun:
             case Code::uneven_speed:
+            case Code::knock:
                 return turning(f);
+            case Code::together:
+                return together(f);
+            case Code::grip_weight:
+            case Code::clamp_turns:
+            case Code::clamp_slides:
+            case Code::tine_bends:
+            case Code::support_pulls_down:
+                return hold(f);
             case Code::rod_stress:
             case Code::rod_sag:
                 return rod(f);
@@ -135,16 +167,45 @@ class Words {
         }
         if (f.code == Code::overrun) {
             const auto& facts = f.get<OverrunFacts>();
-            return fmt::format(
-                "Over {} of each turn the heavy side falls and drives the gears: it pulls {}, friction "
-                "holds {}. It will flop over and knock in the gears' play. {}",
-                Units::share(facts.share), torque(*f.value), torque(*f.limit),
-                rebalance_text(facts.mend, system_));
+            std::string words = fmt::format(
+                "Over {} of each turn the heavy side falls and drives the gears: it pulls them with up to "
+                "{}, {} of "
+                "the motor's rating.",
+                Units::share(facts.share), torque(*f.value), Units::share(*f.value / facts.rated_n_m));
+            if (f.level != Level::ready)
+                words += fmt::format(" That wears them. {}", rebalance_text(facts.mend, system_));
+            return words;
         }
-        return fmt::format(
+        if (f.code == Code::knock) {
+            const auto& facts = f.get<KnockFacts>();
+            std::string words = fmt::format(
+                "When the heavy side has fallen through the {} of play in the drive, it knocks with {}{}, {} "
+                "of the "
+                "motor's rating.",
+                angle_text(facts.play_rad), facts.rigid_drive ? "at most " : "", torque(*f.value),
+                Units::share(*f.value / facts.rated_n_m));
+            if (f.level != Level::ready) words += fmt::format(" {}", rebalance_text(facts.mend, system_));
+            return words;
+        }
+        const auto& facts = f.get<UnevenFacts>();
+        std::string words = fmt::format(
             "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
-            "rises, so the side a quarter turn behind that, at {}, lingers below and browns more.",
-            Units::share(*f.value), "clock " + clock_text(f.get<UnevenFacts>().lingers_rad));
+            "rises, so the side a quarter turn behind that, at {}, stays below longest and browns more.",
+            Units::share(*f.value), "clock " + clock_text(facts.lingers_rad));
+        if (facts.mend) words += fmt::format(" {}", rebalance_text(*facts.mend, system_));
+        return words;
+    }
+
+    /// What several findings have in common: none of them alone is as bad as all are together.
+    [[nodiscard]] std::string together(const Finding& f) const {
+        std::vector<std::string> parts;
+        for (const Contribution& part : f.get<TogetherFacts>().most) {
+            const std::string whose = name(part.about);
+            parts.push_back(fmt::format("{}{} (in {})", subject_words(part.code),
+                                        whose.empty() ? "" : " of " + whose, chance_text(part.share)));
+        }
+        return fmt::format("Nothing alone asks for it, but taken together too much goes wrong in {}: {}.",
+                           chance_text(*f.value), listed(parts, "and"));
     }
 
     [[nodiscard]] std::string rod(const Finding& f) const {
@@ -187,23 +248,74 @@ class Words {
                      ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
                      : ": the meat will tear and slip as it softens. Set the tines deeper or wider apart, or "
                        "balance the load closer.";
-        if (facts.strength_assumed) words += " Counted with the strength of cooked meat across its fibres.";
+        if (facts.strength_assumed)
+            words += " Counted with the least that roasted meat was measured to bear.";
         return words;
     }
 
+    [[nodiscard]] std::string hold(const Finding& f) const {
+        const std::string whose = name(f.about),
+                          use = f.code == Code::support_pulls_down ? "" : Units::share(*f.value);
+        const auto with = [&f](std::string words, std::string_view advice) {
+            return f.level == Level::ready ? words + "." : words + ": " + std::string(advice);
+        };
+        switch (f.code) {
+            case Code::grip_weight:
+                return with(
+                    fmt::format(
+                        "Weight and torque of {} together use {} of what its flesh bears on tines and "
+                        "rod",
+                        whose, use),
+                    "it will tear loose as it softens. Set the tines deeper, or take more or thicker ones.");
+            case Code::clamp_turns:
+                return with(
+                    fmt::format(
+                        "The clamp of {} has {} of what it can hold to keep it from turning on the rod",
+                        whose, use),
+                    "tighten it well, or take a fork whose bore has the rod's shape.");
+            case Code::clamp_slides:
+                return with(
+                    fmt::format("Along the rod, {} uses {} of what the clamps of its forks hold", whose, use),
+                    "it may creep downhill. Tighten the clamps, and set the rod level.");
+            case Code::tine_bends:
+                return with(fmt::format("The tines of {} are bent to {} of what they stand", whose, use),
+                            "set the fork nearer, or take shorter or thicker tines.");
+            default:
+                return fmt::format(
+                    "The {} holds the rod down with {}: the load hangs beyond the other support. Move it "
+                    "between the supports.",
+                    whose, units_.force(*f.value));
+        }
+    }
+
     [[nodiscard]] std::string tine(const Finding& f) const {
-        const std::string which = at_start(f.about, name(f.about));
+        const bool one = f.about.kind == Thing::Kind::tine;
+        const std::string which = one ? at_start(f.about, name(f.about)) : several_tines(f);
         if (f.code == Code::tine_in_bone) {
-            return fmt::format(
-                "{} runs through {} of bone. Turn the fork, or move it, so that it passes beside.", which,
-                length(*f.value));
+            return fmt::format("{} {} through {}{} of bone. Turn the fork, or move it, so that {} beside.",
+                               which, one ? "runs" : "run", one ? "" : "up to ", length(*f.value),
+                               one ? "it passes" : "they pass");
         }
         const std::string words =
             f.code == Code::tine_out
-                ? fmt::format("{} comes out through the skin.", which)
-                : fmt::format("{} has only {} of flesh over it, less than {}: it will tear the skin.", which,
-                              length(*f.value), length(*f.limit));
+                ? fmt::format("{} {} out through the skin.", which, one ? "comes" : "come")
+                : fmt::format("{} {} only {} of flesh over {}, less than {}: {} will tear the skin.", which,
+                              one ? "has" : "have", length(*f.value), one ? "it" : "them", length(*f.limit),
+                              one ? "it" : "they");
         return words + " Turn the fork, or take shorter tines nearer the rod.";
+    }
+
+    /// "Both tines of fork 2", "Tines 1 and 3 of fork 1".
+    [[nodiscard]] std::string several_tines(const Finding& f) const {
+        const std::vector<std::size_t>& tines = f.get<TineFacts>().tines;
+        const std::size_t all = assembly_.forks[f.about.index].tines.size();
+        std::string which = tines.size() < all ? "Tines " : all == 2 ? "Both tines" : "All tines";
+        if (tines.size() < all) {
+            std::vector<std::string> numbers;
+            for (const std::size_t t : tines) numbers.push_back(fmt::format("{}", t + 1));
+            which += listed(numbers, "and");
+        }
+        return which + " of " + name(f.about);
     }
 
     [[nodiscard]] std::string clearance(const Finding& f) const {
@@ -214,13 +326,16 @@ class Words {
         }
         const auto& facts = f.get<GapFacts>();
         const std::string part = name(facts.part), surface = name(f.about);
-        if (f.level == Level::stop) {
+        if (*f.value < 0) {
             return fmt::format("{} strikes {} at {}, by {}. {}", part, surface, length(facts.at_m),
                                length(-*f.value), strike_advice(facts.part));
         }
         const std::string words =
             fmt::format("{} clears {} by {} at {}", part, surface, length(*f.value), length(facts.at_m));
         if (f.level == Level::ready) return words + ".";
+        if (f.level == Level::stop)
+            return words +
+                   fmt::format(": too close, meat and rod move by as much. {}", strike_advice(facts.part));
         return words + fmt::format(", less than the {} to keep{}.", length(*f.limit),
                                    facts.fire ? " from fire: it will burn there" : "");
     }
@@ -299,9 +414,10 @@ class Words {
         }
         if (f.code == Code::hub_in_meat) {
             return fmt::format(
-                "The hub of {} at {} would sit inside {}, {} deep. Move the hub out to where the rod leaves "
-                "the meat.",
-                name(f.about), length(f.spot->at.x()), name(f.other), length(*f.value));
+                "The hub of {} at {} {} {}, {} deep{}", name(f.about), length(f.spot->at.x()),
+                f.level == Level::ready ? "is pressed into" : "would sit inside", name(f.other),
+                length(*f.value),
+                f.level == Level::ready ? "." : ". Move the hub out to where the rod leaves the meat.");
         }
         const std::string which = at_start(f.about, name(f.about));
         if (*f.value < *f.limit) {
@@ -359,27 +475,14 @@ class Words {
 
 }  // namespace
 
-std::string counterweight_text(double kg_m, UnitSystem units) {
-    // Rounded up, so that what is advised is enough.
-    const Units told(units);
-    const double kg_in_a_step = units == UnitSystem::metric ? 1e-3 : kg_per_ounce / 10;
-    const double kg = std::max(1.0, std::ceil(kg_m / told.picture_arm_m() / kg_in_a_step)) * kg_in_a_step;
-    const std::string mass = units == UnitSystem::metric ? fmt::format("{:.0f} g", kg * 1000)
-                                                         : fmt::format("{:.1f} oz", kg / kg_per_ounce);
-    return fmt::format("{} or more at {}", mass, told.length(told.picture_arm_m()));
-}
-
-std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
-    std::string way = fmt::format("The heavy side is at {}{}. ", "clock " + clock_text(mend.heavy_side_rad),
-                                  side_words(mend.side));
-    way += mend.line_shift_m ? fmt::format("Move the rod line {} toward it, or set",
-                                           Units(units).length(*mend.line_shift_m))
-                             : std::string("Set");
-    return way + " a counterweight opposite: " + counterweight_text(mend.excess_kg_m, units) + ".";
-}
-
 std::string finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units) {
-    return printable(Words(assembly, units).of(finding));
+    const std::string words = Words(assembly, units).of(finding);
+    if (!finding.chance || finding.code == Code::together) return printable(words);
+    const std::string often = fmt::format("in {}", chance_text(*finding.chance));
+    // What the load as written does not have is told as it is in one of the mountings that have it.
+    if (!finding.as_written) return printable(fmt::format("{}: {}", at_start_of_sentence(often), words));
+    return printable(
+        *finding.chance > 0 || finding.level != Level::ready ? fmt::format("{} ({})", words, often) : words);
 }
 
 }  // namespace evenspit

@@ -2,11 +2,13 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/json_writer.h"
 #include "report/report.h"
@@ -92,6 +94,9 @@ Json finding_json(const Finding& finding, const Assembly& assembly) {
     if (Json other = about_json(finding.other, assembly); !other.empty()) json["with"] = std::move(other);
     put(json, "value", finding.value);
     put(json, "limit", finding.limit);
+    put(json, "chance", finding.chance);
+    if (!finding.as_written) json["as_written"] = false;
+    if (is_seen_by_hand(finding.code)) json["seen_by_hand"] = true;
     if (json.contains("value") || json.contains("limit")) json["unit"] = unit_of(finding.code);
     return json;
 }
@@ -138,12 +143,16 @@ Json turning_json(const Turning& turning) {
     json["stalls"] = turning.stalls;
     json["overruns"] = turning.overruns;
     put(json, "overrun_share", turning.overrun_share);
+    put(json, "pull_n_m", turning.pull_n_m);
+    put(json, "play_deg", turning.play_rad * 180 / std::numbers::pi);
+    put(json, "knock_n_m", turning.knock_n_m);
     return json;
 }
 
 Json rod_json(const RodResult& rod) {
     Json json;
     put(json, "reactions_n", Vec2(rod.reactions_n[0], rod.reactions_n[1]));
+    json["carried"] = rod.carried == Carried::by_tines ? "by tines" : "on rod";
     put(json, "sag_max_m", rod.sag_max_m);
     put(json, "sag_at_m", rod.sag_at_m);
     put(json, "stress_max_pa", rod.stress_max_pa);
@@ -164,6 +173,7 @@ Json tine_json(const Assembly& assembly, const TineGrip& tine) {
     put(json, "in_bone_m", tine.in_bone_m);
     put(json, "in_cavity_m", tine.in_cavity_m);
     put(json, "cover_min_m", tine.cover_min_m);
+    put(json, "bend_use", tine.bend_use);
     return json;
 }
 
@@ -175,6 +185,7 @@ Json fork_json(const Assembly& assembly, const ForkGrip& fork) {
     put(json, "weight_share", fork.weight_share);
     put(json, "torque_capacity_n_m", fork.torque_capacity_n_m);
     put(json, "torque_capacity_raw_n_m", fork.torque_capacity_raw_n_m);
+    put(json, "clamp_use", fork.clamp_use);
     return json;
 }
 
@@ -192,6 +203,9 @@ Json grip_json(const Assembly& assembly, const Grip& grip) {
         put(entry, "torque_capacity_n_m", item.torque_capacity_n_m);
         put(entry, "torque_capacity_raw_n_m", item.torque_capacity_raw_n_m);
         put(entry, "torque_use", item.torque_use);
+        put(entry, "weight_use", item.weight_use);
+        put(entry, "hold_use", item.hold_use);
+        put(entry, "slide_use", item.slide_use);
         json["items"].push_back(std::move(entry));
     }
     return json;
@@ -226,6 +240,33 @@ Json uncertainty_json(const Uncertainty& uncertainty) {
     return json;
 }
 
+Json band_json(const Band& band) {
+    Json points = Json::array();
+    for (const auto& [x, low, high] : band) points.push_back({x + 0.0, low + 0.0, high + 0.0});
+    return points;
+}
+
+void put_mounted(Json& json, const Mounted& mounted) {
+    const Chance& chance = mounted.chance;
+    json["chance"] = {{"ready", chance.ready},
+                      {"care", chance.care},
+                      {"stop", chance.stop},
+                      {"mountings", chance.mountings}};
+    json["spread"] = Json::array();
+    for (const FigureSpread& figure : mounted.spread) {
+        Json entry;
+        entry["figure"] = figure_key(figure.figure);
+        put(entry, "p5", figure.p5);
+        put(entry, "p50", figure.p50);
+        put(entry, "p95", figure.p95);
+        json["spread"].push_back(std::move(entry));
+    }
+    json["drivers"] = Json::array();
+    for (const Driver& driver : mounted.drivers)
+        json["drivers"].push_back({{"input", input_key(driver.input)}, {"share", driver.share}});
+    json["bands"] = {{"torque", band_json(mounted.torque)}, {"profile", band_json(mounted.profile)}};
+}
+
 }  // namespace
 
 std::string json_report(const Assembly& assembly, const Analysis& analysis) {
@@ -233,6 +274,7 @@ std::string json_report(const Assembly& assembly, const Analysis& analysis) {
     json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
     json["load"] = {{"title", assembly.title}, {"file", assembly.file}};
     json["verdict"] = level_name(analysis.verdict);
+    if (analysis.mounted) put_mounted(json, *analysis.mounted);
     json["findings"] = Json::array();
     for (const Finding& finding : analysis.findings)
         json["findings"].push_back(finding_json(finding, assembly));

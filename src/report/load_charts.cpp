@@ -50,6 +50,22 @@ std::vector<Vec2> edge(const Outline& outline) {
     return points;
 }
 
+// What 90 of 100 mountings stay within, as a strip of pale quadrangles.
+void add_band(Chart& chart, const Band& band) {
+    for (std::size_t i = 1; i < band.size(); ++i) {
+        const auto& [x0, low0, high0] = band[i - 1];
+        const auto& [x1, low1, high1] = band[i];
+        chart.fills.push_back({{{x0, low0}, {x1, low1}, {x1, high1}, {x0, high0}}, Role::now, 0.16, true});
+    }
+}
+
+void extend_axis(Axis& axis, const Band& band) {
+    for (const auto& [x, low, high] : band) {
+        axis.extend(low);
+        axis.extend(high);
+    }
+}
+
 Bar tine_bar(const TineGrip& grip, const Tine& tine, std::size_t number, const Units& units) {
     Bar bar;
     bar.name = fmt::format("tine {}", number + 1);
@@ -84,6 +100,7 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     };
     extend(balance);
     if (charted.earlier != nullptr) extend(charted.earlier->balance);
+    if (charted.now.mounted) extend_axis(chart.y, charted.now.mounted->torque);
     // A limit far above the curve is named; one within sight is drawn.
     const bool rated_near = motor.rated_torque_n_m < 2.5 * chart.y.to;
     const bool stall_near = motor.stall_torque_n_m < 2 * chart.y.to;
@@ -94,6 +111,7 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     chart.y.tick(unit, 4);
     chart.remark = unit.name;
     if (balance.curve.empty()) return chart;
+    if (charted.now.mounted) add_band(chart, charted.now.mounted->torque);
     if (!rated_near) chart.remark += fmt::format(", rated {} ↑", units.torque(motor.rated_torque_n_m));
     if (rated_near)
         chart.limits.push_back(
@@ -136,6 +154,7 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
     chart.x = {0, charted.load.rod.length_m, {}};
     chart.y = {0, 0.02, {}};
     for (const auto& [x, r] : clearance.profile) chart.y.extend(r);
+    if (charted.now.mounted) extend_axis(chart.y, charted.now.mounted->profile);
     constexpr double furthest_wall_m = 0.5;
     for (const std::vector<Vec2>& wall : walls) {
         for (const Vec2& at : wall) {
@@ -150,6 +169,7 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
     for (const OutlinePiece& p : clearance.outline.pieces) {
         chart.fills.push_back({{{p.x0, 0}, {p.x0, p.r0}, {p.x1, p.r1}, {p.x1, 0}}, Role::now, 0.22, true});
     }
+    if (charted.now.mounted) add_band(chart, charted.now.mounted->profile);
     if (charted.earlier != nullptr)
         chart.series.push_back(earlier_series(places(charted.earlier->clearance.profile)));
     chart.series.push_back({"now", edge(clearance.outline), Role::now, thin});

@@ -44,8 +44,8 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     json["stops"] = answer.stops;
     json["cares"] = answer.cares;
     json["items"] = Json::array();
-    for (std::size_t i = 0; i < answer.setting.seats.size(); ++i) {
-        const Seat& seat = answer.setting.seats[i];
+    for (std::size_t i = 0; i < answer.arrangement.seats.size(); ++i) {
+        const Seat& seat = answer.arrangement.seats[i];
         Json item;
         item["name"] = assembly.items[i].name;
         item["line"] = {{"from_m", point(seat.line.from)}, {"to_m", point(seat.line.to)}};
@@ -55,7 +55,7 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
         json["items"].push_back(std::move(item));
     }
     json["forks"] = Json::array();
-    for (const Fork& fork : answer.setting.forks) {
+    for (const Fork& fork : answer.arrangement.forks) {
         Json entry;
         put(entry, "at_m", fork.at_m);
         entry["points"] = facing_word(fork.points);
@@ -63,7 +63,7 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
         json["forks"].push_back(std::move(entry));
     }
     json["counterweights"] = Json::array();
-    for (const Counterweight& weight : answer.setting.counterweights) {
+    for (const Counterweight& weight : answer.arrangement.counterweights) {
         Json entry;
         put(entry, "at_m", weight.at_m);
         put(entry, "mass_kg", weight.mass_kg);
@@ -205,7 +205,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         page.heading(answer_title(plan, i));
         tell_answer(i);
     }
-    const Assembly after = with_setting(assembly, best.setting);
+    const Assembly after = with_arrangement(assembly, best.arrangement);
     const auto tell = [&](Level level, std::string_view mark, Ink ink) {
         for (const Finding& finding : best.analysis.findings) {
             if (finding.level == level) page.marked(mark, ink, finding_text(finding, after, options.units));
@@ -235,7 +235,7 @@ std::string plan_json(const Assembly& assembly, const Plan& plan) {
         json["plan"].push_back(answer_json(assembly, plan, i));
     }
     json["limits"] = Json::array();
-    const Assembly bound = with_setting(assembly, plan.answers[plan.recommended].setting);
+    const Assembly bound = with_arrangement(assembly, plan.answers[plan.recommended].arrangement);
     for (const PlanLimit& limit : plan.limits) {
         json["limits"].push_back(
             {{"topic", topic_of(limit)}, {"message", limit_text(limit, bound, UnitSystem::metric)}});

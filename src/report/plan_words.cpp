@@ -268,7 +268,7 @@ std::string answer_why(const AnswerFacts& facts) {
 
 std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     std::vector<std::string> steps;
-    const Setting before = setting_of(facts.before), after = setting_of(facts.after);
+    const Arrangement before = arrangement_of(facts.before), after = arrangement_of(facts.after);
     const Units units(facts.units);
     for (std::size_t c = 0; c < facts.before.counterweights.size(); ++c) {
         if (has(after, facts.before.counterweights[c])) continue;
@@ -373,8 +373,8 @@ auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, 
                 const Words& words) {
     const PlanAnswer& a = plan.answers[answer];
     // Things may have been moved since the plan was made.
-    const Assembly before = with_setting(assembly, plan.answers.front().setting),
-                   after = with_setting(assembly, a.setting);
+    const Assembly before = with_arrangement(assembly, plan.answers.front().arrangement),
+                   after = with_arrangement(assembly, a.arrangement);
     return words(AnswerFacts{.before = before,
                              .after = after,
                              .analysis_after = a.analysis,

@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/page.h"
 #include "report/reader_units.h"
@@ -24,8 +25,11 @@ Ink ink_of(Level level) {
     return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
 }
 
-void add_verdict(Page& page, const Assembly& assembly, Level verdict) {
-    page.marked(level_mark(verdict), ink_of(verdict), verdict_sentence(verdict), 0);
+void add_verdict(Page& page, const Assembly& assembly, const Analysis& analysis) {
+    const Level verdict = analysis.verdict;
+    std::string words(verdict_sentence(verdict));
+    if (analysis.mounted) words = chance_sentence(analysis.mounted->chance) + " " + words;
+    page.marked(level_mark(verdict), ink_of(verdict), words, 0);
     const std::string title = printable(assembly.title);
     const std::string file = printable(assembly.file);
     page.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
@@ -108,9 +112,12 @@ void add_speed(Page& page, const Turning& turning, const Units& units) {
         page.figure("speed", words);
     }
     if (turning.overruns) {
-        page.figure("overrun", fmt::format("the load drives the gears over {} of each turn",
-                                           Units::share(turning.overrun_share)));
+        page.figure("overrun",
+                    fmt::format("over {} of each turn the load drives the gears, with up to {}",
+                                Units::share(turning.overrun_share), units.torque(turning.pull_n_m)));
     }
+    if (turning.knock_n_m)
+        page.figure("knock", "up to " + units.torque(*turning.knock_n_m) + " in the drive's play");
 }
 
 // One significant digit without a power of ten: "0.00009".
@@ -158,10 +165,12 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
     }
 }
 
-void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& units) {
+void add_uncertainty(Page& page, const Assembly& assembly, const Analysis& analysis, const Units& units) {
+    if (!analysis.uncertainty) return;
+    const Uncertainty& uncertainty = *analysis.uncertainty;
     page.heading("How sure this is");
     page.figure("gravity torque",
-                fmt::format("under {} in 95 of 100 loads like this one ({} tried)",
+                fmt::format("under {} in 95 of 100 mountings ({} tried)",
                             units.torque(uncertainty.gravity_torque_p95_n_m), uncertainty.samples));
     constexpr double worth_telling = 0.02;
     if (uncertainty.of_scans_n_m() > worth_telling * uncertainty.gravity_torque_p95_n_m) {
@@ -169,6 +178,8 @@ void add_uncertainty(Page& page, const Uncertainty& uncertainty, const Units& un
                                                   units.torque(uncertainty.of_scans_n_m()),
                                                   units.torque(*uncertainty.gravity_torque_p95_seen_n_m)));
     }
+    if (analysis.mounted && !analysis.mounted->drivers.empty())
+        page.figure("balance hangs on", drivers_text(analysis.mounted->drivers, assembly));
     page.figure("chance of a stall", uncertainty.stall_probability > 0
                                          ? Units::share(uncertainty.stall_probability)
                                          : std::string("none stalled"));
@@ -243,9 +254,10 @@ void add_clearance(Page& page, const Assembly& assembly, const Clearance& cleara
                  {"part", false, true},
                  {""}});
     for (const SurfaceGap& surface : clearance.surfaces) {
-        const std::string_view mark = surface.gap_m < limits::gap_stop_m ? "STRIKES"
-                                      : surface.gap_m < surface.keep_m   ? "close"
-                                                                         : "";
+        const std::string_view mark = surface.gap_m < 0                    ? "STRIKES"
+                                      : surface.gap_m < limits::gap_stop_m ? "TOO CLOSE"
+                                      : surface.gap_m < surface.keep_m     ? "close"
+                                                                           : "";
         table.add_row({printable(surface.name), units.length(surface.gap_m), units.length(surface.keep_m),
                        units.length(surface.at_m), printable(thing_name(surface.part, assembly)),
                        std::string(mark)});
@@ -277,12 +289,12 @@ std::string_view verdict_sentence(Level verdict) {
 std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options) {
     const Units units(options.units);
     Page page(options);
-    add_verdict(page, assembly, analysis.verdict);
+    add_verdict(page, assembly, analysis);
     add_findings(page, "To mend, worst first", assembly, analysis, Told::to_mend, options.units);
     add_findings(page, "Good to know", assembly, analysis, Told::in_passing, options.units);
     add_items(page, assembly.items, units);
     add_motor(page, analysis.balance, analysis.turning, units);
-    if (analysis.uncertainty) add_uncertainty(page, *analysis.uncertainty, units);
+    add_uncertainty(page, assembly, analysis, units);
     add_rod(page, analysis.rod, units);
     add_forks(page, analysis.grip, units);
     add_clearance(page, assembly, analysis.clearance, units);

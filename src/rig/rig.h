@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,7 +22,11 @@ struct Motor {
         0;                   ///< dc: torque at which it stands; synchronous: pull-out torque at the output
     double speed_rad_s = 0;  ///< no-load for dc
     std::optional<double> friction_torque_n_m;  ///< at the supports, whole; wins over the coefficient
-    double support_friction = 0;                ///< coefficient at the supports
+    double support_friction = 0;                ///< coefficient where the rod slides, at the far bearing
+    /// Free turn of the output shaft between driving and being driven. Small gear heads have 1 to 7° of it
+    /// (makers' catalogues); 3° is common practice.
+    double play_rad = 3 * std::numbers::pi / 180;
+    std::optional<double> drive_stiffness_n_m_rad{};  ///< of gears and coupling; absent: rigid
 };
 
 /// One tine of a fork: a straight pin along the rod.
@@ -35,13 +40,29 @@ struct Tine {
 /// Which way along the rod something looks.
 enum class Facing { point, drive };
 
+/// The screw that clamps a hub on the rod.
+///
+/// A hand turns a wing screw of that size by about 2 N m (1 to 4): torques of hands on knobs and small
+/// wheels, Kreifeldt, Proc. Human Factors Soc. 29 (1985).
+struct Clamp {
+    double screw_m = 0.006;   ///< thread diameter
+    double torque_n_m = 2.0;  ///< it is tightened with
+};
+
 struct Fork {
     double at_m = 0;  ///< station of the hub
     Facing points = Facing::point;
     double mass_kg = 0;
     std::vector<Tine> tines;
-    double clock_rad = 0;  ///< how the fork as a whole is turned on the rod
+    double clock_rad = 0;           ///< how the fork as a whole is turned on the rod
+    std::optional<Section> bore{};  ///< absent: the rod's own section
+    Clamp clamp{};
 };
+
+/// The shape of a fork's hole on that rod.
+inline Section bore_of(const Fork& fork, const Rod& rod) {
+    return fork.bore.value_or(rod.section);
+}
 
 /// A tine's clock on the rod.
 inline double tine_clock(const Fork& fork, const Tine& tine) {
@@ -64,6 +85,7 @@ struct CookerSurface {
     bool fire = false;
     std::optional<double> temperature_k;
     double keep_m = 0.025;
+    double nearer_m = 0;  ///< how much nearer to the load it stands than its shape says
 };
 
 struct Cooker {

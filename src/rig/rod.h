@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 
 #include "rig/material.h"
 
@@ -34,6 +35,10 @@ struct Rod {
     std::array<double, 2> usable_m{};    ///< where items, forks and counterweights may sit
     Material material;
     double temperature_k = 293.15;  ///< the material is reduced to this
+    /// Whether the rod runs in a round bushing at its far bearing; without one it rises and falls on its
+    /// flats.
+    bool bushing = true;
+    std::optional<double> mark_m{};  ///< station from which a cook measures; absent: the drive end
 };
 
 }  // namespace evenspit

@@ -47,13 +47,24 @@ std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optiona
 }
 
 Matter matter_at(const Item& item, Doneness end) {
-    if (item.matter) return *item.matter;
-    return matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
+    Matter matter = item.matter
+                        ? *item.matter
+                        : matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
+    matter.mass_kg *= item.off.mass;
+    matter.centre = item.off.scale * matter.centre + item.off.centre;
+    matter.bearing_strength_pa *= item.off.strength;
+    return matter;
 }
 
 double least_bearing_strength_pa(const Item& item) {
-    if (item.matter) return item.matter->bearing_strength_pa;
-    return item.bearing_strength_pa.value_or(std::min(raw_bearing_strength_pa, cooked_bearing_strength_pa));
+    if (item.matter) return item.off.strength * item.matter->bearing_strength_pa;
+    return item.off.strength *
+           item.bearing_strength_pa.value_or(std::min(raw_bearing_strength_pa, cooked_bearing_strength_pa));
+}
+
+double bearing_strength_scatter(const Item& item) {
+    constexpr double measured = 0.1, from_tables = 0.2;
+    return item.bearing_strength_pa ? measured : from_tables;
 }
 
 }  // namespace evenspit

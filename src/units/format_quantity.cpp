@@ -106,6 +106,8 @@ std::string format_quantity(double si, Dimension dimension, UnitSystem system, i
     switch (dimension) {
         case number:
             return significant(si, digits);
+        case share:
+            return significant(si * 100, digits) + " %";
         case length:
             return metric ? scaled(si, digits, {{0, " mm", 1e-3}, {1, " m", 1}})
                           : scaled(si, digits, {{0, " in", inch}, {10 * foot, " ft", foot}});
@@ -127,6 +129,9 @@ std::string format_quantity(double si, Dimension dimension, UnitSystem system, i
             if (metric) return significant(si, digits) + " N m";
             return scaled(si, digits,
                           {{0, " lbf in", pound * gravity * inch}, {10, " lbf ft", pound * gravity * foot}});
+        case torsional_stiffness:
+            return metric ? significant(si, digits) + " N m/rad"
+                          : significant(si / (pound * gravity * inch), digits) + " lbf in/rad";
         case pressure:
             return metric
                        ? scaled(si, digits,

@@ -244,6 +244,8 @@ std::string unit_names_near(const std::string& name, Dimension wanted) {
 // The unit of a term; refuses what is no unit of the wanted dimension.
 const Unit& unit_of(const Term& term, std::string_view whole, Dimension wanted) {
     if (term.unit.empty()) {
+        // Whether 0.01 is one per cent or a hundredth of it cannot be known.
+        if (wanted == share) refuse(in_quotes(whole) + ", a number without a unit", wanted);
         const auto [first, second] = common_units(wanted);
         std::string mend = fmt::format("write the unit behind it, like \"{} {}\"", term.value, first);
         if (!second.empty()) mend += fmt::format(" or \"{} {}\"", term.value, second);

@@ -10,6 +10,7 @@ namespace evenspit {
 /// What a quantity measures. Inside the program every quantity is a double in the SI unit given here.
 enum class Dimension {
     number,                     ///< no unit
+    share,                      ///< of 1; written in per cent
     length,                     ///< m
     mass,                       ///< kg
     time,                       ///< s
@@ -19,6 +20,7 @@ enum class Dimension {
     angular_speed,              ///< rad/s
     force,                      ///< N
     torque,                     ///< N m
+    torsional_stiffness,        ///< N m/rad
     pressure,                   ///< Pa; stress and modulus too
     density,                    ///< kg/m3
     heat_transfer_coefficient,  ///< W/(m2 K)

@@ -16,6 +16,8 @@ SensibleSizes sensible_sizes(Dimension dimension) {
     switch (dimension) {
         case number:
             return {1e-6, 1e6};
+        case share:
+            return {1e-9, 1e6};
         case length:
             return {1e-6, 1e3};
         case mass:
@@ -33,6 +35,8 @@ SensibleSizes sensible_sizes(Dimension dimension) {
             return {1e-9, 1e9};
         case torque:
             return {1e-9, 1e6};
+        case torsional_stiffness:
+            return {1e-6, 1e9};
         case pressure:
             return {1e-3, 1e13};
         case density:

@@ -38,6 +38,15 @@ std::string share_text(double share, int digits) {
     return text + " %";
 }
 
+std::string chance_text(double share) {
+    const double of_100 = 100 * share;
+    if (of_100 <= 0) return "no mounting";
+    if (of_100 < 1) return "fewer than 1 of 100 mountings";
+    if (of_100 >= 100) return "every mounting";
+    if (of_100 > 99) return "more than 99 of 100 mountings";
+    return fmt::format("{:.0f} of 100 mountings", of_100);
+}
+
 double turn_degrees(double angle_rad) {
     const double turn = std::fmod(degrees(angle_rad), full_turn);
     const double positive = turn < 0 ? turn + full_turn : turn;

@@ -9,6 +9,10 @@ namespace evenspit {
 /// "47 %", "112 %". No power of ten, no zeros at the end; "not known" if it is not finite.
 std::string share_text(double share, int digits = 2);
 
+/// How often something comes out when a load is mounted again and again: "37 of 100 mountings", "fewer than 1
+/// of 100 mountings", "every mounting", "no mounting".
+std::string chance_text(double share);
+
 /// An angle in degrees of one turn, 0 ≤ a < 360.
 double turn_degrees(double angle_rad);
 

@@ -12,6 +12,8 @@ using namespace unit_factors;
 
 const std::vector<Unit>& units() {
     static const std::vector<Unit> table = {
+        {share, 1e-2, {"%", "percent", "per cent"}},
+
         {length, 1e-3, {"mm", "millimetre", "millimetres", "millimeter", "millimeters"}},
         {length, 1e-2, {"cm", "centimetre", "centimetres", "centimeter", "centimeters"}},
         {length, 1, {"m", "metre", "metres", "meter", "meters"}, 0, true},
@@ -54,6 +56,11 @@ const std::vector<Unit>& units() {
         {torque, pound * gravity * inch, {"lbf in", "in lbf", "lb in", "in lb"}},
         {torque, pound * gravity * foot, {"lbf ft", "ft lbf", "lb ft", "ft lb"}},
         {torque, ounce * gravity * inch, {"ozf in", "in ozf", "oz in", "in oz"}},
+
+        {torsional_stiffness, 1, {"N m/rad", "Nm/rad"}, 0, true},
+        {torsional_stiffness, 1 / degree, {"N m/deg", "Nm/deg", "N m/°", "Nm/°"}, 0, true},
+        {torsional_stiffness, pound * gravity * inch, {"lbf in/rad", "lb in/rad"}},
+        {torsional_stiffness, pound * gravity * inch / degree, {"lbf in/deg", "lb in/deg"}},
 
         {pressure, 1, {"Pa", "pascal", "N/m2"}},
         {pressure, 1e3, {"kPa", "kN/m2"}},
@@ -113,6 +120,8 @@ std::array<std::string, 2> common_units(Dimension dimension) {
     switch (dimension) {
         case number:
             return {"", ""};
+        case share:
+            return {"%", ""};
         case length:
             return {"mm", "in"};
         case mass:
@@ -131,6 +140,8 @@ std::array<std::string, 2> common_units(Dimension dimension) {
             return {"N", "lbf"};
         case torque:
             return {"N m", "lbf in"};
+        case torsional_stiffness:
+            return {"N m/rad", "N m/deg"};
         case pressure:
             return {"kPa", "psi"};
         case density:
@@ -151,6 +162,8 @@ std::string_view dimension_name(Dimension dimension) {
     switch (dimension) {
         case number:
             return "a plain number";
+        case share:
+            return "a share in per cent";
         case length:
             return "a length";
         case mass:
@@ -169,6 +182,8 @@ std::string_view dimension_name(Dimension dimension) {
             return "a force";
         case torque:
             return "a torque";
+        case torsional_stiffness:
+            return "a stiffness against twist";
         case pressure:
             return "a pressure or stress";
         case density:
@@ -189,6 +204,8 @@ std::string_view unit_examples(Dimension dimension) {
     switch (dimension) {
         case number:
             return "0.15";
+        case share:
+            return R"("1 %" or "0.5 %")";
         case length:
             return R"("8 mm", "12.5 cm" or "5/16 in")";
         case mass:
@@ -207,6 +224,8 @@ std::string_view unit_examples(Dimension dimension) {
             return R"("25 N" or "5 lbf")";
         case torque:
             return R"("2.5 N m", "25 kgf cm" or "20 lbf in")";
+        case torsional_stiffness:
+            return R"("40 N m/rad" or "0.7 N m/deg")";
         case pressure:
             return R"("120 kPa", "200 GPa" or "18 psi")";
         case density:

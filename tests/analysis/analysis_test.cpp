@@ -11,6 +11,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include "analysis/chance.h"
 #include "analysis/placed.h"
 #include "loads.h"
 #include "support/said.h"
@@ -130,8 +131,8 @@ TEST(Analyse, AWholeLoadByHand) {
     EXPECT_NEAR(a.rod.reactions_n[1], moment / 0.64, 1e-9);
     EXPECT_NEAR(a.rod.reactions_n[0], mass_kg * g - moment / 0.64, 1e-9);
 
-    // The square rod rubs on its corners.
-    const double friction = 0.15 * mass_kg * g * 0.008 / std::numbers::sqrt2;
+    // The square rod rubs on its corners, at the far bearing.
+    const double friction = 0.15 * moment / 0.64 * 0.008 / std::numbers::sqrt2;
     EXPECT_NEAR(a.balance.friction_torque_n_m, friction, 1e-12);
     EXPECT_NEAR(a.balance.motor_torque_peak_n_m, g * unbalance.norm() + friction, 1e-12);
     EXPECT_NEAR(a.balance.motor_use, (g * unbalance.norm() + friction) / 2.5, 1e-12);
@@ -140,8 +141,8 @@ TEST(Analyse, AWholeLoadByHand) {
     EXPECT_TRUE(a.turning.overruns);
 
     // Four tines of 60 mm in the meat.
-    EXPECT_NEAR(*a.grip.torque_capacity_n_m, 4 * 0.03 * 25e3 * 0.005 * 0.06, 1e-12);
-    EXPECT_NEAR(*a.grip.torque_use, g * 2 * std::hypot(0.003, 0.008) / 0.9, 1e-12);
+    EXPECT_NEAR(*a.grip.torque_capacity_n_m, 4 * 0.03 * 140e3 * 0.005 * 0.06, 1e-12);
+    EXPECT_NEAR(*a.grip.torque_use, g * 2 * std::hypot(0.003, 0.008) / 5.04, 1e-12);
     EXPECT_NEAR(a.grip.forks[0].weight_share, 0.5, 1e-12);
 
     // The furthest corner turns at hypot(53, 58) mm; the lid is at 150 mm, the coals at −200 mm, both flat
@@ -153,12 +154,11 @@ TEST(Analyse, AWholeLoadByHand) {
     EXPECT_LT(a.clearance.surfaces[1].gap_m, 0.15 - reach + a.rod.sag_max_m);
     EXPECT_EQ(*a.clearance.gap_min_m, a.clearance.surfaces[1].gap_m);
 
-    ASSERT_TRUE(a.uncertainty);
-    EXPECT_GT(a.uncertainty->gravity_torque_p95_n_m, a.balance.gravity_torque_peak_n_m);
-    EXPECT_EQ(a.verdict, Level::care) << "because it overruns, and for nothing else";
+    EXPECT_GT(judge(load).uncertainty.value().gravity_torque_p95_n_m, a.balance.gravity_torque_peak_n_m);
+    EXPECT_EQ(a.verdict, Level::ready) << "it overruns a little, and that is all";
     EXPECT_EQ(std::count_if(a.findings.begin(), a.findings.end(),
                             [](const Finding& f) { return f.level != Level::ready; }),
-              1);
+              0);
 }
 
 TEST(Analyse, AGoodLoadIsReady) {
@@ -187,7 +187,6 @@ TEST(Analyse, IsTheSameEveryTime) {
     EXPECT_EQ(a.balance.unbalance_kg_m, b.balance.unbalance_kg_m);
     EXPECT_EQ(a.clearance.gap_min_m, b.clearance.gap_min_m);
     EXPECT_EQ(a.rod.stress_max_pa, b.rod.stress_max_pa);
-    EXPECT_EQ(a.uncertainty->gravity_torque_p95_n_m, b.uncertainty->gravity_torque_p95_n_m);
     ASSERT_EQ(a.findings.size(), b.findings.size());
     for (std::size_t i = 0; i < a.findings.size(); ++i)
         EXPECT_EQ(test::said(a.findings[i], busy_load()).message,
@@ -322,7 +321,7 @@ TEST(Analyse, TheSideBehindTheHeavySideSeesTheFireLongest) {
     const double told_deg = std::fmod(std::round((a.balance.heavy_side_rad - pi / 2) / degree) + 360, 360);
     EXPECT_TRUE(std::any_of(a.findings.begin(), a.findings.end(), [&](const Finding& f) {
         return test::said(f, load).message.find("at clock " + std::to_string(static_cast<int>(told_deg)) +
-                                                "°, lingers below") != std::string::npos;
+                                                "°, stays below longest") != std::string::npos;
     }));
 }
 
@@ -344,7 +343,7 @@ TEST(Analyse, AnEmptyRodIsReady) {
     const Analysis a = analyse(load);
     EXPECT_EQ(a.verdict, Level::ready);
     EXPECT_FALSE(a.clearance.gap_min_m);
-    EXPECT_EQ(a.uncertainty->stall_probability, 0);
+    EXPECT_EQ(judge(load).uncertainty.value().stall_probability, 0);
 }
 
 /// A roast that is balanced raw and loses much of one side in the cook.
@@ -377,7 +376,7 @@ TEST(Analyse, JudgesTheWorseEndOfACook) {
     // The rod bends most under the raw weight.
     EXPECT_EQ(a.rod.yield_use, cold.rod.yield_use);
     EXPECT_EQ(a.clearance.gap_min_m, cold.clearance.gap_min_m);
-    EXPECT_GT(a.uncertainty->gravity_torque_p95_n_m, 0);
+    EXPECT_GT(judge(cooking, 64).uncertainty.value().gravity_torque_p95_n_m, 0);
 }
 
 TEST(Analyse, KeepsTheStartWhereThatIsWorse) {
@@ -387,7 +386,6 @@ TEST(Analyse, KeepsTheStartWhereThatIsWorse) {
     const Analysis a = analyse(load);
     EXPECT_FALSE(a.balance.cooked);
     EXPECT_EQ(a.balance.motor_torque_peak_n_m, cold.balance.motor_torque_peak_n_m);
-    EXPECT_EQ(a.uncertainty->gravity_torque_p95_n_m, cold.uncertainty->gravity_torque_p95_n_m);
 }
 
 TEST(Analyse, TakesAnItemAtItsMoment) {

@@ -71,13 +71,13 @@ TEST(Balance, OneWeightToTheBack) {
     EXPECT_DOUBLE_EQ(b.motor_use, 1.080665 / 2.5);
     // Level with the axis on the +Y side and turning toward +Z, the weight is lifted: the motor works
     // hardest.
-    ASSERT_EQ(b.curve.size(), 360U);
-    EXPECT_DOUBLE_EQ(b.curve[0][0], 0);
-    EXPECT_DOUBLE_EQ(b.curve[0][1], 1.080665);
-    EXPECT_NEAR(b.curve[90][1], 0.1, 1e-15);         // on top
-    EXPECT_NEAR(b.curve[180][1], -0.880665, 1e-15);  // coming down
-    EXPECT_NEAR(b.curve[270][1], 0.1, 1e-15);
-    EXPECT_DOUBLE_EQ(b.curve[359][0], 359);
+    ASSERT_EQ(torque_curve(b).size(), 360U);
+    EXPECT_DOUBLE_EQ(torque_curve(b)[0][0], 0);
+    EXPECT_DOUBLE_EQ(torque_curve(b)[0][1], 1.080665);
+    EXPECT_NEAR(torque_curve(b)[90][1], 0.1, 1e-15);         // on top
+    EXPECT_NEAR(torque_curve(b)[180][1], -0.880665, 1e-15);  // coming down
+    EXPECT_NEAR(torque_curve(b)[270][1], 0.1, 1e-15);
+    EXPECT_DOUBLE_EQ(torque_curve(b)[359][0], 359);
 }
 
 // 3 kg at (10, 20) mm, 1 kg at (−40, 0) mm, 0.5 kg at (0, −100) mm: U = (−10, 10) g m, at 135°.
@@ -112,7 +112,7 @@ TEST(Balance, NothingAtAllIsBalanced) {
     EXPECT_EQ(b.heavy_side_rad, 0);
     EXPECT_EQ(b.centrifugal_over_weight, 0);
     EXPECT_EQ(b.motor_torque_peak_n_m, 0.2);
-    for (const auto& [turn, torque] : b.curve) EXPECT_EQ(torque, 0.2) << turn;
+    for (const auto& [turn, torque] : torque_curve(b)) EXPECT_EQ(torque, 0.2) << turn;
 }
 
 // Virtual work: what the motor gives against gravity is the derivative of the potential energy by the angle.
@@ -127,7 +127,7 @@ TEST(Balance, TorqueIsTheSlopeOfThePotentialEnergy) {
             const double slope = (potential_energy(masses, (turn + 90) * degree) -
                                   potential_energy(masses, (turn - 90) * degree)) /
                                  2;
-            const double torque = b.curve[static_cast<std::size_t>(turn)][1];
+            const double torque = torque_curve(b)[static_cast<std::size_t>(turn)][1];
             RC_ASSERT(std::abs(torque - (slope + friction)) <= 1e-14 * size);
             const double formula =
                 standard_gravity * b.unbalance_kg_m_size * std::cos(b.heavy_side_rad + turn * degree) +
@@ -213,7 +213,7 @@ TEST(Balance, CoupleUnbalanceMakesNoGravityTorque) {
     EXPECT_EQ(b.centrifugal_over_weight, 0);
     EXPECT_NEAR(b.couple_kg_m2.x(), -0.3 * 0.06, 1e-16);
     EXPECT_NEAR(b.couple_kg_m2.y(), 0, 1e-16);
-    for (const auto& [turn, torque] : b.curve) EXPECT_NEAR(torque, 0.07, 1e-15) << turn;
+    for (const auto& [turn, torque] : torque_curve(b)) EXPECT_NEAR(torque, 0.07, 1e-15) << turn;
 }
 
 // One weight beside the shaft, away from the common centre: the couple lies in the unbalance's own plane.
@@ -318,7 +318,7 @@ TEST(TurningMasses, AreItemsForksCounterweightsAndTheRod) {
     Assembly load = test::good_load();
     load.counterweights.push_back(
         {.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 210 * degree, .diameter_m = 0.04});
-    const std::vector<TurningMass> masses = turning_masses(load, place_items(load));
+    const std::vector<TurningMass> masses = turning_masses(load, items_on_rod(load));
     ASSERT_EQ(masses.size(), 5U);
     EXPECT_NEAR(masses[0].mass_kg, 2, 1e-13);
     EXPECT_NEAR((masses[0].centre - Vec3(0.34, 0, 0)).norm(), 0, 1e-15);

@@ -50,7 +50,7 @@ Beam sagging(double middle_m) {
 }
 
 SweptLoad swept(const Assembly& a) {
-    return swept_load(a, place_items(a));
+    return swept_load(a);
 }
 
 Outline outline_of(const Assembly& a) {

@@ -226,18 +226,41 @@ TEST(Findings, AStandingMotorIsAStop) {
     expect_figures(f, t.results.balance.motor_torque_peak_n_m, 5, "N m");
 }
 
-TEST(Findings, OverrunningWantsCare) {
+// Nearly every load on a real rod overruns a little: only a quarter of the rating asks for care.
+TEST(Findings, OverrunningAloneIsToldInPassing) {
     Told t;
     t.results.turning.overruns = true;
     t.results.turning.overrun_share = 1.0 / 3;
-    t.set_unbalance(0.06);
+    t.results.turning.pull_n_m = just_below(0.25 * 2.5);
+    EXPECT_EQ(t.only("turning").level, Level::ready);
+    EXPECT_THAT(
+        t.only("turning").message,
+        HasSubstr(
+            "Over 33 % of each turn the heavy side falls and drives the gears: it pulls them with up to "
+            "0.625 N m, 25 % of the motor's rating."));
+    t.results.turning.pull_n_m = 0.25 * 2.5;
+    t.set_unbalance(0.12);
     const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::care);
-    // 0.588 N m against 0.3: 29.4 g m over; all of it off 2 kg of meat is 30 mm.
+    // Friction of 0.3 and a pull of 0.625 N m hold 94.3 g m; all of it off 2 kg of meat is 60 mm.
     EXPECT_THAT(f.message,
-                AllOf(HasSubstr("Over 33 % of each turn the heavy side falls and drives the gears"),
-                      HasSubstr("Move the rod line 30 mm toward it"), HasSubstr("295 g or more at 100 mm")));
-    expect_figures(f, standard_gravity * 0.06, 0.3, "N m");
+                AllOf(HasSubstr("Move the rod line 60 mm toward it"), HasSubstr("257 g or more at 100 mm")));
+    expect_figures(f, 0.625, 0.625, "N m");
+}
+
+TEST(Findings, AKnockAtTheRatingWantsCare) {
+    Told t;
+    t.results.turning.play_rad = 3 * degree;
+    t.results.turning.knock_n_m = just_below(2.5);
+    EXPECT_EQ(t.only("turning").level, Level::ready);
+    t.results.turning.knock_n_m = 2.5;
+    EXPECT_EQ(t.only("turning").level, Level::care);
+    EXPECT_THAT(t.only("turning").message,
+                HasSubstr("through the 3° of play in the drive, it knocks with at most 2.5 N "
+                          "m, 100 % of the motor's rating."));
+    t.load.motor.drive_stiffness_n_m_rad = 100;
+    EXPECT_THAT(t.only("turning").message, HasSubstr("it knocks with 2.5 N m"));
+    expect_figures(t.only("turning"), 2.5, 2.5, "N m");
 }
 
 TEST(Findings, UnevenTurningIsWorthAHint) {
@@ -248,10 +271,15 @@ TEST(Findings, UnevenTurningIsWorthAHint) {
     const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("varies by 25 %"));
-    EXPECT_THAT(f.message, HasSubstr("a quarter turn behind that, at clock 45°, lingers below"));
+    EXPECT_THAT(f.message, HasSubstr("a quarter turn behind that, at clock 45°, stays below longest"));
     t.set_unbalance(0.01, 20 * degree);
     EXPECT_THAT(t.only("turning").message, HasSubstr("at clock 290°"));
     EXPECT_EQ(*f.value, 0.25);
+    t.results.turning.irregularity = just_below(0.4);
+    EXPECT_EQ(t.only("turning").level, Level::ready);
+    t.results.turning.irregularity = 0.4;
+    EXPECT_EQ(t.only("turning").level, Level::care);
+    EXPECT_THAT(t.only("turning").message, HasSubstr("counterweight opposite"));
 }
 
 TEST(Findings, TheRodHasItsLimits) {
@@ -300,9 +328,9 @@ TEST(Findings, GripHasItsLimits) {
 
 TEST(Findings, GripTellsWhichStrengthItCountsWith) {
     Told t;
-    EXPECT_THAT(t.only("grip").message, HasSubstr("strength of cooked meat"));
+    EXPECT_THAT(t.only("grip").message, HasSubstr("roasted meat was measured to bear"));
     t.load.items[0].bearing_strength_pa = 120e3;
-    EXPECT_THAT(t.only("grip").message, Not(HasSubstr("strength of cooked meat")));
+    EXPECT_THAT(t.only("grip").message, Not(HasSubstr("roasted meat was measured to bear")));
 }
 
 TEST(Findings, AnItemWithoutForkIsAStop) {
@@ -333,18 +361,30 @@ TEST(Findings, ATineInBoneWantsCare) {
     expect_figures(grip[1], 0.004, 0, "m");
 }
 
-TEST(Findings, CoverUnderEightMillimetresWantsCare) {
+TEST(Findings, TinesOfOneForkAreToldOnce) {
+    Told t;
+    t.results.grip.forks[0].tines[0].in_bone_m = 0.003;
+    t.results.grip.forks[0].tines.push_back(
+        {.item = 0, .embedded_m = 0.06, .in_bone_m = 0.004, .in_cavity_m = 0, .cover_min_m = 0.02});
+    const std::vector<Said> grip = t.findings("grip");
+    ASSERT_EQ(grip.size(), 2U);
+    EXPECT_THAT(grip[1].message, HasSubstr("Both tines of fork 1 run through up to 4 mm of bone"));
+    EXPECT_EQ(grip[1].about, (Thing{Thing::Kind::fork, 0}));
+    expect_figures(grip[1], 0.004, 0, "m");
+}
+
+TEST(Findings, CoverUnderThreeMillimetresWantsCare) {
     Told t;
     std::optional<double>& cover = t.results.grip.forks[0].tines[0].cover_min_m;
-    cover = 0.008;
+    cover = 0.003;
     EXPECT_EQ(t.findings("grip").size(), 1U);
     cover.reset();
     EXPECT_EQ(t.findings("grip").size(), 1U);
-    cover = just_below(0.008);
+    cover = just_below(0.003);
     ASSERT_EQ(t.findings("grip").size(), 2U);
     EXPECT_EQ(t.findings("grip")[1].level, Level::care);
-    EXPECT_THAT(t.findings("grip")[1].message, HasSubstr("Tine 1 of fork 1 has only 8 mm of flesh over it"));
-    expect_figures(t.findings("grip")[1], just_below(0.008), 0.008, "m");
+    EXPECT_THAT(t.findings("grip")[1].message, HasSubstr("Tine 1 of fork 1 has only 3 mm of flesh over it"));
+    expect_figures(t.findings("grip")[1], just_below(0.003), 0.003, "m");
     cover = 0;
     EXPECT_THAT(t.findings("grip")[1].message, HasSubstr("Tine 1 of fork 1 comes out through the skin"));
     EXPECT_EQ(t.findings("grip")[1].level, Level::care);
@@ -362,11 +402,13 @@ TEST(Findings, ClearanceHasItsLimits) {
     EXPECT_THAT(t.only("clearance").message,
                 HasSubstr("roast clears lid by 10.1 mm at 400 mm, less than the 25 mm to keep."));
     expect_figures(t.only("clearance"), 0.0101, 0.025, "m");
-    EXPECT_EQ(level(0), Level::care);
-    EXPECT_EQ(level(just_below(0)), Level::stop);
+    EXPECT_EQ(level(0.005), Level::care);
+    EXPECT_EQ(level(just_below(0.005)), Level::stop);
+    EXPECT_THAT(t.only("clearance").message, HasSubstr("roast clears lid by 5 mm at 400 mm: too close"));
+    EXPECT_EQ(level(0), Level::stop);
     EXPECT_EQ(level(-0.012), Level::stop);
     EXPECT_THAT(t.only("clearance").message, HasSubstr("roast strikes lid at 400 mm, by 12 mm"));
-    expect_figures(t.only("clearance"), -0.012, 0, "m");
+    expect_figures(t.only("clearance"), -0.012, 0.005, "m");
 }
 
 TEST(Findings, WhatStrikesIsHelpedByItsKind) {

@@ -53,7 +53,7 @@ OneTine one_tine(Body body, const Tine& tine) {
     const Assembly a =
         load_of({test::item("roast", std::move(body), 0.34)},
                 {{.at_m = 0.34 + first - 0.01, .points = Facing::point, .mass_kg = 0.1, .tines = {tine}}});
-    return {grip(a, place_items(a))};
+    return {grip(a, items_on_rod(a))};
 }
 
 /// A block with a square pocket from its first face: 60 mm deep, 40 mm wide round the axis; the pocket's
@@ -117,7 +117,7 @@ TEST(Grip, ATineInABlock) {
     EXPECT_NEAR(g.tine().cover_min_m.value(), 0.0175, 1e-12);
     EXPECT_DOUBLE_EQ(g.result.forks[0].at_m, 0.23);
     // radius · strength · diameter · length: 0.03 · 25 kPa · 0.005 · 0.06
-    EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m, 0.225, 1e-12);
+    EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m, 1.26, 1e-12);
     EXPECT_NEAR(g.result.forks[0].torque_capacity_raw_n_m, 0.03 * raw_bearing_strength_pa * 0.005 * 0.06,
                 1e-12);
     EXPECT_EQ(g.result.items[0].forks, std::vector<int>{0});
@@ -216,7 +216,7 @@ TEST(Grip, BoneIsNotHeldAndIsTold) {
     EXPECT_EQ(g.tine().in_cavity_m, 0);
     EXPECT_NEAR(g.tine().in_flesh_m(), 0.045, 1e-12);
     EXPECT_NEAR(g.tine().cover_min_m.value(), 0.0175, 1e-12) << "bone is not skin";
-    EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m, 0.03 * 25e3 * 0.005 * 0.045, 1e-12);
+    EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m, 0.03 * 140e3 * 0.005 * 0.045, 1e-12);
 }
 
 TEST(Grip, AClosedCavityHoldsNothing) {
@@ -277,7 +277,7 @@ TEST(Grip, TinesPointingToTheDriveAreTheMirrorImage) {
     const Item roast = test::item("roast", flesh(test::ellipsoid_mesh(0.1, 0.05, 0.06, Vec3::Zero())), 0.34);
     const Assembly one = load_of({roast}, {two_tines(0.23, Facing::point, 0.08)});
     const Assembly other = load_of({roast}, {two_tines(0.45, Facing::drive, 0.08)});
-    const Grip a = grip(one, place_items(one)), b = grip(other, place_items(other));
+    const Grip a = grip(one, items_on_rod(one)), b = grip(other, items_on_rod(other));
     for (std::size_t t = 0; t < 2; ++t) {
         EXPECT_NEAR(a.forks[0].tines[t].embedded_m, b.forks[0].tines[t].embedded_m, 1e-12);
         EXPECT_NEAR(*a.forks[0].tines[t].cover_min_m, *b.forks[0].tines[t].cover_min_m, 1e-12);
@@ -295,7 +295,7 @@ TEST(Grip, TurningItemAndForkTogetherChangesNothing) {
         Assembly after = before;
         after.items[0].pose = Eigen::AngleAxisd(clock, Vec3::UnitX()) * after.items[0].pose;
         for (Tine& tine : after.forks[0].tines) tine.clock_rad += clock;
-        const Grip a = grip(before, place_items(before)), b = grip(after, place_items(after));
+        const Grip a = grip(before, items_on_rod(before)), b = grip(after, items_on_rod(after));
         for (std::size_t t = 0; t < 2; ++t) {
             RC_ASSERT(std::abs(a.forks[0].tines[t].embedded_m - b.forks[0].tines[t].embedded_m) < 1e-12);
             RC_ASSERT(std::abs(*a.forks[0].tines[t].cover_min_m - *b.forks[0].tines[t].cover_min_m) < 1e-12);
@@ -305,29 +305,29 @@ TEST(Grip, TurningItemAndForkTogetherChangesNothing) {
     EXPECT_TRUE(held);
 }
 
-// Capacity of the two forks 4 · 0.03 · 25 kPa · 0.005 · 0.06 = 0.9 N m; 2 kg of meat 30 mm off the axis pull
-// 0.588.
+// Capacity of the two forks 4 · 0.03 · 140 kPa · 0.005 · 0.06 = 5.04 N m; 2 kg of meat 30 mm off the axis
+// pull 0.588.
 TEST(Grip, AnItemsForksCarryItsOwnTorque) {
     Assembly a = test::good_load();
     a.items = {test::item("roast", flesh(block()), 0.34, {0, 0.03})};
     a.counterweights = {
         {.at_m = 0.1, .mass_kg = 1, .radius_m = 0.06, .clock_rad = 270 * degree, .diameter_m = 0.04}};
-    const Grip g = grip(a, place_items(a));
+    const Grip g = grip(a, items_on_rod(a));
     EXPECT_EQ(g.items[0].forks, (std::vector<int>{0, 1}));
-    EXPECT_NEAR(g.items[0].torque_capacity_n_m, 0.9, 1e-12);
+    EXPECT_NEAR(g.items[0].torque_capacity_n_m, 5.04, 1e-12);
     EXPECT_NEAR(g.items[0].gravity_torque_n_m, 2 * standard_gravity * 0.03, 1e-12);
-    EXPECT_NEAR(*g.items[0].torque_use, 2 * standard_gravity * 0.03 / 0.9, 1e-12)
+    EXPECT_NEAR(*g.items[0].torque_use, 2 * standard_gravity * 0.03 / 5.04, 1e-12)
         << "the counterweight does not help";
     EXPECT_NEAR(*g.torque_use, *g.items[0].torque_use, 0);
-    EXPECT_NEAR(*g.torque_capacity_n_m, 0.9, 1e-12);
+    EXPECT_NEAR(*g.torque_capacity_n_m, 5.04, 1e-12);
 }
 
 TEST(Grip, AGivenBearingStrengthIsUsedInEveryState) {
     Assembly a = test::good_load();
     a.items[0].bearing_strength_pa = 120e3;
-    const Grip g = grip(a, place_items(a));
-    EXPECT_NEAR(g.items[0].torque_capacity_n_m, 0.9 * 120 / 25, 1e-12);
-    EXPECT_NEAR(g.items[0].torque_capacity_raw_n_m, 0.9 * 120 / 25, 1e-12);
+    const Grip g = grip(a, items_on_rod(a));
+    EXPECT_NEAR(g.items[0].torque_capacity_n_m, 5.04 * 120 / 140, 1e-12);
+    EXPECT_NEAR(g.items[0].torque_capacity_raw_n_m, 5.04 * 120 / 140, 1e-12);
     EXPECT_NEAR(g.forks[0].torque_capacity_n_m, 0.45 * 120 / 25, 1e-12);
 }
 
@@ -342,7 +342,7 @@ TEST(Grip, OneForkMayHoldTwoItems) {
           .tines = {pin(0.16), pin(0.16, 180 * degree)}},
          two_tines(0.38, Facing::drive, 0.08)});
     a.items[0].bearing_strength_pa = 40e3;
-    const Grip g = grip(a, place_items(a));
+    const Grip g = grip(a, items_on_rod(a));
     EXPECT_EQ(g.items[0].forks, std::vector<int>{0});
     EXPECT_EQ(g.items[1].forks, (std::vector<int>{0, 1}));
     const TineGrip& tine = g.forks[0].tines[0];
@@ -350,11 +350,13 @@ TEST(Grip, OneForkMayHoldTwoItems) {
     EXPECT_NEAR(tine.embedded_m, 0.08 + 0.03, 1e-12);
     EXPECT_EQ(*tine.cover_min_m, 0) << "it comes out of the first";
     EXPECT_NEAR(g.items[0].torque_capacity_n_m, 2 * 0.03 * 40e3 * 0.005 * 0.08, 1e-12);
-    EXPECT_NEAR(g.items[1].torque_capacity_n_m, 2 * 0.03 * 25e3 * 0.005 * (0.03 + 0.03), 1e-12);
-    EXPECT_NEAR(g.forks[0].torque_capacity_n_m, 2 * 0.03 * 0.005 * (40e3 * 0.08 + 25e3 * 0.03), 1e-12);
-    // The first hangs on fork 1 and its own far end (0.2), the second on both forks.
+    EXPECT_NEAR(g.items[1].torque_capacity_n_m, 2 * 0.03 * 140e3 * 0.005 * (0.03 + 0.03), 1e-12);
+    EXPECT_NEAR(g.forks[0].torque_capacity_n_m, 2 * 0.03 * 0.005 * (40e3 * 0.08 + 140e3 * 0.03), 1e-12);
+    // The first hangs on fork 1 alone, the second on both: fork 1 has its flesh from 0.12 to 0.20 and from
+    // 0.23 to 0.26, the other from 0.30 to 0.33.
     const double first_kg = 0.8, second_kg = 1.1;
-    const double first_share = (0.2 - 0.16) / (0.2 - 0.10), second_share = (0.38 - 0.28) / (0.38 - 0.10);
+    const double near = g.forks[0].tines[0].flesh_middle_m, far = 0.315;
+    const double first_share = 1, second_share = (far - 0.28) / (far - near);
     EXPECT_NEAR(g.forks[0].weight_share,
                 (first_share * first_kg + second_share * second_kg) / (first_kg + second_kg), 1e-9);
     EXPECT_NEAR(g.forks[1].weight_share, 1 - second_share, 1e-9);
@@ -365,7 +367,7 @@ TEST(Grip, TheWorstItemSpeaksForAll) {
         {test::item("even", flesh(box_mesh({-0.04, -0.05, -0.05}, {0.04, 0.05, 0.05})), 0.16, {0, 0.005}),
          test::item("heavy", flesh(box_mesh({-0.04, -0.05, -0.05}, {0.04, 0.05, 0.05})), 0.40, {0, 0.015})},
         {two_tines(0.11, Facing::point, 0.05), two_tines(0.35, Facing::point, 0.05)});
-    const Grip g = grip(a, place_items(a));
+    const Grip g = grip(a, items_on_rod(a));
     EXPECT_LT(*g.items[0].torque_use, *g.items[1].torque_use);
     EXPECT_EQ(*g.torque_use, *g.items[1].torque_use);
     EXPECT_EQ(*g.torque_capacity_n_m, g.items[1].torque_capacity_n_m);

@@ -21,12 +21,16 @@ using test::good_load;
 using test::said;
 using test::Said;
 using test::two_tines;
+using ::testing::AllOf;
+using ::testing::Contains;
+using ::testing::Field;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using ::testing::Not;
 
 std::vector<Said> found(const Assembly& a) {
     const std::vector<PlacedItem> placed = place_items(a);
-    return said(place_findings(a, placed, grip(a, placed)), a);
+    return said(place_findings(a, placed, grip(a, items_on_rod(a))), a);
 }
 
 std::vector<Said> of_level(const Assembly& a, Level level) {
@@ -169,20 +173,30 @@ TEST(Places, AHubCannotSitInTheMeat) {
     Assembly a = good_load();
     a.forks[0].at_m = 0.244;  // pressed against it
     EXPECT_THAT(told(a, Level::stop), IsEmpty());
-    a.forks[0].at_m = 0.250;
+    a.forks[0].at_m = 0.252;
     const Said f = only(a, Level::stop);
-    EXPECT_THAT(f.message, HasSubstr("The hub of fork 1 at 250 mm would sit inside roast, 10 mm deep"));
-    EXPECT_NEAR(f.value.value(), 0.010, 1e-9);
-    EXPECT_EQ(f.limit.value(), 0);
+    EXPECT_THAT(f.message, HasSubstr("The hub of fork 1 at 252 mm would sit inside roast, 12 mm deep"));
+    EXPECT_NEAR(f.value.value(), 0.012, 1e-9);
+    EXPECT_EQ(f.limit.value(), 0.010);
+}
+
+TEST(Places, AHubMayBePressedTenMillimetresIn) {
+    Assembly a = good_load();
+    a.forks[0].at_m = 0.2449;
+    EXPECT_THAT(found(a), Not(Contains(Field(&Said::code, Code::hub_in_meat))));
+    for (const double at_m : {0.2451, 0.2499}) {
+        a.forks[0].at_m = at_m;
+        EXPECT_THAT(found(a),
+                    Contains(AllOf(Field(&Said::code, Code::hub_in_meat), Field(&Said::level, Level::ready),
+                                   Field(&Said::message, HasSubstr("is pressed into roast")))));
+    }
+    a.forks[0].at_m = 0.2501;
+    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("The hub of fork 1"));
 }
 
 // Meat gives way by 5 mm before it counts as being in the way.
 TEST(Places, MeatGivesWayByFiveMillimetres) {
-    Assembly a = good_load();
-    a.forks[0].at_m = 0.2449;
-    EXPECT_THAT(told(a, Level::stop), IsEmpty());
-    a.forks[0].at_m = 0.2451;
-    EXPECT_THAT(only(a, Level::stop).message, HasSubstr("The hub of fork 1"));
+    Assembly a;
 
     a = good_load();
     a.forks.clear();

@@ -45,18 +45,6 @@ TEST(PlaceItems, MovesMeshesAndCentresByThePose) {
     EXPECT_NEAR(bounds(p.swung[0]).max().z(), 0.3, 1e-15);
 }
 
-TEST(PlaceItems, TurnsWhatTheScanLeftOpen) {
-    Assembly load;
-    Body body = test::flesh(box_mesh({0, 0, 0}, {0.2, 0.1, 0.04}), 1000);
-    load.items = {test::item("roast", body, 0.3)};
-    EXPECT_FALSE(place_items(load)[0].centre_covariance_m2.has_value());
-    body.centre_covariance_m2 = Vec3(1e-6, 4e-6, 9e-6).asDiagonal();
-    load.items = {test::item("roast", body, 0.3)};
-    load.items[0].pose = Eigen::Translation3d(0.3, 0, 0) * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
-    const Mat3 wanted = Vec3(1e-6, 9e-6, 4e-6).asDiagonal();
-    EXPECT_LT((place_items(load)[0].centre_covariance_m2.value() - wanted).norm(), 1e-18);
-}
-
 // A cavity that is open to the outside ends at a lid across its opening, which is not a part of the roast.
 TEST(PlaceItems, CavitiesDoNotCountAsTheBodysReach) {
     Assembly load;

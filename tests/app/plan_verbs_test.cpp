@@ -54,7 +54,8 @@ TEST(PlanVerb, KeepsItsPromisesToTheLastDigit) {
             run_plain({"plan", load.string(), "-o", better.string(), "--pick", std::to_string(i)});
         EXPECT_EQ(written.err, "");
         EXPECT_THAT(content_of(better), HasSubstr("# for the drawer"));
-        expect_kept(plan["plan"][i], json::parse(run_plain({"check", better.string(), "--json"}).out));
+        expect_kept(plan["plan"][i],
+                    json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out));
     }
 }
 
@@ -64,7 +65,7 @@ TEST(PlanVerb, KeepsThemForABirdOnModelForks) {
     const fs::path better = folder / "better.toml";
     const Ending planned = run_plain({"plan", sample.string(), "--json", "-o", better.string()});
     const json plan = json::parse(planned.out);
-    const json checked = json::parse(run_plain({"check", better.string(), "--json"}).out);
+    const json checked = json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out);
     expect_kept(plan["plan"][plan["recommended"].get<std::size_t>()], checked);
     EXPECT_EQ(planned.status, 0);
     // All that the cook wrote beside is still there.
@@ -84,7 +85,7 @@ TEST(PlanVerb, TurnsAStopIntoReady) {
     EXPECT_EQ(run_plain({"check", load.string()}).status, computed_stop);
     const fs::path better = folder / "better.toml";
     EXPECT_EQ(run_plain({"plan", load.string(), "-o", better.string()}).status, computed);
-    const json checked = json::parse(run_plain({"check", better.string(), "--json"}).out);
+    const json checked = json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out);
     EXPECT_EQ(checked["verdict"], "ready") << checked["findings"][0]["message"];
 }
 

@@ -12,6 +12,7 @@
 #include "analysis/analysis.h"
 #include "analysis/balance.h"
 #include "analysis/beam.h"
+#include "analysis/chance.h"
 #include "analysis/clearance.h"
 #include "analysis/figure_findings.h"
 #include "analysis/grip.h"
@@ -19,7 +20,6 @@
 #include "analysis/place_findings.h"
 #include "analysis/placed.h"
 #include "analysis/rod_check.h"
-#include "analysis/uncertainty.h"
 
 namespace evenspit {
 namespace {
@@ -69,46 +69,49 @@ void bm_place_items(benchmark::State& state) {
 }
 
 void bm_grip(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    measured(state, [&] { return grip(load(), placed); });
+    const std::vector<ItemOnRod> items = items_on_rod(load());
+    measured(state, [&] { return grip(load(), items); });
 }
 
 void bm_rod(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    const Grip held = grip(load(), placed);
+    const std::vector<ItemOnRod> items = items_on_rod(load());
+    const Grip held = grip(load(), items);
     measured(state, [&] {
-        const RodLoading loading = rod_loading(load(), placed, held);
+        const RodLoading loading = rod_loading(load(), items, held, Carried::by_tines);
         return rod_result(load().rod, loading, rod_beam(load().rod, loading), 0.05);
     });
 }
 
 void bm_balance(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    measured(state, [&] { return balance(turning_masses(load(), placed), load().motor, 0.05); });
+    const std::vector<ItemOnRod> items = items_on_rod(load());
+    measured(state, [&] { return balance(turning_masses(load(), items), load().motor, 0.05); });
 }
 
 void bm_swept_outline(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    measured(state, [&] { return swept_load(load(), placed); });
+    measured(state, [&] { return swept_load(load()); });
 }
 
 void bm_clearance(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    const SweptLoad outline = swept_load(load(), placed);
-    const Beam beam = rod_beam(load().rod, rod_loading(load(), placed, grip(load(), placed)));
+    const std::vector<ItemOnRod> items = items_on_rod(load());
+    const SweptLoad outline = swept_load(load());
+    const Beam beam =
+        rod_beam(load().rod, rod_loading(load(), items, grip(load(), items), Carried::by_tines));
     measured(state, [&] { return clearance(load().cooker, outline, beam); });
 }
 
 void bm_places(benchmark::State& state) {
     const std::vector<PlacedItem> placed = place_items(load());
-    const Grip held = grip(load(), placed);
+    const Grip held = grip(load(), items_on_rod(load()));
     measured(state, [&] { return place_findings(load(), placed, held); });
 }
 
-void bm_uncertainty(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
-    const Balance balanced = balance(turning_masses(load(), placed), load().motor, 0.05);
-    measured(state, [&] { return uncertainty(load(), placed, balanced); });
+void bm_mountings(benchmark::State& state) {
+    const Analysis written = analyse(load());
+    measured(state, [&] {
+        Analysis a = written;
+        add_mountings(a, load(), 64);
+        return a;
+    });
 }
 
 void bm_analyse(benchmark::State& state) {
@@ -122,7 +125,7 @@ BENCHMARK(bm_balance)->Unit(benchmark::kMicrosecond);
 BENCHMARK(bm_swept_outline)->Unit(benchmark::kMicrosecond);
 BENCHMARK(bm_clearance)->Unit(benchmark::kMicrosecond);
 BENCHMARK(bm_places)->Unit(benchmark::kMicrosecond);
-BENCHMARK(bm_uncertainty)->Unit(benchmark::kMicrosecond);
+BENCHMARK(bm_mountings)->Unit(benchmark::kMicrosecond);
 BENCHMARK(bm_analyse)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

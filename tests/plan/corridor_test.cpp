@@ -13,7 +13,7 @@ constexpr double rod_m = 0.006;
 constexpr double mm = 1e-3;
 
 Corridor corridor_of(Body body) {
-    return {std::make_shared<Solids>(prepare(std::move(body))), rod_m};
+    return {std::make_shared<JoinedParts>(prepare(std::move(body))), rod_m};
 }
 RodLine along(double y, double z) {
     return {.from = {y, z}, .to = {y, z}};
@@ -64,7 +64,7 @@ TEST(Corridor, LeavesALineBesideTheBodyOut) {
 
 TEST(Corridor, MiddleOfAJointIsItsCentreOfMass) {
     const auto prepared = prepare(joint());
-    const Corridor corridor(std::make_shared<Solids>(prepared), rod_m);
+    const Corridor corridor(std::make_shared<JoinedParts>(prepared), rod_m);
     EXPECT_TRUE(corridor.middle().from.isApprox(prepared->mass.centre.tail<2>(), 1e-12));
 }
 

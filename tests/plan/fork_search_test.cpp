@@ -24,17 +24,18 @@ Item box_item(const std::vector<TriangleMesh>& bones = {}) {
 }
 
 ForkGoal goal_for(const Item& item, std::vector<Fork> forks) {
+    const std::vector<double> quarters(forks.size(), 90 * degree);
     return {.seat = item.seat,
             .forks = std::move(forks),
             .may_turn = true,
-            .clock_step_rad = 90 * degree,
+            .clock_steps_rad = quarters,
             .torque_n_m = 0.05};
 }
 
 /// What the analysis says of the forks where they were found.
 Grip grip_of(const Item& item, const ForkGoal& goal, const ForksFound& found) {
     Assembly load = test::load_of(item);
-    Setting setting = setting_of(load);
+    Arrangement setting = arrangement_of(load);
     setting.seats[0].turn_rad = found.turn_rad;
     setting.forks.clear();
     for (std::size_t f = 0; f < goal.forks.size(); ++f) {
@@ -43,8 +44,8 @@ Grip grip_of(const Item& item, const ForkGoal& goal, const ForksFound& found) {
         fork.points = found.places[f].points;
         setting.forks.push_back(fork);
     }
-    load = with_setting(load, setting);
-    return grip(load, place_items(load));
+    load = with_arrangement(load, setting);
+    return grip(load, items_on_rod(load));
 }
 
 TEST(MeatOnAxis, IsWhereTheRodRuns) {

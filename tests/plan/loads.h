@@ -11,8 +11,8 @@
 
 #include "analysis/placed.h"
 #include "body/solid_body.h"
+#include "load/arrangement.h"
 #include "load/assembly.h"
-#include "load/setting.h"
 #include "support/meshes.h"
 #include "units/standard_gravity.h"
 

@@ -96,10 +96,10 @@ inline TorqueCuts cut_torques(int roasts) {
             ++cuts.beyond;
             continue;
         }
-        cuts.with_counterweights += answer.setting.counterweights.empty() ? 0 : 1;
+        cuts.with_counterweights += answer.arrangement.counterweights.empty() ? 0 : 1;
         const double before_n_m = base.analysis.balance.gravity_torque_peak_n_m;
         const Item& item = load.items[0];
-        const Unbalances ends = item_unbalance(item, matter_ends(*item.body), answer.setting.seats[0]);
+        const Unbalances ends = item_unbalance(item, matter_ends(*item.body), answer.arrangement.seats[0]);
         if (standard_gravity * (ends[0] - ends[1]).norm() / 2 > 0.09 * before_n_m) {
             ++cuts.apart;
             continue;

@@ -166,7 +166,9 @@ TEST(JsonReport, TurningRodForksGripAndClearance) {
                                        {"irregularity", 0.1333},
                                        {"stalls", false},
                                        {"overruns", true},
-                                       {"overrun_share", 0.4}}));
+                                       {"overrun_share", 0.4},
+                                       {"pull_n_m", 0.43},
+                                       {"play_deg", 0.0}}));
     const json& rod = result["rod"];
     EXPECT_EQ(rod["reactions_n"], json({28.0, 25.0}));
     EXPECT_EQ(rod["sag_max_m"], 0.0021);
@@ -222,7 +224,7 @@ TEST(JsonReport, AbsentOptionsLeaveNoKey) {
     analysis.clearance = Clearance{};
     const json result = reported(analysis);
     EXPECT_THAT(keys_of(result["turning"]),
-                UnorderedElementsAreArray({"stalls", "overruns", "overrun_share"}));
+                UnorderedElementsAreArray({"stalls", "overruns", "overrun_share", "pull_n_m", "play_deg"}));
     EXPECT_THAT(keys_of(result["grip"]), ElementsAre("items"));
     EXPECT_THAT(keys_of(result["clearance"]), ElementsAre("surfaces"));
 }

@@ -195,7 +195,7 @@ TEST(GripChart, TellsWhatEachTineIsIn) {
     ASSERT_EQ(now.grip.forks.size(), 2U);
     TineGrip& bone = now.grip.forks[0].tines[0];
     bone = {.item = 0, .embedded_m = 0.08, .in_bone_m = 0.02, .in_cavity_m = 0.01, .cover_min_m = 0.03};
-    now.grip.forks[0].tines[1] = {.item = 0, .embedded_m = 0.07, .cover_min_m = 0.004};
+    now.grip.forks[0].tines[1] = {.item = 0, .embedded_m = 0.07, .cover_min_m = 0.002};
     now.grip.forks[1].tines[0] = {.item = 0, .embedded_m = 0.06, .cover_min_m = 0.03};
     now.grip.forks[1].torque_capacity_n_m = 2;
     const BarChart chart = grip_chart({ball(), now, nullptr, Units(UnitSystem::metric)});
@@ -207,7 +207,7 @@ TEST(GripChart, TellsWhatEachTineIsIn) {
     EXPECT_NEAR(first.pieces[0].length, 0.05, 1e-12);
     EXPECT_EQ(first.pieces[1].length, 0.02);
     EXPECT_EQ(first.pieces[2].length, 0.01);
-    EXPECT_EQ(chart.groups[0].bars[1].word, "cover 4 mm");
+    EXPECT_EQ(chart.groups[0].bars[1].word, "cover 2 mm");
     EXPECT_EQ(chart.groups[1].bars[0].word, "60 mm");
     EXPECT_EQ(chart.groups[1].bars[0].role, Role::plain);
     EXPECT_EQ(chart.groups[1].note, "2 N m");

@@ -31,10 +31,10 @@ class Steps : public ::testing::Test {
     Assembly before_ = test::load_of(
         test::item_of(test::flesh_body(test::ellipsoid_mesh(0.12, 0.08, 0.08, Vec3::Zero()), 3, "joint"),
                       {.at_m = 0.4, .line = {.from = {0, -0.02}, .to = {0, -0.02}}}));
-    Setting after_ = setting_of(before_);
+    Arrangement after_ = arrangement_of(before_);
 
     [[nodiscard]] std::vector<std::string> steps() const {
-        const Assembly after = with_setting(before_, after_);
+        const Assembly after = with_arrangement(before_, after_);
         const Analysis b = analyse(after);
         return answer_steps(
             {.before = before_, .after = after, .analysis_after = b, .kind = PlanKind::everything});
@@ -43,7 +43,7 @@ class Steps : public ::testing::Test {
 
 TEST_F(Steps, AreNoneForNothing) {
     EXPECT_THAT(steps(), IsEmpty());
-    EXPECT_EQ(effort(setting_of(before_), after_), 0);
+    EXPECT_EQ(effort(arrangement_of(before_), after_), 0);
 }
 
 TEST_F(Steps, TellTheLineFromTheMiddleOfTheEnds) {
@@ -52,13 +52,13 @@ TEST_F(Steps, TellTheLineFromTheMiddleOfTheEnds) {
                 ElementsAre("Run the rod through joint. Seen from the drive, its z axis up, from the "
                             "middle of its width (160 mm) and height (160 mm): at the near end 8 mm "
                             "below and 12 mm to the left; at the far end through the middle."));
-    EXPECT_EQ(effort(setting_of(before_), after_), 3);
+    EXPECT_EQ(effort(arrangement_of(before_), after_), 3);
 }
 
 TEST_F(Steps, KnowWhichEndIsNearTheDriveAndWhichSideIsLeft) {
     before_.items[0].seat.facing = Facing::drive;
-    before_ = with_setting(before_, setting_of(before_));
-    after_ = setting_of(before_);
+    before_ = with_arrangement(before_, arrangement_of(before_));
+    after_ = arrangement_of(before_);
     after_.seats[0].line.from = {0.012, 0.01};
     EXPECT_THAT(steps(),
                 ElementsAre(HasSubstr("at the near end 20 mm below; at the far end 10 mm above and 12 mm "
@@ -93,7 +93,7 @@ TEST_F(Steps, MoveAndTurnForks) {
                 ElementsAre("Fork 1: hub at 290 mm, 12 mm nearer the point; turned on the rod by 90° "
                             "counter-clockwise, seen from the point.",
                             "Fork 2: turned round, tines toward the point."));
-    EXPECT_EQ(effort(setting_of(before_), after_), 3);
+    EXPECT_EQ(effort(arrangement_of(before_), after_), 3);
 }
 
 TEST_F(Steps, ExchangeCounterweights) {
@@ -103,7 +103,7 @@ TEST_F(Steps, ExchangeCounterweights) {
                 ElementsAre("Take counterweight 1 (300 g at 100 mm) off.",
                             "Set a counterweight of 200 g at 650 mm along the rod, its middle 85 mm from the "
                             "rod's axis, at clock 210°."));
-    EXPECT_EQ(effort(setting_of(before_), after_), 2.5);
+    EXPECT_EQ(effort(arrangement_of(before_), after_), 2.5);
     after_.counterweights = before_.counterweights;
     EXPECT_THAT(steps(), IsEmpty());
 }
@@ -111,7 +111,7 @@ TEST_F(Steps, ExchangeCounterweights) {
 TEST(StepsOfABird, NameOpeningsAndBreast) {
     const Assembly before = test::load_of(
         test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9, .spacing_m = 0.014}), {.at_m = 0.4}));
-    Setting setting = setting_of(before);
+    Arrangement setting = arrangement_of(before);
     const Box3 box = before.items[0].body->bounds;
     // Through points 5 mm toward the back at the vent and 12 mm toward the breast at the neck opening,
     // wherever the body's ends are.
@@ -119,7 +119,7 @@ TEST(StepsOfABird, NameOpeningsAndBreast) {
     setting.seats[0].line.from = {0, -0.005 + 0.017 * (box.min().x() + neck) / (2 * neck)};
     setting.seats[0].line.to = {0, 0.012};
     setting.seats[0].turn_rad = 90 * degree;
-    const Assembly after = with_setting(before, setting);
+    const Assembly after = with_arrangement(before, setting);
     const Analysis b = analyse(after);
     const auto steps =
         answer_steps({.before = before, .after = after, .analysis_after = b, .kind = PlanKind::line});

@@ -63,6 +63,7 @@ inline Turning sample_turning() {
     Turning turning;
     turning.overruns = true;
     turning.overrun_share = 0.4;
+    turning.pull_n_m = 0.43;
     turning.speed_mean_rad_s = 0.3;
     turning.speed_min_rad_s = 0.28;
     turning.speed_max_rad_s = 0.32;
@@ -89,12 +90,14 @@ inline Grip sample_grip() {
     Grip grip;
     grip.forks.resize(2);
     grip.forks[0].at_m = 0.19;
-    grip.forks[0].tines = {{0, 0.09, 0.005, 0.01, 0.015}, {0, 0.085, 0, 0.005, 0.011}};
+    grip.forks[0].tines = {
+        {.item = 0, .embedded_m = 0.09, .in_bone_m = 0.005, .in_cavity_m = 0.01, .cover_min_m = 0.015},
+        {.item = 0, .embedded_m = 0.085, .in_bone_m = 0, .in_cavity_m = 0.005, .cover_min_m = 0.011}};
     grip.forks[0].weight_share = 0.55;
     grip.forks[0].torque_capacity_n_m = 0.9;
     grip.forks[0].torque_capacity_raw_n_m = 1.8;
     grip.forks[1].at_m = 0.5;
-    grip.forks[1].tines = {{-1, 0, 0, 0, std::nullopt}};
+    grip.forks[1].tines = {TineGrip()};
     ItemGrip item;
     item.forks = {0};
     item.gravity_torque_n_m = 0.45;
@@ -145,16 +148,16 @@ inline Analysis sample_analysis() {
         {.level = Level::care,
          .code = Code::overrun,
          .about = {Thing::Kind::motor},
-         .value = 0.49,
-         .limit = 0.06,
-         .facts = OverrunFacts{0.4, {.heavy_side_rad = 0, .line_shift_m = {}, .excess_kg_m = 0.04}}},
+         .value = 1.25,
+         .limit = 0.625,
+         .facts = OverrunFacts{0.4, 2.5, {.heavy_side_rad = 0, .line_shift_m = {}, .excess_kg_m = 0.04}}},
         {.code = Code::rod_stress,
          .about = {Thing::Kind::rod},
          .spot = Spot{Vec3(0.41, 0, 0)},
          .value = 0.36,
          .limit = 0.5,
          .facts = StressFacts{72e6, 293.15}},
-        {.code = Code::uneven_speed, .value = 0.1333, .facts = UnevenFacts{std::numbers::pi}},
+        {.code = Code::uneven_speed, .value = 0.1333, .facts = UnevenFacts{std::numbers::pi, {}}},
         {.code = Code::assumption,
          .about = {Thing::Kind::item, 0},
          .facts = Remark{"The bones are placed by the species' proportions."}},

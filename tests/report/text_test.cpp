@@ -48,14 +48,14 @@ To mend, worst first
   STOP  fork 2 strikes drip tray at 500 mm, by 6 mm. Set it at another station,
         or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
-        pulls 0.49 N m, friction holds 0.06 N m. It will flop over and knock in
-        the gears' play. The heavy side is at clock 0°. Set a counterweight
-        opposite: 400 g or more at 100 mm.
+        pulls them with up to 1.25 N m, 50 % of the motor's rating. That wears
+        them. The heavy side is at clock 0°. Set a counterweight opposite: 400 g
+        or more at 100 mm.
 
 Good to know
   -  It does not turn evenly: the speed varies by 13 % over a turn. It is
      slowest while the heavy side rises, so the side a quarter turn behind that,
-     at clock 180°, lingers below and browns more.
+     at clock 180°, stays below longest and browns more.
 
 Items
   item     mass     density  centre of mass x, y, z  mass from
@@ -71,7 +71,8 @@ Balance and motor
                     least -0.43 N m at 233°, most 0.55 N m at 53°
   speed             2.86 rpm on average, from 2.67 rpm to 3.06 rpm, uneven by
                     13 %
-  overrun           the load drives the gears over 40 % of each turn
+  overrun           over 40 % of each turn the load drives the gears, with up to
+                    0.43 N m
   Centrifugal force at this speed is 0.00009 of the weight: one counterweight is
   enough, balancing in two planes is not needed.
 
@@ -112,14 +113,14 @@ To mend, worst first
   STOP  fork 2 strikes drip tray at 19.7 in, by 0.236 in. Set it at another
         station, or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
-        pulls 4.34 lbf in, friction holds 0.531 lbf in. It will flop over and
-        knock in the gears' play. The heavy side is at clock 0°. Set a
-        counterweight opposite: 13.9 oz or more at 4 in.
+        pulls them with up to 11.1 lbf in, 50 % of the motor's rating. That
+        wears them. The heavy side is at clock 0°. Set a counterweight opposite:
+        13.9 oz or more at 4 in.
 
 Good to know
   -  It does not turn evenly: the speed varies by 13 % over a turn. It is
      slowest while the heavy side rises, so the side a quarter turn behind that,
-     at clock 180°, lingers below and browns more.
+     at clock 180°, stays below longest and browns more.
 
 Items
   item         mass      density     centre of mass x, y, z  mass from
@@ -136,7 +137,8 @@ Balance and motor
                     least -3.81 lbf in at 233°, most 4.87 lbf in at 53°
   speed             2.86 rpm on average, from 2.67 rpm to 3.06 rpm, uneven by
                     13 %
-  overrun           the load drives the gears over 40 % of each turn
+  overrun           over 40 % of each turn the load drives the gears, with up to
+                    3.81 lbf in
   Centrifugal force at this speed is 0.00009 of the weight: one counterweight is
   enough, balancing in two planes is not needed.
 
@@ -320,7 +322,7 @@ TEST(TextReport, UncertaintyIsToldWhenKnown) {
     Analysis analysis = sample_analysis();
     analysis.uncertainty = Uncertainty{0.6, 0.02, 500};
     const std::string text = in_one_line(told(analysis));
-    EXPECT_THAT(text, HasSubstr("under 0.6 N m in 95 of 100 loads like this one (500 tried)"));
+    EXPECT_THAT(text, HasSubstr("under 0.6 N m in 95 of 100 mountings (500 tried)"));
     EXPECT_THAT(text, HasSubstr("chance of a stall 2 %"));
     analysis.uncertainty->stall_probability = 0;
     EXPECT_THAT(in_one_line(told(analysis)), HasSubstr("chance of a stall none stalled"));

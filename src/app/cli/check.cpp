@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "analysis/analysis.h"
+#include "analysis/chance.h"
 #include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
@@ -11,11 +11,13 @@ namespace evenspit {
 
 namespace {
 
-Outcome check(const Request& request, const Surroundings& around, Progress& progress) {
+Outcome check(const Request& request, int mountings, const Surroundings& around, Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
     const Assembly assembly = read_load(request.inputs.front(), model_folder(around));
     progress.now("working out balance, grip and clearance");
-    const Analysis analysis = analyse(assembly);
+    Analysis analysis = analyse(assembly);
+    if (mountings > 0) progress.now("mounting it again and again");
+    add_mountings(analysis, assembly, mountings);
     progress.done();
 
     Outcome outcome;
@@ -41,10 +43,13 @@ Verb check_verb() {
             .summary = "Balance, turning, rod, grip, clearance, and the verdict",
             .words = {load_operand(), json_flag(), quiet_flag(),
                       csv_flag("The curves as CSV: torque, sag, moment, radius"), units_option(),
-                      output_option("Write the result to FILE, whole or not at all")},
+                      mountings_option(), output_option("Write the result to FILE, whole or not at all")},
             .understand = [](const Words& words) {
                 Request request = load_request(words, "check");
-                request.deed = check;
+                request.deed = [mountings = mountings_of(words, usual_mountings)](
+                                   const Request& asked, const Surroundings& around, Progress& progress) {
+                    return check(asked, mountings, around, progress);
+                };
                 return request;
             }};
 }

@@ -2,6 +2,8 @@
 #include "app/cli/common_words.h"
 
 #include <algorithm>
+#include <charconv>
+#include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
@@ -28,6 +30,21 @@ WordSpec units_option() {
 }
 WordSpec output_option(std::string about) {
     return {WordSpec::Kind::value, "-o,--output", std::move(about), "FILE"};
+}
+WordSpec mountings_option() {
+    return {WordSpec::Kind::value, "--mountings", "Mountings to try; 0: as written (default 1024)", "N"};
+}
+
+int mountings_of(const Words& words, int usual) {
+    constexpr int most = 100'000;
+    const std::optional<std::string> text = words.text("--mountings");
+    if (!text) return usual;
+    int count = 0;
+    const auto [end, error] = std::from_chars(text->data(), text->data() + text->size(), count);
+    if (error != std::errc() || end != text->data() + text->size() || count < 0 || count > most)
+        refuse_option("--mountings", fmt::format("'{}'", *text),
+                      fmt::format("a whole number from 0 to {}", most));
+    return count;
 }
 
 Request common_request(const Words& words) {

@@ -19,6 +19,13 @@ WordSpec csv_flag(std::string about);
 WordSpec units_option();
 WordSpec output_option(std::string about);
 
+WordSpec mountings_option();
+
+/// How many mountings to try: what the option says, else `usual`.
+///
+/// \throws UsageError unless it is a whole number from 0 to 100,000
+int mountings_of(const Words& words, int usual);
+
 /// What every verb understands alike: format, units, output, progress.
 ///
 /// \throws UsageError for an unknown system of units, two formats, an output without a name

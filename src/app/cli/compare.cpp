@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/chance.h"
 #include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
@@ -40,9 +41,12 @@ std::vector<std::string> column_names(const std::vector<std::filesystem::path>& 
     return names;
 }
 
-ComparedLoad analysed(std::string name, Assembly assembly) {
+/// Loads are compared by as many mountings as they are checked by; a sweep has many of them.
+constexpr int sweep_mountings = 256;
+
+ComparedLoad analysed(std::string name, Assembly assembly, int mountings) {
     ComparedLoad load{std::move(name), std::move(assembly), {}};
-    load.analysis = analyse(load.assembly);
+    load.analysis = judge(load.assembly, mountings);
     return load;
 }
 
@@ -75,8 +79,8 @@ std::string told(Shape shape, const Sweep& sweep, const std::vector<ComparedLoad
     return sweep_text(sweep, loads, options);
 }
 
-Outcome compare(const Request& request, const std::optional<std::string>& swept, const Surroundings& around,
-                Progress& progress) {
+Outcome compare(const Request& request, const std::optional<std::string>& swept, int mountings,
+                const Surroundings& around, Progress& progress) {
     const std::vector<std::filesystem::path>& files = request.inputs;
     const std::filesystem::path models = model_folder(around);
     const Shape shape = shape_of(request);
@@ -90,7 +94,8 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
             progress.now(fmt::format("{} of {}", i + 1, sweep.values.size()));
             LoadText load(text, files.front().string());
             load.set(sweep.path, sweep.values[i]);
-            loads.push_back(analysed(sweep.labels[i], read_load_text(load.text(), files.front(), models)));
+            loads.push_back(
+                analysed(sweep.labels[i], read_load_text(load.text(), files.front(), models), mountings));
         }
         progress.done();
         outcome.text = told(shape, sweep, loads, text_options(request, around));
@@ -98,7 +103,7 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
         const std::vector<std::string> names = column_names(files);
         for (std::size_t i = 0; i < files.size(); ++i) {
             progress.now("reading " + files[i].filename().string());
-            loads.push_back(analysed(names[i], read_load(files[i], models)));
+            loads.push_back(analysed(names[i], read_load(files[i], models), mountings));
         }
         progress.done();
         outcome.text = told(shape, loads, text_options(request, around));
@@ -118,8 +123,9 @@ Request understood_compare(const Words& words) {
     if (swept && request.inputs.size() > 1) throw UsageError("--sweep takes one load file");
     if (!swept && request.inputs.size() < 2)
         throw UsageError("compare needs a second load file, or --sweep KEY=FROM:TO:STEP");
-    request.deed = [swept](const Request& asked, const Surroundings& around, Progress& progress) {
-        return compare(asked, swept, around, progress);
+    const int mountings = mountings_of(words, swept ? sweep_mountings : usual_mountings);
+    request.deed = [swept, mountings](const Request& asked, const Surroundings& around, Progress& progress) {
+        return compare(asked, swept, mountings, around, progress);
     };
     return request;
 }
@@ -136,6 +142,7 @@ Verb compare_verb() {
                        "KEY=…"},
                       csv_flag("The figures as CSV"),
                       units_option(),
+                      mountings_option(),
                       output_option("Write the result to FILE; .csv and .svg say what")},
             .understand = understood_compare};
 }

@@ -40,8 +40,8 @@ Outcome plan(const Request& request, std::optional<std::size_t> wanted, const Su
     outcome.text = request.format == Format::json ? plan_json(assembly, found)
                                                   : plan_text(assembly, found, text_options(request, around));
     if (request.output) {
-        const std::string edited =
-            edited_load(read_whole_file(load), assembly, with_setting(assembly, found.answers[pick].setting));
+        const std::string edited = edited_load(read_whole_file(load), assembly,
+                                               with_arrangement(assembly, found.answers[pick].arrangement));
         outcome.file = moved_load(edited, assembly.file, load.parent_path(), request.output->parent_path());
     }
     return outcome;

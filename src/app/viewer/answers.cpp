@@ -5,6 +5,8 @@
 #include <exception>
 #include <utility>
 
+#include "analysis/chance.h"
+
 namespace evenspit::viewer {
 
 Answer worked_out(Assembly assembly, const std::stop_token& stop) {
@@ -19,6 +21,18 @@ void Answers::take(Answer answer, std::uint64_t revision) {
     answer_ = std::move(answer);
     answered_ = revision;
     failure_.clear();
+    start_mounting();
+}
+
+void Answers::start_mounting() {
+    if (stale() || answer_.analysis.mounted) return;
+    trial_.start(
+        [answer = answer_](const JobControl& control) {
+            Analysis analysis = answer.analysis;
+            add_mountings(analysis, answer.assembly, usual_mountings, control.token());
+            return analysis;
+        },
+        wake_);
 }
 
 void Answers::begin_with(std::optional<Answer> answer, std::uint64_t revision) {
@@ -34,6 +48,7 @@ void Answers::begin_with(std::optional<Answer> answer, std::uint64_t revision) {
 void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
     if (revision == asked_) return;
     asked_ = revision;
+    trial_.cancel();
     failure_.clear();
     if (job_.running() || seconds() > frame_budget_s) {
         waiting_ = assembly;
@@ -73,6 +88,15 @@ bool Answers::poll() {
         if (told) failure_ = error.what();
     }
     start_waiting();
+    try {
+        if (std::optional<Analysis> mounted = trial_.take()) {
+            answer_.analysis = std::move(*mounted);
+            told = true;
+        }
+    } catch (const std::exception& error) {
+        failure_ = error.what();
+        told = true;
+    }
     return told;
 }
 
@@ -80,6 +104,7 @@ void Answers::wait() {
     hasten();
     try {
         if (std::optional<Answer> answer = job_.wait()) take(std::move(*answer), begun_);
+        if (std::optional<Analysis> mounted = trial_.wait()) answer_.analysis = std::move(*mounted);
     } catch (const std::exception& error) {
         failure_ = error.what();
     }
@@ -88,6 +113,7 @@ void Answers::wait() {
 void Answers::cancel() {
     waiting_.reset();
     job_.cancel();
+    trial_.cancel();
 }
 
 }  // namespace evenspit::viewer

@@ -27,6 +27,9 @@ Answer worked_out(Assembly assembly, const std::stop_token& stop = {});
 /// Answers that come within a frame's time are worked out at once. When the last one took longer, the next is
 /// worked out on another thread, and the old one stays, marked as stale, until it is there. While one is
 /// being worked out the newest question waits, and those that it overtook are never answered.
+///
+/// How the load fares in many mountings follows aside: an answer comes as written first, and once more with
+/// its chances, unless the next question has overtaken it.
 class Answers {
   public:
     /// What an answer may cost on the drawing thread, s.
@@ -55,6 +58,8 @@ class Answers {
     [[nodiscard]] const Assembly& assembly() const { return answer_.assembly; }
     /// Whether the load has moved on since.
     [[nodiscard]] bool stale() const { return answered_ != asked_; }
+    /// Whether its mountings are being tried.
+    [[nodiscard]] bool mounting() const { return trial_.running(); }
     /// Why the last question has no answer, "" if it has.
     [[nodiscard]] const std::string& failure() const { return failure_; }
     /// What the last answer took, s.
@@ -63,9 +68,11 @@ class Answers {
   private:
     void start_waiting();
     void take(Answer answer, std::uint64_t revision);
+    void start_mounting();
 
     std::function<void()> wake_;
     Job<Answer> job_;
+    Job<Analysis> trial_;  // the last answer with its mountings
     std::optional<Assembly> waiting_;
     Answer answer_;
     std::string failure_;

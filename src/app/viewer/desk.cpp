@@ -185,7 +185,7 @@ void Desk::offer_what_was_not_saved() {
     const std::optional<std::string> kept = around_.storage.unsaved(session_->file());
     if (!kept) return;
     try {
-        recovered_ = setting_of(read_load_text(*kept, stands_in_, around_.models));
+        recovered_ = arrangement_of(read_load_text(*kept, stands_in_, around_.models));
         dialog_ = Dialog::recover;
     } catch (const std::exception&) {
         // Of no use any more.

@@ -168,7 +168,7 @@ class Desk {
     std::filesystem::path asked_file_;
     std::array<bool, 3> steps_done_{};
 
-    std::optional<Setting> recovered_;  // what was not saved in an earlier run
+    std::optional<Arrangement> recovered_;  // what was not saved in an earlier run
     std::optional<std::filesystem::file_time_type> file_time_;
     double watched_s_ = 0;
     std::uint64_t kept_revision_ = 0;

@@ -65,10 +65,8 @@ std::optional<Refusal> refused_seat(const Assembly& assembly, const Item& item, 
         return no_number(item.name);
     if (auto refusal = beside_body(item, line)) return refusal;
     const Box3& box = item.body->bounds;
-    const double toward = seat.facing == Facing::point ? 1 : -1;
-    const auto [from, to] =
-        std::minmax({seat.at_m + toward * box.min().x(), seat.at_m + toward * box.max().x()});
-    if (to > 0 && from < assembly.rod.length_m) return std::nullopt;
+    const double station_m = body_station(seat, box.min().x(), box.max().x());
+    if (station_m >= 0 && station_m <= assembly.rod.length_m) return std::nullopt;
     return Refusal{fmt::format("{} at {} would be off the rod, which reaches from 0 mm to {}.", item.name,
                                metric_length(seat.at_m), metric_length(assembly.rod.length_m))};
 }
@@ -99,7 +97,7 @@ Refusal not_there() {
 /// Puts one edit into the places, or says why not.
 struct Applier {
     const Assembly& assembly;
-    Setting places;
+    Arrangement places;
 
     std::optional<Refusal> operator()(const SetSeat& edit) {
         if (edit.item >= places.seats.size()) return not_there();
@@ -136,7 +134,7 @@ struct Applier {
     std::optional<Refusal> operator()(const SetPlaces& edit) {
         if (edit.places.seats.size() != assembly.items.size() ||
             edit.places.forks.size() != assembly.forks.size()) {
-            return Refusal{"That setting belongs to another load."};
+            return Refusal{"That arrangement belongs to another load."};
         }
         for (std::size_t i = 0; i < edit.places.seats.size(); ++i) {
             if (auto refusal = refused_seat(assembly, assembly.items[i], edit.places.seats[i]))
@@ -180,15 +178,15 @@ struct Namer {
 
 }  // namespace
 
-bool same_setting(const Setting& a, const Setting& b) {
+bool same_arrangement(const Arrangement& a, const Arrangement& b) {
     return std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(), same_seat) &&
            std::equal(a.forks.begin(), a.forks.end(), b.forks.begin(), b.forks.end(), same_fork) &&
            std::equal(a.counterweights.begin(), a.counterweights.end(), b.counterweights.begin(),
                       b.counterweights.end(), same_weight);
 }
 
-std::variant<Setting, Refusal> applied(const Assembly& assembly, const Edit& edit) {
-    Applier applier{assembly, setting_of(assembly)};
+std::variant<Arrangement, Refusal> applied(const Assembly& assembly, const Edit& edit) {
+    Applier applier{assembly, arrangement_of(assembly)};
     if (auto refusal = std::visit(applier, edit)) return *refusal;
     return std::move(applier.places);
 }

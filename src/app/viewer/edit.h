@@ -6,12 +6,12 @@
 #include <variant>
 #include <vector>
 
-#include "load/setting.h"
+#include "load/arrangement.h"
 
 namespace evenspit::viewer {
 
 /// Equal to the last bit.
-bool same_setting(const Setting& a, const Setting& b);
+bool same_arrangement(const Arrangement& a, const Arrangement& b);
 
 // What hands can ask for.
 struct SetSeat {
@@ -34,9 +34,9 @@ struct AddWeight {
 struct RemoveWeight {
     std::size_t weight = 0;
 };
-/// A whole setting at once, as a plan proposes it.
+/// A whole arrangement at once, as a plan proposes it.
 struct SetPlaces {
-    Setting places;
+    Arrangement places;
     std::string why;
 };
 using Edit = std::variant<SetSeat, SetFork, SetWeight, AddWeight, RemoveWeight, SetPlaces>;
@@ -51,7 +51,7 @@ struct Refusal {
 /// Refused is what cannot be done at a real rod at all: a hub or a weight off the rod, an item that no longer
 /// touches it, a rod line beside the body, a weight without mass or size or closer to the axis than the rod
 /// is thick, numbers that are not finite. What can be done but should not be is for the findings to tell.
-std::variant<Setting, Refusal> applied(const Assembly& assembly, const Edit& edit);
+std::variant<Arrangement, Refusal> applied(const Assembly& assembly, const Edit& edit);
 
 /// What undo calls it: "move turkey", "take away counterweight 1".
 std::string edit_name(const Assembly& assembly, const Edit& edit);

@@ -10,17 +10,17 @@ namespace evenspit::viewer {
 Session::Session(Assembly read, std::string text, std::filesystem::path file)
     : base_(std::move(read)), text_(std::move(text)), file_(std::move(file)), assembly_(base_) {}
 
-void Session::show(const Setting& places) {
-    assembly_ = with_setting(std::move(assembly_), places);
+void Session::show(const Arrangement& places) {
+    assembly_ = with_arrangement(std::move(assembly_), places);
     ++revision_;
 }
 
 std::optional<Refusal> Session::edit(const Edit& edit, std::string_view gesture) {
-    std::variant<Setting, Refusal> outcome = applied(assembly_, edit);
+    std::variant<Arrangement, Refusal> outcome = applied(assembly_, edit);
     if (const auto* refusal = std::get_if<Refusal>(&outcome)) return *refusal;
-    Setting& after = std::get<Setting>(outcome);
-    Setting before = setting_of(assembly_);
-    if (same_setting(before, after)) return std::nullopt;
+    Arrangement& after = std::get<Arrangement>(outcome);
+    Arrangement before = arrangement_of(assembly_);
+    if (same_arrangement(before, after)) return std::nullopt;
 
     const bool goes_on = !gesture.empty() && gesture == gesture_ && done_ > 0;
     std::string name = edit_name(assembly_, edit);
@@ -57,7 +57,7 @@ void Session::redo() {
 }
 
 bool Session::unsaved() const {
-    return file_.empty() || !same_setting(setting_of(base_), setting_of(assembly_));
+    return file_.empty() || !same_arrangement(arrangement_of(base_), arrangement_of(assembly_));
 }
 
 std::string Session::text() const {
@@ -72,7 +72,7 @@ void Session::saved(std::string text, std::filesystem::path file) {
     end_gesture();
 }
 
-bool Session::recover(const Setting& places) {
+bool Session::recover(const Arrangement& places) {
     return !edit(SetPlaces{places, "take up what was not saved"}).has_value();
 }
 

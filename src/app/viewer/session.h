@@ -15,7 +15,7 @@ namespace evenspit::viewer {
 
 /// An earlier state kept to compare with.
 struct Pinned {
-    Setting places;
+    Arrangement places;
     Analysis analysis;
 };
 
@@ -57,19 +57,19 @@ class Session {
     /// Text and file agree from now on.
     void saved(std::string text, std::filesystem::path file);
     /// Takes places that were kept from an earlier run, as one step; false if they do not fit this load.
-    bool recover(const Setting& places);
+    bool recover(const Arrangement& places);
 
-    void pin(Analysis analysis) { pinned_ = Pinned{setting_of(assembly_), std::move(analysis)}; }
+    void pin(Analysis analysis) { pinned_ = Pinned{arrangement_of(assembly_), std::move(analysis)}; }
     void unpin() { pinned_.reset(); }
     [[nodiscard]] const std::optional<Pinned>& pinned() const { return pinned_; }
 
   private:
     struct Step {
         std::string name;
-        Setting before;
-        Setting after;
+        Arrangement before;
+        Arrangement after;
     };
-    void show(const Setting& places);
+    void show(const Arrangement& places);
 
     Assembly base_;  // as the text says
     std::string text_;

@@ -280,7 +280,8 @@ TEST_F(DeskTest, PlansAndTakesAnAnswer) {
     EXPECT_FALSE(desk_.session().unsaved()) << "nothing is moved until an answer is taken";
     grant(ShowAnswer{1});
     grant(TakeAnswer{});
-    EXPECT_TRUE(same_setting(setting_of(desk_.session().assembly()), expected.answers[1].setting));
+    EXPECT_TRUE(
+        same_arrangement(arrangement_of(desk_.session().assembly()), expected.answers[1].arrangement));
     EXPECT_EQ(desk_.answers().analysis().balance.gravity_torque_peak_n_m,
               expected.answers[1].analysis.balance.gravity_torque_peak_n_m);
     EXPECT_FALSE(desk_.plan_is_stale());

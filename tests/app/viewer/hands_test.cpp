@@ -38,7 +38,7 @@ Assembly pulled(const Assembly& load, const Handle& held, const Camera& camera, 
     const Grab grab(held, load, camera, area, turn_rad, from.x(), from.y());
     const auto edit = grab.pulled(camera, area, there.x(), there.y(), snap);
     EXPECT_TRUE(edit);
-    return with_setting(load, std::get<Setting>(applied(load, *edit)));
+    return with_arrangement(load, std::get<Arrangement>(applied(load, *edit)));
 }
 
 TEST(Hands, ThingsHaveTheirHandles) {
@@ -106,7 +106,7 @@ TEST(Hands, TheRodLineIsPulledInTheTurnedItemsOwnAxes) {
     Seat seat = load.items[0].seat;
     seat.turn_rad = 90 * degree;
     seat.facing = Facing::drive;
-    load = with_setting(load, std::get<Setting>(applied(load, SetSeat{0, seat})));
+    load = with_arrangement(load, std::get<Arrangement>(applied(load, SetSeat{0, seat})));
     const Thing thing{Thing::Kind::item, 0};
     const double turn = 50 * degree;
     const Handle held = handle(load, thing, Grip3d::line_from, turn);
@@ -123,8 +123,8 @@ TEST(Hands, NudgesMoveByALittle) {
     load.counterweights.push_back(
         {.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 1, .diameter_m = 0.04});
     const auto after = [&](const Thing& thing) {
-        return with_setting(
-            load, std::get<Setting>(applied(load, nudged(load, thing, 0.001, 0.1, Vec2(0.002, 0)))));
+        return with_arrangement(
+            load, std::get<Arrangement>(applied(load, nudged(load, thing, 0.001, 0.1, Vec2(0.002, 0)))));
     };
     EXPECT_NEAR(after({Thing::Kind::item, 0}).items[0].seat.line.to.x(), 0.002, 1e-15);
     EXPECT_NEAR(after({Thing::Kind::fork, 0}).forks[0].clock_rad, 0.1, 1e-15);

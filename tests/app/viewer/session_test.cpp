@@ -93,18 +93,18 @@ TEST_F(SessionTest, TextKeepsTheCooksWordsAndReadsBack) {
     EXPECT_THAT(text, HasSubstr("# the cook's own words"));
     EXPECT_THAT(text, HasSubstr("at = \"347 mm\""));
     const Assembly again = read_load_text(text, file_, {});
-    EXPECT_TRUE(same_setting(setting_of(again), setting_of(session_.assembly())));
+    EXPECT_TRUE(same_arrangement(arrangement_of(again), arrangement_of(session_.assembly())));
 }
 
 TEST_F(SessionTest, PinsAndRecovers) {
     session_.pin(analyse(session_.assembly()));
-    Setting moved = setting_of(session_.assembly());
+    Arrangement moved = arrangement_of(session_.assembly());
     moved.seats[0].at_m = 0.4;
     EXPECT_TRUE(session_.recover(moved));
     EXPECT_EQ(at(), 0.4);
     EXPECT_EQ(session_.undo_name(), "take up what was not saved");
     EXPECT_EQ(session_.pinned()->places.seats[0].at_m, 0.34);
-    EXPECT_FALSE(session_.recover(Setting{}));
+    EXPECT_FALSE(session_.recover(Arrangement{}));
     session_.unpin();
     EXPECT_FALSE(session_.pinned());
 }

@@ -10,6 +10,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "analysis/chance.h"
 #include "app/sample_load.h"
 #include "app/viewer/keys.h"
 #include "app/viewer/stage.h"
@@ -68,7 +69,7 @@ TEST_F(ViewerTest, SaysThePartOfTheScan) {
     const Mat3 covariance = Vec3(0, 9e-6, 16e-6).asDiagonal();
     folder_.write("body.ply", labelled_ply(mesh, {}, {centre_covariance_comment(covariance)}));
     stage_.open(file_);
-    const Uncertainty expected = analyse(read_load(file_, {})).uncertainty.value();
+    const Uncertainty expected = judge(read_load(file_, {})).uncertainty.value();
     EXPECT_TRUE(stage_.says("of it the scan")) << stage_.screen();
     EXPECT_TRUE(stage_.says(metric(expected.of_scans_n_m(), Dimension::torque))) << stage_.screen();
 }
@@ -279,7 +280,7 @@ TEST_F(ViewerTest, PlansStepsThroughTheAnswersAndTakesOne) {
     ASSERT_FALSE(steps.empty());
     EXPECT_TRUE(stage_.says("1  " + steps[0])) << stage_.screen();
     stage_.click("Take it");
-    EXPECT_TRUE(same_setting(setting_of(stage_.load()), plan->answers[1].setting));
+    EXPECT_TRUE(same_arrangement(arrangement_of(stage_.load()), plan->answers[1].arrangement));
     stage_.key(Key::z, {.control = true});
     stage_.key(Key::tab);
     stage_.key(Key::right);

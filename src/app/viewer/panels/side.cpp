@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "app/viewer/panels/parts.h"
+#include "report/chance_words.h"
 #include "report/report.h"
 
 namespace evenspit::viewer {
@@ -21,8 +22,10 @@ void draw_verdict(Ui& ui, const Desk& desk) {
     list.AddRectFilled(at, {at.x + ui.px(5), at.y + height}, colour_of(ink, opacity), ui.px(2));
     level_shape(list, {at.x + ui.px(28), at.y + height / 2}, ui.px(13), now.verdict, colour_of(ink, opacity));
     ui.letters(list, ui.large(), at.x + ui.px(52), at.y + ui.px(8), level_mark(now.verdict), ink, opacity);
-    ui.letters(list, ui.regular(), at.x + ui.px(52), at.y + ui.px(36), verdict_sentence(now.verdict),
-               Ink::plain, opacity);
+    const std::string often = now.mounted                 ? chance_sentence(now.mounted->chance)
+                              : desk.answers().mounting() ? "As drawn; how often it holds follows."
+                                                          : std::string(verdict_sentence(now.verdict));
+    ui.letters(list, ui.regular(), at.x + ui.px(52), at.y + ui.px(36), often, Ink::plain, opacity);
     if (stale) {
         const std::string words = "working out …";
         const float w = ui.size_of(ui.small(), words).x;

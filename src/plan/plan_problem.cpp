@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "plan/scene.h"
+#include "plan/plan_problem.h"
 
 #include <algorithm>
 #include <cmath>
@@ -62,47 +62,48 @@ double sag_at(const std::vector<std::array<double, 2>>& sag, double x) {
 
 }  // namespace
 
-PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis, const std::stop_token& stop) {
-    PlanScene scene{.assembly = assembly,
-                    .before = setting_of(assembly),
-                    .items = {},
-                    .forks_of = forks_of_items(assembly),
-                    .free = {}};
+PlanProblem plan_problem(const Assembly& assembly, const Analysis& analysis, const std::stop_token& stop) {
+    PlanProblem problem{.assembly = assembly,
+                        .before = arrangement_of(assembly),
+                        .items = {},
+                        .forks_of = forks_of_items(assembly),
+                        .free = {}};
     const double rod_radius_m = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
-    scene.stop = stop;
+    problem.stop = stop;
     for (const Item& item : assembly.items) {
         stop_if_asked(stop);
-        scene.items.push_back(plan_item(item, rod_radius_m));
+        problem.items.push_back(plan_item(item, rod_radius_m));
     }
     stop_if_asked(stop);
-    const double before_n_m = worst_torque_n_m(scene, scene.before);
+    const double before_n_m = worst_torque_n_m(problem, problem.before);
     const double friction_n_m = analysis.balance.friction_torque_n_m;
-    scene.floor_n_m =
+    problem.floor_n_m =
         std::min(before_floor * before_n_m,
                  std::max(rating_floor * assembly.motor.rated_torque_n_m, friction_floor * friction_n_m));
-    scene.enough_n_m =
-        std::max(scene.floor_n_m, std::min(friction_share * friction_n_m, left_share * before_n_m));
+    problem.enough_n_m =
+        std::max(problem.floor_n_m, std::min(friction_share * friction_n_m, left_share * before_n_m));
     if (!assembly.cooker.surfaces.empty()) {
-        scene.free.emplace(assembly.cooker, 0, assembly.rod.length_m,
-                           [&sag = analysis.rod.sag](double x) { return sag_at(sag, x); });
+        problem.free.emplace(assembly.cooker, 0, assembly.rod.length_m,
+                             [&sag = analysis.rod.sag](double x) { return sag_at(sag, x); });
     }
-    return scene;
+    return problem;
 }
 
-Unbalances item_unbalance(const PlanScene& scene, const Setting& setting, std::size_t item) {
-    return item_unbalance(*scene.items[item].item, scene.items[item].masses, setting.seats[item]);
+Unbalances item_unbalance(const PlanProblem& problem, const Arrangement& arrangement, std::size_t item) {
+    return item_unbalance(*problem.items[item].item, problem.items[item].masses, arrangement.seats[item]);
 }
 
-Unbalances all_unbalance(const PlanScene& scene, const Setting& setting, std::optional<std::size_t> but) {
-    Unbalances sum = fork_unbalance(setting.forks) + counterweight_unbalance(setting.counterweights);
-    for (std::size_t i = 0; i < scene.items.size(); ++i) {
-        if (i != but) sum = sum + item_unbalance(scene, setting, i);
+Unbalances all_unbalance(const PlanProblem& problem, const Arrangement& arrangement,
+                         std::optional<std::size_t> but) {
+    Unbalances sum = fork_unbalance(arrangement.forks) + counterweight_unbalance(arrangement.counterweights);
+    for (std::size_t i = 0; i < problem.items.size(); ++i) {
+        if (i != but) sum = sum + item_unbalance(problem, arrangement, i);
     }
     return sum;
 }
 
-double worst_torque_n_m(const PlanScene& scene, const Setting& setting) {
-    return standard_gravity * worst_size(all_unbalance(scene, setting));
+double worst_torque_n_m(const PlanProblem& problem, const Arrangement& arrangement) {
+    return standard_gravity * worst_size(all_unbalance(problem, arrangement));
 }
 
 }  // namespace evenspit

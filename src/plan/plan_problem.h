@@ -11,14 +11,14 @@
 
 namespace evenspit {
 
-/// A load made ready for planning: all that stays the same while settings are tried.
-struct PlanScene {
+/// A load made ready for planning: all that stays the same while arrangements are tried.
+struct PlanProblem {
     const Assembly& assembly;
-    Setting before;                                  ///< as the load stands
+    Arrangement before;                              ///< as the load stands
     std::vector<PlanItem> items;                     ///< as in the assembly
     std::vector<std::vector<std::size_t>> forks_of;  ///< who holds which item: indices of forks, by item
     std::optional<FreeRadius> free;                  ///< absent: no cooker, nothing to clear
-    /// Torques below it are all the same: setting a rod by hand makes out no less.
+    /// Torques below it are all the same: arrangement a rod by hand makes out no less.
     double floor_n_m = 0;
     /// Little enough torque: under friction, so that the load never drives the gears, with something to
     /// spare, and under a twelfth of what it was.
@@ -30,14 +30,15 @@ struct PlanScene {
 
 /// \param analysis of the load as it stands
 /// \throws Stopped once `stop` is asked to
-PlanScene plan_scene(const Assembly& assembly, const Analysis& analysis, const std::stop_token& stop = {});
+PlanProblem plan_problem(const Assembly& assembly, const Analysis& analysis,
+                         const std::stop_token& stop = {});
 
-/// Static unbalance of one item in a setting.
-Unbalances item_unbalance(const PlanScene& scene, const Setting& setting, std::size_t item);
+/// Static unbalance of one item in a arrangement.
+Unbalances item_unbalance(const PlanProblem& problem, const Arrangement& arrangement, std::size_t item);
 /// Of everything, or of everything but one item.
-Unbalances all_unbalance(const PlanScene& scene, const Setting& setting,
+Unbalances all_unbalance(const PlanProblem& problem, const Arrangement& arrangement,
                          std::optional<std::size_t> but = std::nullopt);
 /// Peak gravity torque at the worse end of the cook, N m.
-double worst_torque_n_m(const PlanScene& scene, const Setting& setting);
+double worst_torque_n_m(const PlanProblem& problem, const Arrangement& arrangement);
 
 }  // namespace evenspit

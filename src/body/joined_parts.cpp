@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "plan/solids.h"
+#include "body/joined_parts.h"
 
 #include <algorithm>
 #include <functional>
@@ -63,7 +63,7 @@ TriangleMesh without(const TriangleMesh& mesh, const std::vector<bool>& gone) {
 
 }  // namespace
 
-Solids::Solids(std::shared_ptr<const PreparedBody> body) : body_(std::move(body)) {
+JoinedParts::JoinedParts(std::shared_ptr<const PreparedBody> body) : body_(std::move(body)) {
     flesh_ = joined(body_, is_skin);
     bone_ = joined(body_, [](const Part& part) { return part.kind == PartKind::bone; });
     hollow_ = joined(body_, [](const Part& part) {
@@ -108,7 +108,7 @@ Solids::Solids(std::shared_ptr<const PreparedBody> body) : body_(std::move(body)
     pierceable_ = std::move(tail);
 }
 
-bool Solids::pierceable(std::int32_t flesh_triangle) const {
+bool JoinedParts::pierceable(std::int32_t flesh_triangle) const {
     return !pierceable_.empty() && pierceable_[static_cast<std::size_t>(flesh_triangle)];
 }
 

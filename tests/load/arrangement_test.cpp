@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "load/setting.h"
+#include "load/arrangement.h"
 
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -17,20 +17,20 @@ Assembly load() {
         test::flesh_body(test::ellipsoid_mesh(0.1, 0.06, 0.06, Vec3::Zero()), 2), {.at_m = 0.4}));
 }
 
-TEST(Setting, OfALoadPutBackChangesNothing) {
+TEST(Arrangement, OfALoadPutBackChangesNothing) {
     const Assembly before = load();
-    const Assembly after = with_setting(before, setting_of(before));
+    const Assembly after = with_arrangement(before, arrangement_of(before));
     EXPECT_TRUE(after.items[0].pose.isApprox(before.items[0].pose, 0));
     EXPECT_EQ(after.forks[1].at_m, before.forks[1].at_m);
     EXPECT_EQ(after.items[0].body, before.items[0].body) << "bodies are shared";
 }
 
-TEST(Setting, MovesPosesWithSeats) {
+TEST(Arrangement, MovesPosesWithSeats) {
     const Assembly before = load();
-    Setting setting = setting_of(before);
+    Arrangement setting = arrangement_of(before);
     setting.seats[0].at_m = 0.45;
     setting.seats[0].turn_rad = 30 * degree;
-    const Assembly after = with_setting(before, setting);
+    const Assembly after = with_arrangement(before, setting);
     EXPECT_TRUE(after.items[0].pose.isApprox(seat_pose(setting.seats[0], -0.1, 0.1), 1e-15));
 }
 
@@ -59,10 +59,18 @@ TEST(Settled, RoundsOnlyWhatMoved) {
     EXPECT_EQ(seat.line.to.x(), parse_quantity("2 mm", Dimension::length));
 }
 
-TEST(ForkClock, GoesByTheRodsShape) {
-    EXPECT_NEAR(fork_clock_step(Section::square), 90 * degree, 1e-15);
-    EXPECT_NEAR(fork_clock_step(Section::hexagon), 60 * degree, 1e-15);
-    EXPECT_NEAR(fork_clock_step(Section::round), 5 * degree, 1e-15);
+TEST(ForkClock, GoesByTheRodsShapeAndTheBore) {
+    Rod rod;
+    Fork fork;
+    const auto step = [&](Section section) {
+        rod.section = section;
+        return fork_clock_step(fork, rod);
+    };
+    EXPECT_NEAR(step(Section::square), 90 * degree, 1e-15);
+    EXPECT_NEAR(step(Section::hexagon), 60 * degree, 1e-15);
+    EXPECT_NEAR(step(Section::round), 5 * degree, 1e-15);
+    fork.bore = Section::round;
+    EXPECT_NEAR(step(Section::square), 5 * degree, 1e-15) << "a round bore turns freely on any rod";
 }
 
 TEST(TurnedFork, TurnsAsAWhole) {

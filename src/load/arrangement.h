@@ -8,25 +8,29 @@
 namespace evenspit {
 
 /// All that a plan may change about a load: where things sit.
-struct Setting {
+struct Arrangement {
     std::vector<Seat> seats{};  ///< one per item
     std::vector<Fork> forks{};  ///< stations, facing and clocks may differ, the forks are the same
     std::vector<Counterweight> counterweights{};
 };
 
 /// The places of everything in a load.
-Setting setting_of(const Assembly& assembly);
+Arrangement arrangement_of(const Assembly& assembly);
 
 /// The load with everything in those places; poses follow the seats.
 ///
 /// \pre as many seats as items
-Assembly with_setting(Assembly assembly, const Setting& setting);
+Assembly with_arrangement(Assembly assembly, const Arrangement& arrangement);
 
 /// Whether a counterweight of the same mass sits in the same place there.
-bool has(const Setting& setting, const Counterweight& weight);
+bool has(const Arrangement& arrangement, const Counterweight& weight);
 
 /// Item frame → rod frame, for the item in that seat.
 Pose pose_in(const Item& item, const Seat& seat);
+
+/// The station of the point on a body's axis that is nearest to the item's origin: the seat's own, but for a
+/// scan that keeps an origin beside itself. A thing sits on a rod when that point does.
+double body_station(const Seat& seat, double x_min, double x_max);
 
 /// The length as a load file holds it when it says so many whole millimetres, and the same for angles: what
 /// is evaluated is to the last bit what is written and read back.
@@ -39,9 +43,9 @@ Seat settled(Seat seat, const Seat& before);
 /// A station in whole millimetres, or just where it was if that is the same place.
 double settled_place(double wanted_m, double before_m);
 
-/// How far a fork can be turned on a rod: its hub has the rod's shape. rad; 5° on a round one (common
-/// practice, no source).
-double fork_clock_step(Section section);
+/// In what steps a fork can be turned on the rod, rad: those of the rod's section where its bore has that
+/// shape, else 5° (common practice, no source), for nothing but its clamp holds it.
+double fork_clock_step(const Fork& fork, const Rod& rod);
 
 /// The fork turned about the rod by a whole number of degrees.
 Fork turned(Fork fork, double angle_rad);

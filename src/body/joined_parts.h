@@ -11,9 +11,9 @@ namespace evenspit {
 /// A body's parts joined by what they mean to a rod or a tine that is pushed through. Item frame.
 ///
 /// Keeps the body alive; a part that stands alone is not copied.
-class Solids {
+class JoinedParts {
   public:
-    explicit Solids(std::shared_ptr<const PreparedBody> body);
+    explicit JoinedParts(std::shared_ptr<const PreparedBody> body);
 
     /// All flesh that is no part of other flesh.
     [[nodiscard]] const SolidQueries& flesh() const { return *flesh_; }

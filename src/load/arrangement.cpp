@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "load/setting.h"
+#include "load/arrangement.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,25 +17,25 @@ double in_turn(double degrees) {
 
 }  // namespace
 
-Setting setting_of(const Assembly& assembly) {
-    Setting setting{.forks = assembly.forks, .counterweights = assembly.counterweights};
-    for (const Item& item : assembly.items) setting.seats.push_back(item.seat);
-    return setting;
+Arrangement arrangement_of(const Assembly& assembly) {
+    Arrangement arrangement{.forks = assembly.forks, .counterweights = assembly.counterweights};
+    for (const Item& item : assembly.items) arrangement.seats.push_back(item.seat);
+    return arrangement;
 }
 
-Assembly with_setting(Assembly assembly, const Setting& setting) {
-    assembly.forks = setting.forks;
-    assembly.counterweights = setting.counterweights;
+Assembly with_arrangement(Assembly assembly, const Arrangement& arrangement) {
+    assembly.forks = arrangement.forks;
+    assembly.counterweights = arrangement.counterweights;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         Item& item = assembly.items[i];
-        item.seat = setting.seats[i];
+        item.seat = arrangement.seats[i];
         item.pose = pose_in(item, item.seat);
     }
     return assembly;
 }
 
-bool has(const Setting& setting, const Counterweight& weight) {
-    return std::any_of(setting.counterweights.begin(), setting.counterweights.end(),
+bool has(const Arrangement& arrangement, const Counterweight& weight) {
+    return std::any_of(arrangement.counterweights.begin(), arrangement.counterweights.end(),
                        [&](const Counterweight& other) {
                            return other.at_m == weight.at_m && other.mass_kg == weight.mass_kg &&
                                   other.radius_m == weight.radius_m && other.clock_rad == weight.clock_rad;
@@ -44,6 +44,11 @@ bool has(const Setting& setting, const Counterweight& weight) {
 
 Pose pose_in(const Item& item, const Seat& seat) {
     return seat_pose(seat, item.body->bounds.min().x(), item.body->bounds.max().x());
+}
+
+double body_station(const Seat& seat, double x_min, double x_max) {
+    const double toward = seat.facing == Facing::point ? 1 : -1;
+    return seat.at_m + toward * std::clamp(0.0, x_min, x_max);
 }
 
 double whole_mm(double length_m) {
@@ -73,16 +78,18 @@ double settled_place(double wanted_m, double before_m) {
     return std::abs(wanted_m - before_m) < same_m ? before_m : whole_mm(wanted_m);
 }
 
-double fork_clock_step(Section section) {
-    switch (section) {
+double fork_clock_step(const Fork& fork, const Rod& rod) {
+    constexpr double free_step = 5 * degree;
+    if (bore_of(fork, rod) != rod.section) return free_step;
+    switch (rod.section) {
         case Section::square:
             return 90 * degree;
         case Section::hexagon:
             return 60 * degree;
         case Section::round:
-            return 5 * degree;
+            return free_step;
     }
-    return 90 * degree;
+    return free_step;
 }
 
 Fork turned(Fork fork, double angle_rad) {

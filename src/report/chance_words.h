@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "analysis/results.h"
+#include "load/assembly.h"
+
+namespace evenspit {
+
+/// "Ready in 71 of 100 mountings, stop in 2."; without the stops where there are none.
+std::string chance_sentence(const Chance& chance);
+
+/// What is set or measured, in the middle of a sentence: "where the rod leaves turkey at the neck".
+std::string input_text(const Input& input, const Assembly& assembly);
+/// The key of a load file that says it, or would: "item.1.line.to".
+std::string input_key(const Input& input);
+
+/// What to take most care over: "where the rod leaves turkey at the neck (70 %) and … (20 %)"; "" without
+/// drivers.
+std::string drivers_text(const std::vector<Driver>& drivers, const Assembly& assembly);
+
+/// The path of a figure in the JSON result: "clearance.surfaces[0].gap_m".
+std::string figure_key(const FigureId& figure);
+
+}  // namespace evenspit

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "report/finding_words.h"
+#include "report/reader_units.h"
+#include "units/tell.h"
+
+namespace evenspit {
+namespace {
+
+/// Avoirdupois, of the international pound (1959), exact.
+constexpr double kg_per_ounce = 0.45359237 / 16;
+
+std::string_view side_words(Side side) {
+    switch (side) {
+        case Side::breast:
+            return ", where the breast is";
+        case Side::back:
+            return ", where the back is";
+        case Side::right:
+            return ", where its right side is";
+        case Side::left:
+            return ", where its left side is";
+        case Side::none:
+            break;
+    }
+    return "";
+}
+
+}  // namespace
+
+std::string counterweight_text(double kg_m, UnitSystem units) {
+    // Rounded up, so that what is advised is enough.
+    const Units told(units);
+    const double kg_in_a_step = units == UnitSystem::metric ? 1e-3 : kg_per_ounce / 10;
+    const double kg = std::max(1.0, std::ceil(kg_m / told.picture_arm_m() / kg_in_a_step)) * kg_in_a_step;
+    const std::string mass = units == UnitSystem::metric ? fmt::format("{:.0f} g", kg * 1000)
+                                                         : fmt::format("{:.1f} oz", kg / kg_per_ounce);
+    return fmt::format("{} or more at {}", mass, told.length(told.picture_arm_m()));
+}
+
+std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
+    std::string way = fmt::format("The heavy side is at {}{}. ", "clock " + clock_text(mend.heavy_side_rad),
+                                  side_words(mend.side));
+    way += mend.line_shift_m ? fmt::format("Move the rod line {} toward it, or set",
+                                           Units(units).length(*mend.line_shift_m))
+                             : std::string("Set");
+    return way + " a counterweight opposite: " + counterweight_text(mend.excess_kg_m, units) + ".";
+}
+
+}  // namespace evenspit

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+#include "report/chance_words.h"
+
+#include <set>
+
+#include <gtest/gtest.h>
+
+#include "analysis/figures.h"
+#include "analysis/mountings.h"
+#include "units/tell.h"
+
+namespace evenspit {
+namespace {
+
+Assembly named_load() {
+    Assembly a;
+    a.items.resize(2);
+    a.items[0].name = "goose";
+    a.items[0].bird = true;
+    a.items[1].name = "roll";
+    a.forks.resize(1);
+    a.forks[0].tines.resize(2);
+    a.cooker.surfaces.resize(2);
+    return a;
+}
+
+}  // namespace
+
+TEST(ChanceWords, TellAChanceAsPeopleDo) {
+    EXPECT_EQ(chance_sentence({0.714, 0.27, 0.016, 1024}), "Ready in 71 of 100 mountings, stop in 2.");
+    EXPECT_EQ(chance_sentence({1, 0, 0, 1024}), "Ready in every mounting.");
+    EXPECT_EQ(chance_sentence({0, 0.6, 0.4, 1024}), "Ready in no mounting, stop in 40.");
+    EXPECT_EQ(chance_sentence({0.997, 0.002, 0.001, 1024}),
+              "Ready in more than 99 of 100 mountings, stop in fewer than 1.");
+}
+
+TEST(ChanceWords, NameInputsAsACookWould) {
+    const Assembly a = named_load();
+    EXPECT_EQ(input_text({Input::Kind::line_to, {Thing::Kind::item, 0}}, a),
+              "where the rod passes the neck of goose");
+    EXPECT_EQ(input_text({Input::Kind::line_from, {Thing::Kind::item, 1}}, a),
+              "where the rod passes the near end of roll");
+    EXPECT_EQ(input_text({Input::Kind::friction, {Thing::Kind::motor}}, a), "friction at the far bearing");
+    EXPECT_EQ(input_text({Input::Kind::fork_station, {Thing::Kind::fork, 0}}, a), "the station of fork 1");
+    EXPECT_EQ(input_key({Input::Kind::line_to, {Thing::Kind::item, 1}}), "item.2.line.to");
+    EXPECT_EQ(input_key({Input::Kind::counterweight_mass, {Thing::Kind::counterweight, 0}}),
+              "counterweight.1.mass");
+    EXPECT_EQ(input_key({Input::Kind::yield_strength, {Thing::Kind::rod}}), "rod.yield_strength");
+}
+
+TEST(ChanceWords, TellTheFirstDriversOnly) {
+    const Assembly a = named_load();
+    const Thing goose{Thing::Kind::item, 0};
+    EXPECT_EQ(
+        drivers_text({{{Input::Kind::line_to, goose}, 0.7},
+                      {{Input::Kind::line_from, goose}, 0.25},
+                      {{Input::Kind::item_mass, goose}, 0.05}},
+                     a),
+        "where the rod passes the neck of goose (70 %) and where the rod passes the tail of goose (25 %)");
+    EXPECT_EQ(drivers_text({}, a), "");
+}
+
+TEST(ChanceWords, EveryFigureHasAKeyOfItsOwn) {
+    std::set<std::string> keys;
+    const std::vector<FigureId> figures = figures_of(named_load());
+    for (const FigureId& figure : figures) keys.insert(figure_key(figure));
+    EXPECT_EQ(keys.size(), figures.size());
+    EXPECT_TRUE(keys.contains("clearance.surfaces[1].gap_m"));
+    EXPECT_TRUE(keys.contains("forks[0].tines[1].cover_min_m"));
+    EXPECT_FALSE(keys.contains(""));
+}
+
+}  // namespace evenspit
