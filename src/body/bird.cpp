@@ -12,6 +12,7 @@
 #include "body/bird_species.h"
 #include "body/grown_body.h"
 #include "body/refuse.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
@@ -77,7 +78,15 @@ WhatIsThere take_away(const std::vector<std::string>& missing) {
 
 // Each limb's swing, with those that are free or with those that a tie holds.
 void add_swings(BodyModel& model, const BirdShape& shape, Trussing trussing) {
-    BirdShape::SwungPair legs = shape.swung_legs(), wings = shape.swung_wings();
+    BirdShape::SwungPair legs, wings;
+    const auto swing = [&](std::size_t first, std::size_t) {
+        if (first == 0) {
+            legs = shape.swung_legs();
+        } else {
+            wings = shape.swung_wings();
+        }
+    };
+    parallel_for(2, swing, 1);
     std::vector<SwungLimb>& of_legs = trussing == Trussing::loose ? model.swung : model.if_undone;
     std::vector<SwungLimb>& of_wings = trussing == Trussing::tight ? model.if_undone : model.swung;
     for (const Side side : {Side::right, Side::left}) {

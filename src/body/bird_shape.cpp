@@ -335,6 +335,9 @@ TriangleMesh BirdShape::swung_right(const Limb& limb, double angle_rad) {
         return std::atan2(p.y() - limb.root.y(), p.x() - limb.root.x());
     };
     const double hub_azimuth = azimuth(limb.hub);
+    constexpr double spacing = mm * 16;
+    // Only near the surface do a place's neighbours ask for more than its side.
+    constexpr double deep = 1.5 * spacing;
     const Field field = [&](const Vec3& p) {
         // First the pose that points at the place, as likely as any to be the nearest.
         const double turned = std::remainder(azimuth(p) - hub_azimuth, 2 * std::numbers::pi);
@@ -351,7 +354,7 @@ TriangleMesh BirdShape::swung_right(const Limb& limb, double angle_rad) {
             for (int i = first;;) {
                 const double idle = (distance - least - rounding) / moved;
                 i += way * (idle < poses ? 1 + static_cast<int>(std::max(idle, 0.0)) : poses);
-                if (i < 0 || i >= poses) break;
+                if (i < 0 || i >= poses || least < -deep) break;
                 const Vec3 at = back[static_cast<std::size_t>(i)] * p;
                 distance = (at - limb.hub).norm() - limb.reach;  // at least so far
                 if (distance < least) distance = limb.distance(at);
@@ -365,7 +368,7 @@ TriangleMesh BirdShape::swung_right(const Limb& limb, double angle_rad) {
                    limb.root + Vec3(radius, radius, limb.reach + mm * 60));
     // Distances of round cones, blended, are never steeper than the distance itself.
     constexpr double steepest = 1.01;
-    return mesh_field(field, {.box = box, .spacing = mm * 16, .steepest = steepest});
+    return mesh_field(field, {.box = box, .spacing = spacing, .steepest = steepest});
 }
 
 BirdShape::SwungPair BirdShape::swung_pair(std::optional<Limb> LimbPair::*limb,

@@ -61,7 +61,10 @@ class Lattice {
 struct Samples {
     std::vector<double> value;
     std::vector<Vec3> place;
+    std::vector<std::uint8_t>
+        known;  ///< how each was found; what is far has no surface within a cube's reach
 };
+enum : std::uint8_t { unknown, is_far, is_near };
 
 // Nearer than this share of the spacing no point may stand to the surface. Two neighbours pushed against each
 // other by a fifth leave every tetrahedron upright: their least height is 0.707 of the spacing.
@@ -75,35 +78,54 @@ class Sampler {
     Samples run() {
         samples_.value.assign(lattice_.size(), 0.0);
         samples_.place.assign(lattice_.size(), Vec3::Zero());
-        known_.assign(lattice_.size(), 0);
+        samples_.known.assign(lattice_.size(), unknown);
         for (int i = 0; i < lattice_.cubes(0); i += block_cells) {
             for (int j = 0; j < lattice_.cubes(1); j += block_cells) {
-                for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k);
+                for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k, block_cells);
             }
         }
         return std::move(samples_);
     }
 
   private:
-    static constexpr int block_cells = 4;
-    enum : std::uint8_t { unknown, is_far, is_near };
+    static constexpr int block_cells = 4, least_cells = 2;
 
-    void block(int i0, int j0, int k0) {
-        const int i1 = std::min(i0 + block_cells, lattice_.cubes(0)),
-                  j1 = std::min(j0 + block_cells, lattice_.cubes(1)),
-                  k1 = std::min(k0 + block_cells, lattice_.cubes(2));
-        // The block with one cube more all round holds every edge that starts in it.
-        const double reach = lattice_.spacing() * (0.5 * Vec3(i1 - i0, j1 - j0, k1 - k0).norm() + 1.7);
-        const double middle = field_(lattice_.at_half_steps(i0 + i1, j0 + j1, k0 + k1));
-        const bool near = std::abs(middle) <= steepest_ * reach;
+    // How far from its middle a block has anything to do with: with one cube more all round it holds every
+    // edge that starts in it.
+    [[nodiscard]] double reach(const Vec3& cells) const {
+        return lattice_.spacing() * (0.5 * cells.norm() + 1.7);
+    }
+
+    void block(int i0, int j0, int k0, int cells) {
+        const int i1 = std::min(i0 + cells, lattice_.cubes(0)), j1 = std::min(j0 + cells, lattice_.cubes(1)),
+                  k1 = std::min(k0 + cells, lattice_.cubes(2));
+        const Vec3 centre = lattice_.at_half_steps(i0 + i1, j0 + j1, k0 + k1);
+        const double middle = field_(centre);
+        const bool near = std::abs(middle) <= steepest_ * reach(Vec3(i1 - i0, j1 - j0, k1 - k0));
+        const int half = cells / 2;
+        // A part whose middle is as far off as this one's corner may be far, though the whole is not.
+        const double offset = lattice_.spacing() * Vec3::Constant(0.5 * half).norm();
+        if (near && half >= least_cells &&
+            std::abs(middle) > steepest_ * (reach(Vec3::Constant(half)) - offset)) {
+            for (int i = i0; i < i1; i += half) {
+                for (int j = j0; j < j1; j += half) {
+                    for (int k = k0; k < k1; k += half) block(i, j, k, half);
+                }
+            }
+            return;
+        }
+        // Of what is further from the surface than an edge, and a push at either end, the side is enough.
+        const double edge = 1.4 * lattice_.spacing();
+        const auto look = [&](std::int32_t index, const Vec3& place) {
+            const bool may_matter = std::abs(middle) <= steepest_ * ((place - centre).norm() + edge);
+            point(index, place, near && may_matter, middle);
+        };
         for (int i = i0; i <= i1; ++i) {
             for (int j = j0; j <= j1; ++j) {
                 for (int k = k0; k <= k1; ++k) {
-                    point(lattice_.corner(i, j, k), lattice_.at_half_steps(2 * i, 2 * j, 2 * k), near,
-                          middle);
+                    look(lattice_.corner(i, j, k), lattice_.at_half_steps(2 * i, 2 * j, 2 * k));
                     if (i == i1 || j == j1 || k == k1) continue;
-                    point(lattice_.middle(i, j, k), lattice_.at_half_steps(2 * i + 1, 2 * j + 1, 2 * k + 1),
-                          near, middle);
+                    look(lattice_.middle(i, j, k), lattice_.at_half_steps(2 * i + 1, 2 * j + 1, 2 * k + 1));
                 }
             }
         }
@@ -111,8 +133,9 @@ class Sampler {
 
     void point(std::int32_t index, const Vec3& place, bool near, double far_value) {
         const auto at = static_cast<std::size_t>(index);
-        if (known_[at] == is_near || (known_[at] == is_far && !near)) return;
-        known_[at] = near ? is_near : is_far;
+        std::uint8_t& known = samples_.known[at];
+        if (known == is_near || (known == is_far && !near)) return;
+        known = near ? is_near : is_far;
         samples_.place[at] = place;
         samples_.value[at] = near ? field_(place) : far_value;
         if (near) push_off(samples_.place[at], samples_.value[at]);
@@ -143,7 +166,6 @@ class Sampler {
     const Lattice& lattice_;
     double steepest_;
     Samples samples_;
-    std::vector<std::uint8_t> known_;
 };
 
 using Tetrahedron = std::array<std::int32_t, 4>;
@@ -311,6 +333,7 @@ TriangleMesh mesh_field(const Field& field, const MesherOptions& options) {
     for (int i = 0; i < nx; ++i) {
         for (int j = 0; j < ny; ++j) {
             for (int k = 0; k < nz; ++k) {
+                if (samples.known[static_cast<std::size_t>(lattice.middle(i, j, k))] == is_far) continue;
                 if (i + 1 < nx) cut_across(lattice, 0, i, j, k, cutter);
                 if (j + 1 < ny) cut_across(lattice, 1, i, j, k, cutter);
                 if (k + 1 < nz) cut_across(lattice, 2, i, j, k, cutter);

@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -369,6 +372,47 @@ TEST(Bird, FreeLimbsSweepMoreButWeighTheSame) {
         make_bird({.species = "turkey", .mass_kg = 5.9, .trussing = Trussing::loose, .missing = {"left leg"}})
             .swung.size(),
         3U);
+}
+
+// A tie holds what would swing without it, and swings it all the same when it comes undone.
+TEST(Bird, TiedLimbsSwingAsFreeOnesOnceTheirTieIsUndone) {
+    const auto bird = [](Trussing trussing, std::vector<std::string> missing) {
+        return make_bird(
+            {.species = "turkey", .mass_kg = 5.9, .trussing = trussing, .missing = std::move(missing)});
+    };
+    const auto same = [](const SwungLimb& a, const SwungLimb& b) {
+        return a.name == b.name && a.mesh.vertices == b.mesh.vertices &&
+               std::equal(a.mesh.triangles.begin(), a.mesh.triangles.end(), b.mesh.triangles.begin(),
+                          b.mesh.triangles.end());
+    };
+    for (const std::vector<std::string>& missing :
+         {std::vector<std::string>{}, {"left drumstick"}, {"right leg", "left wing"}, {"right drumstick"}}) {
+        SCOPED_TRACE(missing.empty() ? "whole" : missing.front());
+        const Body tight = bird(Trussing::tight, missing), loose = bird(Trussing::loose, missing);
+        const Body legs_tied = bird(Trussing::legs_tied, missing);
+        EXPECT_TRUE(loose.if_undone.empty()) << "nothing ties it";
+        EXPECT_TRUE(tight.swung.empty());
+        ASSERT_EQ(tight.if_undone.size(), loose.swung.size());
+        for (std::size_t i = 0; i < loose.swung.size(); ++i) {
+            EXPECT_TRUE(same(tight.if_undone[i], loose.swung[i])) << loose.swung[i].name;
+            // Of one with its legs tied each limb is in one list or in the other.
+            const bool leg = loose.swung[i].name.ends_with("leg");
+            const std::vector<SwungLimb>& there = leg ? legs_tied.if_undone : legs_tied.swung;
+            EXPECT_TRUE(std::any_of(there.begin(), there.end(), [&](const SwungLimb& limb) {
+                return same(limb, loose.swung[i]);
+            })) << loose.swung[i].name;
+        }
+        EXPECT_EQ(legs_tied.if_undone.size() + legs_tied.swung.size(), loose.swung.size());
+    }
+    EXPECT_EQ(bird(Trussing::tight, {}).if_undone.size(), 4U);
+    // What is left of a leg swings, and no more than that.
+    const std::vector<SwungLimb> uneven = bird(Trussing::tight, {"left drumstick"}).if_undone;
+    ASSERT_EQ(uneven.size(), 4U);
+    EXPECT_EQ(uneven[0].name, "right leg");
+    EXPECT_EQ(uneven[2].name, "left leg");
+    EXPECT_LT(volume_moments(uneven[2].mesh).amount, 0.8 * volume_moments(uneven[0].mesh).amount);
+    EXPECT_EQ(bird(Trussing::legs_tied, {}).if_undone.size(), 2U);
+    EXPECT_EQ(bird(Trussing::tight, {"right leg", "left wing"}).if_undone.size(), 2U);
 }
 
 TEST(Bird, MeasuresWhatTheTapeDoes) {
