@@ -46,9 +46,12 @@ Pose pose_in(const Item& item, const Seat& seat) {
     return seat_pose(seat, item.body->bounds.min().x(), item.body->bounds.max().x());
 }
 
-double body_station(const Seat& seat, double x_min, double x_max) {
+bool sits_on_rod(const Seat& seat, double x_min, double x_max, double rod_length_m) {
+    const auto on_rod = [rod_length_m](double station_m) {
+        return station_m >= 0 && station_m <= rod_length_m;
+    };
     const double toward = seat.facing == Facing::point ? 1 : -1;
-    return seat.at_m + toward * std::clamp(0.0, x_min, x_max);
+    return on_rod(seat.at_m) || on_rod(seat.at_m + toward * std::clamp(0.0, x_min, x_max));
 }
 
 double whole_mm(double length_m) {

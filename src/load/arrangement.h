@@ -28,9 +28,9 @@ bool has(const Arrangement& arrangement, const Counterweight& weight);
 /// Item frame → rod frame, for the item in that seat.
 Pose pose_in(const Item& item, const Seat& seat);
 
-/// The station of the point on a body's axis that is nearest to the item's origin: the seat's own, but for a
-/// scan that keeps an origin beside itself. A thing sits on a rod when that point does.
-double body_station(const Seat& seat, double x_min, double x_max);
+/// Whether a body sits on a rod that reaches from 0 to its length: the seat's station does, or, of a scan
+/// that keeps its origin beside itself, the station of the body's end that is nearest to the origin.
+bool sits_on_rod(const Seat& seat, double x_min, double x_max, double rod_length_m);
 
 /// The length as a load file holds it when it says so many whole millimetres, and the same for angles: what
 /// is evaluated is to the last bit what is written and read back.

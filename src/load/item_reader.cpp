@@ -230,12 +230,11 @@ Seat read_seat(TableReader& given) {
 
 // Complains of a body that does not sit on the rod. A null one is taken to lie at its origin.
 void keep_seat_on_rod(TableReader& given, const Seat& seat, const Body* body, const Reading& reading) {
-    const Box3 box = body == nullptr ? Box3(Vec3::Zero(), Vec3::Zero()) : bounds(body->parts.front().mesh);
-    // A body in a scan's own axes may lie anywhere: where it ends up is told with the other places.
-    if (box.min().x() > 0 || box.max().x() < 0) return;
-    const double station_m = body_station(seat, box.min().x(), box.max().x());
-    keep_on_rod(given, "at", station_m, reading,
-                station_m == seat.at_m ? "" : " for the end of the body that is nearest to its origin");
+    if (body != nullptr && reading.rod_length_m) {
+        const Box3 box = bounds(body->parts.front().mesh);
+        if (sits_on_rod(seat, box.min().x(), box.max().x(), *reading.rod_length_m)) return;
+    }
+    keep_on_rod(given, "at", seat.at_m, reading);
 }
 
 // What is assumed of a bird's limbs.

@@ -77,12 +77,11 @@ WithModel over_model(TableReader& given, std::string_view kind, const std::vecto
     return result;
 }
 
-void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading,
-                 std::string_view of) {
+void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading) {
     const std::optional<double> end_m = reading.rod_length_m;
     if (!end_m || (station_m >= 0 && station_m <= *end_m)) return;
     given.complain(
-        key, fmt::format("{}{}", metric(station_m, Dimension::length), of),
+        key, metric(station_m, Dimension::length),
         fmt::format("a station on the rod, from 0 to its length, {}", metric(*end_m, Dimension::length)),
         "check the number and its unit");
 }

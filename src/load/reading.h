@@ -47,10 +47,7 @@ std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std:
 
 /// Complains about the place that a key gives along the rod, where the rod does not reach there. Says nothing
 /// while the rod's length is not known.
-///
-/// \param of what stands there, if it is not simply what the key belongs to: " for the end of the body"
-void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading,
-                 std::string_view of = "");
+void keep_on_rod(TableReader& given, std::string_view key, double station_m, const Reading& reading);
 
 /// The place that a required key gives along the rod; complains as keep_on_rod() does.
 double read_station(TableReader& given, std::string_view key, const Reading& reading);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "load/arrangement.h"
 
+#include <optional>
+
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -59,18 +61,39 @@ TEST(Settled, RoundsOnlyWhatMoved) {
     EXPECT_EQ(seat.line.to.x(), parse_quantity("2 mm", Dimension::length));
 }
 
-TEST(ForkClock, GoesByTheRodsShapeAndTheBore) {
-    Rod rod;
-    Fork fork;
-    const auto step = [&](Section section) {
+TEST(ForkClock, GoesByTheRodsShapeWhereTheBoreHasIt) {
+    const auto step = [](Section section, std::optional<Section> bore) {
+        Rod rod;
         rod.section = section;
-        return fork_clock_step(fork, rod);
+        Fork fork;
+        fork.bore = bore;
+        return fork_clock_step(fork, rod) / degree;
     };
-    EXPECT_NEAR(step(Section::square), 90 * degree, 1e-15);
-    EXPECT_NEAR(step(Section::hexagon), 60 * degree, 1e-15);
-    EXPECT_NEAR(step(Section::round), 5 * degree, 1e-15);
-    fork.bore = Section::round;
-    EXPECT_NEAR(step(Section::square), 5 * degree, 1e-15) << "a round bore turns freely on any rod";
+    EXPECT_NEAR(step(Section::square, std::nullopt), 90, 1e-12);
+    EXPECT_NEAR(step(Section::hexagon, std::nullopt), 60, 1e-12);
+    EXPECT_NEAR(step(Section::round, std::nullopt), 5, 1e-12);
+    EXPECT_NEAR(step(Section::square, Section::square), 90, 1e-12);
+    EXPECT_NEAR(step(Section::hexagon, Section::hexagon), 60, 1e-12);
+    // Another bore turns freely until its screw is tight.
+    EXPECT_NEAR(step(Section::square, Section::round), 5, 1e-12);
+    EXPECT_NEAR(step(Section::hexagon, Section::round), 5, 1e-12);
+    EXPECT_NEAR(step(Section::round, Section::square), 5, 1e-12);
+    EXPECT_NEAR(step(Section::hexagon, Section::square), 5, 1e-12);
+}
+
+TEST(SitsOnRod, GoesByTheSeatOrByABodyThatLiesBesideItsOrigin) {
+    const auto sits = [](double at_m, double x_min, double x_max, Facing facing = Facing::point) {
+        return sits_on_rod({.at_m = at_m, .facing = facing}, x_min, x_max, 0.76);
+    };
+    EXPECT_TRUE(sits(0.34, -0.2, 0.2));
+    EXPECT_TRUE(sits(0, -0.2, 0.2));
+    EXPECT_TRUE(sits(0.76, -0.2, 0.2));
+    EXPECT_FALSE(sits(0.77, -0.2, 0.2)) << "though part of it still lies over the rod";
+    EXPECT_FALSE(sits(-0.01, 0, 0.2, Facing::drive));
+    EXPECT_TRUE(sits(-0.66, 1.0, 1.3));
+    EXPECT_FALSE(sits(-0.66, -1.3, -1.0));
+    EXPECT_TRUE(sits(1.34, 1.0, 1.3, Facing::drive));
+    EXPECT_FALSE(sits(1.34, 1.0, 1.3));
 }
 
 TEST(TurnedFork, TurnsAsAWhole) {

@@ -23,9 +23,11 @@ using test::line_of;
 using test::small_load;
 using test::with;
 using testing::AllOf;
+using testing::Contains;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 
 constexpr double pi = std::numbers::pi;
 
@@ -169,6 +171,113 @@ TEST_F(LoadFile, TurnsAForkAsAWhole) {
     const Assembly assembly =
         read(with(small_load, "points = \"point\"", "points = \"point\"\nclock = \"30 deg\""));
     EXPECT_DOUBLE_EQ(tine_clock(assembly.forks[0], assembly.forks[0].tines[0]), pi / 6);
+}
+
+TEST_F(LoadFile, ReadsHowAForkIsHeld) {
+    const auto fork = [this](const std::string& keys) {
+        return read(with(small_load, "points = \"point\"", "points = \"point\"\n" + keys)).forks[0];
+    };
+    EXPECT_EQ(fork("").bore, std::nullopt);
+    EXPECT_DOUBLE_EQ(fork("").clamp.screw_m, Clamp{}.screw_m);
+    EXPECT_DOUBLE_EQ(fork("").clamp.torque_n_m, Clamp{}.torque_n_m);
+    EXPECT_EQ(fork("bore = \"round\"").bore, Section::round);
+    EXPECT_EQ(fork("bore = \"square\"").bore, Section::square);
+    EXPECT_EQ(fork("bore = \"hexagon\"").bore, Section::hexagon);
+    const Clamp both = fork("clamp = { screw = \"8 mm\", torque = \"30 kgf cm\" }").clamp;
+    EXPECT_DOUBLE_EQ(both.screw_m, 0.008);
+    EXPECT_DOUBLE_EQ(both.torque_n_m, 0.3 * 9.80665);
+    const Clamp one = fork("clamp = { torque = \"4 N m\" }").clamp;
+    EXPECT_DOUBLE_EQ(one.screw_m, Clamp{}.screw_m);
+    EXPECT_DOUBLE_EQ(one.torque_n_m, 4);
+}
+
+TEST_F(LoadFile, RemarksOnABoreThatDoesNotFitTheRod) {
+    const auto remarks = [this](const std::string& section, const std::string& bore) {
+        return read(with(with(small_load, "section = \"square\"", "section = \"" + section + "\""),
+                         "points = \"point\"", "points = \"point\"\nbore = \"" + bore + "\""))
+            .remarks;
+    };
+    EXPECT_THAT(remarks("square", "square"), IsEmpty());
+    EXPECT_THAT(remarks("square", "round"), IsEmpty()) << "it goes over any rod";
+    EXPECT_THAT(remarks("round", "square"),
+                ElementsAre(HasSubstr("square bore of fork[1] does not fit a round rod")));
+}
+
+TEST_F(LoadFile, ReadsHowTheRodRunsAndWhereItIsMarked) {
+    const Rod usual = read(small_load).rod;
+    EXPECT_TRUE(usual.bushing);
+    EXPECT_EQ(usual.mark_m, std::nullopt);
+    const Rod rod =
+        read(with(small_load, "width = \"8 mm\"", "width = \"8 mm\"\nbushing = false\nmark = \"25 mm\"")).rod;
+    EXPECT_FALSE(rod.bushing);
+    EXPECT_DOUBLE_EQ(rod.mark_m.value(), 0.025);
+}
+
+TEST_F(LoadFile, ReadsTheDrivesPlayAndStiffness) {
+    const auto motor = [this](const std::string& keys) {
+        return read(with(small_load, "speed = \"3 rpm\"", "speed = \"3 rpm\"\n" + keys)).motor;
+    };
+    EXPECT_DOUBLE_EQ(motor("").play_rad, 3 * pi / 180);
+    EXPECT_EQ(motor("").drive_stiffness_n_m_rad, std::nullopt);
+    EXPECT_DOUBLE_EQ(motor("play = \"5 deg\"").play_rad, 5 * pi / 180);
+    EXPECT_EQ(motor("play = \"0 deg\"").play_rad, 0);
+    EXPECT_DOUBLE_EQ(motor("drive_stiffness = \"40 N m/rad\"").drive_stiffness_n_m_rad.value(), 40);
+    EXPECT_DOUBLE_EQ(motor("drive_stiffness = \"2 N m/deg\"").drive_stiffness_n_m_rad.value(), 360 / pi);
+}
+
+TEST_F(LoadFile, RemarksOnABirdWhoseTrussingIsNotGiven) {
+    const auto remarks = [this](const std::string& keys) {
+        return read(with(small_load, "scan = \"box.off\"\nscan_unit = \"mm\"\nmass = \"3.6 kg\"", keys))
+            .remarks;
+    };
+    const std::string chicken = "shape = \"chicken\"\nmass = \"1.6 kg\"";
+    EXPECT_THAT(remarks(chicken), ElementsAre(AllOf(HasSubstr("How roast is trussed is not given"),
+                                                    HasSubstr("taken as tied tight"))));
+    EXPECT_THAT(remarks(chicken + "\ntrussed = true"), IsEmpty());
+    EXPECT_THAT(remarks(chicken + "\ntrussing = \"tight\""), IsEmpty());
+    EXPECT_THAT(remarks("shape = \"leg of lamb\"\nmass = \"2.5 kg\""), IsEmpty()) << "nothing to tie";
+}
+
+// A scan may keep an origin beside itself: what counts is where the body is.
+TEST_F(LoadFile, SetsABodyOnTheRodWhereverItsOriginIs) {
+    write("off.off", test::off_text(test::box_mesh(Vec3(850, -60, -50), Vec3(1150, 60, 50))));
+    const std::string off = with(small_load, "box.off", "off.off");
+    EXPECT_THAT(complaints(with(off, "at = \"340 mm\"", "at = \"-660 mm\"")), IsEmpty());
+    const std::vector<Complaint> told = complaints(with(off, "at = \"340 mm\"", "at = \"-1660 mm\""));
+    ASSERT_EQ(told.size(), 1U);
+    EXPECT_EQ(told[0].key, "item[1].at");
+    EXPECT_THAT(told[0].found, HasSubstr("-1.66 m"));
+}
+
+// Nothing that a person writes about spreads, drive, rod and forks is lost when a plan is written back.
+TEST_F(LoadFile, WritesBackBesideKeysThatItLeavesAlone) {
+    std::string text = with(small_load, "speed = \"3 rpm\"",
+                            "speed = \"3 rpm\"\nplay = \"5 deg\"   # worn\ndrive_stiffness = \"40 N m/rad\"");
+    text = with(text, "width = \"8 mm\"",
+                "width = \"8 mm\"\ntemperature = \"150 degC\"\nbushing = false\nmark = \"25 mm\"");
+    text = with(text, "points = \"point\"",
+                "points = \"point\"\nbore = \"round\"\nclamp = { screw = \"8 mm\", torque = \"3 N m\" }");
+    text += "\n[spread]  # measured twice\nrod_line = \"2 mm\"\nlimb_loose = \"5 %\"\n";
+    const Assembly before = read(text);
+    EXPECT_EQ(edited_load(text, before, before), text);
+
+    Assembly after = before;
+    after.items[0].seat.turn_rad = pi / 6;
+    after.forks[0].at_m = 0.2;
+    after.forks[0].clock_rad = pi / 2;
+    after.counterweights.clear();
+    const std::string edited = edited_load(text, before, after);
+    EXPECT_NE(edited, text);
+    for (const char* kept : {"play = \"5 deg\"   # worn\n", "drive_stiffness = \"40 N m/rad\"\n",
+                             "temperature = \"150 degC\"\n", "bushing = false\n", "mark = \"25 mm\"\n",
+                             "bore = \"round\"\n", "clamp = { screw = \"8 mm\", torque = \"3 N m\" }\n",
+                             "[spread]  # measured twice\nrod_line = \"2 mm\"\nlimb_loose = \"5 %\"\n"}) {
+        EXPECT_THAT(edited, HasSubstr(kept));
+    }
+    const Assembly again = read(edited);
+    EXPECT_EQ(again.spread.rod_line_m, before.spread.rod_line_m);
+    EXPECT_EQ(again.forks[0].bore, Section::round);
+    EXPECT_EQ(again.forks[0].clamp.torque_n_m, 3);
 }
 
 TEST_F(LoadFile, ReadsForksWeightsStockAndCookInSi) {
@@ -345,14 +454,20 @@ TEST_F(LoadFile, ReducesANamedMaterialToTheRodsOwnTemperature) {
 }
 
 TEST_F(LoadFile, TakesTheRodAsHotAndSaysSo) {
-    const std::string no_cooker = with(small_load, "cooker_temperature = \"300 degF\"\n", "");
-    const Assembly named = read(with(no_cooker, own_material, "material = \"carbon steel\""));
+    const std::string untold = with(small_load, "cooker_temperature = \"300 degF\"\n", "");
+    const Assembly named = read(with(untold, own_material, "material = \"carbon steel\""));
     EXPECT_DOUBLE_EQ(named.rod.temperature_k, 533.15);
-    // EN 1993-1-2, table 3.1: 0.9 at 200 °C, 0.8 at 300 °C.
+    // EN 1993-1-2 table 3.1: kE is 0.90 at 200 °C and 0.80 at 300 °C.
     EXPECT_NEAR(named.rod.material.modulus_at(named.rod.temperature_k), 0.84 * 210e9, 1);
-    EXPECT_THAT(named.remarks, ElementsAre(HasSubstr("taken as hot (260 °C")));
+    EXPECT_THAT(named.remarks,
+                Contains(AllOf(HasSubstr("taken as hot (260 °C"), HasSubstr("rod.temperature"))));
     // Figures of its own stand as they are: nothing is assumed.
-    EXPECT_THAT(read(no_cooker).remarks, IsEmpty());
+    EXPECT_THAT(read(untold).remarks, IsEmpty());
+    // Nor is there anything to assume where a temperature is given.
+    const Assembly told =
+        read(with(untold, own_material, "material = \"carbon steel\"\ntemperature = \"20 degC\""));
+    EXPECT_DOUBLE_EQ(told.rod.temperature_k, 293.15);
+    EXPECT_THAT(told.remarks, Not(Contains(HasSubstr("taken as hot"))));
 }
 
 TEST_F(LoadFile, LetsFiguresBesideAMaterialStandAsTheyAre) {
@@ -372,6 +487,27 @@ TEST_F(LoadFile, LaysKeysOverAModel) {
     EXPECT_DOUBLE_EQ(assembly.rod.width_m, 0.008);
     EXPECT_DOUBLE_EQ(assembly.rod.length_m, 0.8);
     EXPECT_DOUBLE_EQ(assembly.rod.material.modulus_at(573.15), 200e9);
+}
+
+// Down into the tables that a model has: what is left out of one comes from the model, too.
+TEST_F(LoadFile, LaysAForksClampOverThatOfItsModel) {
+    write("models/forks/f.toml",
+          "about = \"a fork\"\nmass = \"160 g\"\nbore = \"round\"\n"
+          "clamp = { screw = \"8 mm\", torque = \"3 N m\" }\n"
+          "tine = [ { clock = \"0 deg\", radius = \"32 mm\", length = \"95 mm\", diameter = \"5 mm\" } ]\n");
+    const std::string fork =
+        small_load.substr(small_load.find("mass = \"160 g\""),
+                          small_load.find("[[counterweight]]") - small_load.find("mass = \"160 g\""));
+    const auto of = [&](const std::string& keys) {
+        return read(with(small_load, fork, "model = \"f\"\n" + keys), folder_ / "models").forks[0];
+    };
+    EXPECT_EQ(of("").bore, Section::round);
+    EXPECT_DOUBLE_EQ(of("").clamp.screw_m, 0.008);
+    EXPECT_DOUBLE_EQ(of("").clamp.torque_n_m, 3);
+    const Fork own = of("bore = \"square\"\nclamp = { torque = \"1 N m\" }\n");
+    EXPECT_EQ(own.bore, Section::square);
+    EXPECT_DOUBLE_EQ(own.clamp.screw_m, 0.008);
+    EXPECT_DOUBLE_EQ(own.clamp.torque_n_m, 1);
 }
 
 TEST_F(LoadFile, LetsAMaterialDisplaceTheFiguresOfAModel) {
@@ -645,6 +781,38 @@ INSTANTIATE_TEST_SUITE_P(
                 "rod.usable", "['620 mm', '60 mm']", "the smaller first", ""},
         Mistake{"usable_off_the_rod", R"(usable = ["60 mm", "620 mm"])", R"(usable = ["-60 mm", "620 mm"])",
                 "rod.usable", "-60 mm to 620 mm", "from 0 to its length, 760 mm", ""},
+        Mistake{"item_past_the_end", R"(at = "340 mm")", R"(at = "340 m")", "item[1].at", "340 m",
+                "a station on the rod, from 0 to its length, 760 mm", "check the number and its unit"},
+        Mistake{"item_before_the_rod", R"(at = "340 mm")", R"(at = "-1 mm")", "item[1].at", "-1 mm",
+                "from 0 to its length, 760 mm", ""},
+        Mistake{"fork_past_the_end", R"(at = "190 mm")", R"(at = "3 ft 2 in")", "fork[1].at", "965 mm",
+                "a station on the rod, from 0 to its length, 760 mm", ""},
+        Mistake{"weight_past_the_end", R"(at = "90 mm")", R"(at = "900 mm")", "counterweight[1].at", "900 mm",
+                "a station on the rod, from 0 to its length, 760 mm", ""},
+        Mistake{"mark_past_the_end", R"(width = "8 mm")", "width = \"8 mm\"\nmark = \"0.8 m\"", "rod.mark",
+                "800 mm", "from 0 to its length, 760 mm", "", "mark ="},
+        Mistake{"negative_play", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nplay = \"-1 deg\"", "motor.play",
+                "'-1 deg'", "an angle not below zero", "", "play ="},
+        Mistake{"play_of_a_turn", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nplay = \"360 deg\"", "motor.play",
+                "360°", "less than one turn", "3 deg", "play ="},
+        Mistake{"no_stiffness", R"(speed = "3 rpm")", "speed = \"3 rpm\"\ndrive_stiffness = \"0 N m/rad\"",
+                "motor.drive_stiffness", "'0 N m/rad'", "a stiffness against twist above zero", "",
+                "drive_stiffness ="},
+        Mistake{"torque_for_a_stiffness", R"(speed = "3 rpm")",
+                "speed = \"3 rpm\"\ndrive_stiffness = \"40 N m\"", "motor.drive_stiffness",
+                "'40 N m', a torque", "a stiffness against twist above zero", "N m/rad", "drive_stiffness ="},
+        Mistake{"unknown_bore", R"(points = "point")", "points = \"point\"\nbore = \"hexagonal\"",
+                "fork[1].bore", "'hexagonal'", R"("square", "round" or "hexagon")", "\"hexagon\"", "bore ="},
+        Mistake{"no_screw", R"(points = "point")", "points = \"point\"\nclamp = { screw = \"0 mm\" }",
+                "fork[1].clamp.screw", "'0 mm'", "a length above zero", "", "clamp ="},
+        Mistake{"no_clamp_torque", R"(points = "point")",
+                "points = \"point\"\nclamp = { torque = \"0 N m\" }", "fork[1].clamp.torque", "'0 N m'",
+                "a torque above zero", "", "clamp ="},
+        Mistake{"unknown_clamp_key", R"(points = "point")",
+                "points = \"point\"\nclamp = { screws = \"6 mm\" }", "fork[1].clamp.screws", "an unknown key",
+                "'screw'", "did you mean 'screw'?", "clamp ="},
+        Mistake{"bushing_is_no_flag", R"(width = "8 mm")", "width = \"8 mm\"\nbushing = \"yes\"",
+                "rod.bushing", "'yes'", "true or false", "", "bushing ="},
         Mistake{"rated_over_stall", R"(rated_torque = "2.5 N m")", R"(rated_torque = "6 N m")",
                 "motor.rated_torque", "6 N m", "at most the stall_torque, 5 N m", "for hours"},
         Mistake{"negative_friction", "support_friction = 0.12", "support_friction = -0.1",

@@ -2,67 +2,169 @@
 #include "load/spread_reader.h"
 
 #include <numbers>
+#include <ostream>
 #include <string>
+#include <vector>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "load/toml_tree.h"
-#include "units/error.h"
+#include "load/load_fixture.h"
 
 namespace evenspit {
 namespace {
 
-using ::testing::HasSubstr;
+using test::line_of;
+using test::small_load;
+using testing::HasSubstr;
 
-Spread read(const std::string& text) {
-    const TomlNode root = parse_toml("[spread]\n" + text, "load.toml");
-    Complaints complaints;
-    TableReader reader(root, "", complaints);
-    auto table = reader.table("spread");
-    const Spread spread = read_spread(*table);
-    complaints.throw_if_any("load.toml");
-    return spread;
+constexpr double degree = std::numbers::pi / 180;
+
+// Every figure of a spread, in the order of its struct.
+std::vector<double> figures(const Spread& s) {
+    return {s.rod_line_m,
+            s.station_m,
+            s.turn_rad,
+            s.fork_station_m,
+            s.fork_clock_rad,
+            s.counterweight_station_m,
+            s.counterweight_radius_m,
+            s.counterweight_clock_rad,
+            s.counterweight_mass,
+            s.mass,
+            s.centre_m,
+            s.scan_scale,
+            s.friction,
+            s.motor,
+            s.yield_strength,
+            s.bearing_strength.value_or(-1),
+            s.rod_measures_m,
+            s.cooker_measures_m,
+            s.limb_loose};
 }
 
-std::string refused(const std::string& text) {
-    try {
-        read(text);
-    } catch (const InputError& error) {
-        return error.what();
+class SpreadReader : public test::LoadTest {
+  protected:
+    [[nodiscard]] Spread spread(const std::string& keys) const {
+        return read(small_load + "\n[spread]\n" + keys).spread;
     }
-    return "";
+};
+
+TEST_F(SpreadReader, KeepsTheDefaultsOfWhatIsNotThere) {
+    EXPECT_EQ(figures(read(small_load).spread), figures(Spread{}));
+    EXPECT_EQ(figures(spread("")), figures(Spread{}));
+    EXPECT_EQ(figures(spread("none = false")), figures(Spread{}));
+    Spread wanted;
+    wanted.station_m = 0.007;
+    EXPECT_EQ(figures(spread("station = \"7 mm\"")), figures(wanted));
+}
+
+TEST_F(SpreadReader, ReadsEveryKeyInSi) {
+    const std::vector<double> found = figures(spread(R"(rod_line = "1 mm"
+station = "2 mm"
+turn = "3 deg"
+fork_station = "4 mm"
+fork_clock = "5 deg"
+counterweight_station = "6 mm"
+counterweight_radius = "7 mm"
+counterweight_clock = "8 deg"
+counterweight_mass = "9 %"
+mass = "10 %"
+centre = "11 mm"
+scan_scale = "12 %"
+friction = "13 %"
+motor = "14 %"
+yield_strength = "15 %"
+bearing_strength = "16 %"
+rod_measures = "17 mm"
+cooker_measures = "18 mm"
+limb_loose = "19 %"
+)"));
+    const std::vector<double> wanted = {0.001,      0.002, 3 * degree, 0.004, 5 * degree, 0.006, 0.007,
+                                        8 * degree, 0.09,  0.10,       0.011, 0.12,       0.13,  0.14,
+                                        0.15,       0.16,  0.017,      0.018, 0.19};
+    ASSERT_EQ(found.size(), wanted.size());
+    for (std::size_t i = 0; i < wanted.size(); ++i) EXPECT_NEAR(found[i], wanted[i], 1e-15) << i;
+}
+
+TEST_F(SpreadReader, SwitchesEverythingOff) {
+    const Spread none = spread("none = true");
+    EXPECT_EQ(figures(none), std::vector<double>(19, 0.0));
+    EXPECT_EQ(none.bearing_strength, 0.0);
+}
+
+TEST_F(SpreadReader, TakesWhatIsJustSensible) {
+    EXPECT_DOUBLE_EQ(spread("rod_line = \"100 mm\"").rod_line_m, 0.1);
+    EXPECT_DOUBLE_EQ(spread("turn = \"90 deg\"").turn_rad, 90 * degree);
+    EXPECT_DOUBLE_EQ(spread("limb_loose = \"100 %\"").limb_loose, 1);
+    EXPECT_EQ(spread("friction = \"0 %\"").friction, 0);
+}
+
+struct Wrong {
+    const char* name;
+    const char* keys;
+    const char* key;
+    const char* found;
+    const char* expected;
+    const char* mend;
+};
+void PrintTo(const Wrong& wrong, std::ostream* out) {
+    *out << wrong.name;
+}
+
+class SpreadTells : public test::LoadTest, public testing::WithParamInterface<Wrong> {};
+
+TEST_P(SpreadTells, WhatIsWrongAndHowToMendIt) {
+    const Wrong& wrong = GetParam();
+    const std::string text = small_load + "\n[spread]\n" + wrong.keys + "\n";
+    const std::vector<Complaint> told = complaints(text);
+    ASSERT_EQ(told.size(), 1U) << (told.empty() ? "" : InputError(told).what());
+    EXPECT_EQ(told[0].key, std::string("spread.") + wrong.key);
+    const int header = line_of(text, "[spread]");
+    EXPECT_EQ(told[0].spot.line, header + 1) << "the first key of the table";
+    EXPECT_THAT(told[0].found, HasSubstr(wrong.found));
+    EXPECT_THAT(told[0].expected, HasSubstr(wrong.expected));
+    EXPECT_THAT(told[0].mend, HasSubstr(wrong.mend));
+}
+
+std::string name_of(const testing::TestParamInfo<Wrong>& info) {
+    return info.param.name;
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    SpreadReader, SpreadTells,
+    testing::Values(Wrong{"negative_length", R"(rod_line = "-4 mm")", "rod_line", "'-4 mm'",
+                          "a length not below zero", ""},
+                    Wrong{"negative_share", R"(friction = "-1 %")", "friction", "'-1 %'",
+                          "a share in per cent not below", ""},
+                    Wrong{"wide_line", R"(rod_line = "101 mm")", "rod_line", "'101 mm'",
+                          "a length of at most 100 mm", "one standard deviation"},
+                    Wrong{"wide_angle", R"(fork_clock = "120 deg")", "fork_clock", "'120 deg'",
+                          "an angle of at most 90°", "one standard deviation"},
+                    Wrong{"wide_share", R"(bearing_strength = "130 %")", "bearing_strength", "'130 %'",
+                          "a share in per cent of at most 100 %", "one standard deviation"},
+                    Wrong{"more_than_certain", R"(limb_loose = "101 %")", "limb_loose", "'101 %'",
+                          "of at most 100 %", "the chance that a tie comes undone"},
+                    Wrong{"bare_number", "mass = 0.01", "mass", "'0.01', a number without a unit",
+                          "a share in per cent", R"("1 %")"},
+                    Wrong{"length_for_a_share", R"(mass = "40 g")", "mass", "'40 g', a mass",
+                          "a share in per cent", R"("1 %")"},
+                    Wrong{"share_for_a_length", R"(station = "1 %")", "station", "'1 %', a share in per cent",
+                          "a length not below zero", R"("8 mm")"},
+                    Wrong{"unknown", R"(rodline = "4 mm")", "rodline", "an unknown key", "'rod_line'",
+                          "did you mean 'rod_line'?"},
+                    Wrong{"none_beside_another", "none = true\nmass = \"1 %\"\nturn = \"1 deg\"", "none",
+                          "none = true beside turn and mass", "none = true alone", "take it out"},
+                    Wrong{"none_is_no_flag", R"(none = "yes")", "none", "'yes'", "true or false", ""}),
+    name_of);
+
+// A share is written nowhere else.
+TEST_F(SpreadReader, LeavesSharesToItself) {
+    const std::vector<Complaint> told =
+        complaints(test::with(small_load, "mass = \"3.6 kg\"", "mass = \"3 %\""));
+    ASSERT_EQ(told.size(), 1U);
+    EXPECT_THAT(told[0].found, HasSubstr("'3 %', a share in per cent"));
 }
 
 }  // namespace
-
-TEST(SpreadReader, TakesEachKeyAndLeavesTheRestAsUsual) {
-    const Spread usual;
-    const Spread spread =
-        read("rod_line = \"2 mm\"\nturn = \"10 deg\"\nmass = \"3 %\"\nbearing_strength = \"25 %\"\n");
-    EXPECT_DOUBLE_EQ(spread.rod_line_m, 0.002);
-    EXPECT_DOUBLE_EQ(spread.turn_rad, std::numbers::pi / 18);
-    EXPECT_DOUBLE_EQ(spread.mass, 0.03);
-    EXPECT_DOUBLE_EQ(spread.bearing_strength.value(), 0.25);
-    EXPECT_EQ(spread.station_m, usual.station_m);
-    EXPECT_EQ(usual.bearing_strength, std::nullopt);
-}
-
-TEST(SpreadReader, NoneIsNothingOff) {
-    const Spread spread = read("none = true\n");
-    EXPECT_EQ(spread.rod_line_m, 0);
-    EXPECT_EQ(spread.friction, 0);
-    EXPECT_EQ(spread.limb_loose, 0);
-    EXPECT_EQ(spread.bearing_strength.value(), 0);
-    EXPECT_THAT(refused("none = true\nmass = \"1 %\"\n"), HasSubstr("none = true beside mass"));
-}
-
-TEST(SpreadReader, RefusesWhatNobodyIsOffBy) {
-    EXPECT_THAT(refused("rod_line = \"-1 mm\"\n"), HasSubstr("spread.rod_line"));
-    EXPECT_THAT(refused("rod_line = \"4 m\"\n"), HasSubstr("at most 100 mm"));
-    EXPECT_THAT(refused("mass = \"150 %\"\n"), HasSubstr("spread.mass"));
-    EXPECT_THAT(refused("mass = \"100 g\"\n"), HasSubstr("spread.mass"));
-    EXPECT_THAT(refused("rod_lines = \"4 mm\"\n"), HasSubstr("rod_line"));
-}
-
 }  // namespace evenspit

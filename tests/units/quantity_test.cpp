@@ -105,7 +105,16 @@ INSTANTIATE_TEST_SUITE_P(
         Reading{"0.5 W/(m·K)", conductivity, 0.5}, Reading{"3500 J/(kg K)", specific_heat, 3500},
         Reading{"3.5 kJ/(kg K)", specific_heat, 3500}, Reading{"4 W", power, 4}, Reading{"2 kW", power, 2000},
         // plain numbers
-        Reading{"0.15", number, 0.15}, Reading{"3/4", number, 0.75}));
+        Reading{"0.15", number, 0.15}, Reading{"3/4", number, 0.75},
+        // shares
+        Reading{"1 %", share, 0.01}, Reading{"8.2%", share, 0.082}, Reading{"1/2 %", share, 0.005},
+        Reading{"5 per cent", share, 0.05}, Reading{"-3 percent", share, -0.03},
+        // stiffness against twist
+        Reading{"40 N m/rad", torsional_stiffness, 40}, Reading{"40 Nm/rad", torsional_stiffness, 40},
+        Reading{"40 N·m/rad", torsional_stiffness, 40}, Reading{"2 N m/deg", torsional_stiffness, 360 / pi},
+        Reading{"2 N m/°", torsional_stiffness, 360 / pi},
+        Reading{"9 lbf in/rad", torsional_stiffness, 9 * 0.45359237 * 9.80665 * 0.0254},
+        Reading{"9 lbf in/deg", torsional_stiffness, 9 * 0.45359237 * 9.80665 * 0.0254 * 180 / pi}));
 
 struct Refusal {
     const char* text;
@@ -171,6 +180,13 @@ INSTANTIATE_TEST_SUITE_P(
         Refusal{"inf kg", mass, "'inf kg', which does not start with a number", "a mass", ""},
         Refusal{"0.15 N", number, "'0.15 N', which is more than a number", "a plain number",
                 "without a unit"},
+        Refusal{"1 %", number, "'1 %', which is more than a number", "a plain number", "without a unit"},
+        Refusal{"1 %", length, "'1 %', a share in per cent", "a length", R"("8 mm")"},
+        Refusal{"0.01", share, "'0.01', a number without a unit", "a share in per cent",
+                R"(write it like "1 %")"},
+        Refusal{"1 % 2 %", share, "'1 % 2 %', which holds two numbers", "a share in per cent", ""},
+        Refusal{"40 N m", torsional_stiffness, "'40 N m', a torque", "a stiffness against twist",
+                R"("40 N m/rad")"},
         Refusal{"5 kg\n\x01", length, "'5 kg  ', with the unknown unit 'kg  '", "a length", ""}));
 
 TEST(Quantity, QuotesALongTextShortened) {
@@ -246,14 +262,30 @@ INSTANTIATE_TEST_SUITE_P(
         Printing{25, heat_transfer_coefficient, "25 W/(m² K)", "25 W/(m² K)"},
         Printing{0.5, conductivity, "0.5 W/(m K)", "0.5 W/(m K)"},
         Printing{3500, specific_heat, "3.5 kJ/(kg K)", "3.5 kJ/(kg K)"},
+        Printing{0.082, share, "8.2 %", "8.2 %"}, Printing{1, share, "100 %", "100 %"},
+        Printing{40, torsional_stiffness, "40 N m/rad", "354 lbf in/rad"},
         Printing{2200, power, "2.2 kW", "2.2 kW"}, Printing{0.15, number, "0.15", "0.15"},
         Printing{1.5e-12, number, "1.50e-12", "1.50e-12"}));
 
 TEST(Quantity, PrintsAndReadsBackToThePrintedPrecision) {
-    const std::vector<Dimension> all = {
-        number,        length, mass,   Dimension::time, temperature, temperature_difference,    angle,
-        angular_speed, force,  torque, pressure,        density,     heat_transfer_coefficient, conductivity,
-        specific_heat, power};
+    const std::vector<Dimension> all = {number,
+                                        length,
+                                        mass,
+                                        Dimension::time,
+                                        temperature,
+                                        temperature_difference,
+                                        angle,
+                                        angular_speed,
+                                        force,
+                                        torque,
+                                        pressure,
+                                        density,
+                                        heat_transfer_coefficient,
+                                        conductivity,
+                                        specific_heat,
+                                        power,
+                                        share,
+                                        torsional_stiffness};
     const bool held = rc::check("print, read", [&all] {
         const Dimension dimension = *rc::gen::elementOf(all);
         const UnitSystem system = *rc::gen::element(UnitSystem::metric, UnitSystem::us);
@@ -282,7 +314,8 @@ TEST(Quantity, PrintsAndReadsBackToThePrintedPrecision) {
 TEST(Quantity, EveryExampleReads) {
     for (const Dimension dimension :
          {number, length, mass, Dimension::time, temperature, temperature_difference, angle, angular_speed,
-          force, torque, pressure, density, heat_transfer_coefficient, conductivity, specific_heat, power}) {
+          force, torque, pressure, density, heat_transfer_coefficient, conductivity, specific_heat, power,
+          share, torsional_stiffness}) {
         std::string examples(unit_examples(dimension));
         if (dimension == number) examples = '"' + examples + '"';
         int read = 0;

@@ -41,7 +41,8 @@ TEST(Range, RefusesSizesThatNothingHas) {
 TEST(Range, HoldsEveryExampleThatMessagesShow) {
     for (const Dimension dimension :
          {number, length, mass, Dimension::time, temperature, temperature_difference, angle, angular_speed,
-          force, torque, pressure, density, heat_transfer_coefficient, conductivity, specific_heat, power}) {
+          force, torque, pressure, density, heat_transfer_coefficient, conductivity, specific_heat, power,
+          share, torsional_stiffness}) {
         const auto [least, greatest] = sensible_sizes(dimension);
         EXPECT_LT(least, greatest);
         const std::string examples(unit_examples(dimension));

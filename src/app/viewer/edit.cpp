@@ -65,8 +65,7 @@ std::optional<Refusal> refused_seat(const Assembly& assembly, const Item& item, 
         return no_number(item.name);
     if (auto refusal = beside_body(item, line)) return refusal;
     const Box3& box = item.body->bounds;
-    const double station_m = body_station(seat, box.min().x(), box.max().x());
-    if (station_m >= 0 && station_m <= assembly.rod.length_m) return std::nullopt;
+    if (sits_on_rod(seat, box.min().x(), box.max().x(), assembly.rod.length_m)) return std::nullopt;
     return Refusal{fmt::format("{} at {} would be off the rod, which reaches from 0 mm to {}.", item.name,
                                metric_length(seat.at_m), metric_length(assembly.rod.length_m))};
 }
