@@ -13,6 +13,6 @@ if [ "${1:-}" = --long ]; then
     cmake --build --preset clang
     exec ctest --preset clang
 fi
-[ -f build/release/compile_commands.json ] || cmake --preset release >&2
+cmake --preset clang >&2
 [ $# -gt 0 ] || set -- $(git ls-files 'src/*.cpp')
-exec python3 tests/guards/parse.py build/release/compile_commands.json "$@"
+exec python3 tests/guards/parse.py build/clang/compile_commands.json "$@"

@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""Parses sources with clang by the commands of another compiler's build.
+"""Parses sources with clang by the commands of a build, clang's own or another compiler's.
 
 parse.py COMPILE_COMMANDS FILE…    exit status: 0 all parse without a warning, 1 not
 """

@@ -1,5 +1,6 @@
 #!/bin/sh
-# Runs clang-tidy over what changed. From any folder; needs build/release configured.
+# Runs clang-tidy over what changed, by the commands of preset `clang`: precompiled headers of another compiler are
+# none to it. From any folder.
 #
 # tests/guards/tidy.sh            the sources changed since $EVENSPIT_SINCE (a commit), else in the last 20
 #                                 commits: the newest first, at most $EVENSPIT_TIDY_FILES (default 12); says
@@ -9,7 +10,7 @@
 # Exit status: 0 nothing found, 1 something is wrong.
 set -eu
 cd "$(dirname "$0")/../.."
-[ -f build/release/compile_commands.json ] || cmake --preset release >&2
+cmake --preset clang >&2
 
 if [ "${1:-}" = --long ]; then
     files=$(git ls-files 'src/*.cpp' 'tests/*.cpp')
@@ -31,10 +32,10 @@ else
     [ -z "$left" ] || echo "tidy: left for --long:" $left >&2
 fi
 # What this machine does not build (benchmarks, fuzz targets of another compiler) has no command to go by.
-files=$(for file in $files; do grep -qF "/$file\"" build/release/compile_commands.json && echo "$file"; done || true)
+files=$(for file in $files; do grep -qF "/$file\"" build/clang/compile_commands.json && echo "$file"; done || true)
 if [ -z "$files" ]; then
     echo "tidy: nothing changed" >&2
     exit 0
 fi
 echo "tidy: $(echo "$files" | wc -l) files" >&2
-echo "$files" | xargs -n 1 -P 2 clang-tidy-14 --quiet -p build/release 2>/dev/null
+echo "$files" | xargs -n 1 -P 2 clang-tidy-14 --quiet -p build/clang 2>/dev/null
