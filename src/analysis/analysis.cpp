@@ -5,12 +5,10 @@
 #include <iterator>
 #include <utility>
 
-#include "analysis/balance.h"
 #include "analysis/figure_findings.h"
 #include "analysis/figures.h"
 #include "analysis/place_findings.h"
 #include "analysis/placed.h"
-#include "analysis/rod_check.h"
 #include "units/stopped.h"
 
 namespace evenspit {

@@ -14,6 +14,10 @@ namespace {
 /// memory).
 constexpr double tine_density_kg_m3 = 7900;
 
+double pin_mass(const Tine& tine) {
+    return std::numbers::pi / 4 * tine.diameter_m * tine.diameter_m * tine.length_m * tine_density_kg_m3;
+}
+
 }  // namespace
 
 double rod_mass(const Rod& rod) {
@@ -21,20 +25,16 @@ double rod_mass(const Rod& rod) {
 }
 
 double tine_mass(const Fork& fork, const Tine& tine) {
-    const auto pin_kg = [](const Tine& pin) {
-        return std::numbers::pi / 4 * pin.diameter_m * pin.diameter_m * pin.length_m * tine_density_kg_m3;
-    };
     double all_kg = 0;
-    for (const Tine& pin : fork.tines) all_kg += pin_kg(pin);
-    return all_kg > fork.mass_kg ? fork.mass_kg * pin_kg(tine) / all_kg : pin_kg(tine);
+    for (const Tine& pin : fork.tines) all_kg += pin_mass(pin);
+    return all_kg > fork.mass_kg ? fork.mass_kg * pin_mass(tine) / all_kg : pin_mass(tine);
 }
 
 Vec3 fork_centre(const Fork& fork) {
     Vec3 moment = Vec3::Zero();  // about the hub
     double tines_kg = 0;
     for (const Tine& tine : fork.tines) {
-        const double mass =
-            std::numbers::pi / 4 * tine.diameter_m * tine.diameter_m * tine.length_m * tine_density_kg_m3;
+        const double mass = pin_mass(tine);
         moment +=
             mass * (rod_point((fork.at_m + tine_tip(fork, tine)) / 2, tine.radius_m, tine_clock(fork, tine)) -
                     Vec3(fork.at_m, 0, 0));
@@ -46,10 +46,9 @@ Vec3 fork_centre(const Fork& fork) {
     return hub + moment / std::max(tines_kg, fork.mass_kg);
 }
 
-std::vector<TurningMass> turning_masses(const Assembly& assembly, const std::vector<ItemOnRod>& items) {
-    std::vector<TurningMass> masses;
-    masses.reserve(items.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
-    for (const ItemOnRod& item : items) masses.push_back({item.mass_kg, item.centre});
+std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end) {
+    std::vector<TurningMass> masses = item_masses(assembly, end);
+    masses.reserve(masses.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
     for (const Fork& fork : assembly.forks) masses.push_back({fork.mass_kg, fork_centre(fork)});
     for (const Counterweight& weight : assembly.counterweights) {
         masses.push_back({weight.mass_kg, rod_point(weight.at_m, weight.radius_m, weight.clock_rad)});

@@ -6,12 +6,6 @@
 
 namespace evenspit {
 
-/// One thing that turns with the rod.
-struct TurningMass {
-    double mass_kg = 0;
-    Vec3 centre = Vec3::Zero();  ///< rod frame, m
-};
-
 /// Mass of the whole rod, kg.
 double rod_mass(const Rod& rod);
 
@@ -22,8 +16,8 @@ double tine_mass(const Fork& fork, const Tine& tine);
 /// at the hub, on the axis. Opposite tines of one length cancel.
 Vec3 fork_centre(const Fork& fork);
 
-/// Items, forks, counterweights and the rod.
-std::vector<TurningMass> turning_masses(const Assembly& assembly, const std::vector<ItemOnRod>& items);
+/// Items as they are at that end of the cook, forks, counterweights and the rod.
+std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end);
 
 /// Sums them up: static unbalance, couple about the common centre, the motor's peak torque; no curve.
 Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, double friction_torque_n_m);

@@ -59,8 +59,7 @@ double quantile(std::vector<double>& values, double share) {
 /// Unbalance of a load at one end of its cook, quickly.
 Vec2 unbalance_of(const Assembly& load, Doneness end) {
     Vec2 sum = Vec2::Zero();
-    for (const TurningMass& m : turning_masses(load, items_on_rod(load, end)))
-        sum += m.mass_kg * m.centre.tail<2>();
+    for (const TurningMass& m : turning_masses(load, end)) sum += m.mass_kg * m.centre.tail<2>();
     return sum;
 }
 
@@ -253,13 +252,12 @@ std::map<Key, Tally> tallies(const std::vector<Tried>& tried) {
     return found;
 }
 
-/// Of the findings that are as bad as that, the one in the middle by value.
+/// Of the findings that are as bad as that, the one in the middle by value. \pre there are some
 Finding middle(const std::vector<const Finding*>& findings, Level level) {
     std::vector<const Finding*> bad;
     for (const Finding* f : findings) {
         if (f->level >= level) bad.push_back(f);
     }
-    if (bad.empty()) bad = findings;
     std::stable_sort(bad.begin(), bad.end(), [](const Finding* a, const Finding* b) {
         return a->value.value_or(0) < b->value.value_or(0);
     });
@@ -268,6 +266,15 @@ Finding middle(const std::vector<const Finding*>& findings, Level level) {
 
 double share_at(const Tally& tally, Level level) {
     return level == Level::stop ? tally.stop : tally.not_ready;
+}
+
+/// A finding that mountings alone make so bad: as it is in the middle one of those.
+Finding by_chance(const Tally& tally, Level level) {
+    Finding finding = middle(tally.findings, level);
+    finding.level = level;
+    finding.chance = share_at(tally, level);
+    finding.as_written = false;
+    return finding;
 }
 
 void take_chances(std::vector<Finding>& findings, std::map<Key, Tally> tallied) {
@@ -281,21 +288,15 @@ void take_chances(std::vector<Finding>& findings, std::map<Key, Tally> tallied) 
         const Tally& tally = found->second;
         const Level level = level_by_chance(tally.stop, tally.not_ready);
         if (level > finding.level) {
-            finding = middle(tally.findings, level);
-            finding.level = level;
-            finding.as_written = false;
+            finding = by_chance(tally, level);
+        } else {
+            finding.chance = share_at(tally, finding.level);
         }
-        finding.chance = share_at(tally, finding.level);
         tallied.erase(found);
     }
     for (const auto& [key, tally] : tallied) {
         const Level level = level_by_chance(tally.stop, tally.not_ready);
-        if (level == Level::ready) continue;
-        Finding finding = middle(tally.findings, level);
-        finding.level = level;
-        finding.as_written = false;
-        finding.chance = share_at(tally, level);
-        findings.push_back(std::move(finding));
+        if (level != Level::ready) findings.push_back(by_chance(tally, level));
     }
 }
 
@@ -338,10 +339,10 @@ void add_mountings(Analysis& a, const Assembly& assembly, int mountings, const s
     const std::map<Key, Tally> tallied = tallies(trial.tried());
     take_chances(a.findings, tallied);
     const Chance& chance = a.mounted->chance;
-    const Level by_chance = level_by_chance(chance.stop, 1 - chance.ready);
+    const Level level = level_by_chance(chance.stop, 1 - chance.ready);
     const bool reached = std::any_of(a.findings.begin(), a.findings.end(),
-                                     [by_chance](const Finding& f) { return f.level >= by_chance; });
-    if (!reached) a.findings.push_back(together(tallied, chance, by_chance));
+                                     [level](const Finding& f) { return f.level >= level; });
+    if (!reached) a.findings.push_back(together(tallied, chance, level));
     worst_first(a.findings);
     a.verdict = a.findings.empty() ? Level::ready : a.findings.front().level;
 }

@@ -11,7 +11,7 @@ namespace evenspit {
 SweptItemParts displacing_parts(const Body& body) {
     SweptItemParts parts;
     for (const Part& part : body.parts) {
-        if (part.parent < 0 && part.kind != PartKind::cavity) parts.push_back(&part.mesh);
+        if (displaces(part)) parts.push_back(&part.mesh);
     }
     return parts;
 }
@@ -69,24 +69,23 @@ Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, doub
         if (result.profile.empty() || result.profile.back() != start) result.profile.push_back(start);
         result.profile.push_back(end);
     }
-    if (result.outline.empty()) return result;
-    if (cooker.surfaces.empty()) return result;
+    if (result.outline.empty() || cooker.surfaces.empty()) return result;
     const SaggedLoad sagged(
         result.outline, [&beam](double x) { return beam.sag(x); }, accuracy_m);
     const double open_m = accuracy_m > finest_gap_m ? accuracy_m : 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         stop_if_asked(stop);
         const Gap gap = sagged.gap_to(surface.shape);
+        const double gap_m = gap.distance - surface.nearer_m - open_m;
         result.surfaces.push_back(
             {.name = surface.name,
-             .gap_m = gap.distance - surface.nearer_m - open_m,
+             .gap_m = gap_m,
              .keep_m = surface.keep_m,
              .at_m = gap.at,
              .part = gap.part >= 0 ? result.parts[static_cast<std::size_t>(gap.part)] : Thing{},
              .on_load = gap.on_load,
              .on_surface = gap.on_surface,
              .fire = surface.fire});
-        const double gap_m = result.surfaces.back().gap_m;
         result.gap_min_m = std::min(gap_m, result.gap_min_m.value_or(gap_m));
     }
     return result;

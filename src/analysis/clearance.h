@@ -22,7 +22,7 @@ struct SweptLoad {
 /// Of one item: the meshes that displace, item frame. Not owned.
 using SweptItemParts = std::vector<const TriangleMesh*>;
 
-/// Those of its body: no cavities, nothing inside another part.
+/// Those of its body.
 SweptItemParts displacing_parts(const Body& body);
 
 /// What items (loose limbs swung out), forks and counterweights sweep. The rod is left out: it passes through
@@ -36,8 +36,9 @@ SweptLoad swept_load(const Assembly& assembly, const std::vector<SweptItemParts>
 
 /// The gap of that outline, lowered at each station by the beam's sag, to each of the cooker's surfaces.
 ///
-/// \param accuracy_m of the gaps (SaggedLoad), which are told less that much where it is coarser than the
-/// finest \throws Stopped once `stop` is asked to
+/// \param accuracy_m of the gaps (SaggedLoad); coarser ones than the finest are told so much smaller
+///
+/// \throws Stopped once `stop` is asked to
 Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, double accuracy_m = finest_gap_m,
                     const std::stop_token& stop = {});
 

@@ -55,20 +55,22 @@ RodCase rod_case(const Assembly& assembly, const std::vector<ItemOnRod>& items, 
     return {std::move(beam), std::move(rod)};
 }
 
+/// \param items at that end
 /// \param grip of these items, weighed
-Moment moment_of(const Assembly& assembly, const std::vector<ItemOnRod>& items, Grip grip, Detail detail) {
+Moment moment_of(const Assembly& assembly, Doneness end, const std::vector<ItemOnRod>& items, Grip grip,
+                 Detail detail) {
     RodCase tines = rod_case(assembly, items, grip, Carried::by_tines, detail);
     RodCase lying = rod_case(assembly, items, grip, Carried::on_rod, detail);
+    Beam& sags = tines.rod.sag_max_m >= lying.rod.sag_max_m ? tines.beam : lying.beam;
+    hold(grip, assembly, items, sags);
     // Supports carry the same either way.
-    const double friction = friction_torque(assembly.motor, assembly.rod, tines.beam.reactions());
-    Balance sums = balance(turning_masses(assembly, items), assembly.motor, friction);
+    const double friction = friction_torque(assembly.motor, assembly.rod, sags.reactions());
+    Balance sums = balance(turning_masses(assembly, end), assembly.motor, friction);
+    sums.cooked = end == Doneness::cooked;
     if (detail == Detail::full) sums.curve = torque_curve(sums);
     Turning turns = turning(sums, assembly.motor, drive_train(assembly, items));
-    hold(grip, assembly, items, tines.rod.sag_max_m >= lying.rod.sag_max_m ? tines.beam : lying.beam);
-    RodResult rod = worse_rod(std::move(tines.rod), lying.rod);
-    return {std::move(grip),
-            tines.beam.largest_sag().value >= lying.beam.largest_sag().value ? tines.beam : lying.beam,
-            std::move(rod), std::move(sums), std::move(turns)};
+    return {std::move(grip), std::move(sags), worse_rod(std::move(tines.rod), lying.rod), std::move(sums),
+            std::move(turns)};
 }
 
 std::optional<double> greater(std::optional<double> a, std::optional<double> b) {
@@ -104,8 +106,8 @@ Grip worse_grip(Grip a, const Grip& b) {
 /// Question by question the worse of two moments; which items carry what is the first's.
 Moment worse(Moment a, const Moment& b) {
     a.grip = worse_grip(std::move(a.grip), b.grip);
+    if (b.rod.sag_max_m > a.rod.sag_max_m) a.beam = b.beam;
     a.rod = worse_rod(std::move(a.rod), b.rod);
-    if (b.beam.largest_sag().value > a.beam.largest_sag().value) a.beam = b.beam;
     a.turning = worse(std::move(a.turning), b.turning);
     if (b.balance.motor_torque_peak_n_m > a.balance.motor_torque_peak_n_m) a.balance = b.balance;
     return a;
@@ -123,15 +125,14 @@ Analysis figures(const Assembly& assembly, const Sweeper& sweeper, Detail detail
                  const std::stop_token& stop) {
     stop_if_asked(stop);
     std::vector<ItemOnRod> items = items_on_rod(assembly, Doneness::raw);
-    Moment moment = moment_of(assembly, items, grip(assembly, items, stop), detail);
+    Moment moment = moment_of(assembly, Doneness::raw, items, grip(assembly, items, stop), detail);
     stop_if_asked(stop);
     if (is_to_cook(assembly)) {
         items = items_on_rod(assembly, Doneness::cooked);
         Grip cooked_grip = moment.grip;
         weigh(cooked_grip, assembly, items);
-        Moment done = moment_of(assembly, items, std::move(cooked_grip), detail);
-        done.balance.cooked = true;
-        moment = worse(std::move(moment), done);
+        moment = worse(std::move(moment),
+                       moment_of(assembly, Doneness::cooked, items, std::move(cooked_grip), detail));
     }
     Analysis a;
     a.grip = std::move(moment.grip);

@@ -38,10 +38,6 @@ double pitch_of(double diameter_m) {
     return coarse_threads.back().pitch_m;
 }
 
-bool holds_by_shape(const Fork& fork, const Rod& rod) {
-    return rod.section != Section::round && bore_of(fork, rod) == rod.section;
-}
-
 }  // namespace
 
 double clamp_force(const Clamp& clamp) {

@@ -83,38 +83,12 @@ double least_zero(double value) {
     return std::max(0.0, value);
 }
 
-bool keyed(const Fork& fork, const Rod& rod) {
-    return bore_of(fork, rod) == rod.section && rod.section != Section::round;
-}
-
-/// Whether the load is to be taken as written, scans included.
-bool is_nothing(const Spread& s) {
-    const std::array<double, 18> all{s.rod_line_m,
-                                     s.station_m,
-                                     s.turn_rad,
-                                     s.fork_station_m,
-                                     s.fork_clock_rad,
-                                     s.counterweight_station_m,
-                                     s.counterweight_radius_m,
-                                     s.counterweight_clock_rad,
-                                     s.counterweight_mass,
-                                     s.mass,
-                                     s.centre_m,
-                                     s.scan_scale,
-                                     s.friction,
-                                     s.motor,
-                                     s.yield_strength,
-                                     s.rod_measures_m,
-                                     s.cooker_measures_m,
-                                     s.limb_loose};
-    return s.bearing_strength == 0.0 && std::all_of(all.begin(), all.end(), [](double x) { return x == 0; });
-}
-
 /// All that has a spread, what moves the unbalance most first: the first dimensions are spread most evenly.
 std::vector<Input> inputs_of(const Assembly& assembly) {
     using enum Input::Kind;
     const Spread& s = assembly.spread;
-    const bool nothing_off = is_nothing(s);
+    // Nothing is off, what scans left open included.
+    const bool nothing_off = s == Spread::none();
     std::vector<Input> inputs;
     const auto add = [&](Input::Kind kind, Thing::Kind thing, std::size_t index, double spread) {
         if (spread > 0) inputs.push_back({kind, {thing, index}});
@@ -135,7 +109,8 @@ std::vector<Input> inputs_of(const Assembly& assembly) {
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         add(fork_station, Thing::Kind::fork, f, s.fork_station_m);
-        add(fork_clock, Thing::Kind::fork, f, keyed(assembly.forks[f], assembly.rod) ? 0 : s.fork_clock_rad);
+        add(fork_clock, Thing::Kind::fork, f,
+            holds_by_shape(assembly.forks[f], assembly.rod) ? 0 : s.fork_clock_rad);
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {
         add(counterweight_station, Thing::Kind::counterweight, c, s.counterweight_station_m);

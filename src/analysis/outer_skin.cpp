@@ -39,7 +39,6 @@ class LeastRadius {
   public:
     explicit LeastRadius(const Outline& outline) : from_(outline.pieces.front().x0) {
         const double to = outline.pieces.back().x1;
-        constexpr std::size_t cells = 2048;
         step_ = std::max((to - from_) / cells, hair_m);
         std::vector<double> least(cells, std::numeric_limits<double>::infinity());
         std::vector<bool> reached(cells, false);
@@ -64,7 +63,7 @@ class LeastRadius {
 
     /// 0 where the stretch leaves the outline.
     [[nodiscard]] double between(double x0, double x1) const {
-        const double end = from_ + step_ * static_cast<double>(levels_[0].size());
+        const double end = from_ + step_ * cells;
         if (x0 < from_ || x1 > end) return 0;
         const std::size_t first = cell(x0), last = cell(x1), count = last - first + 1;
         std::size_t level = 0;
@@ -73,10 +72,11 @@ class LeastRadius {
     }
 
   private:
+    static constexpr std::size_t cells = 2048;
+
     [[nodiscard]] std::size_t cell(double x) const {
         const double at = (x - from_) / step_;
-        return std::min(static_cast<std::size_t>(std::max(0.0, at)),
-                        levels_.empty() ? std::size_t{2047} : levels_[0].size() - 1);
+        return std::min(static_cast<std::size_t>(std::max(0.0, at)), cells - 1);
     }
 
     double from_ = 0, step_ = 0;
@@ -168,7 +168,7 @@ QuickSweep::Groups QuickSweep::groups_of(const Item& written, const std::vector<
     return groups;
 }
 
-QuickSweep::QuickSweep(const Assembly& written, const Mountings& mountings) : written_(written) {
+QuickSweep::QuickSweep(const Assembly& written, const Mountings& mountings) {
     std::vector<std::vector<Item>> mounted(written.items.size());
     Assembly work = written;
     for (std::size_t k = 0; k < mountings.count(); ++k) {

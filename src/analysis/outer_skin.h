@@ -40,7 +40,6 @@ class QuickSweep {
 
     [[nodiscard]] static Groups groups_of(const Item& written, const std::vector<Item>& mounted);
 
-    const Assembly& written_;
     std::vector<Groups> items_;  ///< of each; none: it is swept whole
 };
 

@@ -7,14 +7,23 @@
 
 namespace evenspit {
 
+std::vector<TurningMass> item_masses(const Assembly& assembly, Doneness end) {
+    std::vector<TurningMass> masses;
+    masses.reserve(assembly.items.size());
+    for (const Item& item : assembly.items) {
+        const Matter matter = matter_at(item, end);
+        masses.push_back({matter.mass_kg, item.pose * matter.centre});
+    }
+    return masses;
+}
+
 std::vector<ItemOnRod> items_on_rod(const Assembly& assembly, Doneness end) {
     std::vector<ItemOnRod> items;
     items.reserve(assembly.items.size());
-    for (const Item& item : assembly.items) {
-        const Matter matter = matter_at(item, end);
-        const auto [from, to] = stretch_on_rod(item);
-        items.push_back(
-            {.centre = item.pose * matter.centre, .mass_kg = matter.mass_kg, .from_m = from, .to_m = to});
+    const std::vector<TurningMass> masses = item_masses(assembly, end);
+    for (std::size_t i = 0; i < masses.size(); ++i) {
+        const auto [from, to] = stretch_on_rod(assembly.items[i]);
+        items.push_back({masses[i], from, to});
     }
     return items;
 }
@@ -29,7 +38,7 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         static_cast<ItemOnRod&>(p) = items[i];
         for (const Part& part : item.body->body.parts) {
             p.parts.push_back(transformed(part.mesh, item.pose));
-            if (part.parent < 0 && part.kind != PartKind::cavity) p.bounds.extend(bounds(p.parts.back()));
+            if (displaces(part)) p.bounds.extend(bounds(p.parts.back()));
         }
         for (const SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));
@@ -45,7 +54,7 @@ std::array<double, 2> stretch_on_rod(const Item& item) {
     const double origin = item.pose.translation().x();
     const PreparedBody& body = *item.body;
     for (std::size_t i = 0; i < body.queries.size(); ++i) {
-        if (body.body.parts[i].parent >= 0 || body.body.parts[i].kind == PartKind::cavity) continue;
+        if (!displaces(body.body.parts[i])) continue;
         const Interval reach = body.queries[i].extent(along);
         stretch = {std::min(stretch[0], origin + item.off.scale * reach.from),
                    std::max(stretch[1], origin + item.off.scale * reach.to)};

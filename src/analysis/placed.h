@@ -12,16 +12,24 @@
 
 namespace evenspit {
 
-/// What of an item loads the rod, at one moment of the cook. Rod frame, turn angle 0.
-struct ItemOnRod {
-    Vec3 centre = Vec3::Zero();  ///< centre of mass
+/// One thing that turns with the rod.
+struct TurningMass {
     double mass_kg = 0;
+    Vec3 centre = Vec3::Zero();  ///< of mass; rod frame, turn angle 0, m
+
+    /// Static unbalance m e of it alone, [y, z], kg m.
+    [[nodiscard]] Vec2 unbalance_kg_m() const { return mass_kg * centre.tail<2>(); }
+};
+
+/// The items' masses at one moment of the cook.
+std::vector<TurningMass> item_masses(const Assembly& assembly, Doneness end);
+
+/// What of an item loads the rod, at one moment of the cook.
+struct ItemOnRod : TurningMass {
     double from_m = 0, to_m = 0;  ///< first and last station of the body (no cavities, no swung limbs)
 
     [[nodiscard]] double from() const { return from_m; }
     [[nodiscard]] double to() const { return to_m; }
-    /// Static unbalance Σ m e of the item alone, [y, z], kg m.
-    [[nodiscard]] Vec2 unbalance_kg_m() const { return mass_kg * centre.tail<2>(); }
 };
 
 /// Quick: nothing is moved.

@@ -131,7 +131,7 @@ class BirdShape {
     struct LimbPair {
         std::optional<Limb> leg, wing;
     };
-    // JoinedParts and fillets of the trunk; the lobe and its rear stand on the right and are mirrored.
+    // Solids and fillets of the trunk; the lobe and its rear stand on the right and are mirrored.
     struct Trunk {
         Ellipsoid ribcage, pelvis, lobe, tail;
         RoundCone rear, keel, neck;

@@ -30,6 +30,11 @@ struct Part {
     std::vector<std::uint8_t> regions{};
 };
 
+/// Whether a part takes up room of its own: no cavity, nothing inside another part.
+inline bool displaces(const Part& part) {
+    return part.parent < 0 && part.kind != PartKind::cavity;
+}
+
 /// Where an untied limb may be found: a closed hull it fills somewhere in its swing. Counts for what is
 /// swept, not for mass.
 struct SwungLimb {

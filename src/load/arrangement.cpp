@@ -83,7 +83,7 @@ double settled_place(double wanted_m, double before_m) {
 
 double fork_clock_step(const Fork& fork, const Rod& rod) {
     constexpr double free_step = 5 * degree;
-    if (bore_of(fork, rod) != rod.section) return free_step;
+    if (!holds_by_shape(fork, rod)) return free_step;
     switch (rod.section) {
         case Section::square:
             return 90 * degree;

@@ -34,6 +34,8 @@ struct Spread {
     double cooker_measures_m = 0.001;          ///< where a surface stands
     double limb_loose = 0.02;                  ///< chance that a tie comes undone
 
+    bool operator==(const Spread&) const = default;
+
     /// Nothing is off: the load is judged as written.
     static Spread none() { return {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0.0, 0, 0, 0}; }
 };

@@ -77,11 +77,9 @@ InputWords words_of(Input::Kind kind) {
 
 std::string chance_sentence(const Chance& chance) {
     std::string words = "Ready in " + chance_text(chance.ready);
-    if (chance.stop > 0) {
-        // The second number counts the same mountings.
-        const std::string stops = chance_text(chance.stop);
-        words += ", stop in " + stops.substr(0, stops.find(" of 100"));
-    }
+    // The second number counts the same mountings.
+    if (chance.stop > 0)
+        words += ", stop in " + (chance.stop < 1 ? of_100_text(chance.stop) : chance_text(chance.stop));
     words += '.';
     return words;
 }

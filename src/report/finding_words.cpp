@@ -18,12 +18,17 @@
 namespace evenspit {
 namespace {
 
+std::string at_start_of_sentence(std::string words) {
+    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = static_cast<char>(words[0] - 'a' + 'A');
+    return words;
+}
+
 /// At the start of a sentence. Names that people gave stay as they are.
 std::string at_start(const Thing& thing, std::string name) {
     const bool ours = thing.kind == Thing::Kind::fork || thing.kind == Thing::Kind::tine ||
                       thing.kind == Thing::Kind::counterweight;
-    if (ours) name.front() = static_cast<char>(name.front() - 'a' + 'A');
-    return name;
+    return ours ? at_start_of_sentence(std::move(name)) : name;
 }
 
 /// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
@@ -38,12 +43,6 @@ std::string free_limbs(const std::vector<SwungLimb>& limbs) {
         if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
     }
     return listed(words, "and");
-}
-
-std::string at_start_of_sentence(std::string words) {
-    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
-        words[0] = static_cast<char>(words[0] - 'a' + 'A');
-    return words;
 }
 
 /// What a finding is about, as part of a list: "the gap", then whose.
@@ -169,8 +168,7 @@ class Words {
             const auto& facts = f.get<OverrunFacts>();
             std::string words = fmt::format(
                 "Over {} of each turn the heavy side falls and drives the gears: it pulls them with up to "
-                "{}, {} of "
-                "the motor's rating.",
+                "{}, {} of the motor's rating.",
                 Units::share(facts.share), torque(*f.value), Units::share(*f.value / facts.rated_n_m));
             if (f.level != Level::ready)
                 words += fmt::format(" That wears them. {}", rebalance_text(facts.mend, system_));
@@ -180,8 +178,7 @@ class Words {
             const auto& facts = f.get<KnockFacts>();
             std::string words = fmt::format(
                 "When the heavy side has fallen through the {} of play in the drive, it knocks with {}{}, {} "
-                "of the "
-                "motor's rating.",
+                "of the motor's rating.",
                 angle_text(facts.play_rad), facts.rigid_drive ? "at most " : "", torque(*f.value),
                 Units::share(*f.value / facts.rated_n_m));
             if (f.level != Level::ready) words += fmt::format(" {}", rebalance_text(facts.mend, system_));
@@ -263,8 +260,7 @@ class Words {
             case Code::grip_weight:
                 return with(
                     fmt::format(
-                        "Weight and torque of {} together use {} of what its flesh bears on tines and "
-                        "rod",
+                        "Weight and torque of {} together use {} of what its flesh bears on tines and rod",
                         whose, use),
                     "it will tear loose as it softens. Set the tines deeper, or take more or thicker ones.");
             case Code::clamp_turns:

@@ -78,6 +78,11 @@ struct Counterweight {
         0;  ///< the weight is taken as a round one, as long as it is wide, its axis along the rod
 };
 
+/// Whether the shape of a fork's bore keeps it from turning on that rod; else only its clamp does.
+inline bool holds_by_shape(const Fork& fork, const Rod& rod) {
+    return rod.section != Section::round && bore_of(fork, rod) == rod.section;
+}
+
 /// A surface of the cooker that the load must clear.
 struct CookerSurface {
     std::string name;

@@ -38,13 +38,17 @@ std::string share_text(double share, int digits) {
     return text + " %";
 }
 
-std::string chance_text(double share) {
+std::string of_100_text(double share) {
     const double of_100 = 100 * share;
-    if (of_100 <= 0) return "no mounting";
-    if (of_100 < 1) return "fewer than 1 of 100 mountings";
-    if (of_100 >= 100) return "every mounting";
-    if (of_100 > 99) return "more than 99 of 100 mountings";
-    return fmt::format("{:.0f} of 100 mountings", of_100);
+    if (of_100 > 0 && of_100 < 1) return "fewer than 1";
+    if (of_100 > 99 && of_100 < 100) return "more than 99";
+    return fmt::format("{:.0f}", of_100);
+}
+
+std::string chance_text(double share) {
+    if (share <= 0) return "no mounting";
+    if (share >= 1) return "every mounting";
+    return of_100_text(share) + " of 100 mountings";
 }
 
 double turn_degrees(double angle_rad) {

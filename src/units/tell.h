@@ -13,6 +13,9 @@ std::string share_text(double share, int digits = 2);
 /// of 100 mountings", "every mounting", "no mounting".
 std::string chance_text(double share);
 
+/// The same as a count of a hundred: "37", "fewer than 1", "more than 99".
+std::string of_100_text(double share);
+
 /// An angle in degrees of one turn, 0 ≤ a < 360.
 double turn_degrees(double angle_rad);
 

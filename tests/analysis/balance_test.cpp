@@ -318,7 +318,7 @@ TEST(TurningMasses, AreItemsForksCounterweightsAndTheRod) {
     Assembly load = test::good_load();
     load.counterweights.push_back(
         {.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 210 * degree, .diameter_m = 0.04});
-    const std::vector<TurningMass> masses = turning_masses(load, items_on_rod(load));
+    const std::vector<TurningMass> masses = turning_masses(load, Doneness::raw);
     ASSERT_EQ(masses.size(), 5U);
     EXPECT_NEAR(masses[0].mass_kg, 2, 1e-13);
     EXPECT_NEAR((masses[0].centre - Vec3(0.34, 0, 0)).norm(), 0, 1e-15);

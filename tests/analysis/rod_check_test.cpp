@@ -203,7 +203,7 @@ TEST(RodLoading, AddsForksCounterweightsAndTheRodItself) {
     EXPECT_EQ(c.loading.spreads[0].to_m, 0.760);
     EXPECT_NEAR(c.loading.spreads[0].force_n_m, 0.008 * 0.008 * 7900 * standard_gravity, 1e-12);
     EXPECT_NEAR(c.reactions[0] + c.reactions[1], total(c.loading), 1e-12);
-    const Balance b = balance(turning_masses(a, items_on_rod(a)), a.motor, 0);
+    const Balance b = balance(turning_masses(a, Doneness::raw), a.motor, 0);
     EXPECT_NEAR(total(c.loading), b.mass_kg * standard_gravity, 1e-9)
         << "what turns is what the supports carry";
     EXPECT_NEAR((total_unbalance(c.loading) - b.unbalance_kg_m).norm(), 0, 1e-15);

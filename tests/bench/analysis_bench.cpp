@@ -83,8 +83,7 @@ void bm_rod(benchmark::State& state) {
 }
 
 void bm_balance(benchmark::State& state) {
-    const std::vector<ItemOnRod> items = items_on_rod(load());
-    measured(state, [&] { return balance(turning_masses(load(), items), load().motor, 0.05); });
+    measured(state, [] { return balance(turning_masses(load(), Doneness::raw), load().motor, 0.05); });
 }
 
 void bm_swept_outline(benchmark::State& state) {

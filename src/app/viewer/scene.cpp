@@ -402,7 +402,7 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
         const Vec3 from = to_item * rod_ray.from, to = from + sight_m * (to_item.linear() * rod_ray.along);
         for (std::size_t p = 0; p < item.body->body.parts.size(); ++p) {
             const Part& part = item.body->body.parts[p];
-            if (part.parent >= 0 || part.kind == PartKind::cavity) continue;
+            if (!displaces(part)) continue;
             const std::vector<Interval> inside = item.body->queries[p].inside(from, to);
             if (!inside.empty()) nearest.offer(inside.front().from, {Thing::Kind::item, i});
         }
