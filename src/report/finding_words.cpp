@@ -144,6 +144,11 @@ class Words {
     [[nodiscard]] std::string length(double m) const { return units_.length(m); }
     [[nodiscard]] std::string torque(double n_m) const { return units_.torque(n_m); }
 
+    /// The heavy side of one mounting among many says nothing about the one that will be mounted.
+    [[nodiscard]] std::string rebalance(const Finding& f, const Rebalance& mend) const {
+        return f.as_written ? rebalance_text(mend, system_) : std::string(balance_on_the_rod_text());
+    }
+
     [[nodiscard]] std::string motor_torque(const Finding& f) const {
         const auto& facts = f.get<MotorFacts>();
         std::string words =
@@ -151,7 +156,7 @@ class Words {
                         torque(facts.torque_n_m), facts.cooked ? " once the meat is done" : "",
                         Units::share(*f.value), torque(facts.rated_n_m));
         if (f.level == Level::ready) return words;
-        if (facts.mend) return words + " " + rebalance_text(*facts.mend, system_);
+        if (facts.mend) return words + " " + rebalance(f, *facts.mend);
         return words +
                " Friction at the supports alone takes that much, which no counterweight mends: clean and "
                "grease them, or take a lighter load.";
@@ -171,7 +176,7 @@ class Words {
                 "{}, {} of the motor's rating.",
                 Units::share(facts.share), torque(*f.value), Units::share(*f.value / facts.rated_n_m));
             if (f.level != Level::ready)
-                words += fmt::format(" That wears them. {}", rebalance_text(facts.mend, system_));
+                words += fmt::format(" That wears them. {}", rebalance(f, facts.mend));
             return words;
         }
         if (f.code == Code::knock) {
@@ -181,7 +186,7 @@ class Words {
                 "of the motor's rating.",
                 angle_text(facts.play_rad), facts.rigid_drive ? "at most " : "", torque(*f.value),
                 Units::share(*f.value / facts.rated_n_m));
-            if (f.level != Level::ready) words += fmt::format(" {}", rebalance_text(facts.mend, system_));
+            if (f.level != Level::ready) words += fmt::format(" {}", rebalance(f, facts.mend));
             return words;
         }
         const auto& facts = f.get<UnevenFacts>();
@@ -189,7 +194,7 @@ class Words {
             "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
             "rises, so the side a quarter turn behind that, at {}, stays below longest and browns more.",
             Units::share(*f.value), "clock " + clock_text(facts.lingers_rad));
-        if (facts.mend) words += fmt::format(" {}", rebalance_text(*facts.mend, system_));
+        if (facts.mend) words += fmt::format(" {}", rebalance(f, *facts.mend));
         return words;
     }
 

@@ -53,4 +53,11 @@ std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
     return way + " a counterweight opposite: " + counterweight_text(mend.excess_kg_m, units) + ".";
 }
 
+std::string_view balance_on_the_rod_text() {
+    return "Mounting decides where the heavy side is. Once the rod is through and before the fire is lit, "
+           "let "
+           "the load hang free: the heavy side sinks. Set a counterweight opposite until it stays where you "
+           "leave it.";
+}
+
 }  // namespace evenspit
