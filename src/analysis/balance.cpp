@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "units/standard_gravity.h"
@@ -57,7 +58,8 @@ std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end) 
     return masses;
 }
 
-Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, double friction_torque_n_m) {
+Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, double friction_torque_n_m,
+                const FlatsTorque& flats) {
     Balance b;
     double station_moment = 0;
     for (const TurningMass& m : masses) {
@@ -78,7 +80,9 @@ Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, doub
     }
     b.gravity_torque_peak_n_m = standard_gravity * b.unbalance_kg_m_size;
     b.friction_torque_n_m = friction_torque_n_m;
-    b.motor_torque_peak_n_m = b.gravity_torque_peak_n_m + friction_torque_n_m;
+    b.flats = flats.flats;
+    b.flats_torque_peak_n_m = flats.peak_n_m;
+    b.motor_torque_peak_n_m = torque_range(b).greatest_n_m;
     b.rated_torque_n_m = motor.rated_torque_n_m;
     b.motor_use = b.motor_torque_peak_n_m / motor.rated_torque_n_m;
     if (b.mass_kg > 0) {
@@ -88,15 +92,46 @@ Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, doub
     return b;
 }
 
+double motor_torque_at(const Balance& b, double turn_rad) {
+    // From the components, so that a perfect balance has no heavy side to be wrong about.
+    const double lift = b.unbalance_kg_m.x() * std::cos(turn_rad) - b.unbalance_kg_m.y() * std::sin(turn_rad);
+    const double torque = standard_gravity * lift + b.friction_torque_n_m;
+    if (b.flats == 0) return torque;
+    const double period = 2 * std::numbers::pi / b.flats;
+    const double off_flat = turn_rad - period * std::floor(turn_rad / period);
+    return torque + b.flats_torque_peak_n_m * std::sin(period / 2 - off_flat) / std::sin(period / 2);
+}
+
+TorqueRange torque_range(const Balance& b) {
+    const double gravity = b.gravity_torque_peak_n_m, friction = b.friction_torque_n_m;
+    if (b.flats == 0) return {friction - gravity, friction + gravity};
+    // From flat to flat it is one cosine, c cos θ + s sin θ: greatest at an end, or where that peaks between.
+    const double period = 2 * std::numbers::pi / b.flats;
+    const double flat = b.flats_torque_peak_n_m / std::sin(period / 2);
+    double least = std::numeric_limits<double>::infinity(), greatest = -least;
+    for (int k = 0; k < b.flats; ++k) {
+        const double corner = (k + 0.5) * period;
+        const double c = standard_gravity * b.unbalance_kg_m.x() + flat * std::sin(corner);
+        const double s = -standard_gravity * b.unbalance_kg_m.y() - flat * std::cos(corner);
+        const auto take = [&](double angle) {
+            const double torque = c * std::cos(angle) + s * std::sin(angle);
+            least = std::min(least, torque);
+            greatest = std::max(greatest, torque);
+        };
+        take(corner - period / 2);
+        take(corner + period / 2);
+        for (const double peak : {std::atan2(s, c), std::atan2(-s, -c)}) {
+            if (std::abs(std::remainder(peak - corner, 2 * std::numbers::pi)) < period / 2) take(peak);
+        }
+    }
+    return {friction + least, friction + greatest};
+}
+
 std::vector<std::array<double, 2>> torque_curve(const Balance& b) {
     std::vector<std::array<double, 2>> curve;
     curve.reserve(360);
-    for (int degree = 0; degree < 360; ++degree) {
-        const double angle = degree * std::numbers::pi / 180;
-        // From the components, so that a perfect balance has no heavy side to be wrong about.
-        const double lift = b.unbalance_kg_m.x() * std::cos(angle) - b.unbalance_kg_m.y() * std::sin(angle);
-        curve.push_back({static_cast<double>(degree), standard_gravity * lift + b.friction_torque_n_m});
-    }
+    for (int degree = 0; degree < 360; ++degree)
+        curve.push_back({static_cast<double>(degree), motor_torque_at(b, degree * std::numbers::pi / 180)});
     return curve;
 }
 

@@ -34,8 +34,7 @@ struct Tried {
     Level verdict = Level::ready;
     std::vector<Finding> bad;                    ///< not ready, and not seen by hand
     std::vector<std::optional<double>> figures;  ///< as figures_of()
-    Vec2 unbalance_kg_m = Vec2::Zero();
-    double friction_n_m = 0;
+    Balance balance{};
     double seen_torque_n_m = 0;  ///< gravity's, had no scan left anything open
     bool stalls = false;
     std::array<double, profile_places> radii{};
@@ -119,7 +118,7 @@ class Trial {
         std::vector<double> torques, seen;
         double stalls = 0;
         for (const Tried& tried : tried_) {
-            torques.push_back(standard_gravity * tried.unbalance_kg_m.norm());
+            torques.push_back(standard_gravity * tried.balance.unbalance_kg_m.norm());
             seen.push_back(tried.seen_torque_n_m);
             stalls += tried.stalls ? 1 : 0;
         }
@@ -166,9 +165,7 @@ class Trial {
             const double degrees = 360.0 * static_cast<double>(place) / (curve_places - 1);
             const double angle = degrees * std::numbers::pi / 180;
             for (std::size_t k = 0; k < values.size(); ++k) {
-                const Vec2& u = tried_[k].unbalance_kg_m;
-                values[k] = standard_gravity * (u.x() * std::cos(angle) - u.y() * std::sin(angle)) +
-                            tried_[k].friction_n_m;
+                values[k] = motor_torque_at(tried_[k].balance, angle);
             }
             const double low = quantile(values, 0.05);
             band.push_back({degrees, low, quantile(values, 0.95)});
@@ -205,8 +202,7 @@ class Trial {
             work, [this](const Assembly& load) { return sweep_(load); }, Detail::trial, stop_);
         Tried& tried = tried_[k];
         for (const FigureId& figure : figures_) tried.figures.push_back(value_of(figure, a));
-        tried.unbalance_kg_m = a.balance.unbalance_kg_m;
-        tried.friction_n_m = a.balance.friction_torque_n_m;
+        tried.balance = a.balance;
         tried.stalls = a.turning.stalls;
         for (std::size_t place = 0; place < stations_.size(); ++place)
             tried.radii[place] = a.clearance.outline.radius_at(stations_[place]);
@@ -215,7 +211,7 @@ class Trial {
             tried.verdict = std::max(tried.verdict, finding.level);
             tried.bad.push_back(std::move(finding));
         }
-        tried.seen_torque_n_m = standard_gravity * tried.unbalance_kg_m.norm();
+        tried.seen_torque_n_m = standard_gravity * tried.balance.unbalance_kg_m.norm();
         if (!scanned_) return;
         mountings_.see_all_round(work, k);
         tried.seen_torque_n_m = standard_gravity * unbalance_of(work, end_).norm();

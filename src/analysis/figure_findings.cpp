@@ -50,7 +50,7 @@ void motor_finding(std::vector<Finding>& out, const Assembly& assembly, const Ba
                      .rated_n_m = b.rated_torque_n_m,
                      .cooked = b.cooked,
                      .mend = {}};
-    const double left_n_m = limits::motor_care * b.rated_torque_n_m - b.friction_torque_n_m;
+    const double left_n_m = limits::motor_care * b.rated_torque_n_m - b.at_supports_n_m();
     if (level != Level::ready && left_n_m > 0)
         facts.mend = rebalance(assembly, b, left_n_m / standard_gravity);
     out.push_back({.level = level,
@@ -73,7 +73,8 @@ void turning_findings(std::vector<Finding>& out, const Assembly& assembly, const
     const Turning& turns = a.turning;
     if (turns.overruns) {
         const double limit_n_m = limits::pull_care * b.rated_torque_n_m;
-        const double allowed_kg_m = (b.friction_torque_n_m + limit_n_m) / standard_gravity;
+        const double allowed_kg_m =
+            std::max(0.0, b.friction_torque_n_m - b.flats_torque_peak_n_m + limit_n_m) / standard_gravity;
         out.push_back({.level = by_limits(turns.pull_n_m, limit_n_m, never),
                        .code = Code::overrun,
                        .about = the_motor,

@@ -11,6 +11,7 @@
 #include "analysis/knock.h"
 #include "analysis/rod_check.h"
 #include "analysis/turning.h"
+#include "analysis/weigh.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -49,7 +50,8 @@ RodCase rod_case(const Assembly& assembly, const std::vector<ItemOnRod>& items, 
     const RodLoading loading = rod_loading(assembly, items, grip, way);
     Beam beam = rod_beam(assembly.rod, loading);
     const double friction = friction_torque(assembly.motor, assembly.rod, beam.reactions());
-    RodResult rod = rod_result(assembly.rod, loading, beam, friction);
+    const double flats = flats_torque(assembly.rod, beam.reactions()).peak_n_m;
+    RodResult rod = rod_result(assembly.rod, loading, beam, friction + flats);
     rod.carried = way;
     if (detail == Detail::full) add_curves(rod, assembly.rod, loading, beam);
     return {std::move(beam), std::move(rod)};
@@ -65,7 +67,8 @@ Moment moment_of(const Assembly& assembly, Doneness end, const std::vector<ItemO
     hold(grip, assembly, items, sags);
     // Supports carry the same either way.
     const double friction = friction_torque(assembly.motor, assembly.rod, sags.reactions());
-    Balance sums = balance(turning_masses(assembly, end), assembly.motor, friction);
+    Balance sums = balance(turning_masses(assembly, end), assembly.motor, friction,
+                           flats_torque(assembly.rod, sags.reactions()));
     sums.cooked = end == Doneness::cooked;
     if (detail == Detail::full) sums.curve = torque_curve(sums);
     Turning turns = turning(sums, assembly.motor, drive_train(assembly, items));

@@ -5,12 +5,10 @@
 #include <cmath>
 #include <functional>
 #include <limits>
-#include <numbers>
-#include <numeric>
 
 #include "analysis/limits.h"
+#include "analysis/weigh.h"
 #include "body/cavity_wall.h"
-#include "units/standard_gravity.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -18,11 +16,6 @@ namespace {
 
 /// Flesh that is shorter than this is grazed, not gripped.
 constexpr double least_bite_m = 1e-4;
-
-double length_of(const std::vector<Interval>& runs) {
-    return std::accumulate(runs.begin(), runs.end(), 0.0,
-                           [](double sum, const Interval& run) { return sum + run.length(); });
-}
 
 /// Stretches without others; both in order and disjoint.
 std::vector<Interval> without(const std::vector<Interval>& stretches, const std::vector<Interval>& taken) {
@@ -64,10 +57,11 @@ Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
         if (parts[i].kind != PartKind::flesh) not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
     }
     // A bone that stands out into a cavity is bone.
-    const double in_bone_m = length_of(merged(std::move(bone)));
+    const double in_bone_m = total_length(merged(std::move(bone)));
     all = merged(std::move(all));
     std::vector<Interval> firm = without(all, merged(std::move(hollow)));
-    return {std::move(all), std::move(firm), in_bone_m, length_of(merged(std::move(not_flesh))) - in_bone_m};
+    return {std::move(all), std::move(firm), in_bone_m,
+            total_length(merged(std::move(not_flesh))) - in_bone_m};
 }
 
 /// Least distance at right angles to the rod from a tine's axis to the skin between two places along it, m.
@@ -131,71 +125,7 @@ std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
     return runs;
 }
 
-/// Of a tine at clock `tine`, weight and torque together, at the worst angle of a turn: |w down + t cos θ
-/// round|.
-double together(double weight_use, double torque_use, double tine_rad, double heavy_side_rad) {
-    constexpr int angles = 72;
-    double worst = 0;
-    for (int k = 0; k < angles; ++k) {
-        const double turn = 2 * std::numbers::pi * k / angles;
-        const double torque = torque_use * std::cos(heavy_side_rad + turn), clock = tine_rad + turn;
-        // Round the rod at that clock is (−sin, cos); what the torque pulls at pushes the other way as the
-        // weight.
-        const Vec2 force(torque * -std::sin(clock), -weight_use - torque * std::cos(clock));
-        worst = std::max(worst, force.norm());
-    }
-    return worst;
-}
-
-void weigh_on_metal(ItemGrip& item, const Grip& grip, const Assembly& assembly, const ItemOnRod& on_rod,
-                    double strength_pa) {
-    double area_m2 = assembly.rod.width_m * length_of(item.rod_runs);
-    for (const int f : item.forks) {
-        const Fork& fork = assembly.forks[static_cast<std::size_t>(f)];
-        const ForkGrip& held = grip.forks[static_cast<std::size_t>(f)];
-        for (std::size_t t = 0; t < fork.tines.size(); ++t)
-            area_m2 += fork.tines[t].diameter_m * std::max(0.0, held.tines[t].in_flesh_m());
-    }
-    item.weight_use.reset();
-    item.hold_use.reset();
-    if (!(area_m2 > 0) || !(strength_pa > 0)) return;
-    item.weight_use = on_rod.mass_kg * standard_gravity / (strength_pa * area_m2);
-    item.hold_use = item.weight_use;
-    const Vec2 heavy = on_rod.unbalance_kg_m();
-    for (const int f : item.forks) {
-        const Fork& fork = assembly.forks[static_cast<std::size_t>(f)];
-        for (const Tine& tine : fork.tines) {
-            item.hold_use =
-                std::max(*item.hold_use, together(*item.weight_use, item.torque_use.value_or(0),
-                                                  tine_clock(fork, tine), std::atan2(heavy.y(), heavy.x())));
-        }
-    }
-}
-
 }  // namespace
-
-std::vector<double> weight_shares(const std::vector<double>& stations_m, double centre_m) {
-    const auto n = static_cast<double>(stations_m.size());
-    const double mean = std::accumulate(stations_m.begin(), stations_m.end(), 0.0) / n;
-    double spread = 0;
-    for (const double x : stations_m) spread += (x - mean) * (x - mean);
-    std::vector<double> shares;
-    shares.reserve(stations_m.size());
-    for (const double x : stations_m) {
-        // All at one station: nothing but an even split can be said.
-        shares.push_back(1 / n + (spread > 0 ? (x - mean) * (centre_m - mean) / spread : 0));
-    }
-    return shares;
-}
-
-double flesh_middle_m(const ForkGrip& fork) {
-    double length = 0, moment = 0;
-    for (const TineGrip& tine : fork.tines) {
-        length += tine.in_flesh_m();
-        moment += tine.in_flesh_m() * tine.flesh_middle_m;
-    }
-    return length > 0 ? moment / length : fork.at_m;
-}
 
 Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop) {
     Grip result;
@@ -222,7 +152,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                 const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
                 const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine));
                 const Passage through = passage(item, hub, tip);
-                const double embedded = length_of(through.skin);
+                const double embedded = total_length(through.skin);
                 if (embedded < least_bite_m) continue;
                 enters = true;
                 TineGrip& told = result.forks[f].tines[t];
@@ -246,37 +176,6 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
     }
     weigh(result, assembly, items);
     return result;
-}
-
-void weigh(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& items) {
-    grip.torque_use.reset();
-    grip.torque_capacity_n_m.reset();
-    std::vector<double> carried(grip.forks.size(), 0.0), held(grip.forks.size(), 0.0);
-    for (std::size_t i = 0; i < grip.items.size(); ++i) {
-        ItemGrip& item = grip.items[i];
-        item.gravity_torque_n_m = standard_gravity * items[i].unbalance_kg_m().norm();
-        item.torque_use.reset();
-        if (!item.forks.empty()) {
-            std::vector<double> middles;
-            for (const int f : item.forks)
-                middles.push_back(flesh_middle_m(grip.forks[static_cast<std::size_t>(f)]));
-            const std::vector<double> shares = weight_shares(middles, items[i].centre.x());
-            for (std::size_t k = 0; k < item.forks.size(); ++k) {
-                const auto f = static_cast<std::size_t>(item.forks[k]);
-                carried[f] += shares[k] * items[i].mass_kg;
-                held[f] += items[i].mass_kg;
-            }
-            if (item.torque_capacity_n_m > 0)
-                item.torque_use = item.gravity_torque_n_m / item.torque_capacity_n_m;
-        }
-        weigh_on_metal(item, grip, assembly, items[i], least_bearing_strength_pa(assembly.items[i]));
-        if (!item.torque_use || (grip.torque_use && *item.torque_use <= *grip.torque_use)) continue;
-        grip.torque_use = item.torque_use;
-        grip.torque_capacity_n_m = item.torque_capacity_n_m;
-    }
-    for (std::size_t f = 0; f < grip.forks.size(); ++f) {
-        if (held[f] > 0) grip.forks[f].weight_share = carried[f] / held[f];
-    }
 }
 
 }  // namespace evenspit

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "analysis/weigh.h"
 #include "units/standard_gravity.h"
 
 namespace evenspit {
@@ -38,6 +39,27 @@ double pitch_of(double diameter_m) {
     return coarse_threads.back().pitch_m;
 }
 
+/// How far a fork's tines in one item are bent.
+///
+/// \param couple_n_m_m2 of the fork's share of the weight about its hub, on what its tines press on
+/// \param pressed_pa what the item's torque presses on all its tines with
+void bend_tines(ForkGrip& grip, int item, const Fork& fork, double couple_n_m_m2, double pressed_pa,
+                double heavy_side_rad) {
+    for (std::size_t t = 0; t < fork.tines.size(); ++t) {
+        TineGrip& tine = grip.tines[t];
+        if (tine.item != item) continue;
+        const double d = fork.tines[t].diameter_m;
+        const double bearing_m2 = d * std::max(0.0, tine.in_flesh_m());
+        const double arm_m = tine.flesh_middle_m - fork.at_m;
+        const double upright_n_m = std::copysign(couple_n_m_m2 * bearing_m2, couple_n_m_m2 * arm_m);
+        const double round_n_m = pressed_pa * bearing_m2 * std::abs(arm_m);
+        const double modulus_m3 = std::numbers::pi * d * d * d / 32;
+        tine.bend_use =
+            pushes_together(upright_n_m, round_n_m, tine_clock(fork, fork.tines[t]), heavy_side_rad) /
+            modulus_m3 / tine_yield_pa;
+    }
+}
+
 }  // namespace
 
 double clamp_force(const Clamp& clamp) {
@@ -62,7 +84,6 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
     for (std::size_t i = 0; i < grip.items.size(); ++i) {
         ItemGrip& item = grip.items[i];
         const double weight = items[i].mass_kg * standard_gravity;
-        const double strength = least_bearing_strength_pa(assembly.items[i]);
         double thrust = 0, slope = 0, capacity = 0;
         for (const int f : item.forks)
             capacity += grip.forks[static_cast<std::size_t>(f)].torque_capacity_n_m;
@@ -73,16 +94,16 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
             slope = std::max(slope, std::abs(beam.slope(std::clamp(fork.at_m, 0.0, assembly.rod.length_m))));
             if (capacity > 0)
                 turned[f] += item.gravity_torque_n_m * grip.forks[f].torque_capacity_n_m / capacity;
-            for (std::size_t t = 0; t < fork.tines.size(); ++t) {
-                TineGrip& tine = grip.forks[f].tines[t];
-                if (tine.item != static_cast<int>(i) || !item.hold_use) continue;
-                const double d = fork.tines[t].diameter_m;
-                const double force = *item.hold_use * strength * d * std::max(0.0, tine.in_flesh_m());
-                const double modulus = std::numbers::pi * d * d * d / 32;
-                tine.bend_use = force * std::abs(tine.flesh_middle_m - fork.at_m) / modulus / tine_yield_pa;
-            }
         }
         if (thrust > 0) item.slide_use = weight * (slope + out_of_level_rad) / thrust;
+        // Pressure of torque on flesh, the same on all its tines.
+        const double pressed_pa = item.torque_use.value_or(0) * least_bearing_strength_pa(assembly.items[i]);
+        for (const CarriedShare& carried : carried_shares(item, grip, assembly.forks, items[i].centre.x())) {
+            const auto f = static_cast<std::size_t>(carried.fork);
+            bend_tines(grip.forks[f], static_cast<int>(i), assembly.forks[f],
+                       carried.bearing_m2 > 0 ? carried.lever_m * weight / carried.bearing_m2 : 0, pressed_pa,
+                       items[i].heavy_side_rad());
+        }
     }
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
 #include <string>
 #include <utility>
@@ -19,6 +20,9 @@ struct TurningMass {
 
     /// Static unbalance m e of it alone, [y, z], kg m.
     [[nodiscard]] Vec2 unbalance_kg_m() const { return mass_kg * centre.tail<2>(); }
+
+    /// Clock of its centre, −π … π.
+    [[nodiscard]] double heavy_side_rad() const { return std::atan2(centre.z(), centre.y()); }
 };
 
 /// The items' masses at one moment of the cook.

@@ -24,6 +24,8 @@ struct Balance {
     Vec2 couple_kg_m2 = Vec2::Zero();    ///< Σ m e (x − centre_x); makes no gravity torque
     double gravity_torque_peak_n_m = 0;  ///< g |U|
     double friction_torque_n_m = 0;
+    int flats = 0;  ///< of a rod that rises and falls on them at its far end; 0 where it does not
+    double flats_torque_peak_n_m = 0;  ///< of that, just off a flat
     double motor_torque_peak_n_m = 0;
     double rated_torque_n_m = 0;
     double motor_use = 0;  ///< peak over rated
@@ -31,6 +33,9 @@ struct Balance {
     bool cooked = false;
     double centrifugal_over_weight = 0;        ///< |U| ω² over m g, at the motor's speed
     std::vector<std::array<double, 2>> curve;  ///< [turn angle deg, motor torque N m], 0 … 359
+
+    /// What no counterweight takes off the motor, N m.
+    [[nodiscard]] double at_supports_n_m() const { return friction_torque_n_m + flats_torque_peak_n_m; }
 };
 
 /// Speed over a turn.

@@ -3,9 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "analysis/balance.h"
-#include "analysis/grip.h"
+#include "analysis/weigh.h"
 #include "units/standard_gravity.h"
 
 namespace evenspit {
@@ -15,12 +16,16 @@ namespace {
 /// Adds a body that lies on the rod; see rod_loading().
 void lie_on_rod(RodLoading& loading, const ItemOnRod& item, const ItemGrip& grip, const Assembly& assembly) {
     const double weight = item.mass_kg * standard_gravity, centre = item.centre.x();
+    const auto on_rod = [length = assembly.rod.length_m](const Interval& run) {
+        return Interval{std::clamp(run.from, 0.0, length), std::clamp(run.to, 0.0, length)};
+    };
     std::vector<Interval> runs;
     for (const Interval& run : grip.rod_runs) {
-        const Interval on{std::clamp(run.from, 0.0, assembly.rod.length_m),
-                          std::clamp(run.to, 0.0, assembly.rod.length_m)};
+        const Interval on = on_rod(run);
         if (on.length() > 0) runs.push_back(on);
     }
+    // It hangs in the air: somewhere along its length.
+    if (runs.empty()) runs.push_back(on_rod({item.from(), item.to()}));
     double length = 0, first = 0, second = 0;  // moments of the runs about the centre of mass
     for (const auto& [from, to] : runs) {
         const double a = from - centre, b = to - centre;
@@ -29,14 +34,8 @@ void lie_on_rod(RodLoading& loading, const ItemOnRod& item, const ItemGrip& grip
         second += (b * b * b - a * a * a) / 3;
     }
     const double spread = length * second - first * first;
-    if (!(spread > 0)) {  // it hangs in the air: somewhere along its length
-        const double from = std::clamp(item.from(), 0.0, assembly.rod.length_m),
-                     to = std::clamp(item.to(), 0.0, assembly.rod.length_m);
-        if (to > from) {
-            loading.spreads.push_back({from, to, weight / (to - from)});
-        } else {
-            loading.points.push_back({from, weight});
-        }
+    if (!(spread > 0)) {  // beyond the rod's end
+        loading.points.push_back({runs[0].from, weight});
         return;
     }
     // Intensity p + q (x − centre), its sum the weight and its moment about the centre nothing.
@@ -77,24 +76,12 @@ void lie_on_rod(RodLoading& loading, const ItemOnRod& item, const ItemGrip& grip
 void hang_on_tines(RodLoading& loading, const ItemOnRod& item, const ItemGrip& item_grip, const Grip& grip,
                    const Assembly& assembly) {
     const double weight = item.mass_kg * standard_gravity;
-    std::vector<double> middles;
-    for (const int f : item_grip.forks)
-        middles.push_back(flesh_middle_m(grip.forks[static_cast<std::size_t>(f)]));
-    // A lone fork carries all, and what turns the body about its tines as well.
-    if (middles.size() == 1) middles[0] = item.centre.x();
-    const std::vector<double> shares = weight_shares(middles, item.centre.x());
-    for (std::size_t k = 0; k < middles.size(); ++k) {
-        const double hub = assembly.forks[static_cast<std::size_t>(item_grip.forks[k])].at_m;
-        const double at = std::clamp(hub, 0.0, assembly.rod.length_m), force = shares[k] * weight;
-        loading.points.push_back({at, force});
-        loading.couples.push_back({at, force * (middles[k] - at)});
+    for (const CarriedShare& carried : carried_shares(item_grip, grip, assembly.forks, item.centre.x())) {
+        const double hub = assembly.forks[static_cast<std::size_t>(carried.fork)].at_m;
+        const double at = std::clamp(hub, 0.0, assembly.rod.length_m);
+        loading.points.push_back({at, carried.share * weight});
+        loading.couples.push_back({at, (carried.lever_m + carried.share * (hub - at)) * weight});
     }
-    // Forks whose flesh is at one station cannot balance a centre of mass beside it: their hubs do.
-    double moment = 0;
-    for (std::size_t k = 0; k < middles.size(); ++k) moment += shares[k] * middles[k];
-    const double left = weight * (item.centre.x() - moment);
-    constexpr double rounding = 1e-12;
-    if (std::abs(left) > rounding * weight) loading.couples.push_back({loading.points.back().at_m, left});
 }
 
 }  // namespace
@@ -160,8 +147,14 @@ double friction_torque(const Motor& motor, const Rod& rod, const std::array<doub
     return motor.support_friction * std::abs(reactions_n[1]) * radius;
 }
 
-RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam,
-                     double friction_torque_n_m) {
+FlatsTorque flats_torque(const Rod& rod, const std::array<double, 2>& reactions_n) {
+    const int flats = rod.bushing ? 0 : flats_of(rod.section);
+    if (flats == 0) return {};
+    const double radius = section_properties(rod.section, rod.width_m).outer_radius_m;
+    return {flats, std::abs(reactions_n[1]) * radius * std::sin(std::numbers::pi / flats)};
+}
+
+RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam, double far_torque_n_m) {
     RodResult result;
     result.reactions_n = beam.reactions();
     const BeamExtreme sag = beam.largest_sag();
@@ -191,7 +184,7 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
             }
             twist = standard_gravity * before.norm();
         } else if (middle < rod.supports_m[1]) {
-            twist += friction_torque_n_m;
+            twist += far_torque_n_m;
         }
         const BeamExtreme bend = beam.largest_moment(marks[i], marks[i + 1]);
         const double sigma = std::abs(bend.value) / section.least_modulus_m3;

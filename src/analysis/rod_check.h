@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "analysis/balance.h"
 #include "analysis/beam.h"
 #include "analysis/placed.h"
 #include "analysis/results.h"
@@ -24,12 +25,11 @@ struct RodLoading {
 /// How everything on the rod enters it: forks and counterweights at their stations, the rod's own weight
 /// along its length, and an item in one of two ways.
 ///
-/// By its tines: each fork that holds it takes its share (weight_shares() over the middles of their flesh)
-/// there, which reaches the rod as a force and a couple at the clamped hub. A lone fork takes all. Lying on
-/// the rod: a load along the runs of the rod through flesh and bone, linear in station, its resultant at the
-/// centre of mass; where it would have to pull up it is cut to push only, and the forks' hubs take the couple
-/// that is left. An item that no fork holds lies on the rod
-/// either way, evenly where the rod meets none of it; one that forks hold and the rod does not meet hangs
+/// By its tines: each fork that holds it takes its share, a force and a couple at the clamped hub
+/// (carried_shares()). Lying on the rod: a load along the runs of the rod through flesh and bone, linear in
+/// station, its resultant at the centre of mass; where it would have to pull up it is cut to push only, and
+/// the forks' hubs take the couple that is left. An item that no fork holds lies on the rod either way, along
+/// its whole length where the rod meets none of it; one that forks hold and the rod does not meet hangs
 /// either way.
 ///
 /// An item's torque enters at its forks in proportion to their torque capacity.
@@ -44,10 +44,15 @@ Beam rod_beam(const Rod& rod, const RodLoading& loading);
 /// bushing's bore (a square rod is carried by its corners).
 double friction_torque(const Motor& motor, const Rod& rod, const std::array<double, 2>& reactions_n);
 
+/// What lifts a rod that turns at its far end on its own flats, without a bushing: its middle is r cos(π/n −
+/// φ) above what it lies on, r half its diagonal and φ its angle off a flat, so that lifting it takes |R| r
+/// sin(π/n) at most, half a side of leverage.
+FlatsTorque flats_torque(const Rod& rod, const std::array<double, 2>& reactions_n);
+
 /// Reactions, sag, and the worst stress: σ = M / S with the section in its worst attitude, τ = T / W_t,
 /// together √(σ² + 3τ²) (von Mises). T at a station is what everything beyond it takes at the worst turn
-/// angle, friction at the far bearing included. No curves.
-RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam, double friction_torque_n_m);
+/// angle, what the far bearing takes included. No curves.
+RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam, double far_torque_n_m);
 
 /// Sag and moment along the rod, at 201 even stations and wherever the loading changes.
 void add_curves(RodResult& result, const Rod& rod, const RodLoading& loading, const Beam& beam);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "analysis/balance.h"
+
 namespace evenspit {
 namespace {
 
@@ -12,11 +14,6 @@ namespace {
 constexpr double step_rad = 2 * std::numbers::pi / 720;
 
 }  // namespace
-
-double motor_torque_at(const Balance& balance, double turn_rad) {
-    return balance.gravity_torque_peak_n_m * std::cos(balance.heavy_side_rad + turn_rad) +
-           balance.friction_torque_n_m;
-}
 
 double speed_at(const Balance& balance, const Motor& motor, double turn_rad) {
     const double torque = motor_torque_at(balance, turn_rad);

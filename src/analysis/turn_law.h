@@ -6,9 +6,6 @@
 
 namespace evenspit {
 
-/// Motor torque at a turn angle, N m: T(θ) = g |U| cos(heavy side + θ) + friction.
-double motor_torque_at(const Balance& balance, double turn_rad);
-
 /// Speed at a turn angle, rad/s, never less than 0, by the laws of turning().
 double speed_at(const Balance& balance, const Motor& motor, double turn_rad);
 

@@ -63,6 +63,9 @@ enum class MassModel {
     density_and_volume,  ///< the stated density times the enclosed volume
 };
 
+/// Whose flesh it is, as far as tables of strength tell them apart.
+enum class Meat { unknown, poultry, pork, beef, lamb };
+
 /// What is roasted.
 struct Body {
     std::string name;
@@ -76,6 +79,7 @@ struct Body {
     /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
     std::vector<RegionFlesh> flesh_by_region;
     MassModel mass_model = MassModel::density_and_volume;
+    Meat meat = Meat::unknown;
     /// How the error of the centre of mass spreads that the body's scan leaves open, item frame; absent where
     /// no such spread is known.
     std::optional<Mat3> centre_covariance_m2;

@@ -40,7 +40,9 @@ Body make_joint(const JointOptions& options) {
                   .stuffing_kg = options.stuffing_kg,
                   .stuffing_density_kg_m3 = options.stuffing_density_kg_m3};
     growth.size = {.length = options.length, .width = options.width, .depth = options.depth};
-    return grown_body(model, growth);
+    Body body = grown_body(model, growth);
+    body.meat = kind.meat;
+    return body;
 }
 
 }  // namespace evenspit

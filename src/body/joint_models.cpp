@@ -209,12 +209,15 @@ void JointKind::weigh(BodyModel& shaped) const {
 // trimmed meat, 5 % (lamb), 7 % (pork), 11 % (beef rib), from memory.
 const std::vector<JointKind>& joint_table() {
     static const std::vector<JointKind> table{
-        {"boneless roll", "tied at even distances", 0.8, 6, "10070", 0.17, 0.009, boneless_roll},
-        {"leg of lamb", "bone in, from rump to shank", 1.2, 4.5, "17011", 0.18, 0.009, leg_of_lamb},
-        {"pork shoulder", "bone in, from blade to hock", 1.5, 10, "10070", 0.17, 0.0075, pork_shoulder},
-        {"rib roast", "four ribs, chine sawn off", 1.5, 10, "13827", 0.28, 0.007, rib_roast},
-        {"suckling pig", "whole and gutted, from tail to snout, belly up", 3.5, 14, "10070", 0.17, 0.010,
-         suckling_pig},
+        {"boneless roll", "tied at even distances", 0.8, 6, "10070", Meat::unknown, 0.17, 0.009,
+         boneless_roll},
+        {"leg of lamb", "bone in, from rump to shank", 1.2, 4.5, "17011", Meat::lamb, 0.18, 0.009,
+         leg_of_lamb},
+        {"pork shoulder", "bone in, from blade to hock", 1.5, 10, "10070", Meat::pork, 0.17, 0.0075,
+         pork_shoulder},
+        {"rib roast", "four ribs, chine sawn off", 1.5, 10, "13827", Meat::beef, 0.28, 0.007, rib_roast},
+        {"suckling pig", "whole and gutted, from tail to snout, belly up", 3.5, 14, "10070", Meat::pork, 0.17,
+         0.010, suckling_pig},
     };
     return table;
 }

@@ -14,9 +14,10 @@ struct JointKind {
     std::string_view about;                ///< in a few words, from one end of x to the other
     double least_kg = 0, greatest_kg = 0;  ///< scale weights
     std::string_view flesh;                ///< number of its raw_food(), lean and fat
-    double separable_fat = 0;              ///< share of that
-    double spacing_m = 0;                  ///< of the mesher, for some 15 to 40 thousand triangles
-    BodyModel (*model)();                  ///< at a size of its own; name and densities still to be set
+    Meat meat = Meat::unknown;
+    double separable_fat = 0;  ///< share of that
+    double spacing_m = 0;      ///< of the mesher, for some 15 to 40 thousand triangles
+    BodyModel (*model)();      ///< at a size of its own; name and densities still to be set
 
     /// Sets the densities of a model's matter.
     void weigh(BodyModel& shaped) const;

@@ -355,6 +355,12 @@ ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
     return best;
 }
 
+double total_length(const std::vector<Interval>& stretches) {
+    double sum = 0;
+    for (const Interval& stretch : stretches) sum += stretch.length();
+    return sum;
+}
+
 std::vector<Interval> merged(std::vector<Interval> stretches, double bridged) {
     std::sort(stretches.begin(), stretches.end(),
               [](const Interval& a, const Interval& b) { return a.from < b.from; });

@@ -22,6 +22,9 @@ struct Interval {
 /// one.
 std::vector<Interval> merged(std::vector<Interval> stretches, double bridged = 0);
 
+/// The sum of their lengths, m.
+double total_length(const std::vector<Interval>& stretches);
+
 /// Where on a mesh a query ended.
 struct ClosestPoint {
     double distance = 0;  ///< m

@@ -54,12 +54,6 @@ double room(const SolidQueries& surface, const Vec3& p, double needed_m) {
     return surface.closest(p, needed_m + most_slack_m).distance - needed_m;
 }
 
-double total(const std::vector<Interval>& runs) {
-    double sum = 0;
-    for (const Interval& run : runs) sum += run.length();
-    return sum;
-}
-
 }  // namespace
 
 Corridor::Corridor(std::shared_ptr<const JoinedParts> parts, double rod_radius_m)
@@ -113,7 +107,7 @@ LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const Passage
         take_nearer(nearest, -(rod_radius_m_ - give_m) - depth, RodLimit::wall);
     }
     if (bone != nullptr) {
-        const double in_bone = total(bone->inside(a, b));
+        const double in_bone = total_length(bone->inside(a, b));
         if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
     }
     if (nearest.slack_m < 0) return nearest;
@@ -135,7 +129,7 @@ LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageL
                           [](const Interval& p, const Interval& q) { return p.length() < q.length(); });
     LinePassage nearest = open;
     if (bone != nullptr) {
-        const double in_bone = total(bone->inside(a, b));
+        const double in_bone = total_length(bone->inside(a, b));
         if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
     }
     const double entry = std::min(limits::entry_stretch_m, run.length() / 4);

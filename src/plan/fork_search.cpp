@@ -32,12 +32,6 @@ double moved(double angle_rad) {
     return turn > 0 ? 0.03 + 0.02 * turn / std::numbers::pi : 0;
 }
 
-double total(const std::vector<Interval>& runs) {
-    double sum = 0;
-    for (const Interval& run : runs) sum += run.length();
-    return sum;
-}
-
 /// What a tine meets.
 struct TinePath {
     double flesh_m = 0;
@@ -63,6 +57,13 @@ class TineProbe {
         return merged(std::move(runs));
     }
 
+    /// How much flesh and bone a rod along the axis meets between two stations, m.
+    [[nodiscard]] double firm_on_axis_m(const std::array<double, 2>& stations) const {
+        const Vec3 a = to_item_ * Vec3(stations[0], 0, 0), b = to_item_ * Vec3(stations[1], 0, 0);
+        const double hollow_m = parts_.hollow() != nullptr ? total_length(parts_.hollow()->inside(a, b)) : 0;
+        return std::max(0.0, total_length(skin_runs(a, b)) - hollow_m);
+    }
+
     [[nodiscard]] TinePath path(const Tine& tine, double clock_rad, double hub_m, Facing points) const {
         const double way = points == Facing::point ? 1 : -1;
         const Vec3 a = to_item_ * rod_point(hub_m, tine.radius_m, clock_rad);
@@ -70,10 +71,10 @@ class TineProbe {
         const Vec3 along = (b - a).normalized();
         const std::vector<Interval> runs = skin_runs(a, b);
         TinePath path;
-        if (total(runs) < graze_m) return path;
-        if (parts_.bone() != nullptr) path.bone_m = total(parts_.bone()->inside(a, b));
-        const double hollow_m = parts_.hollow() != nullptr ? total(parts_.hollow()->inside(a, b)) : 0;
-        path.flesh_m = std::max(0.0, total(runs) - path.bone_m - hollow_m);
+        if (total_length(runs) < graze_m) return path;
+        if (parts_.bone() != nullptr) path.bone_m = total_length(parts_.bone()->inside(a, b));
+        const double hollow_m = parts_.hollow() != nullptr ? total_length(parts_.hollow()->inside(a, b)) : 0;
+        path.flesh_m = std::max(0.0, total_length(runs) - path.bone_m - hollow_m);
 
         const double first = runs.front().from, last = runs.back().to;
         if (last < tine.length_m - graze_m) return path;  // comes out again: no cover
@@ -106,12 +107,13 @@ class ForkTable {
     };
 
     ForkTable(const TineProbe& probe, const Fork& fork, Facing points, std::vector<Hub> hubs,
-              double wanted_bite_m3, std::stop_token stop)
+              double wanted_bite_m3, double wanted_bearing_m2, std::stop_token stop)
         : probe_(probe),
           fork_(fork),
           points_(points),
           hubs_(std::move(hubs)),
           wanted_(wanted_bite_m3),
+          wanted_bearing_m2_(wanted_bearing_m2),
           stop_(std::move(stop)) {}
 
     struct Best {
@@ -135,7 +137,7 @@ class ForkTable {
 
     /// What is wrong with the fork there.
     [[nodiscard]] double price(double turned_rad, double hub_m) {
-        double price = 0, bite_m3 = 0;
+        double price = 0, bite_m3 = 0, bearing_m2 = 0;
         for (const Tine& tine : fork_.tines) {
             const TinePath& path = tine_path(tine, tine_clock(fork_, tine) + turned_rad, hub_m);
             if (path.bone_m > graze_m) price += 10 + 1e3 * path.bone_m;
@@ -145,8 +147,10 @@ class ForkTable {
                      limits::cover_to_spare_m;
             price += 20 * std::clamp(1 - path.flesh_m / limits::least_bite_m, 0.0, 1.0);
             bite_m3 += tine.radius_m * tine.diameter_m * path.flesh_m;
+            bearing_m2 += tine.diameter_m * path.flesh_m;
         }
         price += 20 * std::clamp(1 - bite_m3 / wanted_, 0.0, 1.0);
+        if (wanted_bearing_m2_ > 0) price += 20 * std::clamp(1 - bearing_m2 / wanted_bearing_m2_, 0.0, 1.0);
         // Deeper is better, but only so much.
         price += 0.1 / (1 + bite_m3 / wanted_);
         return price;
@@ -166,7 +170,8 @@ class ForkTable {
     const Fork& fork_;
     Facing points_;
     std::vector<Hub> hubs_;
-    double wanted_;
+    double wanted_;             ///< bite against the torque, m³
+    double wanted_bearing_m2_;  ///< under the weight, beside what the rod bears; 0 and less: none
     std::stop_token stop_;
     std::map<long, Best> table_;
     std::map<std::tuple<long, long, double, double, double>, TinePath> paths_;
@@ -268,13 +273,17 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
     const double strength = least_bearing_strength_pa(*item.item);
     const double wanted_bite_m3 =
         std::max(1e-7, goal.torque_n_m / limits::wanted_grip_use / strength / static_cast<double>(n));
+    const double wanted_bearing_m2 =
+        (goal.weight_n / limits::wanted_grip_use / strength - goal.rod_width_m * probe.firm_on_axis_m(meat)) /
+        static_cast<double>(n);
     std::vector<ForkTable> tables;
     tables.reserve(n);
     for (std::size_t f = 0; f < n; ++f) {
         std::size_t same_end = 0;  // forks that sit further in at this end
         for (std::size_t g = 0; g < f; ++g) same_end += points[g] == points[f] ? 1U : 0U;
         tables.emplace_back(probe, goal.forks[f], points[f],
-                            hubs(goal, goal.forks[f], points[f], meat, same_end), wanted_bite_m3, goal.stop);
+                            hubs(goal, goal.forks[f], points[f], meat, same_end), wanted_bite_m3,
+                            wanted_bearing_m2, goal.stop);
     }
 
     const auto consider = [&](double turned_rad) {

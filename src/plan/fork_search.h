@@ -28,6 +28,8 @@ struct ForkGoal {
     std::function<double(double station_m, Facing points)> rod_use = {};
     const FreeRadius* free = nullptr;  ///< not owned; null: nothing to clear
     double torque_n_m = 0;             ///< that the item's forks must hold
+    double weight_n = 0;               ///< that its tines and the rod must bear
+    double rod_width_m = 0;
     std::stop_token stop{};
 };
 
@@ -43,10 +45,10 @@ struct ForksFound {
 /// tines into the meat; one alone keeps its end. A hub sits where the rod leaves the meat, up to 4 mm in it
 /// or as far off as the tines still reach. Sought: no tine in bone, at least 8 mm of flesh over every tine
 /// and 2 mm to spare, every tine with 20 mm or more in flesh, capacity for more than twice the torque in the
-/// cooked state, the rod under half of its strength, tines clear of the cooker and of one another, and little
-/// moving. Tines are looked at every 10° round the rod (every 2° round the best, if something is wrong with
-/// that) and every few millimetres along it, exactly; covers are taken in space, so that they never come out
-/// larger than `grip` finds them.
+/// cooked state, the rod under half of its strength, flesh on tines and rod for more than twice the weight,
+/// tines clear of the cooker and of one another, and little moving. Tines are looked at every 10° round the
+/// rod (every 2° round the best, if something is wrong with that) and every few millimetres along it,
+/// exactly; covers are taken in space, so that they never come out larger than `grip` finds them.
 ///
 /// \throws Stopped once `goal.stop` is asked to
 ForksFound find_forks(const PlanItem& item, const ForkGoal& goal);

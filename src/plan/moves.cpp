@@ -107,6 +107,8 @@ double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_
                       .rod_use = rod_use(problem, arrangement),
                       .free = problem.free_radius(),
                       .torque_n_m = standard_gravity * worst_size(item_unbalance(problem, arrangement, i)),
+                      .weight_n = standard_gravity * matter_of(problem.assembly.items[i]).mass_kg,
+                      .rod_width_m = problem.assembly.rod.width_m,
                       .stop = problem.stop};
         for (const std::size_t f : problem.forks_of[i]) {
             goal.forks.push_back(arrangement.forks[f]);

@@ -14,7 +14,7 @@ namespace {
 void motor_limit(std::vector<PlanLimit>& out, const Analysis& a) {
     const Balance& b = a.balance;
     if (b.motor_use < limits::motor_stop && !a.turning.stalls) return;
-    const double left_n_m = std::max(0.0, limits::motor_care * b.rated_torque_n_m - b.friction_torque_n_m);
+    const double left_n_m = std::max(0.0, limits::motor_care * b.rated_torque_n_m - b.at_supports_n_m());
     const double too_much_n_m = std::max(0.0, b.gravity_torque_peak_n_m - left_n_m);
     out.push_back(MotorLimit{.torque_n_m = b.motor_torque_peak_n_m,
                              .rating_needed_n_m = b.motor_torque_peak_n_m / limits::motor_care,

@@ -125,6 +125,7 @@ Json balance_json(const Balance& balance) {
     put(json, "couple_kg_m2", balance.couple_kg_m2);
     put(json, "gravity_torque_peak_n_m", balance.gravity_torque_peak_n_m);
     put(json, "friction_torque_n_m", balance.friction_torque_n_m);
+    if (balance.flats > 0) put(json, "flats_torque_n_m", balance.flats_torque_peak_n_m);
     put(json, "motor_torque_peak_n_m", balance.motor_torque_peak_n_m);
     put(json, "rated_torque_n_m", balance.rated_torque_n_m);
     put(json, "motor_use", balance.motor_use);

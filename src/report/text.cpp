@@ -150,10 +150,13 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
             page.figure("heavy side", "at clock " + clock_text(balance.heavy_side_rad));
         }
     }
-    page.figure("turning torque", fmt::format("{} at most: {} gravity, {} friction",
-                                              units.torque(balance.motor_torque_peak_n_m),
-                                              units.torque(balance.gravity_torque_peak_n_m),
-                                              units.torque(balance.friction_torque_n_m)));
+    std::string torques =
+        fmt::format("{} at most: {} gravity, {} friction", units.torque(balance.motor_torque_peak_n_m),
+                    units.torque(balance.gravity_torque_peak_n_m), units.torque(balance.friction_torque_n_m));
+    if (balance.flats > 0)
+        torques +=
+            fmt::format(", {} to lift the rod over its corners", units.torque(balance.flats_torque_peak_n_m));
+    page.figure("turning torque", torques);
     page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
                                      Units::share(balance.motor_use)));
     if (balance.cooked)

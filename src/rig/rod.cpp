@@ -62,6 +62,18 @@ SectionProperties hexagon_section(double d) {
 
 }  // namespace
 
+int flats_of(Section section) {
+    switch (section) {
+        case Section::square:
+            return 4;
+        case Section::hexagon:
+            return 6;
+        case Section::round:
+            break;
+    }
+    return 0;
+}
+
 SectionProperties section_properties(Section section, double width_m) {
     switch (section) {
         case Section::round:

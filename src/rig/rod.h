@@ -20,6 +20,9 @@ struct SectionProperties {
     double outer_radius_m = 0;       ///< half the diagonal; of the circle it turns in
 };
 
+/// How many flat sides a section has; 0 for a round one.
+int flats_of(Section section);
+
 /// Properties of a solid section. `width` is the side, the diameter, or the distance across flats, m, > 0.
 ///
 /// Round: closed forms. Square: the torsion series of Saint-Venant. Hexagon: numbers computed for this

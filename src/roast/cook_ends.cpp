@@ -27,8 +27,23 @@ double cooking_yield(std::string_view part) {
     return roast_yield;
 }
 
+BearingStrength bearing_strength(Meat meat) {
+    switch (meat) {
+        case Meat::pork:
+            return {322e3, 140e3};
+        case Meat::beef:
+            return {245e3, 180e3};
+        case Meat::unknown:
+        case Meat::poultry:
+        case Meat::lamb:
+            break;
+    }
+    return {245e3, 140e3};
+}
+
 std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optional<double> fixed_strength_pa) {
-    const Matter raw{body.mass.amount, body.mass.centre, fixed_strength_pa.value_or(raw_bearing_strength_pa)};
+    const BearingStrength strength = bearing_strength(body.body.meat);
+    const Matter raw{body.mass.amount, body.mass.centre, fixed_strength_pa.value_or(strength.raw_pa)};
     // What is lost is taken away, so that a body's own moments, more exact than its shares, stay the base.
     double lost_kg = 0;
     Vec3 lost_moment = Vec3::Zero();
@@ -43,7 +58,7 @@ std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optiona
     }
     const double left_kg = raw.mass_kg - lost_kg;
     return {raw, Matter{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg,
-                        fixed_strength_pa.value_or(cooked_bearing_strength_pa)}};
+                        fixed_strength_pa.value_or(strength.cooked_pa)}};
 }
 
 Matter matter_at(const Item& item, Doneness end) {
@@ -57,13 +72,15 @@ Matter matter_at(const Item& item, Doneness end) {
 }
 
 double least_bearing_strength_pa(const Item& item) {
-    if (item.matter) return item.off.strength * item.matter->bearing_strength_pa;
-    return item.off.strength *
-           item.bearing_strength_pa.value_or(std::min(raw_bearing_strength_pa, cooked_bearing_strength_pa));
+    const BearingStrength known = bearing_strength(item.body->body.meat);
+    const double least = item.matter
+                             ? item.matter->bearing_strength_pa
+                             : item.bearing_strength_pa.value_or(std::min(known.raw_pa, known.cooked_pa));
+    return item.off.strength * least;
 }
 
 double bearing_strength_scatter(const Item& item) {
-    constexpr double measured = 0.1, from_tables = 0.2;
+    constexpr double measured = 0.1, from_tables = 0.13;
     return item.bearing_strength_pa ? measured : from_tables;
 }
 

@@ -273,6 +273,30 @@ TEST(Balance, QualityGradesMeanNothingAtSpitSpeed) {
     }
 }
 
+// The range in closed form against the law at many angles, right beside every flat too.
+TEST(TorqueRange, IsTheLeastAndTheGreatestOfATurn) {
+    const bool held = rc::check("closed form and a fine turn", [] {
+        const FlatsTorque flats{*rc::gen::element(0, 4, 6), *rc::gen::inRange(0, 100) / 100.0};
+        const double e_m = *rc::gen::inRange(0, 100) / 1000.0, clock = *rc::gen::inRange(0, 360) * pi / 180;
+        const Balance b = balance({{1, {0.3, e_m * std::cos(clock), e_m * std::sin(clock)}}},
+                                  test::small_motor(), 0.1, flats);
+        double least = INFINITY, greatest = -INFINITY;
+        const auto take = [&](double angle) {
+            least = std::min(least, motor_torque_at(b, angle));
+            greatest = std::max(greatest, motor_torque_at(b, angle));
+        };
+        for (int k = 0; k < 7200; ++k) take(2 * pi * k / 7200);
+        for (int k = 0; k < 12; ++k) {
+            take(2 * pi * k / 12 + 1e-9);
+            take(2 * pi * k / 12 - 1e-9);
+        }
+        RC_ASSERT(std::abs(torque_range(b).least_n_m - least) < 1e-5);
+        RC_ASSERT(std::abs(torque_range(b).greatest_n_m - greatest) < 1e-5);
+        RC_ASSERT(b.motor_torque_peak_n_m == torque_range(b).greatest_n_m);
+    });
+    EXPECT_TRUE(held);
+}
+
 TEST(RodMass, IsSectionTimesLength) {
     const Rod rod = test::steel_rod();
     EXPECT_NEAR(rod_mass(rod), 0.008 * 0.008 * 0.760 * 7900, 1e-15);

@@ -53,6 +53,8 @@ inline Motor small_motor() {
 /// A balance that pulls so much at its peak, against a little friction.
 inline Balance lopsided(double lift_n_m, double heavy_side_rad) {
     Balance balance;
+    balance.unbalance_kg_m =
+        lift_n_m / standard_gravity * Vec2(std::cos(heavy_side_rad), std::sin(heavy_side_rad));
     balance.gravity_torque_peak_n_m = lift_n_m;
     balance.friction_torque_n_m = 0.05;
     balance.motor_torque_peak_n_m = lift_n_m + 0.05;

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "analysis/balance.h"
+#include "analysis/figures.h"
 #include "analysis/grip.h"
 #include "loads.h"
 
@@ -122,13 +123,43 @@ TEST(RodLoading, ForksOnOneSideAreClampedAgainstThePull) {
     Assembly a = meat_only();
     // Both forks on the drive side of the centre, one with its flesh beyond the other's.
     a.forks = {two_tines(0.20, Facing::point, 0.10, 0.03, 0, 0),
-               two_tines(0.23, Facing::point, 0.09, 0.03, 1, 0)};
+               two_tines(0.23, Facing::point, 0.15, 0.03, 1, 0)};
     const Checked c = check(a);
-    // Flesh from 0.24 to 0.30 and to 0.32: middles at 0.27 and 0.28.
-    EXPECT_NEAR(force_at(c.loading, 0.20), meat_n * (0.28 - 0.34) / 0.01, 1e-6);
+    // Flesh from 0.24 to 0.30 and to 0.38: middles at 0.27 and 0.31.
+    EXPECT_NEAR(force_at(c.loading, 0.20), meat_n * (0.31 - 0.34) / 0.04, 1e-6);
     EXPECT_LT(force_at(c.loading, 0.20), 0);
     EXPECT_NEAR(total(c.loading), meat_n, 1e-9);
     EXPECT_NEAR(moment_of(c.loading), meat_n * 0.34, 1e-9);
+}
+
+TEST(RodLoading, ForksSideBySideDoNotPullAgainstEachOther) {
+    Assembly a = meat_only();
+    a.forks = {two_tines(0.20, Facing::point, 0.10, 0.03, 0, 0),
+               two_tines(0.23, Facing::point, 0.09, 0.03, 1, 0)};
+    const Checked c = check(a);
+    // Middles at 0.27 and 0.28: no lever to speak of; the clamps hold the body.
+    EXPECT_NEAR(force_at(c.loading, 0.20), meat_n / 2, 1e-9);
+    EXPECT_NEAR(force_at(c.loading, 0.23), meat_n / 2, 1e-9);
+    EXPECT_NEAR(moment_of(c.loading), meat_n * 0.34, 1e-9);
+}
+
+// No fork holds it and its hollow runs through: heavier at one end, it presses harder there.
+TEST(RodLoading, WhatTheRodMeetsNothingOfStillBearsAtItsCentreOfMass) {
+    Assembly a = meat_only();
+    a.forks.clear();
+    Body tube = test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
+                                box_mesh({-0.1, -0.03, -0.03}, {0.1, 0.03, 0.03}), 0, 0);
+    tube = test::with_part(std::move(tube), PartKind::bone,
+                           box_mesh({0.05, 0.035, -0.01}, {0.09, 0.045, 0.01}), 3000, 0);
+    a.items = {test::item("tube", tube, 0.34)};
+    const ItemOnRod item = items_on_rod(a)[0];
+    EXPECT_GT(item.centre.x(), 0.3405);
+    for (const Carried way : {Carried::by_tines, Carried::on_rod}) {
+        const Checked c = check(a, way);
+        const double weight = item.mass_kg * standard_gravity;
+        EXPECT_NEAR(total(c.loading), weight, 1e-9);
+        EXPECT_NEAR(moment_of(c.loading), weight * item.centre.x(), 1e-9);
+    }
 }
 
 TEST(RodLoading, WithThreeForksStaticsStillBalance) {
@@ -246,6 +277,43 @@ TEST(FrictionTorque, IsTheGivenOneOrTheCoefficientAtTheCorners) {
     Rod round = rod;
     round.section = Section::round;
     EXPECT_NEAR(friction_torque(motor, round, {100, 200}), 0.15 * 200 * 0.004, 1e-15);
+}
+
+// 200 N on a square of 8 mm: half a side of leverage, 0.8 N m; on a hexagon half its side, d / (2 √3).
+TEST(FlatsTorque, LiftsTheRodOverItsCorners) {
+    Rod rod = test::steel_rod();
+    EXPECT_EQ(flats_torque(rod, {100, 200}).flats, 0) << "in a bushing";
+    rod.bushing = false;
+    EXPECT_EQ(flats_torque(rod, {100, 200}).flats, 4);
+    EXPECT_NEAR(flats_torque(rod, {100, 200}).peak_n_m, 200 * 0.004, 1e-12);
+    rod.section = Section::hexagon;
+    EXPECT_EQ(flats_torque(rod, {100, -200}).flats, 6);
+    EXPECT_NEAR(flats_torque(rod, {100, -200}).peak_n_m, 200 * 0.008 / (2 * std::numbers::sqrt3), 1e-12);
+    rod.section = Section::round;
+    EXPECT_EQ(flats_torque(rod, {100, 200}).flats, 0);
+}
+
+// The work that gravity and flats do over a turn is nothing: the rod ends as high as it began.
+TEST(FlatsTorque, GivesBackOnTheWayDown) {
+    Assembly a = test::good_load();
+    a.rod.bushing = false;
+    const auto worked_out = [](const Assembly& load) {
+        return figures(
+            load, [](const Assembly& one) { return swept_load(one); }, Detail::full);
+    };
+    const Analysis rough = worked_out(a);
+    a.rod.bushing = true;
+    const Analysis smooth = worked_out(a);
+    EXPECT_EQ(rough.balance.flats, 4);
+    EXPECT_EQ(smooth.balance.flats, 0);
+    const double peak = rough.balance.flats_torque_peak_n_m;
+    EXPECT_NEAR(peak, std::abs(rough.rod.reactions_n[1]) * 0.004, 1e-9);
+    EXPECT_GT(peak, 0.01);
+    double sum = 0;
+    for (int k = 0; k < 3600; ++k) sum += motor_torque_at(rough.balance, 2 * pi * (k + 0.5) / 3600);
+    EXPECT_NEAR(sum / 3600, rough.balance.friction_torque_n_m, 1e-9);
+    EXPECT_NEAR(rough.balance.motor_torque_peak_n_m, smooth.balance.motor_torque_peak_n_m + peak, 0.3 * peak);
+    EXPECT_GT(rough.rod.stress_max_pa, smooth.rod.stress_max_pa);
 }
 
 // Two loads of 30 N at 0.25 m from the ends of a 0.8 m span of 12 mm square bar, E = 200 GPa: M = 7.5 N

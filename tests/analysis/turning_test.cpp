@@ -87,6 +87,24 @@ TEST(Turning, MeanSpeedIsATurnOverTheTimeItTakes) {
     EXPECT_TRUE(held);
 }
 
+// Flats without torque change nothing: the midpoint rule over a turn must find what the closed forms say.
+TEST(Turning, OnFlatsMeansAreTakenOverTheTurn) {
+    const Motor motor = test::small_motor();
+    const Balance smooth = balance({{1, {0.3, 0.06, 0.08}}}, motor, 0.2);
+    const Balance rough = balance({{1, {0.3, 0.06, 0.08}}}, motor, 0.2, {4, 0});
+    const Turning a = turning(smooth, motor), b = turning(rough, motor);
+    EXPECT_NEAR(*b.speed_mean_rad_s, *a.speed_mean_rad_s, 1e-9);
+    EXPECT_NEAR(*b.speed_min_rad_s, *a.speed_min_rad_s, 1e-12);
+    EXPECT_NEAR(*b.irregularity, *a.irregularity, 1e-9);
+    EXPECT_NEAR(b.overrun_share, a.overrun_share, 1.0 / 720);
+    EXPECT_NEAR(b.pull_n_m, a.pull_n_m, 1e-12);
+    // A balanced load on rough flats is uneven all the same, and pulls the gears as it falls off each corner.
+    const Turning falls = turning(balance({{1, {0.3, 0, 0}}}, motor, 0.05, {4, 0.3}), motor);
+    EXPECT_NEAR(falls.pull_n_m, 0.25, 1e-12);
+    EXPECT_NEAR(*falls.irregularity, 0.6 / 5 / (1 - 0.05 / 5), 2e-3);
+    EXPECT_FALSE(falls.knock_n_m.has_value());
+}
+
 TEST(Turning, OverrunShareIsWhereTheLoadDrives) {
     const bool held = rc::check("share of angles with a negative torque", [] {
         const double gravity = *rc::gen::inRange(1, 300) / 100.0,

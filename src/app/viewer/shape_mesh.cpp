@@ -129,7 +129,7 @@ void ShapeBuilder::box(const Vec3& min, const Vec3& max) {
 
 void ShapeBuilder::bar(const Vec3& from, const Vec3& to, Section section, double across_m) {
     if (section == Section::round) return pin(from, to, across_m / 2);
-    const int sides = section == Section::square ? 4 : 6;
+    const int sides = flats_of(section);
     const auto axes = across((to - from).normalized());
     const double radius = across_m / 2 / std::cos(pi / sides);
     std::vector<Vec3> start, end;

@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include "analysis/balance.h"
 #include "analysis/loads.h"
 #include "analysis/turning.h"
 

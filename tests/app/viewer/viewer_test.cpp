@@ -10,6 +10,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "analysis/balance.h"
 #include "analysis/chance.h"
 #include "app/sample_load.h"
 #include "app/viewer/keys.h"

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "analysis/turn_law.h"
+#include "analysis/balance.h"
 #include "report/load_charts.h"
 
 namespace evenspit::viewer {

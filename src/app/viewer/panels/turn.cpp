@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/balance.h"
 #include "app/viewer/panels/parts.h"
 #include "app/viewer/turn_play.h"
 #include "units/tell.h"
