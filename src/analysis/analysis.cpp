@@ -3,23 +3,45 @@
 
 #include <algorithm>
 #include <iterator>
+#include <optional>
 #include <utility>
 
 #include "analysis/figure_findings.h"
 #include "analysis/figures.h"
 #include "analysis/place_findings.h"
 #include "analysis/placed.h"
+#include "analysis/roll_belief.h"
 #include "units/stopped.h"
 
 namespace evenspit {
+namespace {
+
+/// A test that counts is told; one that contradicts the load asks for care.
+Finding roll_finding(const RollFound& found) {
+    const bool odd = !found.folded || found.contradiction < roll_contradiction;
+    return {.level = odd ? Level::care : Level::ready,
+            .code = Code::roll_test,
+            .value = found.folded ? found.contradiction : 0,
+            .limit = odd ? std::optional(roll_contradiction) : std::nullopt,
+            .facts = RollFacts{found.test, found.folded}};
+}
+
+}  // namespace
 
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
+    std::optional<RollBelief> belief;
+    if (was_rolled(assembly)) belief.emplace(assembly);
+    const std::optional<Assembly> believed = belief ? std::optional(belief->load()) : std::nullopt;
     Analysis a = figures(
-        assembly, [](const Assembly& load) { return swept_load(load); }, Detail::full, stop);
+        believed ? *believed : assembly, [](const Assembly& load) { return swept_load(load); }, Detail::full,
+        stop);
     const std::vector<PlacedItem> placed = place_items(assembly);
     stop_if_asked(stop);
     for (const auto& more : {place_findings(assembly, placed, a.grip), remark_findings(assembly)})
         std::copy(more.begin(), more.end(), std::back_inserter(a.findings));
+    if (belief) {
+        for (const RollFound& found : belief->found()) a.findings.push_back(roll_finding(found));
+    }
     worst_first(a.findings);
     if (!a.findings.empty()) a.verdict = a.findings.front().level;
     return a;

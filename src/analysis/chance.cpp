@@ -17,6 +17,7 @@
 #include "analysis/limits.h"
 #include "analysis/mountings.h"
 #include "analysis/outer_skin.h"
+#include "analysis/roll_belief.h"
 #include "units/parallel.h"
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
@@ -67,7 +68,7 @@ class Trial {
     Trial(const Assembly& assembly, const Analysis& written, std::size_t count, const std::stop_token& stop)
         : assembly_(assembly),
           end_(written.balance.cooked ? Doneness::cooked : Doneness::raw),
-          mountings_(assembly, count),
+          mountings_(believed_mountings(assembly, count)),
           sweep_(assembly, mountings_),
           figures_(figures_of(assembly)),
           tried_(count),

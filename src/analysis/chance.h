@@ -17,6 +17,9 @@ inline constexpr int usual_mountings = 1024;
 /// its chance (limits.h). Findings that only mountings have are added, each as it is in the middle one of
 /// those mountings; where no finding reaches the verdict, one with Code::together tells which add up to it.
 ///
+/// A load with roll tests that count is judged as they leave it: mountings of what is believed after them
+/// (analysis/roll_belief.h), and "as written" is the load with every input at its mean.
+///
 /// The same to the last bit however many threads work on it.
 ///
 /// \param mountings how many; 0: as written only

@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 34> rows = {{
+constexpr std::array<CodeRow, 35> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -45,6 +45,7 @@ constexpr std::array<CodeRow, 34> rows = {{
     {Code::clamp_slides, "clamp-slides", "grip", "1"},
     {Code::tine_bends, "tine-bends", "grip", "1"},
     {Code::support_pulls_down, "support-pulls-down", "rod", "N"},
+    {Code::roll_test, "roll-test", "balance", "1"},
     {Code::assumption, "assumption", "assumption", ""},
 }};
 
@@ -84,6 +85,7 @@ bool is_seen_by_hand(Code code) {
         case Code::tine_in_bone:
         case Code::tine_cover:
         case Code::tine_out:
+        case Code::roll_test:
             return true;
         default:
             return topic_of(code) == "place";

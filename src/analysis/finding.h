@@ -53,12 +53,14 @@ enum class Code {
     clamp_slides,
     tine_bends,
     support_pulls_down,
+    roll_test,
     assumption
 };
 
 /// "motor-torque": one lower-case word with hyphens.
 std::string_view code_name(Code code);
-/// What it belongs to: "motor", "turning", "rod", "grip", "clearance", "body", "food", "place", "assumption".
+/// What it belongs to: "motor", "turning", "balance", "rod", "grip", "clearance", "body", "food", "place",
+/// "assumption".
 std::string_view topic_of(Code code);
 /// Whether whoever mounts the load sees it and mends it there and then: it counts as written only.
 bool is_seen_by_hand(Code code);
@@ -141,13 +143,17 @@ struct ForkSpan {
 struct BoneFacts {
     std::string bone{};
 };
+struct RollFacts {
+    std::size_t test = 0;  ///< which roll test, from 0
+    bool folded = true;    ///< false: it goes with nothing that is believed possible, and changes nothing
+};
 struct Remark {
     std::string text{};  ///< one sentence or two, as whoever assumed it told it
 };
 
-using FindingFacts =
-    std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts, GripFacts, GapFacts,
-                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, ForkSpan, BoneFacts, Remark>;
+using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
+                                  GripFacts, GapFacts, LimbFacts, KnockFacts, TogetherFacts, TineFacts,
+                                  GibletFacts, ForkSpan, BoneFacts, RollFacts, Remark>;
 
 /// Where to look for what a finding tells.
 struct Spot {

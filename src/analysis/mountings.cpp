@@ -158,10 +158,6 @@ Mountings::Mountings(const Assembly& assembly, std::size_t count)
     for (const Fork& fork : assembly.forks) fork_items_.push_back(item_of_fork(assembly, fork));
 }
 
-double Mountings::deviate(std::size_t k, std::size_t input, std::size_t way) const {
-    return deviates_[k * width_ + first_[input] + way];
-}
-
 void Mountings::restore(Assembly& work) const {
     for (std::size_t i = 0; i < work.items.size(); ++i) {
         work.items[i].seat = written_.items[i].seat;
@@ -183,11 +179,11 @@ void Mountings::restore(Assembly& work) const {
         work.cooker.surfaces[s].nearer_m = written_.cooker.surfaces[s].nearer_m;
 }
 
-void Mountings::apply(Assembly& work, std::size_t k, std::size_t input) const {
+void Mountings::apply(Assembly& work, std::span<const double> deviates, std::size_t input) const {
     const Spread& s = written_.spread;
     const auto& [kind, about] = inputs_[input];
     const std::size_t n = about.index;
-    const auto x = [&](std::size_t way = 0) { return deviate(k, input, way); };
+    const auto x = [&](std::size_t way = 0) { return deviates[first_[input] + way]; };
     switch (kind) {
         case Input::Kind::line_from:
             work.items[n].seat.line.from += s.rod_line_m * Vec2(x(0), x(1));
@@ -276,14 +272,18 @@ void Mountings::settle(Assembly& work) const {
 }
 
 void Mountings::mount(Assembly& work, std::size_t k) const {
+    mount_by(work, row(k));
+}
+
+void Mountings::mount_by(Assembly& work, std::span<const double> deviates) const {
     restore(work);
-    for (std::size_t input = 0; input < inputs_.size(); ++input) apply(work, k, input);
+    for (std::size_t input = 0; input < inputs_.size(); ++input) apply(work, deviates, input);
     settle(work);
 }
 
 void Mountings::mount_only(Assembly& work, std::size_t k, std::size_t input) const {
     restore(work);
-    apply(work, k, input);
+    apply(work, row(k), input);
     settle(work);
 }
 
@@ -291,7 +291,8 @@ void Mountings::see_all_round(Assembly& work, std::size_t k) const {
     for (std::size_t input = 0; input < inputs_.size(); ++input) {
         if (inputs_[input].kind != Input::Kind::centre) continue;
         const std::size_t n = inputs_[input].about.index;
-        const Vec3 unknown(deviate(k, input, 0), deviate(k, input, 1), deviate(k, input, 2));
+        const std::span<const double> x = row(k).subspan(first_[input]);
+        const Vec3 unknown(x[0], x[1], x[2]);
         work.items[n].off.centre = written_.items[n].off.centre + written_.spread.centre_m * unknown;
     }
 }

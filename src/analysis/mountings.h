@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "analysis/input.h"
@@ -29,16 +30,28 @@ class Mountings {
     [[nodiscard]] Assembly mounting(std::size_t k) const;
     /// The same, put into `work`, a copy of the load that may hold another mounting: quick.
     void mount(Assembly& work, std::size_t k) const;
+    /// The load with everything off by these standard normal deviates. \pre as many as width()
+    void mount_by(Assembly& work, std::span<const double> deviates) const;
     /// With only one input off. \pre input < inputs().size()
     void mount_only(Assembly& work, std::size_t k, std::size_t input) const;
+    /// How many deviates a mounting takes, and which of them is an input's first.
+    [[nodiscard]] std::size_t width() const { return width_; }
+    [[nodiscard]] std::size_t first_deviate(std::size_t input) const { return first_[input]; }
+    /// The deviates of mounting k: whoever knows more of the load than its spread may change them.
+    /// \pre k < count()
+    [[nodiscard]] std::span<double> deviates(std::size_t k) {
+        return {deviates_.data() + k * width_, width_};
+    }
     /// As if no scan had left anything open: the centres of mass are off only by what no shape knows.
     void see_all_round(Assembly& work, std::size_t k) const;
 
   private:
     void restore(Assembly& work) const;
-    void apply(Assembly& work, std::size_t k, std::size_t input) const;
+    void apply(Assembly& work, std::span<const double> deviates, std::size_t input) const;
     void settle(Assembly& work) const;
-    [[nodiscard]] double deviate(std::size_t k, std::size_t input, std::size_t way = 0) const;
+    [[nodiscard]] std::span<const double> row(std::size_t k) const {
+        return {deviates_.data() + k * width_, width_};
+    }
 
     const Assembly& written_;
     std::size_t count_ = 0;

@@ -23,7 +23,33 @@ Arrangement arrangement_of(const Assembly& assembly) {
     return arrangement;
 }
 
+bool undisturbed(const RollTest& test, const Arrangement& before, const Arrangement& after) {
+    const auto same_seat = [](const Seat& a, const Seat& b) {
+        return a.at_m == b.at_m && a.facing == b.facing && a.turn_rad == b.turn_rad && a.line == b.line;
+    };
+    const auto same_fork = [](const Fork& a, const Fork& b) {
+        return a.at_m == b.at_m && a.points == b.points && a.clock_rad == b.clock_rad;
+    };
+    const auto same_weight = [](const Counterweight& a, const Counterweight& b) {
+        return a.at_m == b.at_m && a.mass_kg == b.mass_kg && a.radius_m == b.radius_m &&
+               a.clock_rad == b.clock_rad;
+    };
+    return std::equal(before.seats.begin(), before.seats.end(), after.seats.begin(), after.seats.end(),
+                      same_seat) &&
+           std::equal(before.forks.begin(), before.forks.end(), after.forks.begin(), after.forks.end(),
+                      same_fork) &&
+           std::all_of(test.counterweights.begin(), test.counterweights.end(), [&](std::size_t on) {
+               return on < after.counterweights.size() &&
+                      same_weight(before.counterweights[on], after.counterweights[on]);
+           });
+}
+
 Assembly with_arrangement(Assembly assembly, const Arrangement& arrangement) {
+    if (!assembly.roll_tests.empty()) {
+        const Arrangement before = arrangement_of(assembly);
+        for (RollTest& test : assembly.roll_tests)
+            test.counts = test.counts && undisturbed(test, before, arrangement);
+    }
     assembly.forks = arrangement.forks;
     assembly.counterweights = arrangement.counterweights;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {

@@ -17,10 +17,14 @@ struct Arrangement {
 /// The places of everything in a load.
 Arrangement arrangement_of(const Assembly& assembly);
 
-/// The load with everything in those places; poses follow the seats.
+/// The load with everything in those places; poses follow the seats. A roll test of anything that is moved
+/// counts no more.
 ///
 /// \pre as many seats as items
 Assembly with_arrangement(Assembly assembly, const Arrangement& arrangement);
+
+/// Whether all that was on the rod in a roll test sits in both in the same place.
+bool undisturbed(const RollTest& test, const Arrangement& before, const Arrangement& after);
 
 /// Whether a counterweight of the same mass sits in the same place there.
 bool has(const Arrangement& arrangement, const Counterweight& weight);

@@ -9,6 +9,7 @@
 
 #include "body/body.h"
 #include "body/matter.h"
+#include "load/roll_test.h"
 #include "load/spread.h"
 #include "rig/rig.h"
 
@@ -101,8 +102,9 @@ struct Assembly {
     std::vector<Counterweight> counterweights;
     std::vector<StockWeight> stock;
     Spread spread{};
-    std::optional<Cook> cook{};        ///< absent where the load file tells nothing of it
-    std::vector<std::string> remarks;  ///< assumptions made while reading, one sentence each
+    std::vector<RollTest> roll_tests{};  ///< one after the other, as in the load file
+    std::optional<Cook> cook{};          ///< absent where the load file tells nothing of it
+    std::vector<std::string> remarks;    ///< assumptions made while reading, one sentence each
 };
 
 }  // namespace evenspit

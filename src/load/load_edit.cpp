@@ -11,6 +11,7 @@
 
 #include <fmt/format.h>
 
+#include "load/arrangement.h"
 #include "load/load_text.h"
 #include "load/path_keys.h"
 #include "load/toml_tree.h"
@@ -104,6 +105,50 @@ void write_counterweights(LoadText& load, const std::vector<Counterweight>& befo
     }
 }
 
+std::string list_text(const std::vector<std::size_t>& indices) {
+    std::vector<std::size_t> numbers;
+    for (const std::size_t index : indices) numbers.push_back(index + 1);
+    return fmt::format("[{}]", fmt::join(numbers, ", "));
+}
+
+std::vector<std::pair<std::string, std::string>> roll_test_keys(const RollTest& test) {
+    std::vector<std::pair<std::string, std::string>> keys;
+    keys.emplace_back("down",
+                      test.down_rad ? in_string(*test.down_rad, Dimension::angle) : toml_string("none"));
+    for (const auto& [word, on] : rolls_on_words()) {
+        if (on == test.on) keys.emplace_back("on", toml_string(word));
+    }
+    if (test.hung) {
+        keys.emplace_back("weight", in_string(test.hung->mass_kg, Dimension::mass));
+        keys.emplace_back("radius", in_string(test.hung->radius_m, Dimension::length));
+        keys.emplace_back("clock", in_string(test.hung->clock_rad, Dimension::angle));
+    }
+    keys.emplace_back("counterweights", list_text(test.counterweights));
+    keys.emplace_back("read", in_string(test.read_rad, Dimension::angle));
+    if (!test.as_rolled.empty()) {
+        std::vector<std::string> marks;
+        for (const std::string& mark : test.as_rolled) marks.push_back(toml_string(mark));
+        keys.emplace_back("as_rolled", fmt::format("[{}]", fmt::join(marks, ", ")));
+    }
+    return keys;
+}
+
+/// Tests of what has been moved are taken out, the others keep to the counterweights that were on; new ones
+/// are added.
+void write_roll_tests(LoadText& load, const Assembly& before, const Assembly& after) {
+    const Arrangement old_places = arrangement_of(before), new_places = arrangement_of(after);
+    for (std::size_t t = before.roll_tests.size(); t-- > 0;) {
+        const RollTest& test = before.roll_tests[t];
+        if (!test.counts || !undisturbed(test, old_places, new_places)) {
+            load.take_out("roll_test", t + 1);
+        } else if (before.counterweights.size() != after.counterweights.size()) {
+            load.set({"roll_test", std::to_string(t + 1), "counterweights"}, list_text(test.counterweights));
+        }
+    }
+    for (std::size_t t = before.roll_tests.size(); t < after.roll_tests.size(); ++t)
+        load.append("roll_test", roll_test_keys(after.roll_tests[t]), "counterweight");
+}
+
 }  // namespace
 
 std::string exact_quantity(double si, Dimension dimension) {
@@ -143,6 +188,7 @@ std::string edited_load(const std::string& text, const Assembly& before, const A
     for (std::size_t f = 0; f < after.forks.size(); ++f) {
         write_fork(load, std::to_string(f + 1), before.forks[f], after.forks[f]);
     }
+    write_roll_tests(load, before, after);
     write_counterweights(load, before.counterweights, after.counterweights);
     return load.text();
 }

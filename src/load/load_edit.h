@@ -22,6 +22,9 @@ std::string exact_quantity(double si, Dimension dimension);
 /// from `before` is touched; comments and order are kept. A counterweight of the same mass and diameter is
 /// moved where it stands in the file; one that is gone stays as a comment.
 ///
+/// Roll tests that `after` has beyond those of `before` are added; one of something that has been moved stays
+/// as a comment.
+///
 /// Reading the result gives seats, forks and counterweights equal to those of `after` to the last bit.
 ///
 /// \pre `before` was read from `text`; items and forks of both are the same but for their places

@@ -5,6 +5,7 @@
 #include "load/item_reader.h"
 #include "load/reading.h"
 #include "load/rig_reader.h"
+#include "load/roll_test_reader.h"
 #include "load/spread_reader.h"
 #include "load/surface_reader.h"
 
@@ -17,7 +18,7 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     reading.models = models;
     TableReader reader(root, "", reading.complaints);
     // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
-    for (const char* const key : {"item", "fork", "counterweight"}) reader.refuse_crowd(key);
+    for (const char* const key : {"item", "fork", "counterweight", "roll_test"}) reader.refuse_crowd(key);
     reading.complaints.throw_if_any(file.string());
 
     Assembly assembly;
@@ -45,9 +46,12 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     }
     if (auto stock = reader.table("stock")) assembly.stock = read_stock(*stock);
     if (auto spread = reader.table("spread")) assembly.spread = read_spread(*spread);
+    for (TableReader& test : reader.tables("roll_test"))
+        assembly.roll_tests.push_back(read_roll_test(test, assembly));
     reader.refuse_unknown();
 
     reading.complaints.throw_if_any(assembly.file);
+    void_moved_tests(assembly, reading);
     assembly.remarks = std::move(reading.remarks);
     return assembly;
 }

@@ -11,6 +11,7 @@
 
 #include "analysis/limits.h"
 #include "report/reader_units.h"
+#include "report/roll_words.h"
 #include "report/text_layout.h"
 #include "units/listed.h"
 #include "units/tell.h"
@@ -132,6 +133,8 @@ class Words {
             case Code::nearer_drive:
             case Code::fork_upright:
                 return seat(f);
+            case Code::roll_test:
+                return roll_finding_text(f);
             case Code::assumption:
                 return f.about.kind == Thing::Kind::none ? f.get<Remark>().text
                                                          : name(f.about) + ": " + f.get<Remark>().text;

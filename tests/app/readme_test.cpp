@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// What the README shows is what the program prints.
+// What the README and the pages of the samples show is what the program prints.
 #include <cstdio>
 #include <cstdlib>
 #include <string>
@@ -65,13 +65,22 @@ void expect_shown(const std::string& shown, const std::string& printed) {
     EXPECT_EQ(printed.substr(place), "") << "printed, but not shown in the README";
 }
 
-TEST(Readme, ShowsWhatTheProgramPrints) {
-    const std::vector<Example> shown = examples(content_of(std::string(EVENSPIT_SOURCE_DIR) + "/README.md"));
-    ASSERT_GE(shown.size(), 3U) << "the three demo loads at least";
+// Runs what a page shows, in its order, and tells how many commands that were.
+std::size_t expect_page_runs(const std::string& page) {
+    const std::vector<Example> shown = examples(content_of(std::string(EVENSPIT_SOURCE_DIR) + "/" + page));
     for (const Example& example : shown) {
         SCOPED_TRACE(example.command);
         expect_shown(example.output, run_shown(example.command));
     }
+    return shown.size();
+}
+
+TEST(Readme, ShowsWhatTheProgramPrints) {
+    EXPECT_GE(expect_page_runs("README.md"), 3U) << "the three demo loads at least";
+}
+
+TEST(Readme, TheRollTestGoesFromLoadFileToTrimmed) {
+    EXPECT_GE(expect_page_runs("samples/roll-test/README.md"), 4U) << "check, roll twice, check";
 }
 
 }  // namespace
