@@ -56,7 +56,6 @@ class RollBelief {
 
     /// One for each test that counts, in order; none: nothing is believed but what is written.
     [[nodiscard]] const std::vector<RollFound>& found() const { return found_; }
-    /// What was believed before each of them was folded in.
     /// Mean of the deviates, as Mountings::inputs() has them.
     [[nodiscard]] const Eigen::VectorXd& mean() const { return mean_; }
     [[nodiscard]] const Mountings& inputs() const { return inputs_; }
