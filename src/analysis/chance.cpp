@@ -13,10 +13,10 @@
 #include <vector>
 
 #include "analysis/balance.h"
+#include "analysis/clearance.h"
 #include "analysis/figures.h"
 #include "analysis/limits.h"
 #include "analysis/mountings.h"
-#include "analysis/outer_skin.h"
 #include "analysis/roll_belief.h"
 #include "units/parallel.h"
 #include "units/standard_gravity.h"
@@ -29,6 +29,8 @@ constexpr std::size_t profile_places = 121;
 constexpr std::size_t curve_places = 73;  // every 5 degrees, both ends
 /// How many mountings a thread takes at a time: a copy of the load is made for each such piece.
 constexpr std::size_t piece = 16;
+/// Slabs of mountings, m: dents narrower than that count as filled, so that nothing is kinder than the whole.
+constexpr double step_m = 0.004;
 
 /// What is kept of one mounting.
 struct Tried {
@@ -69,7 +71,7 @@ class Trial {
         : assembly_(assembly),
           end_(written.balance.cooked ? Doneness::cooked : Doneness::raw),
           mountings_(believed_mountings(assembly, count)),
-          sweep_(assembly, mountings_),
+          trees_(sweep_trees(assembly, step_m)),
           figures_(figures_of(assembly)),
           tried_(count),
           stop_(stop) {
@@ -200,7 +202,8 @@ class Trial {
         stop_if_asked(stop_);
         mountings_.mount(work, k);
         Analysis a = figures(
-            work, [this](const Assembly& load) { return sweep_(load); }, Detail::trial, stop_);
+            work, [this](const Assembly& load) { return swept_load(load, step_m, trees_); }, Detail::trial,
+            stop_);
         Tried& tried = tried_[k];
         for (const FigureId& figure : figures_) tried.figures.push_back(value_of(figure, a));
         tried.balance = a.balance;
@@ -221,7 +224,7 @@ class Trial {
     const Assembly& assembly_;
     Doneness end_;
     Mountings mountings_;
-    QuickSweep sweep_;
+    SweepTrees trees_;
     std::vector<FigureId> figures_;
     std::vector<Tried> tried_;
     std::stop_token stop_;

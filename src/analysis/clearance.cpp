@@ -8,22 +8,25 @@
 
 namespace evenspit {
 
-SweptItemParts displacing_parts(const Body& body) {
-    SweptItemParts parts;
-    for (const Part& part : body.parts) {
-        if (displaces(part)) parts.push_back(&part.mesh);
+SweepTrees sweep_trees(const Assembly& assembly, double step_m) {
+    SweepTrees trees;
+    for (const Item& item : assembly.items) {
+        const Body& body = item.body->body;
+        const auto add = [&](const TriangleMesh& mesh) {
+            const auto [tree, is_new] = trees.try_emplace(&mesh, mesh);
+            if (is_new) tree->second.begin_as_in(item.pose, item.off.scale, step_m);
+        };
+        for (const Part& part : body.parts) {
+            if (displaces(part)) add(part.mesh);
+        }
+        for (const std::vector<SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
+            for (const SwungLimb& limb : *limbs) add(limb.mesh);
+        }
     }
-    return parts;
+    return trees;
 }
 
-SweptLoad swept_load(const Assembly& assembly) {
-    std::vector<SweptItemParts> items;
-    items.reserve(assembly.items.size());
-    for (const Item& item : assembly.items) items.push_back(displacing_parts(item.body->body));
-    return swept_load(assembly, items);
-}
-
-SweptLoad swept_load(const Assembly& assembly, const std::vector<SweptItemParts>& items, double step_m) {
+SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& trees) {
     std::vector<SweptMesh> meshes;
     std::vector<SweptCylinder> cylinders;
     SweptLoad load;
@@ -31,13 +34,17 @@ SweptLoad swept_load(const Assembly& assembly, const std::vector<SweptItemParts>
         load.parts.push_back(thing);
         return static_cast<int>(load.parts.size()) - 1;
     };
-    for (std::size_t i = 0; i < items.size(); ++i) {
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
         const auto add = [&](const TriangleMesh& mesh, int number) {
-            meshes.push_back({&mesh, item.pose, number, item.off.scale});
+            const auto tree = trees.find(&mesh);
+            meshes.push_back(
+                {&mesh, item.pose, number, item.off.scale, tree != trees.end() ? &tree->second : nullptr});
         };
         const int whole = part({Thing::Kind::item, i});
-        for (const TriangleMesh* mesh : items[i]) add(*mesh, whole);
+        for (const Part& displacing : item.body->body.parts) {
+            if (displaces(displacing)) add(displacing.mesh, whole);
+        }
         const std::vector<SwungLimb>& limbs = loose_limbs(item);
         for (std::size_t limb = 0; limb < limbs.size(); ++limb)
             add(limbs[limb].mesh, part({Thing::Kind::limb, i, limb}));

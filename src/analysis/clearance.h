@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <map>
 #include <stop_token>
 #include <vector>
 
 #include "analysis/beam.h"
 #include "analysis/placed.h"
 #include "analysis/results.h"
+#include "geometry/sweep_tree.h"
 
 namespace evenspit {
 
@@ -19,20 +21,20 @@ struct SweptLoad {
     std::vector<Thing> parts;  ///< by OutlinePiece::part
 };
 
-/// Of one item: the meshes that displace, item frame. Not owned.
-using SweptItemParts = std::vector<const TriangleMesh*>;
+/// Of meshes, by where they lie, what sweeps them quickly.
+using SweepTrees = std::map<const TriangleMesh*, SweepTree>;
 
-/// Those of its body.
-SweptItemParts displacing_parts(const Body& body);
+/// Of all meshes that items of the load or of any mounting of it sweep; good as long as its bodies are there.
+///
+/// \param step_m with which they will be swept
+SweepTrees sweep_trees(const Assembly& assembly, double step_m);
 
 /// What items (loose limbs swung out), forks and counterweights sweep. The rod is left out: it passes through
 /// the cooker's walls where it is meant to.
-SweptLoad swept_load(const Assembly& assembly);
-/// The same with other meshes in place of the bodies' own, and another step (sweep()).
 ///
-/// \pre one entry an item
-SweptLoad swept_load(const Assembly& assembly, const std::vector<SweptItemParts>& items,
-                     double step_m = 1e-3);
+/// \param step_m see sweep()
+/// \param trees meshes that are not there are swept without; the outline is the same
+SweptLoad swept_load(const Assembly& assembly, double step_m = 1e-3, const SweepTrees& trees = {});
 
 /// The gap of that outline, lowered at each station by the beam's sag, to each of the cooker's surfaces.
 ///

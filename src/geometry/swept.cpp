@@ -5,9 +5,11 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
-#include <span>
 #include <stdexcept>
 #include <utility>
+
+#include "geometry/slabs.h"
+#include "geometry/sweep_tree.h"
 
 namespace evenspit {
 
@@ -15,221 +17,51 @@ namespace {
 
 using Pieces = std::vector<OutlinePiece>;
 
-constexpr double hair = 1e-12;             // m; below it a bulge is rounding
-constexpr double least_step = 1e-9;        // m; finer stations would fall together
-constexpr double most_slabs = 10'000'000;  // a mesh this long against the step has a wrong unit
-
-struct Point {
-    double x, r;
-};
+constexpr double least_step = 1e-9;  // m; finer stations would fall together
 
 double radius_on(const OutlinePiece& piece, double x) {
     if (x >= piece.x1) return piece.r1;
     return std::lerp(piece.r0, piece.r1, (x - piece.x0) / (piece.x1 - piece.x0));
 }
 
-/// A vertex in the rod frame.
-struct Spot {
-    double x, y, z;
-    double square;      // of the distance from the axis
-    std::int32_t slab;  // the last plane at or before x
-};
-
-/// What reaches a plane between two slabs: squared radii, −1 for nothing. A slab sees only what enters it, so
-/// that an end face that falls on the plane leaves no slope in the slab beyond.
-struct Plane {
-    double x = 0;
-    double left = -1;   // of what comes from the slab before
-    double right = -1;  // of what goes on into the slab after
-    double face = -1;   // of vertices in the plane
-};
-
-/// Appends the least concave curve from `from` to `to` over the points between, `to` included, `from` not.
-/// `points` is reordered.
-void append_majorant(std::span<Point> points, const Point& from, const Point& to, std::vector<Point>& curve) {
-    const double slope = (to.r - from.r) / (to.x - from.x);
-    const auto bulge = [&](const Point& p) { return p.r - (from.r + slope * (p.x - from.x)); };
-    // Only what lies above the chord matters; the furthest of it lies on the curve.
-    const auto above =
-        std::partition(points.begin(), points.end(), [&](const Point& p) { return bulge(p) > hair; });
-    const std::span<Point> kept(points.begin(), above);
-    if (kept.empty()) {
-        curve.push_back(to);
-        return;
+/// One mesh in slabs, every vertex and edge of it.
+Pieces whole_mesh(const SweptMesh& swept, double step) {
+    const TriangleMesh& mesh = *swept.mesh;
+    std::vector<std::uint8_t> used(mesh.vertices.size(), 0);
+    for (const Triangle& triangle : mesh.triangles) {
+        for (const std::int32_t v : triangle) used[static_cast<std::size_t>(v)] = 1;
     }
-    const Point top = *std::max_element(kept.begin(), kept.end(),
-                                        [&](const Point& a, const Point& b) { return bulge(a) < bulge(b); });
-    const auto before = std::partition(kept.begin(), kept.end(), [&](const Point& p) { return p.x < top.x; });
-    const auto after = std::partition(before, kept.end(), [&](const Point& p) { return p.x > top.x; });
-    append_majorant({kept.begin(), before}, from, top, curve);
-    append_majorant({before, after}, top, to, curve);
+    const SpotView view(swept.pose, swept.scale);
+    std::vector<Spot> spots(mesh.vertices.size());
+    double first = std::numeric_limits<double>::infinity(), last = -first;
+    for (std::size_t v = 0; v < spots.size(); ++v) {
+        if (!used[v]) continue;
+        spots[v] = view(mesh.vertices[v]);
+        first = std::min(first, spots[v].x);
+        last = std::max(last, spots[v].x);
+    }
+    if (first > last) return {};  // no triangles
+    Slabs slabs(first, last, step);
+    for (std::size_t v = 0; v < spots.size(); ++v) {
+        if (used[v]) slabs.locate(spots[v]);
+    }
+    // The corners of a clipped triangle are its own and those of its edges on the planes, so edges are all
+    // there is to clip.
+    for (const Triangle& triangle : mesh.triangles) {
+        const Spot& a = spots[static_cast<std::size_t>(triangle[0])];
+        const Spot& b = spots[static_cast<std::size_t>(triangle[1])];
+        const Spot& c = spots[static_cast<std::size_t>(triangle[2])];
+        slabs.cross(a, b);
+        slabs.cross(b, c);
+        slabs.cross(c, a);
+    }
+    slabs.lay_chords();
+    std::vector<Spot> rising;
+    for (std::size_t v = 0; v < spots.size(); ++v) {
+        if (used[v] && slabs.rises(spots[v])) rising.push_back(spots[v]);
+    }
+    return slabs.pieces(rising, swept.part);
 }
-
-/// One mesh in slabs.
-class MeshSweep {
-  public:
-    MeshSweep(const SweptMesh& swept, double step) : mesh_(*swept.mesh) {
-        place(swept.pose, swept.scale);
-        if (first_ > last_) return;  // no triangles
-        lay_planes(step);
-        cross_planes();
-        fill_slabs();
-    }
-
-    [[nodiscard]] Pieces pieces(int part) const {
-        Pieces result;
-        std::vector<Point> points, curve;
-        for (std::size_t k = 0; k < planes_.size(); ++k) {
-            const Plane& plane = planes_[k];
-            const double beside = std::max(plane.left, plane.right);
-            if (plane.face >= 0 && (beside < 0 || std::sqrt(plane.face) > std::sqrt(beside) + hair)) {
-                result.push_back({plane.x, std::sqrt(plane.face), plane.x, std::sqrt(plane.face), part});
-            }
-            if (k + 1 == planes_.size()) break;
-            points.clear();
-            if (plane.right >= 0) points.push_back({plane.x, std::sqrt(plane.right)});
-            if (planes_[k + 1].left >= 0)
-                points.push_back({planes_[k + 1].x, std::sqrt(planes_[k + 1].left)});
-            points.insert(points.end(), inner_.begin() + slab_start_[k], inner_.begin() + slab_start_[k + 1]);
-            if (points.empty()) continue;
-            // Of points at the same station the outermost is the corner.
-            const Point from = *std::min_element(
-                points.begin(), points.end(),
-                [](const Point& a, const Point& b) { return a.x != b.x ? a.x < b.x : a.r > b.r; });
-            const Point to = *std::max_element(
-                points.begin(), points.end(),
-                [](const Point& a, const Point& b) { return a.x != b.x ? a.x < b.x : a.r < b.r; });
-            curve.assign(1, from);
-            if (to.x > from.x) append_majorant(points, from, to, curve);
-            if (curve.size() == 1) result.push_back({from.x, from.r, from.x, from.r, part});
-            for (std::size_t i = 1; i < curve.size(); ++i) {
-                result.push_back({curve[i - 1].x, curve[i - 1].r, curve[i].x, curve[i].r, part});
-            }
-        }
-        return result;
-    }
-
-  private:
-    /// Moves the vertices that triangles use into the rod frame and finds the mesh's first and last station.
-    void place(const Pose& pose, double scale) {
-        used_.assign(mesh_.vertices.size(), 0);
-        for (const Triangle& triangle : mesh_.triangles) {
-            for (const std::int32_t v : triangle) used_[static_cast<std::size_t>(v)] = 1;
-        }
-        spots_.resize(mesh_.vertices.size());
-        for (std::size_t v = 0; v < spots_.size(); ++v) {
-            if (!used_[v]) continue;
-            const Vec3 p = pose * (scale * mesh_.vertices[v]);
-            if (!p.allFinite()) throw std::invalid_argument("sweep: a coordinate of a mesh is not finite");
-            spots_[v] = {p.x(), p.y(), p.z(), p.y() * p.y() + p.z() * p.z(), 0};
-            first_ = std::min(first_, p.x());
-            last_ = std::max(last_, p.x());
-        }
-    }
-
-    void lay_planes(double step) {
-        const double extent = last_ - first_;
-        // An extent that is a whole number of steps but for rounding gets that number of slabs.
-        const double slabs = std::ceil(extent / step * (1 - 1e-12));
-        if (!(slabs <= most_slabs)) throw std::invalid_argument("sweep: the step is too fine for the mesh");
-        const auto n = static_cast<std::size_t>(slabs);
-        planes_.resize(n + 1);
-        for (std::size_t k = 0; k < n; ++k) {
-            planes_[k].x = first_ + extent * (static_cast<double>(k) / static_cast<double>(n));
-        }
-        planes_[n].x = last_;
-        const double planes_per_metre = n > 0 ? static_cast<double>(n) / extent : 0;
-        for (std::size_t v = 0; v < spots_.size(); ++v) {
-            if (!used_[v]) continue;
-            Spot& spot = spots_[v];
-            std::size_t k = std::min(n, static_cast<std::size_t>((spot.x - first_) * planes_per_metre));
-            while (planes_[k].x > spot.x) --k;
-            while (k < n && planes_[k + 1].x <= spot.x) ++k;
-            spot.slab = static_cast<std::int32_t>(k);
-            if (planes_[k].x == spot.x) planes_[k].face = std::max(planes_[k].face, spot.square);
-        }
-    }
-
-    /// Lets every edge leave its radius on the planes it meets. The corners of a clipped triangle are its own
-    /// and those of its edges on the planes, so edges are all there is to clip.
-    void cross_planes() {
-        for (const Triangle& triangle : mesh_.triangles) {
-            const Spot& a = spots_[static_cast<std::size_t>(triangle[0])];
-            const Spot& b = spots_[static_cast<std::size_t>(triangle[1])];
-            const Spot& c = spots_[static_cast<std::size_t>(triangle[2])];
-            cross_planes(a, b);
-            cross_planes(b, c);
-            cross_planes(c, a);
-        }
-    }
-
-    void cross_planes(const Spot& p, const Spot& q) {
-        const bool ordered = p.x <= q.x;
-        const Spot& a = ordered ? p : q;
-        const Spot& b = ordered ? q : p;
-        if (a.x == b.x) return;  // in one plane or within one slab
-        Plane& start = planes_[static_cast<std::size_t>(a.slab)];
-        if (start.x == a.x) start.right = std::max(start.right, a.square);
-        if (a.slab == b.slab) return;
-        const double reach = std::max(a.square, b.square);  // no point between is further out: convex
-        for (auto k = static_cast<std::size_t>(a.slab) + 1; k <= static_cast<std::size_t>(b.slab); ++k) {
-            Plane& plane = planes_[k];
-            if (reach <= plane.left && reach <= plane.right) continue;
-            const double t = (plane.x - a.x) / (b.x - a.x);
-            const double y = std::lerp(a.y, b.y, t), z = std::lerp(a.z, b.z, t);
-            const bool ends_here = plane.x == b.x;
-            const double square = ends_here ? b.square : y * y + z * z;
-            plane.left = std::max(plane.left, square);
-            if (!ends_here) plane.right = std::max(plane.right, square);
-        }
-    }
-
-    /// Sorts into slabs the vertices that lie between planes and rise above the chord from plane to plane.
-    void fill_slabs() {
-        const std::size_t n = planes_.size() - 1;
-        struct Chord {
-            double r = -1, slope = 0;
-        };
-        std::vector<Chord> chords(n);
-        for (std::size_t k = 0; k < n; ++k) {
-            const Plane& a = planes_[k];
-            const Plane& b = planes_[k + 1];
-            if (a.right < 0 || b.left < 0) continue;
-            chords[k] = {std::sqrt(a.right), (std::sqrt(b.left) - std::sqrt(a.right)) / (b.x - a.x)};
-        }
-        const auto rises = [&](std::size_t v) {
-            const Spot& spot = spots_[v];
-            const auto k = static_cast<std::size_t>(spot.slab);
-            if (!used_[v] || planes_[k].x == spot.x) return false;
-            const double chord = chords[k].r + chords[k].slope * (spot.x - planes_[k].x);
-            return chord < 0 || spot.square > chord * chord;
-        };
-        slab_start_.assign(n + 2, 0);
-        std::vector<std::int32_t> rising;
-        for (std::size_t v = 0; v < spots_.size(); ++v) {
-            if (!rises(v)) continue;
-            rising.push_back(static_cast<std::int32_t>(v));
-            ++slab_start_[static_cast<std::size_t>(spots_[v].slab) + 2];
-        }
-        for (std::size_t k = 2; k < slab_start_.size(); ++k) slab_start_[k] += slab_start_[k - 1];
-        inner_.resize(rising.size());
-        // Filling moves each start one slab on, to where it belongs.
-        for (const std::int32_t v : rising) {
-            const Spot& spot = spots_[static_cast<std::size_t>(v)];
-            auto& place = slab_start_[static_cast<std::size_t>(spot.slab) + 1];
-            inner_[static_cast<std::size_t>(place++)] = {spot.x, std::sqrt(spot.square)};
-        }
-    }
-
-    const TriangleMesh& mesh_;
-    std::vector<std::uint8_t> used_;  // by vertex
-    std::vector<Spot> spots_;         // by vertex
-    double first_ = std::numeric_limits<double>::infinity();
-    double last_ = -std::numeric_limits<double>::infinity();
-    std::vector<Plane> planes_;               // one more than slabs
-    std::vector<Point> inner_;                // by slab
-    std::vector<std::ptrdiff_t> slab_start_;  // first of a slab in inner_
-};
 
 bool is_disc(const OutlinePiece& piece) {
     return piece.x0 == piece.x1;
@@ -299,6 +131,7 @@ Pieces with_discs(Pieces pieces, Pieces discs) {
 Pieces envelope(const Pieces& a, const Pieces& b) {
     Pieces solid[2], discs;
     std::vector<double> breaks;
+    std::size_t firsts = 0;  // breaks of the first outline
     const Pieces* const given[2] = {&a, &b};
     for (std::size_t s = 0; s < 2; ++s) {
         for (const OutlinePiece& piece : *given[s]) {
@@ -310,8 +143,10 @@ Pieces envelope(const Pieces& a, const Pieces& b) {
             breaks.push_back(piece.x0);
             breaks.push_back(piece.x1);
         }
+        if (s == 0) firsts = breaks.size();
     }
-    std::sort(breaks.begin(), breaks.end());
+    // Pieces are in order.
+    std::inplace_merge(breaks.begin(), breaks.begin() + static_cast<std::ptrdiff_t>(firsts), breaks.end());
     breaks.erase(std::unique(breaks.begin(), breaks.end()), breaks.end());
 
     EnvelopeBuilder builder;
@@ -353,7 +188,9 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
     Outline outline;
     for (const SweptMesh& swept : meshes) {
         if (!swept.mesh) throw std::invalid_argument("sweep: a mesh is missing");
-        outline.pieces = envelope(outline.pieces, MeshSweep(swept, step).pieces(swept.part));
+        outline.pieces = envelope(outline.pieces,
+                                  swept.tree ? swept.tree->pieces(swept.pose, swept.scale, step, swept.part)
+                                             : whole_mesh(swept, step));
     }
     for (const SweptCylinder& cylinder : cylinders) {
         const bool finite =

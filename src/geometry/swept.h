@@ -7,6 +7,8 @@
 
 namespace evenspit {
 
+class SweepTree;
+
 /// One straight piece of a swept outline: between stations x0 ≤ x1 everything turning stays within the
 /// radius that runs in a line from r0 to r1. x0 == x1 (then r0 == r1) is a disc of no thickness.
 struct OutlinePiece {
@@ -36,6 +38,7 @@ struct SweptMesh {
     Pose pose = Pose::Identity();        ///< mesh frame → rod frame
     int part = 0;                        ///< the caller's number for it; those of one number are one part
     double scale = 1;                    ///< mesh lengths × this are metres, before the pose; > 0
+    const SweepTree* tree = nullptr;     ///< of the mesh, if there is one: quicker; not owned
 };
 
 /// A ring-shaped thing on the rod: all between two stations and inside a radius.

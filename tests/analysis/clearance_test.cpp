@@ -2,9 +2,11 @@
 #include "analysis/clearance.h"
 
 #include <algorithm>
+#include <tuple>
 
 #include <gtest/gtest.h>
 
+#include "analysis/mountings.h"
 #include "loads.h"
 
 namespace evenspit {
@@ -65,7 +67,39 @@ Thing reaches_at(const SweptLoad& load, double x) {
     return {};
 }
 
+/// A lumpy roast with a loose wing, and another that may come loose.
+Assembly winged_load() {
+    Assembly a = test::lumpy_load();
+    Body body = a.items[0].body->body;
+    body.swung.push_back({"left wing", test::ellipsoid_mesh(0.03, 0.05, 0.02, {0, 0.07, 0}, 30, 20)});
+    body.if_undone = body.swung;
+    body.if_undone.push_back({"right wing", test::ellipsoid_mesh(0.03, 0.05, 0.02, {0, -0.07, 0}, 30, 20)});
+    a.items = {test::item("roast", body, 0.34, {0.004, -0.006})};
+    a.spread.rod_line_m = 0.008;
+    a.spread.limb_loose = 0.5;
+    return a;
+}
+
 }  // namespace
+
+TEST(SweptOutline, IsTheSameWithTreesInEveryMounting) {
+    constexpr double step_m = 0.004;
+    const Assembly a = winged_load();
+    const SweepTrees trees = sweep_trees(a, step_m);
+    EXPECT_EQ(trees.size(), 4U);
+    const Mountings mountings(a, 32);
+    for (std::size_t k = 0; k < mountings.count(); ++k) {
+        const Assembly mounted = mountings.mounting(k);
+        const SweptLoad quick = swept_load(mounted, step_m, trees), whole = swept_load(mounted, step_m);
+        EXPECT_EQ(quick.parts, whole.parts);
+        ASSERT_EQ(quick.outline.pieces.size(), whole.outline.pieces.size()) << k;
+        for (std::size_t i = 0; i < whole.outline.pieces.size(); ++i) {
+            const OutlinePiece &one = quick.outline.pieces[i], &other = whole.outline.pieces[i];
+            EXPECT_EQ(std::tie(one.x0, one.r0, one.x1, one.r1, one.part),
+                      std::tie(other.x0, other.r0, other.x1, other.r1, other.part));
+        }
+    }
+}
 
 TEST(SweptOutline, HoldsTheItemAndNotTheRod) {
     const Outline outline = outline_of(meat_only());

@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: MIT
+#include "geometry/slabs.h"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <stdexcept>
+
+namespace evenspit {
+
+namespace {
+
+constexpr double hair = 1e-12;             // m, or a share; below it a bulge is rounding
+constexpr double most_slabs = 10'000'000;  // a mesh this long against the step has a wrong unit
+constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any radius or station
+
+struct Point {
+    double x, r;
+};
+
+/// Appends the least concave curve from `from` to `to` over the points between, `to` included, `from` not.
+/// `points` is reordered.
+void append_majorant(std::span<Point> points, const Point& from, const Point& to, std::vector<Point>& curve) {
+    const double slope = (to.r - from.r) / (to.x - from.x);
+    const auto bulge = [&](const Point& p) { return p.r - (from.r + slope * (p.x - from.x)); };
+    // Only what lies above the chord matters; the furthest of it lies on the curve.
+    const auto above =
+        std::partition(points.begin(), points.end(), [&](const Point& p) { return bulge(p) > hair; });
+    const std::span<Point> kept(points.begin(), above);
+    if (kept.empty()) {
+        curve.push_back(to);
+        return;
+    }
+    const Point top = *std::max_element(kept.begin(), kept.end(),
+                                        [&](const Point& a, const Point& b) { return bulge(a) < bulge(b); });
+    const auto before = std::partition(kept.begin(), kept.end(), [&](const Point& p) { return p.x < top.x; });
+    const auto after = std::partition(before, kept.end(), [&](const Point& p) { return p.x > top.x; });
+    append_majorant({kept.begin(), before}, from, top, curve);
+    append_majorant({before, after}, top, to, curve);
+}
+
+}  // namespace
+
+void SpotView::throw_not_finite() {
+    throw std::invalid_argument("sweep: a coordinate of a mesh is not finite");
+}
+
+Slabs::Slabs(double first, double last, double step) : first_(first) {
+    const double extent = last - first;
+    // An extent that is a whole number of steps but for rounding gets that number of slabs.
+    const double slabs = std::ceil(extent / step * (1 - 1e-12));
+    if (!(slabs <= most_slabs)) throw std::invalid_argument("sweep: the step is too fine for the mesh");
+    const auto n = static_cast<std::size_t>(slabs);
+    planes_.resize(n + 1);
+    for (std::size_t k = 0; k < n; ++k) {
+        planes_[k].x = first + extent * (static_cast<double>(k) / static_cast<double>(n));
+    }
+    planes_[n].x = last;
+    planes_per_metre_ = n > 0 ? static_cast<double>(n) / extent : 0;
+}
+
+void Slabs::cross(const Spot& p, const Spot& q) {
+    const bool ordered = p.x <= q.x;
+    const Spot& a = ordered ? p : q;
+    const Spot& b = ordered ? q : p;
+    if (a.x == b.x) return;  // in one plane or within one slab
+    Plane& start = planes_[static_cast<std::size_t>(a.slab)];
+    if (start.x == a.x) start.right = std::max(start.right, a.square);
+    if (a.slab == b.slab) return;
+    const double reach = std::max(a.square, b.square);  // no point between is further out: convex
+    for (auto k = static_cast<std::size_t>(a.slab) + 1; k <= static_cast<std::size_t>(b.slab); ++k) {
+        Plane& plane = planes_[k];
+        const double held = std::min(plane.left, plane.right);
+        if (reach <= held) continue;
+        // Nor further than the squares' own straight line, likewise.
+        if (a.square * (b.x - plane.x) + b.square * (plane.x - a.x) <= held * (b.x - a.x) * (1 - hair))
+            continue;
+        const double t = (plane.x - a.x) / (b.x - a.x);
+        const double y = std::lerp(a.y, b.y, t), z = std::lerp(a.z, b.z, t);
+        const bool ends_here = plane.x == b.x;
+        const double square = ends_here ? b.square : y * y + z * z;
+        plane.left = std::max(plane.left, square);
+        if (!ends_here) plane.right = std::max(plane.right, square);
+    }
+}
+
+bool Slabs::hides(const Reach& reach) const {
+    const std::size_t n = planes_.size() - 1;
+    if (n == 0) return false;
+    // Between two planes that hold more the chord does too: both it and the reach are straight there.
+    for (std::size_t k = slab_of(std::max(planes_[0].x, reach.x0 - out_of_doubt)); k <= n; ++k) {
+        const Plane& plane = planes_[k];
+        // Nothing comes to the first plane from before, nothing goes on from the last.
+        const double held = k == 0 ? plane.right : k == n ? plane.left : std::min(plane.left, plane.right);
+        const double radius = reach.radius + reach.rise * (plane.x - reach.at) + out_of_doubt;
+        if (held < 0 || (radius > 0 && held < radius * radius)) return false;
+        if (plane.x > reach.x1 + out_of_doubt) break;
+    }
+    return true;
+}
+
+void Slabs::lay_chords() {
+    chords_.assign(planes_.size() - 1, {});
+    for (std::size_t k = 0; k < chords_.size(); ++k) {
+        const Plane& a = planes_[k];
+        const Plane& b = planes_[k + 1];
+        if (a.right < 0 || b.left < 0) continue;
+        chords_[k] = {std::sqrt(a.right), (std::sqrt(b.left) - std::sqrt(a.right)) / (b.x - a.x)};
+    }
+}
+
+bool Slabs::rises(const Spot& spot) const {
+    const auto k = static_cast<std::size_t>(spot.slab);
+    if (planes_[k].x == spot.x) return false;
+    const double chord = chords_[k].r + chords_[k].slope * (spot.x - planes_[k].x);
+    return chord < 0 || spot.square > chord * chord;
+}
+
+std::vector<OutlinePiece> Slabs::pieces(const std::vector<Spot>& rising, int part) const {
+    // Sorted into slabs; filling moves each start one slab on, to where it belongs.
+    std::vector<std::ptrdiff_t> start(planes_.size() + 1, 0);
+    for (const Spot& spot : rising) ++start[static_cast<std::size_t>(spot.slab) + 2];
+    for (std::size_t k = 2; k < start.size(); ++k) start[k] += start[k - 1];
+    std::vector<Point> inner(rising.size());
+    for (const Spot& spot : rising) {
+        auto& place = start[static_cast<std::size_t>(spot.slab) + 1];
+        inner[static_cast<std::size_t>(place++)] = {spot.x, std::sqrt(spot.square)};
+    }
+
+    std::vector<OutlinePiece> result;
+    std::vector<Point> points, curve;
+    for (std::size_t k = 0; k < planes_.size(); ++k) {
+        const Plane& plane = planes_[k];
+        const double beside = std::max(plane.left, plane.right);
+        if (plane.face >= 0 && (beside < 0 || std::sqrt(plane.face) > std::sqrt(beside) + hair)) {
+            result.push_back({plane.x, std::sqrt(plane.face), plane.x, std::sqrt(plane.face), part});
+        }
+        if (k + 1 == planes_.size()) break;
+        points.clear();
+        if (plane.right >= 0) points.push_back({plane.x, std::sqrt(plane.right)});
+        if (planes_[k + 1].left >= 0) points.push_back({planes_[k + 1].x, std::sqrt(planes_[k + 1].left)});
+        points.insert(points.end(), inner.begin() + start[k], inner.begin() + start[k + 1]);
+        if (points.empty()) continue;
+        // Of points at the same station the outermost is the corner.
+        const Point from = *std::min_element(
+            points.begin(), points.end(),
+            [](const Point& a, const Point& b) { return a.x != b.x ? a.x < b.x : a.r > b.r; });
+        const Point to = *std::max_element(points.begin(), points.end(), [](const Point& a, const Point& b) {
+            return a.x != b.x ? a.x < b.x : a.r < b.r;
+        });
+        curve.assign(1, from);
+        if (to.x > from.x) append_majorant(points, from, to, curve);
+        if (curve.size() == 1) result.push_back({from.x, from.r, from.x, from.r, part});
+        for (std::size_t i = 1; i < curve.size(); ++i) {
+            result.push_back({curve[i - 1].x, curve[i - 1].r, curve[i].x, curve[i].r, part});
+        }
+    }
+    return result;
+}
+
+}  // namespace evenspit
