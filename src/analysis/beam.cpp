@@ -9,7 +9,8 @@ namespace evenspit {
 namespace {
 
 /// Macaulay's bracket ⟨x⟩ⁿ.
-double bracket(double x, int power) {
+template <int power>
+double bracket(double x) {
     if (x <= 0) return 0;
     double value = 1;
     for (int i = 0; i < power; ++i) value *= x;
@@ -43,15 +44,19 @@ void require_sound(const BeamProblem& problem) {
 
 /// The brackets of a spread load, its intensity integrated so many times: power 2 gives its moment, 4 what
 /// bends by it.
-double spread_sum(const SpreadLoad& load, double x, int power) {
+template <int power>
+double spread_sum(const SpreadLoad& load, double x) {
     const double length = load.to_m - load.from_m;
     if (!(length > 0)) return 0;
     const double rise = (load.end_force_n_m - load.force_n_m) / length;
-    double factorial = 1;
-    for (int i = 2; i <= power; ++i) factorial *= i;
+    constexpr double factorial = [] {
+        double product = 1;
+        for (int i = 2; i <= power; ++i) product *= i;
+        return product;
+    }();
     const double a = x - load.from_m, b = x - load.to_m;
-    return (load.force_n_m * bracket(a, power) - load.end_force_n_m * bracket(b, power)) / factorial +
-           rise * (bracket(a, power + 1) - bracket(b, power + 1)) / (factorial * (power + 1));
+    return (load.force_n_m * bracket<power>(a) - load.end_force_n_m * bracket<power>(b)) / factorial +
+           rise * (bracket<power + 1>(a) - bracket<power + 1>(b)) / (factorial * (power + 1));
 }
 
 }  // namespace
@@ -90,10 +95,10 @@ Beam::Beam(BeamProblem problem) : problem_(std::move(problem)) {
 
 double Beam::moment(double x) const {
     double sum = 0;
-    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 1);
-    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 1);
+    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket<1>(x - problem_.supports_m[i]);
+    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket<1>(x - load.at_m);
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= spread_sum(load, x, 2);
+        sum -= spread_sum<2>(load, x);
     }
     for (const PointCouple& couple : problem_.couples) sum += x > couple.at_m ? couple.couple_n_m : 0;
     return sum;
@@ -104,20 +109,20 @@ double Beam::shear(double x) const {
     for (std::size_t i = 0; i < 2; ++i) sum += x > problem_.supports_m[i] ? reactions_[i] : 0;
     for (const PointLoad& load : problem_.points) sum -= x > load.at_m ? load.force_n : 0;
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= spread_sum(load, x, 1);
+        sum -= spread_sum<1>(load, x);
     }
     return sum;
 }
 
 double Beam::cubic_sum(double x) const {
     double sum = 0;
-    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 3) / 6;
-    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 3) / 6;
+    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket<3>(x - problem_.supports_m[i]) / 6;
+    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket<3>(x - load.at_m) / 6;
     for (const SpreadLoad& load : problem_.spreads) {
-        sum -= spread_sum(load, x, 4);
+        sum -= spread_sum<4>(load, x);
     }
     for (const PointCouple& couple : problem_.couples)
-        sum += couple.couple_n_m * bracket(x - couple.at_m, 2) / 2;
+        sum += couple.couple_n_m * bracket<2>(x - couple.at_m) / 2;
     return sum;
 }
 
@@ -129,10 +134,10 @@ double Beam::couples_at(double x) const {
 
 double Beam::slope(double x) const {
     double sum = slope_;
-    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket(x - problem_.supports_m[i], 2) / 2;
-    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket(x - load.at_m, 2) / 2;
-    for (const SpreadLoad& load : problem_.spreads) sum -= spread_sum(load, x, 3);
-    for (const PointCouple& couple : problem_.couples) sum += couple.couple_n_m * bracket(x - couple.at_m, 1);
+    for (std::size_t i = 0; i < 2; ++i) sum += reactions_[i] * bracket<2>(x - problem_.supports_m[i]) / 2;
+    for (const PointLoad& load : problem_.points) sum -= load.force_n * bracket<2>(x - load.at_m) / 2;
+    for (const SpreadLoad& load : problem_.spreads) sum -= spread_sum<3>(load, x);
+    for (const PointCouple& couple : problem_.couples) sum += couple.couple_n_m * bracket<1>(x - couple.at_m);
     return -sum / problem_.bending_stiffness_n_m2;
 }
 
@@ -174,17 +179,22 @@ BeamExtreme Beam::largest_sag() const {
         constexpr int samples = 24;
         const double from = breakpoints_[i], width = breakpoints_[i + 1] - from;
         int top = 0;
+        double highest = sag(from);
         for (int k = 1; k <= samples; ++k) {
-            if (sag(from + width * k / samples) > sag(from + width * top / samples)) top = k;
+            const double here = sag(from + width * k / samples);
+            if (!(here > highest)) continue;
+            top = k;
+            highest = here;
         }
         double low = from + width * std::max(0, top - 1) / samples;
         double high = from + width * std::min(samples, top + 1) / samples;
         for (int k = 0; k < 60; ++k) {
             const double a = low + (high - low) / 3, b = high - (high - low) / 3;
-            (sag(a) < sag(b) ? low : high) = sag(a) < sag(b) ? a : b;
+            const bool rises = sag(a) < sag(b);
+            (rises ? low : high) = rises ? a : b;
         }
         for (const double x : {low, from, from + width}) {
-            if (sag(x) > best.value) best = {x, sag(x)};
+            if (const double here = sag(x); here > best.value) best = {x, here};
         }
     }
     return best;

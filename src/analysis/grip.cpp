@@ -2,6 +2,7 @@
 #include "analysis/grip.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
@@ -76,11 +77,11 @@ double side_distance(const PreparedBody& prepared, const Vec3& start, const Vec3
         if (body.parts[part].kind != PartKind::flesh || body.parts[part].parent >= 0) continue;
         const std::vector<std::uint8_t>& regions = body.parts[part].regions;
         std::function<bool(std::int32_t)> skip;
-        if (!regions.empty()) {
-            skip = [&](std::int32_t t) {
-                return body.region_names[regions[static_cast<std::size_t>(t)]] == cavity_wall_name;
-            };
-        }
+        std::array<bool, 256> is_wall{};
+        for (std::size_t r = 0; r < std::min(body.region_names.size(), is_wall.size()); ++r)
+            is_wall[r] = body.region_names[r] == cavity_wall_name;
+        if (!regions.empty())
+            skip = [&](std::int32_t t) { return is_wall[regions[static_cast<std::size_t>(t)]]; };
         best = std::min(best, prepared.queries[part].distance_beside(start, way, from, to, skip));
     }
     return best;

@@ -12,6 +12,8 @@ namespace {
 
 using Box2 = Eigen::AlignedBox2d;
 
+constexpr double rounding = 1e-9;  // a share; more than it makes of any distance
+
 double squared_distance_to_edge(const Vec2& p, const Vec2& a, const Vec2& b) {
     const Vec2 d = b - a;
     const double length2 = d.squaredNorm();
@@ -23,10 +25,13 @@ double squared_distance_to_edge(const Vec2& p, const Vec2& a, const Vec2& b) {
 /// infinite if none does.
 double squared_side_distance(const Vec2& p, const std::array<Vec3, 3>& corners, double x0, double x1) {
     // Sutherland–Hodgman against the two planes; a triangle cut twice has five corners at most.
-    std::array<Vec3, 8> polygon{corners[0], corners[1], corners[2]};
+    std::array<Vec3, 8> polygon;
+    std::copy(corners.begin(), corners.end(), polygon.begin());
     std::size_t count = 3;
+    const auto [low, high] = std::minmax({corners[0].x(), corners[1].x(), corners[2].x()});
     for (const auto& [plane, sign] : {std::pair{x0, 1.0}, std::pair{x1, -1.0}}) {
-        std::array<Vec3, 8> kept{};
+        if (sign > 0 ? low >= plane : high <= plane) continue;  // all of it lies on the near side
+        std::array<Vec3, 8> kept;
         std::size_t n = 0;
         for (std::size_t i = 0; i < count; ++i) {
             const Vec3 &a = polygon[i], &b = polygon[(i + 1) % count];
@@ -34,7 +39,7 @@ double squared_side_distance(const Vec2& p, const std::array<Vec3, 3>& corners, 
             if (da >= 0) kept[n++] = a;
             if ((da > 0 && db < 0) || (da < 0 && db > 0)) kept[n++] = a + (b - a) * (da / (da - db));
         }
-        polygon = kept;
+        std::copy(kept.begin(), kept.begin() + static_cast<std::ptrdiff_t>(n), polygon.begin());
         count = n;
     }
     double best = std::numeric_limits<double>::infinity();
@@ -110,6 +115,13 @@ double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, d
             if (std::max({c[0].x(), c[1].x(), c[2].x()}) < from ||
                 std::min({c[0].x(), c[1].x(), c[2].x()}) > to)
                 continue;
+            // Nor can what lies wholly to one side be nearer than that side.
+            const auto apart = [&c](Eigen::Index k) {
+                return std::max(
+                    {0.0, std::min({c[0][k], c[1][k], c[2][k]}), -std::max({c[0][k], c[1][k], c[2][k]})});
+            };
+            const double y = apart(1), z = apart(2);
+            if (y * y + z * z > best * (1 + rounding)) continue;
             best = std::min(best, squared_side_distance(Vec2::Zero(), c, from, to));
         }
     }

@@ -127,14 +127,17 @@ std::vector<Frustum> lowered(const Outline& outline, const std::function<double(
                              double bend_m) {
     std::vector<Frustum> result;
     result.reserve(outline.pieces.size());
+    double x = std::numeric_limits<double>::quiet_NaN(), z = 0;  // where the last piece ended
     for (const OutlinePiece& piece : outline.pieces) {
-        const double z0 = height_of(sag, piece.x0);
+        const double z0 = piece.x0 == x ? z : height_of(sag, piece.x0);
         if (piece.x0 == piece.x1) {
             const double r = std::max(piece.r0, piece.r1);
             result.push_back({piece.x0, z0, r, piece.x1, z0, r, piece.part});
             continue;
         }
-        const Frustum whole{piece.x0, z0, piece.r0, piece.x1, height_of(sag, piece.x1), piece.r1, piece.part};
+        x = piece.x1;
+        z = height_of(sag, x);
+        const Frustum whole{piece.x0, z0, piece.r0, x, z, piece.r1, piece.part};
         append_lowered(whole, sag, bend_m, most_cuts, result);
     }
     return result;

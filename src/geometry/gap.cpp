@@ -150,16 +150,30 @@ class BoxGap {
     }
 
     [[nodiscard]] Gap nearest() const {
-        Gap best;
-        best.distance = std::numeric_limits<double>::infinity();
+        // No point of a stretch is nearer than this.
+        std::vector<double> bounds;
+        bounds.reserve(load_.size());
         for (const Frustum& f : load_) {
             const double along = std::max({0.0, box_.min.x() - f.x1, f.x0 - box_.max.x()});
-            if (std::hypot(along, std::max(0.0, least_excess(f))) >= best.distance) continue;
-            const auto distance = [&](double s) {
-                return std::hypot(station_gap(s), std::max(0.0, excess(f, s)));
-            };
-            const double x = least_of_convex(distance, f.x0, f.x1);
-            if (distance(x) < best.distance) best = at_station(f, x, distance(x));
+            bounds.push_back(std::hypot(along, std::max(0.0, least_excess(f))));
+        }
+        const auto distance = [&](const Frustum& f, double s) {
+            return std::hypot(station_gap(s), std::max(0.0, excess(f, s)));
+        };
+        const auto nearest_station = [&](const Frustum& f) {
+            return least_of_convex([&](double s) { return distance(f, s); }, f.x0, f.x1);
+        };
+        // Nor need any be looked at that is surely further than where the bound is least.
+        const auto likely = std::min_element(bounds.begin(), bounds.end()) - bounds.begin();
+        const Frustum& first = load_[static_cast<std::size_t>(likely)];
+        const double near_enough = distance(first, nearest_station(first));
+        Gap best;
+        best.distance = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < load_.size(); ++i) {
+            if (bounds[i] > near_enough || bounds[i] >= best.distance) continue;
+            const Frustum& f = load_[i];
+            const double x = nearest_station(f);
+            if (distance(f, x) < best.distance) best = at_station(f, x, distance(f, x));
         }
         return best;
     }
