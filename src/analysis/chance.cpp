@@ -65,13 +65,21 @@ Vec2 unbalance_of(const Assembly& load, Doneness end) {
     return sum;
 }
 
+/// The first few: as good as any.
+std::vector<Assembly> some(const Mountings& mountings) {
+    constexpr std::size_t few = 16;
+    std::vector<Assembly> loads;
+    for (std::size_t k = 0; k < std::min(few, mountings.count()); ++k) loads.push_back(mountings.mounting(k));
+    return loads;
+}
+
 class Trial {
   public:
     Trial(const Assembly& assembly, const Analysis& written, std::size_t count, const std::stop_token& stop)
         : assembly_(assembly),
           end_(written.balance.cooked ? Doneness::cooked : Doneness::raw),
           mountings_(believed_mountings(assembly, count)),
-          trees_(sweep_trees(assembly, step_m)),
+          trees_(sweep_trees(some(mountings_), step_m)),
           figures_(figures_of(assembly)),
           tried_(count),
           stop_(stop) {

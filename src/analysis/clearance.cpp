@@ -8,19 +8,21 @@
 
 namespace evenspit {
 
-SweepTrees sweep_trees(const Assembly& assembly, double step_m) {
+SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
     SweepTrees trees;
-    for (const Item& item : assembly.items) {
-        const Body& body = item.body->body;
-        const auto add = [&](const TriangleMesh& mesh) {
-            const auto [tree, is_new] = trees.try_emplace(&mesh, mesh);
-            if (is_new) tree->second.begin_as_in(item.pose, item.off.scale, step_m);
-        };
-        for (const Part& part : body.parts) {
-            if (displaces(part)) add(part.mesh);
-        }
-        for (const std::vector<SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
-            for (const SwungLimb& limb : *limbs) add(limb.mesh);
+    for (const Assembly& load : loads) {
+        for (const Item& item : load.items) {
+            const auto add = [&](const TriangleMesh& mesh) {
+                SweepTree& tree = trees.try_emplace(&mesh, mesh).first->second;
+                tree.begin_as_in(item.pose, item.off.scale, step_m);
+            };
+            const Body& body = item.body->body;
+            for (const Part& part : body.parts) {
+                if (displaces(part)) add(part.mesh);
+            }
+            for (const std::vector<SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
+                for (const SwungLimb& limb : *limbs) add(limb.mesh);
+            }
         }
     }
     return trees;

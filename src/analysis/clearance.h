@@ -24,10 +24,11 @@ struct SweptLoad {
 /// Of meshes, by where they lie, what sweeps them quickly.
 using SweepTrees = std::map<const TriangleMesh*, SweepTree>;
 
-/// Of all meshes that items of the load or of any mounting of it sweep; good as long as its bodies are there.
+/// Of all meshes that items of these loads sweep, tied or undone; good as long as their bodies are there.
 ///
+/// \param loads mountings of one load; others like them are swept the quicker the better these stand for them
 /// \param step_m with which they will be swept
-SweepTrees sweep_trees(const Assembly& assembly, double step_m);
+SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m);
 
 /// What items (loose limbs swung out), forks and counterweights sweep. The rod is left out: it passes through
 /// the cooker's walls where it is meant to.

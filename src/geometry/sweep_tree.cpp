@@ -204,7 +204,8 @@ class SweepTree::Sweep {
     [[nodiscard]] std::vector<std::int32_t> outermost() {
         cross();
         std::vector<std::int32_t> found;
-        for_each_in_reach([&found](std::int32_t number, const Node&) { found.push_back(number); });
+        for_each_in_reach([](const Node&) { return true; },
+                          [&found](std::int32_t number, const Node&) { found.push_back(number); });
         return found;
     }
 
@@ -236,15 +237,18 @@ class SweepTree::Sweep {
         for (const std::int32_t leaf : tree_.beginnings_) {
             if (!slabs_.hides(look(leaf).reach)) cross(tree_.nodes_[static_cast<std::size_t>(leaf)]);
         }
-        for_each_in_reach([this](std::int32_t, const Node& leaf) {
-            if (!leaf.begins) cross(leaf);
-        });
+        for_each_in_reach([](const Node& node) { return !node.begins; },
+                          [this](std::int32_t, const Node& leaf) { cross(leaf); });
     }
 
-    /// What is not hidden when its turn comes.
-    template <class Take>
-    void for_each_in_reach(const Take& take) const {
+    /// The leaves that are not hidden when their turn comes; only below nodes that are wanted.
+    template <class Wanted, class Take>
+    void for_each_in_reach(const Wanted& wanted, const Take& take) const {
         std::vector<Look> stack{look(0)};
+        const auto is_wanted = [&](std::int32_t node) {
+            return wanted(tree_.nodes_[static_cast<std::size_t>(node)]);
+        };
+        if (!is_wanted(0)) return;
         while (!stack.empty()) {
             const Look next = stack.back();
             stack.pop_back();
@@ -254,11 +258,13 @@ class SweepTree::Sweep {
                 take(next.node, node);
                 continue;
             }
+            const std::int32_t left = node.first_vertex, right = left + 1;
+            if (is_wanted(left)) stack.push_back(look(left));
+            if (!is_wanted(right)) continue;
+            stack.push_back(look(right));
             // What reaches out further first: it may hide the other.
-            Look first = look(node.first_vertex), second = look(node.first_vertex + 1);
-            if (second.furthest > first.furthest) std::swap(first, second);
-            stack.push_back(second);
-            stack.push_back(first);
+            if (is_wanted(left) && stack.back().furthest < (stack.end() - 2)->furthest)
+                std::swap(stack.back(), *(stack.end() - 2));
         }
     }
 
@@ -296,10 +302,21 @@ SweepTree::SweepTree(const TriangleMesh& mesh) {
 void SweepTree::begin_as_in(const Pose& pose, double scale, double step) {
     if (nodes_.empty()) return;
     const SpotView view(pose, scale);
-    for (const std::int32_t leaf : beginnings_) nodes_[static_cast<std::size_t>(leaf)].begins = false;
-    beginnings_.clear();
-    beginnings_ = Sweep(*this, view, step).outermost();
-    for (const std::int32_t leaf : beginnings_) nodes_[static_cast<std::size_t>(leaf)].begins = true;
+    const auto node = [this](std::int32_t number) -> Node& {
+        return nodes_[static_cast<std::size_t>(number)];
+    };
+    for (const std::int32_t leaf : Sweep(*this, view, step).outermost()) {
+        if (node(leaf).times++ == 0) beginnings_.push_back(leaf);
+        node(leaf).begins = true;
+    }
+    std::sort(beginnings_.begin(), beginnings_.end(), [&](std::int32_t a, std::int32_t b) {
+        return std::pair(-node(a).times, a) < std::pair(-node(b).times, b);
+    });
+    // Children stand after their parents.
+    for (std::size_t n = nodes_.size(); n-- > 0;) {
+        if (nodes_[n].vertices == 0)
+            nodes_[n].begins = node(nodes_[n].first_vertex).begins && node(nodes_[n].first_vertex + 1).begins;
+    }
 }
 
 std::vector<OutlinePiece> SweepTree::pieces(const Pose& pose, double scale, double step, int part) const {

@@ -22,7 +22,8 @@ class SweepTree {
     /// \throws std::invalid_argument if a coordinate of a triangle is not finite
     explicit SweepTree(const TriangleMesh& mesh);
 
-    /// Lets sweeps begin with what is outermost in this pose: quicker in poses near it, the same in all.
+    /// Lets sweeps begin with what is outermost in this pose and those told before: quicker in poses near
+    /// them, the same in all.
     ///
     /// \throws std::invalid_argument as sweep() does
     void begin_as_in(const Pose& pose, double scale, double step);
@@ -42,7 +43,8 @@ class SweepTree {
         // Of a leaf: vertices and edges; else the index of the left child, which the right one follows, and
         // 0.
         std::int32_t first_vertex = 0, vertices = 0, first_edge = 0, edges = 0;
-        bool begins = false;  // a leaf of beginnings_
+        std::int32_t times = 0;  // how often a leaf was found outermost
+        bool begins = false;     // all leaves below are in beginnings_
     };
     struct Builder;
     struct Look;
@@ -51,7 +53,7 @@ class SweepTree {
     [[nodiscard]] Look look(const SpotView& view, std::int32_t node) const;
 
     std::vector<Node> nodes_;                                     // the root first; none without triangles
-    std::vector<std::int32_t> beginnings_;                        // leaves
+    std::vector<std::int32_t> beginnings_;                        // leaves, those found most often first
     std::vector<Vec3> vertices_;                                  // by leaf: one may stand in several
     std::vector<std::int32_t> names_;                             // of the same, in the mesh
     std::vector<std::pair<std::uint16_t, std::uint16_t>> edges_;  // by leaf, counted from its first vertex
