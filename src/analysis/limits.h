@@ -35,6 +35,9 @@ inline constexpr double stop_chance_care = 0.01;
 /// Share that is not ready, from which the load asks for care. Common practice.
 inline constexpr double care_chance = 0.20;
 
+/// A plan's answer that is ready less often is told what would make it so. As care_chance.
+inline constexpr double worthy_chance = 1 - care_chance;
+
 // --- rod ---
 
 /// Use of the hot yield strength that asks for care: half of it, the usual reserve against yield in hand

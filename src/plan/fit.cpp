@@ -84,7 +84,7 @@ class FitSearch {
 
     /// Plans the load as it stands; keeps the answer if none was found yet or this one has fewer stops.
     static void plan_from(const Assembly& load, Tried& tried) {
-        const Plan plan = make_plan(load);
+        const Plan plan = make_plan(load, {}, {}, {.steps = {}, .mountings = 0});
         const PlanAnswer& answer = plan.answers[plan.recommended];
         if (tried.arrangement && answer.stops >= tried.stops) return;
         const Analysis& best = answer.analysis;

@@ -54,7 +54,7 @@ std::function<double(double, Facing)> rod_use(const PlanProblem& problem, const 
 
 }  // namespace
 
-std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement) {
+std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement, bool may_turn) {
     std::optional<RodLimit> held_by;
     const auto seek = [&](std::size_t i, const Unbalances& others) {
         LineGoal goal{
@@ -77,7 +77,7 @@ std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arran
         return held_by;
     }
     for (std::size_t i = 0; i < problem.items.size(); ++i) seek(i, no_unbalance());
-    set_turns(problem, arrangement);
+    if (may_turn) set_turns(problem, arrangement);
     // Where one cannot be balanced alone the others lean against it.
     if (worst_torque_n_m(problem, arrangement) > problem.enough_n_m) {
         held_by.reset();

@@ -12,8 +12,9 @@ namespace evenspit {
 
 /// New rod lines: each item on its own first; where that does not do, against what the others leave.
 ///
+/// \param may_turn whether several items may be turned against each other as well
 /// \returns what keeps a rod from the centre of mass, if anything does
-std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement);
+std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement, bool may_turn);
 
 /// Items turned against each other, in steps of 5°; an item's forks turn with it as far as the rod's section
 /// lets them.

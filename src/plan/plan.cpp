@@ -2,6 +2,7 @@
 #include "plan/plan.h"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -21,8 +22,9 @@ constexpr double worth_telling = 0.9;
 
 class Planner {
   public:
-    Planner(const Assembly& assembly, Analysis as_it_stands, const std::stop_token& stop)
-        : assembly_(assembly), problem_(plan_problem(assembly, as_it_stands, stop)) {
+    Planner(const Assembly& assembly, Analysis as_it_stands, const PlanWish& wish,
+            const std::stop_token& stop)
+        : assembly_(assembly), wish_(wish), problem_(plan_problem(assembly, as_it_stands, stop)) {
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .arrangement = problem_.before,
                                  .analysis = std::move(as_it_stands),
@@ -38,16 +40,17 @@ class Planner {
         };
         if (!problem_.items.empty()) {
             begin(0, "turning items against each other");
-            answer_turned();
+            if (wish_.may.turn) answer_turned();
             begin(0.1, "seeking the rod line");
             answer_line();
             begin(0.3, "seeking places for forks and items");
             answer_forks();
-            begin(0.8, "seeking counterweights");
-            answer_counterweights();
+            begin(0.7, "seeking counterweights");
+            if (wish_.may.counterweights) answer_counterweights();
         }
-        begin(1, "judging the answers");
-        judge();
+        begin(0.9, "judging the answers");
+        choose();
+        begin(1, "telling them");
         return std::move(plan_);
     }
 
@@ -60,53 +63,64 @@ class Planner {
         set_turns(problem_, arrangement);
         const double torque = worst_torque_n_m(problem_, arrangement);
         if (torque < worth_telling * plan_.answers.front().gravity_torque_worst_n_m) {
-            add(PlanKind::turned, arrangement, std::nullopt);
+            add(PlanKind::turned, settable(arrangement, {.line = false, .forks = false}, few_looks),
+                std::nullopt);
         }
     }
 
     void answer_line() {
         bare_ = problem_.before;
-        bare_.counterweights.clear();
-        held_by_ = set_lines(problem_, bare_);
-        if (problem_.before.counterweights.empty()) return add(PlanKind::line, bare_, held_by_);
+        if (wish_.may.counterweights) bare_.counterweights.clear();
+        if (!wish_.may.line) return;
+        held_by_ = set_lines(problem_, bare_, wish_.may.turn);
+        const auto tell = [this](const Arrangement& arrangement, const std::optional<RodLimit>& held_by) {
+            constexpr MayMove only_line{
+                .turn = false, .stations = false, .forks = false, .counterweights = false};
+            add(PlanKind::line, settable(arrangement, only_line, few_looks), held_by);
+        };
+        if (bare_.counterweights.size() == problem_.before.counterweights.size())
+            return tell(bare_, held_by_);
         // Better without the weights, unless they do what the line cannot.
         Arrangement arrangement = problem_.before;
-        const std::optional<RodLimit> held_by = set_lines(problem_, arrangement);
+        const std::optional<RodLimit> held_by = set_lines(problem_, arrangement, wish_.may.turn);
         if (worst_torque_n_m(problem_, bare_) <=
             std::max(worst_torque_n_m(problem_, arrangement), problem_.enough_n_m))
-            return add(PlanKind::line, bare_, held_by_);
-        add(PlanKind::line, arrangement, held_by);
+            return tell(bare_, held_by_);
+        tell(arrangement, held_by);
     }
 
     void answer_forks() {
         Arrangement arrangement = bare_;
-        arrange(problem_, arrangement);
-        if (problem_.items.size() > 1) set_turns(problem_, arrangement);
+        const MayMove& may = wish_.may;
+        if (may.stations) arrange(problem_, arrangement);
+        if (problem_.items.size() > 1 && may.turn) set_turns(problem_, arrangement);
         const bool alone = problem_.items.size() == 1;
         const Arrangement lined = arrangement;
-        const double price = set_forks(problem_, arrangement, alone);
-        constexpr double bad = 10;  // a tine in bone or without cover
-        if (!alone && price >= bad) {
-            // Turning each as its forks like it, if the items then still balance.
-            Arrangement freely = lined;
-            const double freely_price = set_forks(problem_, freely, true);
-            if (freely_price < price && worst_torque_n_m(problem_, freely) <= 2 * problem_.enough_n_m)
-                arrangement = freely;
+        if (may.forks) {
+            const double price = set_forks(problem_, arrangement, alone && may.turn);
+            constexpr double bad = 10;  // a tine in bone or without cover
+            if (!alone && may.turn && price >= bad) {
+                // Turning each as its forks like it, if the items then still balance.
+                Arrangement freely = lined;
+                const double freely_price = set_forks(problem_, freely, true);
+                if (freely_price < price && worst_torque_n_m(problem_, freely) <= 2 * problem_.enough_n_m)
+                    arrangement = freely;
+            }
         }
-        set_stations(problem_, arrangement);
+        if (may.stations) set_stations(problem_, arrangement);
         // Forks and station have moved: once more, now that nothing moves much.
         const std::vector<Seat> seats = arrangement.seats;
-        if (alone) held_by_ = set_lines(problem_, arrangement);
+        if (alone && may.line) held_by_ = set_lines(problem_, arrangement, may.turn);
         const bool settled = std::equal(seats.begin(), seats.end(), arrangement.seats.begin(),
                                         [](const Seat& a, const Seat& b) {
                                             return a.line.from == b.line.from && a.line.to == b.line.to;
                                         });
         if (!settled) {
-            set_forks(problem_, arrangement, false);
-            set_stations(problem_, arrangement);
+            if (may.forks) set_forks(problem_, arrangement, false);
+            if (may.stations) set_stations(problem_, arrangement);
         }
-        best_ = arrangement;
-        add(PlanKind::line_forks, arrangement, held_by_);
+        best_ = settable(arrangement, may, many_looks);
+        add(PlanKind::line_forks, best_, held_by_);
     }
 
     void answer_counterweights() {
@@ -127,7 +141,8 @@ class Planner {
             const CounterweightsFound found = find_counterweights(goal);
             if (found.weights.empty()) return;
             arrangement.counterweights = found.weights;
-            add(kind, arrangement, held_by);
+            constexpr MayMove only_weights{.line = false, .turn = false, .stations = false, .forks = false};
+            add(kind, settable(arrangement, only_weights, few_looks), held_by);
         };
         with_weights(problem_.before, PlanKind::counterweight, std::nullopt);
         with_weights(best_, PlanKind::everything, held_by_);
@@ -141,21 +156,40 @@ class Planner {
         const Assembly after = with_arrangement(assembly_, arrangement);
         PlanAnswer answer{.kind = kind,
                           .arrangement = arrangement,
-                          .analysis = analyse(after, problem_.stop),
+                          .analysis = analysis_of(after, compared_by()),
                           .line_held_by = held_by};
         complete(answer);
         if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
     }
 
+    [[nodiscard]] Analysis analysis_of(const Assembly& load, int mountings) const {
+        return judge(load, mountings, problem_.stop);
+    }
+    [[nodiscard]] int compared_by() const { return std::min(wish_.mountings, answer_mountings); }
+
+    /// An arrangement as hands can set it.
+    [[nodiscard]] Arrangement settable(const Arrangement& arrangement, const MayMove& may, int looks) const {
+        if (!wish_.steps) return arrangement;
+        const MayMove both{.line = may.line && wish_.may.line,
+                           .turn = may.turn && wish_.may.turn,
+                           .stations = may.stations && wish_.may.stations,
+                           .forks = may.forks && wish_.may.forks,
+                           .counterweights = may.counterweights && wish_.may.counterweights};
+        return wish_.mountings > 0 ? by_hand(problem_, arrangement, *wish_.steps, both, looks)
+                                   : on_steps(problem_, arrangement, *wish_.steps);
+    }
+
     /// Whether anything is better than as it stands.
     [[nodiscard]] bool brings_something(const PlanAnswer& answer) const {
         const PlanAnswer& base = plan_.answers.front();
+        if (ready_chance(answer) > ready_chance(base) + chances_differ) return true;
         if (answer.stops != base.stops) return answer.stops < base.stops;
         return answer.cares < base.cares || answer.gravity_torque_worst_n_m < base.gravity_torque_worst_n_m;
     }
 
     /// All that follows from arrangement and analysis.
     void complete(PlanAnswer& answer) const {
+        answer.stops = answer.cares = 0;
         answer.gravity_torque_worst_n_m = worst_torque_n_m(problem_, answer.arrangement);
         for (const Finding& finding : answer.analysis.findings) {
             answer.stops += finding.level == Level::stop ? 1 : 0;
@@ -166,9 +200,32 @@ class Planner {
 
     // --- judging ---
 
+    /// Chances that are nearer together are one: as few mountings tell no more.
+    static constexpr double chances_differ = 0.05;
+    static constexpr double stop_chances_differ = 0.02;
+
+    [[nodiscard]] static double ready_chance(const PlanAnswer& answer) {
+        return answer.analysis.mounted ? answer.analysis.mounted->chance.ready : 0;
+    }
+    [[nodiscard]] static double stop_chance(const PlanAnswer& answer) {
+        return answer.analysis.mounted ? answer.analysis.mounted->chance.stop : 0;
+    }
+    [[nodiscard]] static int stops_as_written(const PlanAnswer& answer) {
+        return static_cast<int>(
+            std::count_if(answer.analysis.findings.begin(), answer.analysis.findings.end(),
+                          [](const Finding& f) { return f.level == Level::stop && f.as_written; }));
+    }
+
     [[nodiscard]] bool better(const PlanAnswer& a, const PlanAnswer& b) const {
-        if (a.stops != b.stops) return a.stops < b.stops;
+        if (a.analysis.verdict != b.analysis.verdict) return a.analysis.verdict < b.analysis.verdict;
+        if (stops_as_written(a) != stops_as_written(b)) return stops_as_written(a) < stops_as_written(b);
+        if (std::abs(stop_chance(a) - stop_chance(b)) > stop_chances_differ)
+            return stop_chance(a) < stop_chance(b);
+        if (std::abs(ready_chance(a) - ready_chance(b)) > chances_differ)
+            return ready_chance(a) > ready_chance(b);
         if (a.cares != b.cares) return a.cares < b.cares;
+        const bool ready = a.analysis.mounted && a.analysis.verdict == Level::ready;
+        if (ready && a.effort != b.effort) return a.effort < b.effort;
         const double torque_a = a.gravity_torque_worst_n_m, torque_b = b.gravity_torque_worst_n_m;
         const bool enough_a = torque_a <= problem_.enough_n_m, enough_b = torque_b <= problem_.enough_n_m;
         if (enough_a != enough_b) return enough_a;
@@ -177,7 +234,7 @@ class Planner {
                (torque_a * worth_telling < torque_b && a.effort < b.effort);
     }
 
-    void judge() {
+    void choose() {
         std::vector<PlanAnswer>& answers = plan_.answers;
         std::stable_sort(answers.begin(), answers.end(),
                          [](const PlanAnswer& a, const PlanAnswer& b) { return a.kind < b.kind; });
@@ -195,12 +252,75 @@ class Planner {
                        (b.effort < a.effort || b.gravity_torque_worst_n_m < a.gravity_torque_worst_n_m);
             });
         }
+        judge_fully(plan_.recommended);
+        if (wish_.wanted && *wish_.wanted != plan_.recommended && *wish_.wanted < answers.size())
+            judge_fully(*wish_.wanted);
         const PlanAnswer& best = answers[plan_.recommended];
-        if (best.stops > 0)
-            plan_.limits = plan_limits(with_arrangement(assembly_, best.arrangement), best.analysis);
+        const Assembly after = with_arrangement(assembly_, best.arrangement);
+        if (best.stops > 0) plan_.limits = plan_limits(after, best.analysis);
+        if (best.analysis.mounted && ready_chance(best) < limits::worthy_chance &&
+            stops_as_written(best) == 0)
+            plan_.more_care = more_care(after, ready_chance(best));
     }
 
+    void judge_fully(std::size_t answer) {
+        if (wish_.mountings <= compared_by()) return;
+        PlanAnswer& a = plan_.answers[answer];
+        a.analysis = analysis_of(with_arrangement(assembly_, a.arrangement), wish_.mountings);
+        complete(a);
+    }
+
+    /// What halving one spread after the other comes to; none that helps by less than chances differ.
+    [[nodiscard]] std::vector<MoreCare> more_care(const Assembly& load, double ready) const {
+        std::vector<MoreCare> found;
+        for (const Input::Kind kind :
+             {Input::Kind::line_from, Input::Kind::centre, Input::Kind::station, Input::Kind::fork_station,
+              Input::Kind::counterweight_radius, Input::Kind::friction, Input::Kind::tie}) {
+            Assembly careful = load;
+            halve(careful.spread, kind);
+            const double then = judge(careful, compared_by(), problem_.stop).mounted->chance.ready;
+            if (then > ready + chances_differ) found.push_back({kind, then});
+        }
+        std::stable_sort(found.begin(), found.end(),
+                         [](const MoreCare& a, const MoreCare& b) { return a.ready > b.ready; });
+        return found;
+    }
+
+    static void halve(Spread& spread, Input::Kind kind) {
+        switch (kind) {
+            case Input::Kind::line_from:
+                spread.rod_line_m /= 2;
+                break;
+            case Input::Kind::centre:
+                spread.centre_m /= 2;
+                break;
+            case Input::Kind::station:
+                spread.station_m /= 2;
+                break;
+            case Input::Kind::fork_station:
+                spread.fork_station_m /= 2;
+                break;
+            case Input::Kind::counterweight_radius:
+                spread.counterweight_station_m /= 2;
+                spread.counterweight_radius_m /= 2;
+                spread.counterweight_clock_rad /= 2;
+                break;
+            case Input::Kind::friction:
+                spread.friction /= 2;
+                break;
+            case Input::Kind::tie:
+                spread.limb_loose /= 2;
+                break;
+            default:
+                break;
+        }
+    }
+
+    /// Arrangements that a search among hands' steps may weigh.
+    static constexpr int few_looks = 6, many_looks = 18;
+
     const Assembly& assembly_;
+    PlanWish wish_;
     PlanProblem problem_;
     Arrangement bare_;                 // without counterweights, lines set
     Arrangement best_;                 // with new forks and stations
@@ -212,8 +332,9 @@ class Planner {
 
 Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage,
-               const std::stop_token& stop) {
-    return Planner(assembly, analyse(assembly, stop), stop).run(stage);
+               const std::stop_token& stop, const PlanWish& wish) {
+    return Planner(assembly, judge(assembly, std::min(wish.mountings, answer_mountings), stop), wish, stop)
+        .run(stage);
 }
 
 }  // namespace evenspit

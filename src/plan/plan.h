@@ -7,8 +7,9 @@
 #include <string_view>
 #include <vector>
 
-#include "analysis/analysis.h"
+#include "analysis/chance.h"
 #include "load/arrangement.h"
+#include "plan/by_hand.h"
 #include "plan/corridor.h"
 #include "plan/plan_limits.h"
 
@@ -36,25 +37,52 @@ struct PlanAnswer {
     std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
 };
 
+/// What an answer's chance would be if hands took more care of one thing.
+struct MoreCare {
+    /// Of an input of that kind, half its spread.
+    Input::Kind kind = Input::Kind::line_from;
+    double ready = 0;  ///< chance
+};
+
 struct Plan {
     /// The load as it stands first, then by what there is to do.
     std::vector<PlanAnswer> answers;
     std::size_t recommended = 0;
     /// What stands in the way of the recommended answer; empty if it has no finding `stop`.
     std::vector<PlanLimit> limits;
+    /// What helps the recommended answer most, where it has a chance and that is under limits::worthy_chance;
+    /// the most first.
+    std::vector<MoreCare> more_care{};
 };
+
+/// How a plan is made.
+struct PlanWish {
+    /// In what steps hands can set it up; absent: as drawn, in whole millimetres and degrees.
+    std::optional<HandSteps> steps = HandSteps{};
+    MayMove may{};
+    /// Mountings that the recommended answer is judged by, as check does; the others by at most
+    /// answer_mountings. 0: all as written.
+    int mountings = usual_mountings;
+    /// An answer that is wanted, whichever is recommended: judged as well as that one.
+    std::optional<std::size_t> wanted{};
+};
+
+/// Mountings by which answers are compared: the same for all of them, so that few tell them apart.
+inline constexpr int answer_mountings = 64;
 
 /// Where rod, forks and counterweights should go.
 ///
-/// Unbalance is minimised at the worse end of the cook (raw or cooked; see matter_ends()), on whole
-/// millimetres and degrees, within what a rod can really take (Corridor), what forks can hold (find_forks()),
-/// and what the cooker leaves free (FreeRadius). Every answer is then judged by analyse(), on exactly the
-/// values that would be written to a load file.
+/// Unbalance is minimised at the worse end of the cook (raw or cooked; see matter_ends()), within what a rod
+/// can really take (Corridor), what forks can hold (find_forks()), and what the cooker leaves free
+/// (FreeRadius). Each answer is then set up in steps that hands can do, and sought further there for what
+/// holds best when hands are off (by_hand()). Every answer is judged on exactly the values that would be
+/// written to a load file, as written and in mountings of it (judge()).
 ///
-/// Recommended is the answer with the fewest findings `stop`, then `care`; among those that leave little
-/// enough torque (under friction and a twelfth of what it was) the one with the least to do, else the one
-/// with the least torque. A load that is `ready` and pulls less than a tenth of the motor's rating is left
-/// alone.
+/// Recommended is the answer with the best verdict; of those the one with the fewest stops as written, then
+/// the one that is clearly less often a stop, then clearly more often ready (by 2 and 5 of 100), then that
+/// with the fewest findings that ask for care. Among equals that are ready, or leave little enough torque
+/// (under friction and a twelfth of what it was), the one with the least to do, else the one with the least
+/// torque. A load that is `ready` and pulls less than a tenth of the motor's rating is left alone.
 ///
 /// \param stage told by name what is sought, as it begins, and how much is done, 0 … 1. May throw to stop the
 /// work. Empty: nobody listens
@@ -62,6 +90,6 @@ struct Plan {
 /// \throws Stopped (units/stopped.h) once it is asked to stop
 Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage = {},
-               const std::stop_token& stop = {});
+               const std::stop_token& stop = {}, const PlanWish& wish = {});
 
 }  // namespace evenspit

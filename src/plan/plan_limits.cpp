@@ -43,7 +43,9 @@ void room_limits(std::vector<PlanLimit>& out, const Assembly& assembly, const Cl
     for (std::size_t i = 0; i < found.size(); ++i) {
         RoomLimit& limit = found[i];
         const bool body = limit.part.kind == Thing::Kind::item || limit.part.kind == Thing::Kind::limb;
-        if (body && pass_shares[i] > 0) {
+        // Of something much smaller nothing can be said: it would be shaped otherwise.
+        constexpr double least_share = 0.5;
+        if (body && pass_shares[i] > least_share) {
             const Item& item = assembly.items[limit.part.index];
             limit.body_kg = item.body->mass.amount * std::pow(pass_shares[i], 3);
             limit.loose = !item.trussed;

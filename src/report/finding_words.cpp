@@ -12,6 +12,7 @@
 #include "analysis/limits.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
+#include "report/subject_words.h"
 #include "report/text_layout.h"
 #include "units/listed.h"
 #include "units/tell.h"
@@ -19,72 +20,10 @@
 namespace evenspit {
 namespace {
 
-std::string at_start_of_sentence(std::string words) {
-    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
-        words[0] = static_cast<char>(words[0] - 'a' + 'A');
-    return words;
-}
-
-/// At the start of a sentence. Names that people gave stay as they are.
-std::string at_start(const Thing& thing, std::string name) {
-    const bool ours = thing.kind == Thing::Kind::fork || thing.kind == Thing::Kind::tine ||
-                      thing.kind == Thing::Kind::counterweight;
-    return ours ? at_start_of_sentence(std::move(name)) : name;
-}
-
-/// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
-std::string free_limbs(const std::vector<SwungLimb>& limbs) {
-    std::vector<std::string> words;
-    for (const SwungLimb& limb : limbs) {
-        const std::string kind = limb.name.substr(limb.name.find(' ') + 1);
-        const bool pair = std::count_if(limbs.begin(), limbs.end(), [&](const SwungLimb& other) {
-                              return other.name.ends_with(' ' + kind);
-                          }) == 2;
-        const std::string word = pair ? kind + "s" : limb.name;
-        if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
-    }
-    return listed(words, "and");
-}
-
-/// What a finding is about, as part of a list: "the gap", then whose.
-std::string_view subject_words(Code code) {
-    switch (code) {
-        case Code::motor_torque:
-            return "the motor's use";
-        case Code::stall:
-            return "a stall";
-        case Code::overrun:
-            return "the pull on the gears";
-        case Code::knock:
-            return "the knock";
-        case Code::uneven_speed:
-            return "uneven speed";
-        case Code::rod_stress:
-            return "the stress";
-        case Code::rod_sag:
-            return "the sag";
-        case Code::grip_torque:
-            return "the hold";
-        case Code::grip_weight:
-            return "the hold of the meat";
-        case Code::clamp_turns:
-        case Code::clamp_slides:
-            return "the clamp";
-        case Code::tine_bends:
-            return "bending of the tines";
-        case Code::gap:
-            return "the gap";
-        case Code::limbs_free:
-            return "loose limbs";
-        default:
-            return code_name(code);
-    }
-}
-
 class Words {
   public:
     Words(const Assembly& assembly, UnitSystem system)
-        : assembly_(assembly), system_(system), units_(system) {}
+        : assembly_(assembly), system_(system), units_(system), station_(system, assembly.rod.mark_m) {}
 
     [[nodiscard]] std::string of(const Finding& f) const {
         switch (f.code) {
@@ -146,6 +85,33 @@ class Words {
     [[nodiscard]] std::string name(const Thing& thing) const { return thing_name(thing, assembly_); }
     [[nodiscard]] std::string length(double m) const { return units_.length(m); }
     [[nodiscard]] std::string torque(double n_m) const { return units_.torque(n_m); }
+    /// Not told as the limit that it is below or above.
+    [[nodiscard]] std::string torque_apart(double n_m, double limit_n_m) const {
+        return torque_text(n_m, system_, {limit_n_m});
+    }
+    [[nodiscard]] std::string slack(const Finding& f) const {
+        return units_.slack(*f.value, {0, f.limit.value_or(0)});
+    }
+    [[nodiscard]] static std::string use(const Finding& f) {
+        return Units::share(*f.value, {1, f.limit.value_or(1)});
+    }
+    /// Of a torque, the share of the rating.
+    [[nodiscard]] static std::string of_rating(const Finding& f, double rated_n_m) {
+        return Units::share(*f.value / rated_n_m, {1, f.limit.value_or(rated_n_m) / rated_n_m});
+    }
+    /// A station that stands in brackets itself, or between commas.
+    [[nodiscard]] std::string in_brackets(const std::string& length, double station_m) const {
+        const std::string from = station_.from_mark(station_m);
+        return from.empty() ? length : fmt::format("{}, {}", length, from);
+    }
+    [[nodiscard]] std::string in_brackets(double station_m) const {
+        return in_brackets(length(station_m), station_m);
+    }
+    /// A finding's station and its limit's.
+    [[nodiscard]] Beside stations(const Finding& f) const {
+        const Beside beside = length_beside(*f.value, *f.limit, system_);
+        return {in_brackets(beside.figure, *f.value), in_brackets(beside.limit, *f.limit)};
+    }
 
     /// The heavy side of one mounting among many says nothing about the one that will be mounted.
     [[nodiscard]] std::string rebalance(const Finding& f, const Rebalance& mend) const {
@@ -154,10 +120,10 @@ class Words {
 
     [[nodiscard]] std::string motor_torque(const Finding& f) const {
         const auto& facts = f.get<MotorFacts>();
-        std::string words =
-            fmt::format("The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
-                        torque(facts.torque_n_m), facts.cooked ? " once the meat is done" : "",
-                        Units::share(*f.value), torque(facts.rated_n_m));
+        std::string words = fmt::format(
+            "The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
+            torque_apart(facts.torque_n_m, facts.rated_n_m), facts.cooked ? " once the meat is done" : "",
+            use(f), units_.given(facts.rated_n_m, Dimension::torque));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance(f, *facts.mend);
         return words +
@@ -170,14 +136,14 @@ class Words {
             return fmt::format(
                 "The motor stands still: the peak of {} reaches its stall torque of {}. Balance the load "
                 "before it goes on.",
-                torque(*f.value), torque(*f.limit));
+                torque_apart(*f.value, *f.limit), units_.given(*f.limit, Dimension::torque));
         }
         if (f.code == Code::overrun) {
             const auto& facts = f.get<OverrunFacts>();
             std::string words = fmt::format(
                 "Over {} of each turn the heavy side falls and drives the gears: it pulls them with up to "
                 "{}, {} of the motor's rating.",
-                Units::share(facts.share), torque(*f.value), Units::share(*f.value / facts.rated_n_m));
+                Units::share(facts.share), torque(*f.value), of_rating(f, facts.rated_n_m));
             if (f.level != Level::ready)
                 words += fmt::format(" That wears them. {}", rebalance(f, facts.mend));
             return words;
@@ -188,7 +154,7 @@ class Words {
                 "When the heavy side has fallen through the {} of play in the drive, it knocks with {}{}, {} "
                 "of the motor's rating.",
                 angle_text(facts.play_rad), facts.rigid_drive ? "at most " : "", torque(*f.value),
-                Units::share(*f.value / facts.rated_n_m));
+                of_rating(f, facts.rated_n_m));
             if (f.level != Level::ready) words += fmt::format(" {}", rebalance(f, facts.mend));
             return words;
         }
@@ -196,7 +162,7 @@ class Words {
         std::string words = fmt::format(
             "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
             "rises, so the side a quarter turn behind that, at {}, stays below longest and browns more.",
-            Units::share(*f.value), "clock " + clock_text(facts.lingers_rad));
+            Units::share(*f.value, {limits::uneven_care}), "clock " + clock_text(facts.lingers_rad));
         if (facts.mend) words += fmt::format(" {}", rebalance(f, *facts.mend));
         return words;
     }
@@ -218,12 +184,12 @@ class Words {
         if (f.code == Code::rod_sag) {
             return fmt::format(
                 "The rod sags by {} at {}. Take a thicker rod, or bring the load nearer to a support.",
-                length(*f.value), length(at_m));
+                slack(f), station_(at_m));
         }
         const auto& facts = f.get<StressFacts>();
-        const std::string words = fmt::format(
-            "The rod is stressed to {} at {}, {} of what it bears at {}", units_.stress(facts.stress_pa),
-            length(at_m), Units::share(*f.value), units_.of(facts.temperature_k, Dimension::temperature));
+        const std::string words = fmt::format("The rod is stressed to {} at {}, {} of what it bears at {}",
+                                              units_.stress(facts.stress_pa), station_(at_m), use(f),
+                                              units_.of(facts.temperature_k, Dimension::temperature));
         if (f.level == Level::ready) return words + ".";
         return words +
                (f.level == Level::care ? ": it is near bending for good." : ": it bends and stays bent.") +
@@ -245,9 +211,9 @@ class Words {
                 item);
         }
         const auto& facts = f.get<GripFacts>();
-        std::string words =
-            fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it", item,
-                        torque(facts.capacity_n_m), item, torque(facts.torque_n_m), Units::share(*f.value));
+        const Beside pull = torque_beside(facts.torque_n_m, facts.capacity_n_m, system_);
+        std::string words = fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it",
+                                        item, pull.limit, item, pull.figure, use(f));
         words += f.level == Level::ready ? "."
                  : f.level == Level::care
                      ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
@@ -259,8 +225,7 @@ class Words {
     }
 
     [[nodiscard]] std::string hold(const Finding& f) const {
-        const std::string whose = name(f.about),
-                          use = f.code == Code::support_pulls_down ? "" : Units::share(*f.value);
+        const std::string whose = name(f.about), used = f.code == Code::support_pulls_down ? "" : use(f);
         const auto with = [&f](std::string words, std::string_view advice) {
             return f.level == Level::ready ? words + "." : words + ": " + std::string(advice);
         };
@@ -269,20 +234,20 @@ class Words {
                 return with(
                     fmt::format(
                         "Weight and torque of {} together use {} of what its flesh bears on tines and rod",
-                        whose, use),
+                        whose, used),
                     "it will tear loose as it softens. Set the tines deeper, or take more or thicker ones.");
             case Code::clamp_turns:
                 return with(
                     fmt::format(
                         "The clamp of {} has {} of what it can hold to keep it from turning on the rod",
-                        whose, use),
+                        whose, used),
                     "tighten it well, or take a fork whose bore has the rod's shape.");
             case Code::clamp_slides:
-                return with(
-                    fmt::format("Along the rod, {} uses {} of what the clamps of its forks hold", whose, use),
-                    "it may creep downhill. Tighten the clamps, and set the rod level.");
+                return with(fmt::format("Along the rod, {} uses {} of what the clamps of its forks hold",
+                                        whose, used),
+                            "it may creep downhill. Tighten the clamps, and set the rod level.");
             case Code::tine_bends:
-                return with(fmt::format("The tines of {} are bent to {} of what they stand", whose, use),
+                return with(fmt::format("The tines of {} are bent to {} of what they stand", whose, used),
                             "set the fork nearer, or take shorter or thicker tines.");
             default:
                 return fmt::format(
@@ -297,15 +262,18 @@ class Words {
         const std::string which = one ? at_start(f.about, name(f.about)) : several_tines(f);
         if (f.code == Code::tine_in_bone) {
             return fmt::format("{} {} through {}{} of bone. Turn the fork, or move it, so that {} beside.",
-                               which, one ? "runs" : "run", one ? "" : "up to ", length(*f.value),
+                               which, one ? "runs" : "run", one ? "" : "up to ", slack(f),
                                one ? "it passes" : "they pass");
         }
-        const std::string words =
-            f.code == Code::tine_out
-                ? fmt::format("{} {} out through the skin.", which, one ? "comes" : "come")
-                : fmt::format("{} {} only {} of flesh over {}, less than {}: {} will tear the skin.", which,
-                              one ? "has" : "have", length(*f.value), one ? "it" : "them", length(*f.limit),
-                              one ? "it" : "they");
+        std::string words;
+        if (f.code == Code::tine_out) {
+            words = fmt::format("{} {} out through the skin.", which, one ? "comes" : "come");
+        } else {
+            const Beside cover = slack_beside(*f.value, *f.limit, system_);
+            words = fmt::format("{} {} only {} of flesh over {}, less than {}: {} will tear the skin.", which,
+                                one ? "has" : "have", cover.figure, one ? "it" : "them", cover.limit,
+                                one ? "it" : "they");
+        }
         return words + " Turn the fork, or take shorter tines nearer the rod.";
     }
 
@@ -331,17 +299,21 @@ class Words {
         const auto& facts = f.get<GapFacts>();
         const std::string part = name(facts.part), surface = name(f.about);
         if (*f.value < 0) {
-            return fmt::format("{} strikes {} at {}, by {}. {}", part, surface, length(facts.at_m),
-                               length(-*f.value), strike_advice(facts.part));
+            return fmt::format("{} strikes {} at {}, by {}. {}", part, surface, station_(facts.at_m),
+                               units_.slack(-*f.value), strike_advice(facts.part));
         }
-        const std::string words =
-            fmt::format("{} clears {} by {} at {}", part, surface, length(*f.value), length(facts.at_m));
-        if (f.level == Level::ready) return words + ".";
-        if (f.level == Level::stop)
-            return words +
-                   fmt::format(": too close, meat and rod move by as much. {}", strike_advice(facts.part));
-        return words + fmt::format(", less than the {} to keep{}.", length(*f.limit),
-                                   facts.fire ? " from fire: it will burn there" : "");
+        const auto words = [&](const std::string& gap) {
+            return fmt::format("{} clears {} by {} at {}", part, surface, gap, station_(facts.at_m));
+        };
+        if (f.level == Level::ready) return words(slack(f)) + ".";
+        if (f.level == Level::stop) {
+            return fmt::format("{}: too close, meat and rod move by as much. {}",
+                               words(units_.slack(*f.value, {0, limits::gap_stop_m})),
+                               strike_advice(facts.part));
+        }
+        const Beside gap = slack_beside(*f.value, *f.limit, system_);
+        return fmt::format("{}, less than the {} to keep{}.", words(gap.figure), gap.limit,
+                           facts.fire ? " from fire: it will burn there" : "");
     }
 
     [[nodiscard]] static std::string_view strike_advice(const Thing& part) {
@@ -394,7 +366,7 @@ class Words {
                 "The giblets ({}) are still inside {}: take the bag out before roasting. It shifts as the "
                 "bird "
                 "turns, and moves the centre of mass by {}.",
-                units_.mass(f.get<GibletFacts>().mass_kg), item, length(*f.value));
+                units_.mass(f.get<GibletFacts>().mass_kg), item, slack(f));
         }
         if (f.code == Code::stuffed) {
             // 165 °F: USDA Food Safety and Inspection Service, "Safe minimum internal temperature chart".
@@ -414,28 +386,29 @@ class Words {
     [[nodiscard]] std::string place(const Finding& f) const {
         if (f.code == Code::one_place) {
             return fmt::format("{} and {} are in one place, at {}. Move them apart.", name(f.about),
-                               name(f.other), length(*f.value));
+                               name(f.other), station_(*f.value));
         }
         if (f.code == Code::hub_in_meat) {
             return fmt::format(
-                "The hub of {} at {} {} {}, {} deep{}", name(f.about), length(f.spot->at.x()),
-                f.level == Level::ready ? "is pressed into" : "would sit inside", name(f.other),
-                length(*f.value),
+                "The hub of {} at {} {} {}, {} deep{}", name(f.about), station_(f.spot->at.x()),
+                f.level == Level::ready ? "is pressed into" : "would sit inside", name(f.other), slack(f),
                 f.level == Level::ready ? "." : ". Move the hub out to where the rod leaves the meat.");
         }
         const std::string which = at_start(f.about, name(f.about));
+        const Beside told = stations(f);
+        const std::string by = units_.length_or_more(std::abs(*f.limit - *f.value));
         if (*f.value < *f.limit) {
             return fmt::format(
                 "{} starts at {}, before the usable stretch of the rod begins at {}. Move it {} or more "
                 "toward "
                 "the point.",
-                which, length(*f.value), length(*f.limit), length(*f.limit - *f.value));
+                which, told.figure, told.limit, by);
         }
         return fmt::format(
             "{} reaches to {}, past the end of the usable stretch at {}. Move it {} or more toward the "
             "drive, "
             "or take something shorter.",
-            which, length(*f.value), length(*f.limit), length(*f.value - *f.limit));
+            which, told.figure, told.limit, by);
     }
 
     [[nodiscard]] std::string seat(const Finding& f) const {
@@ -445,25 +418,27 @@ class Words {
                 return fmt::format(
                     "One fork alone holds {}. Give it a second one from the other end, so that its centre of "
                     "mass (at {}) lies between them.",
-                    item, length(*f.value));
+                    item, in_brackets(*f.value));
             case Code::centre_not_between_forks: {
                 const auto& span = f.get<ForkSpan>();
                 return fmt::format(
                     "The centre of mass of {} (at {}) is not between its forks (at {} and {}): one of them "
                     "is "
                     "pulled up. Move the forks to either side of it.",
-                    item, length(*f.value), length(span.from_m), length(span.to_m));
+                    item, in_brackets(*f.value), in_brackets(span.from_m), in_brackets(span.to_m));
             }
             case Code::rod_in_bone:
                 return fmt::format(
                     "The rod meets {} of bone in {} ({}), through which it does not go. Move the rod line "
                     "until it passes beside.",
-                    length(*f.value), item, f.get<BoneFacts>().bone);
-            case Code::nearer_drive:
+                    slack(f), item, f.get<BoneFacts>().bone);
+            case Code::nearer_drive: {
+                const Beside told = stations(f);
                 return fmt::format(
                     "The load's centre ({}) is nearer the drive than the middle of the usable stretch ({}). "
                     "Cooks set it a little toward the point, so that the driven end seats easily.",
-                    length(*f.value), length(*f.limit));
+                    told.figure, told.limit);
+            }
             default:
                 return fmt::format(
                     "{} enters {} from above and below. Cooks turn the far fork a quarter, so that it enters "
@@ -475,6 +450,7 @@ class Words {
     const Assembly& assembly_;
     UnitSystem system_;
     Units units_;
+    Stations station_;
 };
 
 }  // namespace

@@ -77,7 +77,7 @@ Bar tine_bar(const TineGrip& grip, const Tine& tine, std::size_t number, const U
     const bool shallow = grip.cover_min_m && *grip.cover_min_m < limits::cover_care_m;
     bar.role = bone || shallow ? Role::care : Role::plain;
     bar.word = bone      ? "in bone"
-               : shallow ? "cover " + units.length(*grip.cover_min_m)
+               : shallow ? "cover " + units.slack(*grip.cover_min_m, {0, limits::cover_care_m})
                          : units.length(grip.in_flesh_m());
     return bar;
 }
@@ -112,13 +112,16 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     chart.remark = unit.name;
     if (balance.curve.empty()) return chart;
     if (charted.now.mounted) add_band(chart, charted.now.mounted->torque);
-    if (!rated_near) chart.remark += fmt::format(", rated {} ↑", units.torque(motor.rated_torque_n_m));
+    if (!rated_near)
+        chart.remark += fmt::format(", rated {} ↑", units.given(motor.rated_torque_n_m, Dimension::torque));
     if (rated_near)
-        chart.limits.push_back(
-            {motor.rated_torque_n_m, "rated " + units.torque(motor.rated_torque_n_m), Role::care});
+        chart.limits.push_back({motor.rated_torque_n_m,
+                                "rated " + units.given(motor.rated_torque_n_m, Dimension::torque),
+                                Role::care});
     if (stall_near)
-        chart.limits.push_back(
-            {motor.stall_torque_n_m, "stalls at " + units.torque(motor.stall_torque_n_m), Role::stop});
+        chart.limits.push_back({motor.stall_torque_n_m,
+                                "stalls at " + units.given(motor.stall_torque_n_m, Dimension::torque),
+                                Role::stop});
 
     if (charted.earlier != nullptr)
         chart.series.push_back(earlier_series(whole_turn(charted.earlier->balance)));
@@ -216,7 +219,7 @@ Chart sag_chart(const ChartedLoad& charted) {
     if (charted.earlier != nullptr) chart.series.push_back(earlier_series(places(charted.earlier->rod.sag)));
     chart.series.push_back({"now", places(rod.sag)});
     chart.marks.push_back({.at = {rod.sag_at_m, rod.sag_max_m},
-                           .text = units.length(rod.sag_max_m),
+                           .text = units.slack(rod.sag_max_m, {0, limits::sag_care_m}),
                            .anchor = 0.5,
                            .under = true});
     for (const double support : charted.load.rod.supports_m)

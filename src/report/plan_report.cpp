@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "analysis/limits.h"
+#include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/json_writer.h"
 #include "report/page.h"
@@ -41,6 +43,13 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     json["name"] = answer_key(answer.kind);
     json["recommended"] = index == plan.recommended;
     json["verdict"] = level_name(answer.analysis.verdict);
+    if (answer.analysis.mounted) {
+        const Chance& chance = answer.analysis.mounted->chance;
+        json["chance"] = {{"ready", chance.ready},
+                          {"care", chance.care},
+                          {"stop", chance.stop},
+                          {"mountings", chance.mountings}};
+    }
     json["stops"] = answer.stops;
     json["cares"] = answer.cares;
     json["items"] = Json::array();
@@ -92,13 +101,21 @@ std::string verdict_words(const PlanAnswer& answer) {
     return times > 0 ? words + fmt::format(" × {}", times) : words;
 }
 
+/// In how many of 100 mountings it is ready.
+std::string ready_words(const PlanAnswer& answer) {
+    return answer.analysis.mounted ? of_100_text(answer.analysis.mounted->chance.ready)
+                                   : std::string(no_figure);
+}
+
 /// A figure as its row or column tells it, the best marked.
 std::string told(const ComparedFigure& figure, std::size_t load, const Units& units) {
     const std::optional<double>& value = figure.values[load];
     std::string words = figure.share ? Units::share(value)
                         : figure.dimension == Dimension::number
                             ? (value ? fmt::format("{:.0f}", *value) : std::string(no_figure))
-                            : units.of(value, figure.dimension);
+                        // Lengths that are compared are gaps and sags.
+                        : figure.dimension == Dimension::length ? units.slack(value)
+                                                                : units.of(value, figure.dimension);
     return words + (figure.best[load] ? " *" : "  ");
 }
 
@@ -163,12 +180,27 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     };
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
-    if (plan.recommended == 0) {
-        page.paragraph(best.stops > 0 ? "Nothing is better than the load as it stands, and that cannot go on."
-                                      : "Leave it as it is.");
+    const Assembly after = with_arrangement(assembly, best.arrangement);
+    const bool hopeless = best.stops > 0;
+    if (hopeless) {
+        page.paragraph(plan.recommended == 0
+                           ? "Nothing is better than the load as it stands, and that cannot go on."
+                           : "However it is set up, this load cannot go on.");
+        if (!plan.limits.empty()) {
+            page.heading("What binds, and what would lift it");
+            for (const PlanLimit& limit : plan.limits)
+                page.marked("-", Ink::plain, limit_text(limit, after, options.units));
+        }
+    } else if (plan.recommended == 0) {
+        page.paragraph("Leave it as it is.");
     } else {
         page.paragraph(fmt::format("Recommended: {}, {}", plan.recommended, answer_name(best.kind)));
         tell_answer(plan.recommended);
+    }
+    if (best.analysis.mounted) {
+        page.paragraph(chance_sentence(best.analysis.mounted->chance), Page::margin);
+        if (!hopeless && best.analysis.mounted->chance.ready < limits::worthy_chance)
+            page.paragraph(more_care_text(plan.more_care), Page::margin);
     }
     page.heading("Answers, by what there is to do");
     Table table({{"", true},
@@ -177,7 +209,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                  {"torque", true},
                  {"motor", true},
                  {"gap", true},
-                 {"grip", true},
+                 {"ready", true},
                  {"verdict"}});
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         const PlanAnswer& a = plan.answers[i];
@@ -186,12 +218,12 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                        fmt::format("{:g}{}", a.effort, a.worth_its_effort ? " *" : "  "),
                        units.of(std::optional(a.analysis.balance.gravity_torque_peak_n_m), Dimension::torque),
                        Units::share(std::optional(a.analysis.balance.motor_use)),
-                       units.of(a.analysis.clearance.gap_min_m, Dimension::length),
-                       Units::share(a.analysis.grip.torque_use), verdict_words(a)});
+                       units.slack(a.analysis.clearance.gap_min_m), ready_words(a), verdict_words(a)});
     }
     page.table(table);
-    page.paragraph("> recommended; * nothing else brings as little torque for as little effort",
-                   Page::margin);
+    page.paragraph(
+        "> recommended; * nothing else brings as little torque for as little effort; ready: of 100 mountings",
+        Page::margin);
     std::string worst;
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         worst +=
@@ -200,12 +232,11 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     }
     page.paragraph(fmt::format("torque as check finds it; at the worst of a whole cook{}", worst),
                    Page::margin);
-    for (std::size_t i = 0; i < plan.answers.size(); ++i) {
+    for (std::size_t i = 0; i < plan.answers.size() && !hopeless; ++i) {
         if (i == plan.recommended && i != 0) continue;
         page.heading(answer_title(plan, i));
         tell_answer(i);
     }
-    const Assembly after = with_arrangement(assembly, best.arrangement);
     const auto tell = [&](Level level, std::string_view mark, Ink ink) {
         for (const Finding& finding : best.analysis.findings) {
             if (finding.level == level) page.marked(mark, ink, finding_text(finding, after, options.units));
@@ -215,11 +246,6 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         page.heading(plan.recommended == 0 ? "To mend" : "Left to mend with what is recommended");
         tell(Level::stop, "STOP", Ink::bad);
         tell(Level::care, "CARE", Ink::caution);
-    }
-    if (!plan.limits.empty()) {
-        page.heading("What binds, and what would lift it");
-        for (const PlanLimit& limit : plan.limits)
-            page.marked("-", Ink::plain, limit_text(limit, after, options.units));
     }
     return page.text();
 }
@@ -368,7 +394,7 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     for (const FitRow& row : fit.rows) {
         table.add_row({units.of(row.mass_kg, Dimension::mass),
                        std::string(row.verdict ? level_name(*row.verdict) : "no such body"),
-                       Units::share(row.motor_use), units.of(row.gap_min_m, Dimension::length),
+                       Units::share(row.motor_use), units.slack(row.gap_min_m),
                        Units::share(row.grip_torque_use), Units::share(row.yield_use)});
     }
     page.table(table);

@@ -30,7 +30,8 @@ std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& load
 std::string sweep_json(const Sweep& sweep, const std::vector<ComparedLoad>& loads);
 std::string sweep_csv(const Sweep& sweep, const std::vector<ComparedLoad>& loads);
 /// The same as a picture: a curve for each figure that changes, over the values; an SVG document.
-std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads);
+std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads,
+                      UnitSystem units = UnitSystem::metric);
 
 /// The masses that were tried, the largest that can turn, and what stops the next.
 std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions& options);

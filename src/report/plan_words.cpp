@@ -9,14 +9,15 @@
 
 #include "analysis/placed.h"
 #include "plan/effort.h"
+#include "plan/line_places.h"
 #include "report/finding_words.h"
 #include "report/reader_units.h"
 #include "report/text_layout.h"
+#include "units/listed.h"
+#include "units/tell.h"
 
 namespace evenspit {
 namespace {
-
-constexpr double half_mm = 0.0005;
 
 /// What an answer is called.
 struct AnswerNames {
@@ -42,14 +43,29 @@ AnswerNames names_of(PlanKind kind) {
     return {};
 }
 
-/// A place as a tape tells it: whole millimetres, or inches.
-std::string mm(double m, UnitSystem units) {
-    return units == UnitSystem::metric ? fmt::format("{:.0f} mm", m * 1000 + 0.0) : Units(units).length(m);
+std::string tape(double m, UnitSystem units) {
+    return length_text(m, units);
 }
+
+/// Too little to tell.
+bool is_nothing(double m, UnitSystem units) {
+    return tape(std::abs(m), units) == tape(0, units);
+}
+
 /// −180 < a ≤ 180, whole.
 long short_degrees(double angle_rad) {
     const long a = std::lround(turn_degrees(angle_rad)) % 360;
     return a > 180 ? a - 360 : a;
+}
+
+Stations stations(const AnswerFacts& facts) {
+    return {facts.units, facts.after.rod.mark_m};
+}
+
+/// A weight from the cook's own stock is known by what it weighs; any other is to be found.
+std::string weight_of(const AnswerFacts& facts, double kg) {
+    const Units units(facts.units);
+    return facts.after.stock.empty() ? units.weight(kg) : units.given(kg, Dimension::mass);
 }
 
 /// "turkey", or "turkey (the second)" where names alone do not tell.
@@ -66,34 +82,14 @@ std::string turn_text(double by_rad) {
                        by > 0 ? "counter-clockwise" : "clockwise");
 }
 
-/// Stations of the openings of a bird's cavity in the item frame; both the same if there is none.
-std::array<double, 2> openings(const Body& body) {
-    Box3 box;
-    for (const Part& part : body.parts) {
-        if (part.kind == PartKind::cavity && part.parent < 0) box.extend(bounds(part.mesh));
-    }
-    if (box.isEmpty()) return {0, 0};
-    return {box.min().x(), box.max().x()};
-}
-
-bool told_by_openings(const Item& item) {
-    const auto [vent, neck] = openings(item.body->body);
-    return item.body->body.pointed_ends_known && vent < neck;
-}
-
-/// Where a rod line crosses the plane of an x, (y, z) in the item frame.
-Vec2 crossing(const PreparedBody& body, const RodLine& line, double x) {
-    const double from = body.bounds.min().x(), to = body.bounds.max().x();
-    return line.from + (line.to - line.from) * ((x - from) / (to - from));
-}
-
 void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
     const RodLine& line = after.seat.line;
     if (before.seat.line == line) return;
     const PreparedBody& body = *after.body;
-    if (told_by_openings(after)) {
-        const auto [vent, neck] = openings(body.body);
+    const LinePlaces places = line_places(after);
+    if (places.openings) {
+        const auto [vent, neck] = places.x_m;
         steps.push_back(fmt::format("Run the rod through {}: at the neck opening {}; at the vent {}.",
                                     item_name(facts.after, i),
                                     bird_offset_text(crossing(body, line, neck), facts.units),
@@ -101,7 +97,7 @@ void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
         return;
     }
     const bool ahead = after.seat.facing == Facing::point;
-    const Vec2 middle = body.bounds.center().tail<2>(), size = body.bounds.sizes().tail<2>();
+    const Vec2 middle = places.middle, size = body.bounds.sizes().tail<2>();
     const auto at = [&](const Vec2& end) {
         const Vec2 offset = end - middle;
         // Who looks along +x with z up has y to the left.
@@ -113,7 +109,7 @@ void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     steps.push_back(fmt::format(
         "Run the rod through {}. Seen from the drive, its z axis up, from the middle of its width ({}) and "
         "height ({}): {}.",
-        item_name(facts.after, i), mm(size.x(), facts.units), mm(size.y(), facts.units), ends));
+        item_name(facts.after, i), tape(size.x(), facts.units), tape(size.y(), facts.units), ends));
 }
 
 void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
@@ -137,9 +133,10 @@ void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     if (before.seat.at_m != after.seat.at_m) {
         const double by = after.seat.at_m - before.seat.at_m;
         const auto [from, to] = stretch_on_rod(after);
+        const Stations station = stations(facts);
         steps.push_back(fmt::format("Slide {} {} toward the {}: it then reaches from {} to {} along the rod.",
-                                    name, mm(std::abs(by), facts.units), by > 0 ? "point" : "drive",
-                                    mm(from, facts.units), mm(to, facts.units)));
+                                    name, tape(std::abs(by), facts.units), by > 0 ? "point" : "drive",
+                                    station(from), station(to)));
     }
 }
 
@@ -148,8 +145,8 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     std::string step;
     if (before.at_m != after.at_m) {
         const double by = after.at_m - before.at_m;
-        step += fmt::format("hub at {}, {} nearer the {}", mm(after.at_m, facts.units),
-                            mm(std::abs(by), facts.units), by > 0 ? "point" : "drive");
+        step += fmt::format("hub at {}, {} nearer the {}", stations(facts)(after.at_m),
+                            tape(std::abs(by), facts.units), by > 0 ? "point" : "drive");
     }
     if (before.points != after.points) {
         step += fmt::format("{}turned round, tines toward the {}", step.empty() ? "" : "; ",
@@ -178,6 +175,26 @@ std::string count_text(std::size_t n, std::string_view one, std::string_view man
     return n == 1 ? fmt::format("one {}", one) : fmt::format("{} {}", n, many);
 }
 
+/// What to take more care over.
+std::string_view care_words(Input::Kind kind) {
+    switch (kind) {
+        case Input::Kind::line_from:
+            return "where the rod runs through the meat";
+        case Input::Kind::centre:
+            return "where its weight sits, weighed on two scales";
+        case Input::Kind::station:
+            return "the place along the rod";
+        case Input::Kind::fork_station:
+            return "the places of the forks";
+        case Input::Kind::counterweight_radius:
+            return "the places of the counterweights";
+        case Input::Kind::friction:
+            return "friction at the supports, measured";
+        default:
+            return "the ties";
+    }
+}
+
 }  // namespace
 
 std::string_view answer_key(PlanKind kind) {
@@ -195,8 +212,8 @@ std::string_view answer_name(PlanKind kind) {
 std::string bird_offset_text(const Vec2& offset_m, UnitSystem units) {
     std::string words;
     const auto say = [&](double m, std::string_view way) {
-        if (std::abs(m) < half_mm) return;
-        words += fmt::format("{}{} toward {}", words.empty() ? "" : " and ", mm(std::abs(m), units), way);
+        if (is_nothing(m, units)) return;
+        words += fmt::format("{}{} toward {}", words.empty() ? "" : " and ", tape(std::abs(m), units), way);
     };
     say(offset_m.y(), offset_m.y() > 0 ? "the breast" : "the back");
     say(offset_m.x(), offset_m.x() > 0 ? "its right" : "its left");
@@ -206,8 +223,8 @@ std::string bird_offset_text(const Vec2& offset_m, UnitSystem units) {
 std::string end_offset_text(const Vec2& offset_m, UnitSystem units) {
     std::string words;
     const auto say = [&](double m, std::string_view way) {
-        if (std::abs(m) < half_mm) return;
-        words += fmt::format("{}{} {}", words.empty() ? "" : " and ", mm(std::abs(m), units), way);
+        if (is_nothing(m, units)) return;
+        words += fmt::format("{}{} {}", words.empty() ? "" : " and ", tape(std::abs(m), units), way);
     };
     say(offset_m.y(), offset_m.y() > 0 ? "above" : "below");
     say(offset_m.x(), offset_m.x() > 0 ? "to the right" : "to the left");
@@ -241,8 +258,8 @@ std::string answer_why(const AnswerFacts& facts) {
         double kg = 0;
         for (const Counterweight& weight : facts.after.counterweights) kg += weight.mass_kg;
         const std::size_t n = facts.after.counterweights.size();
-        weights = fmt::format("{} of {}{}", count_text(n, "counterweight", "counterweights"), units.mass(kg),
-                              n == 1 ? "" : " in all");
+        weights = fmt::format("{} of {}{}", count_text(n, "counterweight", "counterweights"),
+                              weight_of(facts, kg), n == 1 ? "" : " in all");
     }
     switch (facts.kind) {
         case PlanKind::as_it_stands:
@@ -250,9 +267,16 @@ std::string answer_why(const AnswerFacts& facts) {
         case PlanKind::turned:
             return fmt::format("Turned so, what hangs on the rod pulls against itself, {}.", gain);
         case PlanKind::line:
+            if (cut < -0.005)
+                return fmt::format("The rod runs where it clears more, {}{}; forks stay where they are.",
+                                   gain, held);
             return fmt::format("The rod runs nearer to the centre of mass, {}{}; forks stay where they are.",
                                gain, held);
         case PlanKind::line_forks:
+            if (cut < -0.005) {
+                return fmt::format("Rod and forks sit where the load clears more and is held better{}, {}.",
+                                   held, gain);
+            }
             return fmt::format(
                 "The rod runs nearer to the centre of mass{}, {}, and the forks sit where their tines find "
                 "flesh.",
@@ -270,11 +294,12 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     std::vector<std::string> steps;
     const Arrangement before = arrangement_of(facts.before), after = arrangement_of(facts.after);
     const Units units(facts.units);
+    const Stations station = stations(facts);
     for (std::size_t c = 0; c < facts.before.counterweights.size(); ++c) {
         if (has(after, facts.before.counterweights[c])) continue;
         steps.push_back(fmt::format("Take counterweight {} ({} at {}) off.", c + 1,
-                                    units.mass(facts.before.counterweights[c].mass_kg),
-                                    mm(facts.before.counterweights[c].at_m, facts.units)));
+                                    units.given(facts.before.counterweights[c].mass_kg, Dimension::mass),
+                                    station(facts.before.counterweights[c].at_m)));
     }
     for (std::size_t i = 0; i < facts.after.items.size(); ++i) line_steps(steps, facts, i);
     for (std::size_t i = 0; i < facts.after.items.size(); ++i) seat_steps(steps, facts, i);
@@ -283,7 +308,7 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
         if (has(before, weight)) continue;
         steps.push_back(fmt::format(
             "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}.",
-            units.mass(weight.mass_kg), mm(weight.at_m, facts.units), mm(weight.radius_m, facts.units),
+            weight_of(facts, weight.mass_kg), station(weight.at_m), tape(weight.radius_m, facts.units),
             clock_text(weight.clock_rad)));
     }
     return steps;
@@ -302,7 +327,7 @@ class LimitWords {
             "The motor's torque binds: {} are needed at the peak. A motor rated {} or more would lift it, or "
             "a "
             "counterweight opposite: {}.",
-            units_.torque(limit.torque_n_m), units_.torque(limit.rating_needed_n_m),
+            units_.torque(limit.torque_n_m), torque_text(limit.rating_needed_n_m, system_, {}, Rounding::up),
             counterweight_text(limit.excess_kg_m, system_));
     }
 
@@ -311,7 +336,7 @@ class LimitWords {
         for (const RoomLimit::Strike& strike : limit.strikes) {
             surfaces += fmt::format("{}{} by {}", surfaces.empty() ? "" : ", ",
                                     thing_name({Thing::Kind::surface, strike.surface}, assembly_),
-                                    units_.length(strike.depth_m));
+                                    units_.slack(strike.depth_m));
         }
         std::string lift = "Something that reaches less far would lift it";
         if (limit.body_kg) {
@@ -328,7 +353,8 @@ class LimitWords {
         return fmt::format(
             "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
             "of this weight, would lift it.",
-            Units::share(limit.yield_use), units_.length(limit.width_m), Units::share(1 / limit.yield_use));
+            Units::share(limit.yield_use), units_.length_or_more(limit.width_m),
+            Units::share(std::floor(100 / limit.yield_use) / 100));
     }
 
     std::string operator()(const HoldLimit& limit) const {
@@ -351,12 +377,12 @@ class LimitWords {
     }
 
     std::string operator()(const LengthLimit& limit) const {
-        const double short_m = std::ceil((limit.needed_m - limit.usable_m) * 1000) / 1000;
+        const Beside there = length_beside(limit.needed_m, limit.usable_m, system_);
         return fmt::format(
             "The rod's usable length binds: there are {}, and what is to be roasted takes {}. A longer rod, "
             "or "
             "a body shorter by {}, would lift it.",
-            mm(limit.usable_m, system_), mm(limit.needed_m, system_), mm(short_m, system_));
+            there.limit, there.figure, units_.length_or_more(limit.needed_m - limit.usable_m));
     }
 
     std::string operator()(const Finding& finding) const { return finding_text(finding, assembly_, system_); }
@@ -386,6 +412,20 @@ auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, 
 }
 
 }  // namespace
+
+std::string more_care_text(const std::vector<MoreCare>& more_care) {
+    std::vector<std::string> parts;
+    constexpr std::size_t most_told = 3;
+    for (const MoreCare& care : more_care) {
+        if (parts.size() == most_told) break;
+        parts.push_back(
+            fmt::format("{} (then {} of 100 are ready)", care_words(care.kind), of_100_text(care.ready)));
+    }
+    const std::string trim =
+        "Once it is on the rod, roll it and trim it with a counterweight: evenspit roll says how.";
+    if (parts.empty()) return "More care in setting it up helps little. " + trim;
+    return fmt::format("What helps most is to be twice as careful about {}. {}", listed(parts, "or"), trim);
+}
 
 std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units) {
     return with_facts(assembly, plan, answer, units,

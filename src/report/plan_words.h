@@ -49,6 +49,9 @@ std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t a
 std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
                                       UnitSystem units);
 
+/// What would make an answer ready more often: what to set more carefully, and trimming on the rod.
+std::string more_care_text(const std::vector<MoreCare>& more_care);
+
 /// What binds a load and what would lift it, in a sentence or two, fit for a terminal.
 ///
 /// \param assembly the load that it is about

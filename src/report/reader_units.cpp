@@ -9,11 +9,48 @@
 namespace evenspit {
 
 std::string Units::of(double si, Dimension dimension) const {
-    return std::isfinite(si) ? format_quantity(sensible(si), dimension, system_) : "not known";
+    if (!std::isfinite(si)) return "not known";
+    const double shown = sensible(si);
+    // Weighed and measured as roughly as torques are.
+    constexpr int force_digits = 2;
+    switch (dimension) {
+        case Dimension::length:
+            return length_text(shown, system_);
+        case Dimension::mass:
+            return mass_text(shown, system_);
+        case Dimension::torque:
+            return torque_text(shown, system_);
+        case Dimension::share:
+            return share_text(si);
+        case Dimension::force:
+            return format_quantity(shown, dimension, system_, force_digits);
+        default:
+            return format_quantity(shown, dimension, system_);
+    }
 }
 
 std::string Units::of(const std::optional<double>& si, Dimension dimension) const {
     return si && std::isfinite(*si) ? of(*si, dimension) : std::string(no_figure);
+}
+
+std::string Units::length_or_more(double si) const {
+    return length_text(sensible(si), system_, {}, Rounding::up);
+}
+
+std::string Units::slack(double si, Limits limits) const {
+    return slack_text(sensible(si), system_, limits);
+}
+
+std::string Units::slack(const std::optional<double>& si, Limits limits) const {
+    return si && std::isfinite(*si) ? slack(*si, limits) : std::string(no_figure);
+}
+
+std::string Units::given(double si, Dimension dimension) const {
+    if (!std::isfinite(si)) return "not known";
+    if (dimension == Dimension::length) return length(si);
+    // Ounces are engraved in quarters, not in tenths.
+    if (dimension == Dimension::mass && !metric()) return weight(si);
+    return format_quantity(sensible(si), dimension, system_);
 }
 
 std::string Units::volume(double m3) const {
@@ -23,12 +60,13 @@ std::string Units::volume(double m3) const {
 
 std::string Units::unbalance(double kg_m) const {
     constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
-    const double shown = sensible(kg_m);
-    return metric() ? fmt::format("{:.3g} kg m", shown) : fmt::format("{:.3g} lb in", shown / kg_m_per_lb_in);
+    constexpr int digits = 2;  // as torques
+    const double shown = sensible(kg_m) / (metric() ? 1 : kg_m_per_lb_in);
+    return format_quantity(shown, Dimension::number, system_, digits) + (metric() ? " kg m" : " lb in");
 }
 
-std::string Units::share(const std::optional<double>& of_one) {
-    return of_one && std::isfinite(*of_one) ? share_text(*of_one) : std::string(no_figure);
+std::string Units::share(const std::optional<double>& of_one, Limits limits) {
+    return of_one && std::isfinite(*of_one) ? share_text(*of_one, limits) : std::string(no_figure);
 }
 
 AxisUnit Units::axis(Dimension dimension) const {
@@ -51,6 +89,19 @@ AxisUnit Units::axis(Dimension dimension) const {
 
 double Units::sensible(double si) {
     return std::abs(si) < 1e-6 ? 0 : si;
+}
+
+std::string Stations::operator()(double station_m) const {
+    const std::string told = units_.length(station_m), from = from_mark(station_m);
+    return from.empty() ? told : fmt::format("{} ({})", told, from);
+}
+
+std::string Stations::from_mark(double station_m) const {
+    if (!mark_m_ || !std::isfinite(station_m)) return "";
+    const double past_m = station_m - *mark_m_;
+    const std::string told = units_.length(std::abs(past_m));
+    if (told == units_.length(0)) return "at the mark";
+    return told + (past_m > 0 ? " past the mark" : " before the mark");
 }
 
 }  // namespace evenspit

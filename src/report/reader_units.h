@@ -19,7 +19,8 @@ struct AxisUnit {
     double si = 1;     ///< how much of the SI unit one of it is
 };
 
-/// Figures in the reader's units; "not known" for what is not finite, "–" for what is absent.
+/// Figures in the reader's units, as finely as units/tell.h says; "not known" for what is not finite, "–" for
+/// what is absent.
 class Units {
   public:
     explicit Units(UnitSystem system) : system_(system) {}
@@ -27,21 +28,34 @@ class Units {
     [[nodiscard]] std::string of(double si, Dimension dimension) const;
     /// "–" too for what is not finite: in a column of figures there is no room for words.
     [[nodiscard]] std::string of(const std::optional<double>& si, Dimension dimension) const;
+    /// A place or a size.
     [[nodiscard]] std::string length(double si) const { return of(si, Dimension::length); }
+    /// No less than what is needed.
+    [[nodiscard]] std::string length_or_more(double si) const;
+    /// A gap, cover, sag or depth; told apart from these limits.
+    [[nodiscard]] std::string slack(double si, Limits limits = {0}) const;
+    [[nodiscard]] std::string slack(const std::optional<double>& si, Limits limits = {0}) const;
     [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
+    /// A weight to be found and set; one that the cook named is told by given().
+    [[nodiscard]] std::string weight(double si) const { return weight_text(sensible(si), system_); }
     [[nodiscard]] std::string torque(double si) const { return of(si, Dimension::torque); }
     [[nodiscard]] std::string force(double si) const { return of(si, Dimension::force); }
     [[nodiscard]] std::string stress(double si) const { return of(si, Dimension::pressure); }
     [[nodiscard]] std::string speed(double si) const { return of(si, Dimension::angular_speed); }
     [[nodiscard]] std::string density(double si) const { return of(si, Dimension::density); }
+    /// What someone wrote down or engraved, such as a motor's rating: with three digits, so that it is known
+    /// again.
+    [[nodiscard]] std::string given(double si, Dimension dimension) const;
     /// Litres or quarts. Volumes are no quantity that load files know.
     [[nodiscard]] std::string volume(double m3) const;
     /// kg m or lb in, likewise.
     [[nodiscard]] std::string unbalance(double kg_m) const;
 
     /// What a share of 1 is told as, in per cent; as of().
-    [[nodiscard]] static std::string share(double of_one) { return share_text(of_one); }
-    [[nodiscard]] static std::string share(const std::optional<double>& of_one);
+    [[nodiscard]] static std::string share(double of_one, Limits limits = {1}) {
+        return share_text(of_one, limits);
+    }
+    [[nodiscard]] static std::string share(const std::optional<double>& of_one, Limits limits = {1});
 
     /// Of a chart's axis: mm or in, N m or lbf in, kg or lb; none for numbers. \pre one of these dimensions
     [[nodiscard]] AxisUnit axis(Dimension dimension) const;
@@ -52,9 +66,31 @@ class Units {
     /// rounding, and 0.
     [[nodiscard]] static double sensible(double si);
     [[nodiscard]] bool metric() const { return system_ == UnitSystem::metric; }
+    [[nodiscard]] UnitSystem system() const { return system_; }
 
   private:
     UnitSystem system_;
+};
+
+/// Stations as a cook finds them: along the rod from its drive end and, where the rod has a mark, from that
+/// too.
+class Stations {
+  public:
+    Stations(UnitSystem system, std::optional<double> mark_m) : units_(system), mark_m_(mark_m) {}
+
+    /// "190 mm"; with a mark "190 mm (165 mm past the mark)", "(12 mm before the mark)", "(at the mark)".
+    [[nodiscard]] std::string operator()(double station_m) const;
+    [[nodiscard]] bool has_mark() const { return mark_m_.has_value(); }
+    /// In a column: toward the point from the mark, negative toward the drive. \pre has_mark()
+    [[nodiscard]] std::string past_mark(double station_m) const {
+        return units_.length(station_m - *mark_m_);
+    }
+    /// The words in the brackets; none without a mark.
+    [[nodiscard]] std::string from_mark(double station_m) const;
+
+  private:
+    Units units_;
+    std::optional<double> mark_m_;
 };
 
 }  // namespace evenspit

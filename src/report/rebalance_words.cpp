@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-#include <algorithm>
-#include <cmath>
 #include <string>
 #include <string_view>
 
@@ -12,9 +10,6 @@
 
 namespace evenspit {
 namespace {
-
-/// Avoirdupois, of the international pound (1959), exact.
-constexpr double kg_per_ounce = 0.45359237 / 16;
 
 std::string_view side_words(Side side) {
     switch (side) {
@@ -37,11 +32,9 @@ std::string_view side_words(Side side) {
 std::string counterweight_text(double kg_m, UnitSystem units) {
     // Rounded up, so that what is advised is enough.
     const Units told(units);
-    const double kg_in_a_step = units == UnitSystem::metric ? 1e-3 : kg_per_ounce / 10;
-    const double kg = std::max(1.0, std::ceil(kg_m / told.picture_arm_m() / kg_in_a_step)) * kg_in_a_step;
-    const std::string mass = units == UnitSystem::metric ? fmt::format("{:.0f} g", kg * 1000)
-                                                         : fmt::format("{:.1f} oz", kg / kg_per_ounce);
-    return fmt::format("{} or more at {}", mass, told.length(told.picture_arm_m()));
+    const double arm_m = told.picture_arm_m();
+    return fmt::format("{} or more at {}", weight_text(kg_m / arm_m, units, Rounding::up),
+                       told.length(arm_m));
 }
 
 std::string rebalance_text(const Rebalance& mend, UnitSystem units) {

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "report/reader_units.h"
 #include "report/scan_report.h"
 #include "report/text_layout.h"
 #include "units/tell.h"
@@ -11,21 +12,17 @@ namespace evenspit {
 
 namespace {
 
-// Told in a person's units, as finely as it may matter and no finer.
-class FineUnits {
+// What a scan is told in: a person's units.
+class ScanUnits {
   public:
-    explicit FineUnits(UnitSystem system) : system_(system) {}
+    explicit ScanUnits(UnitSystem system) : system_(system) {}
 
-    // Sizes and places, to a hundredth of a millimetre: what is a rounding's width from zero is zero.
-    [[nodiscard]] std::string length(double m) const {
-        return format_quantity(std::round(m * 1e5) / 1e5 + 0.0, Dimension::length, system_);
-    }
+    // Sizes and places.
+    [[nodiscard]] std::string length(double m) const { return length_text(m, system_); }
     // Errors and gaps.
-    [[nodiscard]] std::string small(double m) const {
-        if (system_ == UnitSystem::us) return fmt::format("{:.3f} in", rounded(m / inch, 1e3));
-        return fmt::format("{:.2f} mm", rounded(m * 1e3, 1e2));
-    }
-    [[nodiscard]] std::string mass(double kg) const { return format_quantity(kg, Dimension::mass, system_); }
+    [[nodiscard]] std::string small(double m) const { return slack_text(Units::sensible(m), system_); }
+    [[nodiscard]] std::string mass(double kg) const { return mass_text(kg, system_); }
+    [[nodiscard]] std::string density(double kg_m3) const { return Units(system_).density(kg_m3); }
     // The bare numbers of an area and a volume, with their units beside them.
     [[nodiscard]] double area(double m2) const { return m2 / std::pow(edge(), 2); }
     [[nodiscard]] const char* area_unit() const { return system_ == UnitSystem::us ? "in2" : "cm2"; }
@@ -35,8 +32,6 @@ class FineUnits {
   private:
     static constexpr double inch = 0.0254, centimetre = 0.01;
 
-    // Without "-0.00".
-    static double rounded(double value, double parts) { return std::round(value * parts) / parts + 0.0; }
     [[nodiscard]] double edge() const { return system_ == UnitSystem::us ? inch : centimetre; }
 
     UnitSystem system_;
@@ -52,7 +47,7 @@ void line(std::string& text, std::string_view name, const std::string& value) {
     text += fmt::format("{:<22}{}\n", name, value);
 }
 
-void add_pass(std::string& text, const scan::ScanPassReport& pass, const FineUnits& units) {
+void add_pass(std::string& text, const scan::ScanPassReport& pass, const ScanUnits& units) {
     line(text, "scan", printable(pass.file));
     const std::string read = pass.triangles == 0 ? fmt::format("{} read", pass.points)
                                                  : fmt::format("{} and {} triangles read, sampled at {}",
@@ -73,7 +68,7 @@ void add_pass(std::string& text, const scan::ScanPassReport& pass, const FineUni
                      units.area_unit()));
 }
 
-void add_body(std::string& text, const scan::ScanReport& report, const FineUnits& units) {
+void add_body(std::string& text, const scan::ScanReport& report, const ScanUnits& units) {
     const auto length = [&](double m) { return units.length(m); };
     line(text, "body",
          (report.bird ? "a bird, like a " + report.kind : "no bird") +
@@ -88,7 +83,7 @@ void add_body(std::string& text, const scan::ScanReport& report, const FineUnits
                      length(report.centre_m.z()), units.small(report.centre_sigma_m)));
     if (report.mass_kg && report.density_kg_m3) {
         line(text, "density",
-             fmt::format("{:.0f} kg/m3 with {}", *report.density_kg_m3, units.mass(*report.mass_kg)));
+             fmt::format("{} with {}", units.density(*report.density_kg_m3), units.mass(*report.mass_kg)));
     }
     if (report.cavity_m3) {
         line(text, "cavity",
@@ -97,7 +92,7 @@ void add_body(std::string& text, const scan::ScanReport& report, const FineUnits
     }
 }
 
-void add_surface(std::string& text, const scan::ScanReport& report, const FineUnits& units) {
+void add_surface(std::string& text, const scan::ScanReport& report, const ScanUnits& units) {
     line(text, "surface",
          fmt::format("{} triangles, {}, {} self-intersections, {} dropped", report.triangles,
                      report.closed ? "closed" : "not closed", report.self_intersections,
@@ -113,7 +108,7 @@ void add_surface(std::string& text, const scan::ScanReport& report, const FineUn
                      units.small(report.offset_after_m)));
 }
 
-std::string axes(const scan::ScanReport& report, const FineUnits& units) {
+std::string axes(const scan::ScanReport& report, const ScanUnits& units) {
     switch (report.axes_from) {
         case scan::AxesFrom::bird:
             return fmt::format("from a fitted bird ({} off), confidence {:.2f}",
@@ -131,7 +126,7 @@ std::string axes(const scan::ScanReport& report, const FineUnits& units) {
 }  // namespace
 
 std::string scan_report_text(const scan::ScanReport& report, UnitSystem system) {
-    const FineUnits units(system);
+    const ScanUnits units(system);
     std::string text;
     for (const scan::ScanPassReport& pass : report.passes) add_pass(text, pass, units);
     if (report.registration) {

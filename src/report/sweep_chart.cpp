@@ -4,6 +4,7 @@
 
 #include "report/chart.h"
 #include "report/plan_report.h"
+#include "report/reader_units.h"
 
 namespace evenspit {
 namespace {
@@ -12,10 +13,9 @@ namespace {
 constexpr double width = 720, head = 52, panel = 142, foot = 26;
 
 /// One figure over the values; where it is not known the curve has a gap.
-Chart figure_chart(const Sweep& sweep, const ComparedFigure& figure) {
+Chart figure_chart(const Sweep& sweep, const ComparedFigure& figure, const Units& units) {
     constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
-    const AxisUnit unit =
-        figure.share ? AxisUnit{"%", 0.01} : Units(UnitSystem::metric).axis(figure.dimension);
+    const AxisUnit unit = figure.share ? AxisUnit{"%", 0.01} : units.axis(figure.dimension);
     Chart chart;
     chart.title = figure.label;
     chart.remark = unit.name;
@@ -49,7 +49,7 @@ PictureText words(double x, double y, double anchor, std::string text, Lettering
 
 }  // namespace
 
-std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
+std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads, UnitSystem units) {
     std::vector<ComparedFigure> figures = compared_figures(loads);
     std::erase_if(figures, [](const ComparedFigure& figure) { return !figure.differs; });
     Picture picture;
@@ -58,7 +58,8 @@ std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads
         words(10, 28, 0, figures.empty() ? "Nothing changes." : "red: best", Lettering::small));
     double y = head;
     for (const ComparedFigure& figure : figures) {
-        for (Shape& shape : lay_out(figure_chart(sweep, figure), {0, y, width, panel}, svg_letters))
+        for (Shape& shape :
+             lay_out(figure_chart(sweep, figure, Units(units)), {0, y, width, panel}, svg_letters))
             picture.push_back(std::move(shape));
         y += panel;
     }

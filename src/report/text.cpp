@@ -145,7 +145,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
         const double arm = units.picture_arm_m();
         page.figure("unbalance",
                     fmt::format("{}, as {} held {} off the rod", units.unbalance(balance.unbalance_kg_m_size),
-                                units.mass(balance.unbalance_kg_m_size / arm), units.length(arm)));
+                                units.weight(balance.unbalance_kg_m_size / arm), units.length(arm)));
         if (Units::sensible(balance.unbalance_kg_m_size) > 0) {
             page.figure("heavy side", "at clock " + clock_text(balance.heavy_side_rad));
         }
@@ -157,8 +157,9 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
         torques +=
             fmt::format(", {} to lift the rod over its corners", units.torque(balance.flats_torque_peak_n_m));
     page.figure("turning torque", torques);
-    page.figure("motor", fmt::format("rated {}, {} used", units.torque(balance.rated_torque_n_m),
-                                     Units::share(balance.motor_use)));
+    page.figure("motor",
+                fmt::format("rated {}, {} used", units.given(balance.rated_torque_n_m, Dimension::torque),
+                            Units::share(balance.motor_use, {limits::motor_care, limits::motor_stop})));
     if (balance.cooked)
         page.figure("worst moment", "when it is done: it pulls harder then than at the start");
     add_torque_curve(page, balance.curve, units);
@@ -188,16 +189,20 @@ void add_uncertainty(Page& page, const Assembly& assembly, const Analysis& analy
                                          : std::string("none stalled"));
 }
 
-void add_rod(Page& page, const RodResult& rod, const Units& units) {
+void add_rod(Page& page, const RodResult& rod, const Units& units, const Stations& station) {
     page.heading("Rod");
     page.figure("supports carry",
                 fmt::format("{} at the drive, {} at the far bearing", units.force(rod.reactions_n[0]),
                             units.force(rod.reactions_n[1])));
-    page.figure("sag",
-                fmt::format("{} at station {}", units.length(rod.sag_max_m), units.length(rod.sag_at_m)));
-    page.figure("stress",
-                fmt::format("{} at station {}, {} of its yield strength", units.stress(rod.stress_max_pa),
-                            units.length(rod.stress_at_m), Units::share(rod.yield_use)));
+    page.figure("sag", fmt::format("{} at station {}", units.slack(rod.sag_max_m, {0, limits::sag_care_m}),
+                                   station(rod.sag_at_m)));
+    page.figure("stress", fmt::format("{} at station {}, {} of its yield strength",
+                                      units.stress(rod.stress_max_pa), station(rod.stress_at_m),
+                                      Units::share(rod.yield_use, {limits::yield_care, limits::yield_stop})));
+}
+
+Column past_mark_column() {
+    return {"past mark", true};
 }
 
 // "80 mm", or "72 to 80 mm" where the values differ in print; "none" for no values.
@@ -216,16 +221,13 @@ std::string span_of(const std::vector<double>& values, const Units& units) {
     return (shared ? from.substr(0, from.size() - unit.size()) : from) + " to " + to;
 }
 
-void add_forks(Page& page, const Grip& grip, const Units& units) {
+void add_forks(Page& page, const Grip& grip, const Units& units, const Stations& station) {
     if (grip.forks.empty()) return;
     page.heading("Forks");
-    Table table({{""},
-                 {"at", true},
-                 {"carries", true},
-                 {"holds", true},
-                 {"raw", true},
-                 {"in flesh", true},
-                 {"cover", true}});
+    std::vector<Column> columns{{""}, {"at", true}};
+    if (station.has_mark()) columns.push_back(past_mark_column());
+    for (const char* head : {"carries", "holds", "raw", "in flesh", "cover"}) columns.push_back({head, true});
+    Table table(columns);
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
         const ForkGrip& fork = grip.forks[f];
         std::vector<double> in_flesh;
@@ -234,36 +236,42 @@ void add_forks(Page& page, const Grip& grip, const Units& units) {
             in_flesh.push_back(tine.in_flesh_m());
             if (tine.cover_min_m) cover = std::min(cover.value_or(*tine.cover_min_m), *tine.cover_min_m);
         }
-        table.add_row({fmt::format("fork {}", f + 1), units.length(fork.at_m),
-                       Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
-                       units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
-                       cover ? units.length(*cover) : "none"});
+        std::vector<std::string> cells{fmt::format("fork {}", f + 1), units.length(fork.at_m)};
+        if (station.has_mark()) cells.push_back(station.past_mark(fork.at_m));
+        cells.insert(cells.end(), {Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
+                                   units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
+                                   cover ? units.slack(*cover, {0, limits::cover_care_m}) : "none"});
+        table.add_row(std::move(cells));
     }
     page.table(table);
     if (grip.torque_use && grip.torque_capacity_n_m) {
         page.figure("grip",
                     fmt::format("{} used of the {} held in the worst state of the cook",
-                                Units::share(*grip.torque_use), units.torque(*grip.torque_capacity_n_m)));
+                                Units::share(*grip.torque_use, {limits::grip_care, limits::grip_stop}),
+                                units.torque(*grip.torque_capacity_n_m)));
     }
 }
 
-void add_clearance(Page& page, const Assembly& assembly, const Clearance& clearance, const Units& units) {
+void add_clearance(Page& page, const Assembly& assembly, const Clearance& clearance, const Units& units,
+                   const Stations& station) {
     if (clearance.surfaces.empty()) return;
     page.heading("Clearance, sag included");
-    Table table({{"surface", false, true},
-                 {"gap", true},
-                 {"keep", true},
-                 {"at station", true},
-                 {"part", false, true},
-                 {""}});
+    std::vector<Column> columns{
+        {"surface", false, true}, {"gap", true}, {"keep", true}, {"at station", true}};
+    if (station.has_mark()) columns.push_back(past_mark_column());
+    columns.insert(columns.end(), {{"part", false, true}, {""}});
+    Table table(columns);
     for (const SurfaceGap& surface : clearance.surfaces) {
         const std::string_view mark = surface.gap_m < 0                    ? "STRIKES"
                                       : surface.gap_m < limits::gap_stop_m ? "TOO CLOSE"
                                       : surface.gap_m < surface.keep_m     ? "close"
                                                                            : "";
-        table.add_row({printable(surface.name), units.length(surface.gap_m), units.length(surface.keep_m),
-                       units.length(surface.at_m), printable(thing_name(surface.part, assembly)),
-                       std::string(mark)});
+        std::vector<std::string> cells{
+            printable(surface.name), units.slack(surface.gap_m, {0, limits::gap_stop_m, surface.keep_m}),
+            slack_beside(surface.gap_m, surface.keep_m, units.system()).limit, units.length(surface.at_m)};
+        if (station.has_mark()) cells.push_back(station.past_mark(surface.at_m));
+        cells.insert(cells.end(), {printable(thing_name(surface.part, assembly)), std::string(mark)});
+        table.add_row(std::move(cells));
     }
     page.table(table);
 }
@@ -298,9 +306,10 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     add_items(page, assembly.items, units);
     add_motor(page, analysis.balance, analysis.turning, units);
     add_uncertainty(page, assembly, analysis, units);
-    add_rod(page, analysis.rod, units);
-    add_forks(page, analysis.grip, units);
-    add_clearance(page, assembly, analysis.clearance, units);
+    const Stations station(options.units, assembly.rod.mark_m);
+    add_rod(page, analysis.rod, units, station);
+    add_forks(page, analysis.grip, units, station);
+    add_clearance(page, assembly, analysis.clearance, units, station);
     add_findings(page, "Assumed", assembly, analysis, Told::as_assumption, options.units);
     add_safety(page);
     return page.text();

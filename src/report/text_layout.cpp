@@ -83,6 +83,13 @@ bool is_figure(std::string_view word) {
            word.back() != '.';
 }
 
+// The second part of "2 15/16 in".
+bool is_fraction(std::string_view word) {
+    const std::size_t bar = word.find('/');
+    return is_figure(word) && bar != std::string_view::npos && bar + 1 < word.size() &&
+           word.find_first_not_of("0123456789/") == std::string_view::npos;
+}
+
 // Words as they may be parted at a line's end: a figure keeps the short word behind it, which is its unit, or
 // nearly always so ("N m" is two words).
 std::vector<std::string> words_of(std::string_view text) {
@@ -94,7 +101,8 @@ std::vector<std::string> words_of(std::string_view text) {
         const std::size_t end = std::min(text.find_first_of(" \n\t", at), text.size());
         const std::string_view word = text.substr(at, end - at);
         const bool newton_before = !words.empty() && words.back().ends_with(" N");
-        if ((figure_before && display_width(word) <= longest_unit && !is_figure(word)) ||
+        if ((figure_before && display_width(word) <= longest_unit &&
+             (!is_figure(word) || is_fraction(word))) ||
             (newton_before && word.starts_with('m'))) {
             words.back().append(" ").append(word);
         } else {

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "scan/scan_unit.h"
+#include "units/tell.h"
 
 namespace evenspit::scan {
 
@@ -16,12 +17,11 @@ constexpr double inch = 0.0254;
 
 class Words {
   public:
-    explicit Words(UnitSystem units) : us_(units == UnitSystem::us) {}
+    explicit Words(UnitSystem units) : units_(units) {}
 
     std::string operator()(const note::UnitTaken& it) const {
-        return fmt::format("No unit was given: taken as {}, which makes the body {:.3g} {} across.",
-                           plural_of(it.metres_per_unit), us_ ? it.across_m / inch : it.across_m,
-                           us_ ? "in" : "m");
+        return fmt::format("No unit was given: taken as {}, which makes the body {} across.",
+                           plural_of(it.metres_per_unit), length_text(it.across_m, units_));
     }
     std::string operator()(const note::CameClosed&) const {
         return "The scan was closed already and is kept as it came.";
@@ -40,10 +40,14 @@ class Words {
         return "The body lies on the same side in both scans: one closes it no better than the other.";
     }
     std::string operator()(const note::DensityDoubted& it) const {
+        const auto density = [this](double kg_m3) {
+            return format_quantity(kg_m3, Dimension::density, units_);
+        };
         return fmt::format(
-            "The weight and the volume do not fit together: {:.0f} kg/m3 where {} has {:.0f} to {:.0f}. Look "
+            "The weight and the volume do not fit together: {} where {} has {} to {}. Look "
             "at the unit, the weight, and whether {}.",
-            it.density_kg_m3, it.bird ? "a drawn bird" : "meat", it.least_kg_m3, it.greatest_kg_m3,
+            density(it.density_kg_m3), it.bird ? "a drawn bird" : "meat", density(it.least_kg_m3),
+            density(it.greatest_kg_m3),
             it.bird ? "the bird is stuffed" : "a board or plate is still under it");
     }
     std::string operator()(const note::CavityAsUsual&) const {
@@ -53,9 +57,10 @@ class Words {
         return "No cavity was put inside: it found no room under this skin.";
     }
     std::string operator()(const note::LittleRoomForCavity& it) const {
-        const double edge = us_ ? inch : 0.01, unit = edge * edge * edge;
+        const bool us = units_ == UnitSystem::us;
+        const double edge = us ? inch : 0.01, unit = edge * edge * edge;
         return fmt::format("Only {:.0f} of {:.0f} {} of cavity found room inside.", it.placed_m3 / unit,
-                           it.wanted_m3 / unit, us_ ? "in3" : "cm3");
+                           it.wanted_m3 / unit, us ? "in3" : "cm3");
     }
     std::string operator()(const note::EndsUncertain&) const {
         return "Which end is the neck, or which side the breast, is not certain: look at it in the viewer, "
@@ -103,11 +108,9 @@ class Words {
         }
         return "units of its own";
     }
-    [[nodiscard]] std::string small(double m) const {
-        return us_ ? fmt::format("{:.2f} in", m / inch) : fmt::format("{:.1f} mm", m * 1e3);
-    }
+    [[nodiscard]] std::string small(double m) const { return slack_text(m, units_); }
 
-    bool us_;
+    UnitSystem units_;
 };
 
 }  // namespace

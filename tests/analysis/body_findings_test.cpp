@@ -72,7 +72,7 @@ TEST(BodyFindings, FreeLimbsAreNamedWithTheirSwing) {
     EXPECT_EQ(
         f.message,
         "The legs and wings of goose are free and flop over at every turn. Swung out, they reach 300 mm "
-        "from the rod and strike nothing there; tied, the bird goes to 70.7 mm. Tie them tight.");
+        "from the rod and strike nothing there; tied, the bird goes to 71 mm. Tie them tight.");
     EXPECT_NEAR(f.value.value(), 0.3, 1e-12);
     EXPECT_EQ(f.unit, "m");
 }

@@ -51,7 +51,7 @@ TEST(ScanVerb, WritesABodyAndTellsOfIt) {
     ASSERT_EQ(end.status, 0) << end.err;
     EXPECT_EQ(end.err, "");
     for (const char* what :
-         {"raw.stl", "volume", "999 kg/m3", "closed, 0 self-intersections", "scan to body"})
+         {"raw.stl", "volume", "999 kg/m³", "closed, 0 self-intersections", "scan to body"})
         EXPECT_THAT(end.out, HasSubstr(what));
     const MeshFile file = read_mesh(body);
     EXPECT_TRUE(check_solid(file.mesh).ok());

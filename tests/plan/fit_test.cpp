@@ -142,7 +142,7 @@ TEST(FindFit, EndsWhereAFineSweepEnds) {
     EXPECT_TRUE(std::holds_alternative<std::monostate>(at->stopped_by));
     const double largest = *fit.largest_kg / mass_kg;
     for (double factor = 1.01 * largest; factor < 1.4 * largest; factor *= 1.02) {
-        const Plan plan = make_plan(lumpy_roast(factor));
+        const Plan plan = test::drawn_plan(lumpy_roast(factor));
         EXPECT_EQ(plan.answers[plan.recommended].analysis.verdict, Level::stop) << factor;
     }
 }

@@ -3,16 +3,20 @@
 #pragma once
 
 #include <cmath>
+#include <functional>
 #include <memory>
 #include <numbers>
 #include <random>
+#include <stop_token>
 #include <string>
+#include <string_view>
 #include <utility>
 
 #include "analysis/placed.h"
 #include "body/solid_body.h"
 #include "load/arrangement.h"
 #include "load/assembly.h"
+#include "plan/plan.h"
 #include "support/meshes.h"
 #include "units/standard_gravity.h"
 
@@ -112,6 +116,13 @@ inline TriangleMesh mirrored(TriangleMesh mesh) {
     for (Vec3& v : mesh.vertices) v.y() = -v.y();
     for (Triangle& t : mesh.triangles) std::swap(t[1], t[2]);
     return mesh;
+}
+
+/// A plan as drawn: in whole millimetres and degrees, and no one mounts it.
+inline Plan drawn_plan(const Assembly& load,
+                       const std::function<void(double share, std::string_view what)>& stage = {},
+                       const std::stop_token& stop = {}) {
+    return make_plan(load, stage, stop, {.steps = {}, .mountings = 0});
 }
 
 }  // namespace evenspit::test

@@ -86,7 +86,7 @@ inline TorqueCuts cut_torques(int roasts) {
     TorqueCuts cuts;
     for (int number = 0; number < roasts; ++number) {
         const Assembly load = lopsided(random, number);
-        const Plan plan = make_plan(load);
+        const Plan plan = drawn_plan(load);
         const PlanAnswer &base = plan.answers.front(), &answer = plan.answers[plan.recommended];
         if (base.analysis.verdict == Level::ready) {
             ++cuts.in_order;

@@ -19,6 +19,7 @@ namespace evenspit {
 namespace {
 
 using test::degree;
+using test::drawn_plan;
 using ::testing::AnyOf;
 using ::testing::Contains;
 using ::testing::HasSubstr;
@@ -52,7 +53,7 @@ Assembly ball_off_centre() {
 
 TEST(Plan, BeginsWithTheLoadAsItStands) {
     const Assembly load = ball_off_centre();
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const PlanAnswer& first = plan.answers.front();
     EXPECT_EQ(first.kind, PlanKind::as_it_stands);
     EXPECT_EQ(first.effort, 0);
@@ -61,7 +62,7 @@ TEST(Plan, BeginsWithTheLoadAsItStands) {
 
 TEST(Plan, TellsItsStagesAndStopsWhenTheyThrow) {
     std::vector<double> shares;
-    make_plan(ball_off_centre(), [&](double share, std::string_view what) {
+    drawn_plan(ball_off_centre(), [&](double share, std::string_view what) {
         EXPECT_FALSE(what.empty());
         shares.push_back(share);
     });
@@ -69,12 +70,12 @@ TEST(Plan, TellsItsStagesAndStopsWhenTheyThrow) {
     EXPECT_TRUE(std::is_sorted(shares.begin(), shares.end()));
     EXPECT_EQ(shares.back(), 1);
     struct Enough {};
-    EXPECT_THROW(make_plan(ball_off_centre(), [](double, std::string_view) { throw Enough{}; }), Enough);
+    EXPECT_THROW(drawn_plan(ball_off_centre(), [](double, std::string_view) { throw Enough{}; }), Enough);
 }
 
 TEST(Plan, StopsWhenAskedInWhateverItIs) {
     std::vector<std::string> stages;
-    make_plan(ball_off_centre(), [&](double, std::string_view what) { stages.emplace_back(what); });
+    drawn_plan(ball_off_centre(), [&](double, std::string_view what) { stages.emplace_back(what); });
     for (const std::string& last : stages) {
         std::stop_source source;
         std::string now;
@@ -82,16 +83,16 @@ TEST(Plan, StopsWhenAskedInWhateverItIs) {
             now = what;
             if (what == last) source.request_stop();
         };
-        EXPECT_THROW(make_plan(ball_off_centre(), stage, source.get_token()), Stopped) << last;
+        EXPECT_THROW(drawn_plan(ball_off_centre(), stage, source.get_token()), Stopped) << last;
         EXPECT_EQ(now, last);
     }
     std::stop_source source;
     source.request_stop();
-    EXPECT_THROW(make_plan(ball_off_centre(), {}, source.get_token()), Stopped) << "before it begins";
+    EXPECT_THROW(drawn_plan(ball_off_centre(), {}, source.get_token()), Stopped) << "before it begins";
 }
 
 TEST(Plan, RunsTheRodThroughTheMiddleOfABall) {
-    const Plan plan = make_plan(ball_off_centre());
+    const Plan plan = drawn_plan(ball_off_centre());
     const PlanAnswer* const line = find(plan, PlanKind::line);
     ASSERT_NE(line, nullptr);
     EXPECT_EQ(line->arrangement.seats[0].line.from.x(), whole_mm(0.017));
@@ -109,13 +110,13 @@ TEST(Plan, TurnsAStopIntoReady) {
                       {.at_m = 0.4, .line = {.from = {0, 0.05}, .to = {0, 0.06}}}));
     load.motor.rated_torque_n_m = 1.5;
     load.motor.stall_torque_n_m = 3;
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     EXPECT_EQ(plan.answers.front().analysis.verdict, Level::stop);
     EXPECT_EQ(best(plan).analysis.verdict, Level::ready);
 }
 
 TEST(Plan, LeavesAloneWhatIsInOrder) {
-    const Plan plan = make_plan(test::load_of(test::item_of(
+    const Plan plan = drawn_plan(test::load_of(test::item_of(
         test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.0004, 0}), 4), {.at_m = 0.4})));
     EXPECT_EQ(plan.answers.front().analysis.verdict, Level::ready);
     EXPECT_EQ(plan.recommended, 0U);
@@ -126,7 +127,7 @@ TEST(Plan, PromisesWhatTheAnalysisFinds) {
     Assembly load =
         test::load_of(test::item_of(test::flesh_body(test::lumpy_mesh(random), 3), {.at_m = 0.4}));
     load.stock = {{0.3, 0.04, 0.11, 0.04}};
-    for (const PlanAnswer& answer : make_plan(load).answers) {
+    for (const PlanAnswer& answer : drawn_plan(load).answers) {
         const Analysis again = analyse(with_arrangement(load, answer.arrangement));
         EXPECT_EQ(answer.analysis.balance.motor_torque_peak_n_m, again.balance.motor_torque_peak_n_m);
         EXPECT_EQ(answer.analysis.grip.torque_use, again.grip.torque_use);
@@ -148,7 +149,7 @@ Assembly boned_joint() {
 TEST(Plan, HoldsWithACounterweightWhatTheLineLeaves) {
     Assembly load = boned_joint();
     load.stock = {{1.5, 0.04, 0.16, 0.06}};
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const PlanAnswer* const line = find(plan, PlanKind::line);
     const PlanAnswer* const all = find(plan, PlanKind::everything);
     ASSERT_NE(line, nullptr);
@@ -161,7 +162,7 @@ TEST(Plan, HoldsWithACounterweightWhatTheLineLeaves) {
 }
 
 TEST(Plan, MakesUpACounterweightWhereNoneLiesReady) {
-    const Plan plan = make_plan(boned_joint());
+    const Plan plan = drawn_plan(boned_joint());
     const PlanAnswer* const all = find(plan, PlanKind::everything);
     ASSERT_NE(all, nullptr);
     EXPECT_EQ(all->arrangement.counterweights.size(), 1U);
@@ -169,10 +170,10 @@ TEST(Plan, MakesUpACounterweightWhereNoneLiesReady) {
 
 TEST(Plan, HeavierStockNeverWorsensTheBest) {
     Assembly load = boned_joint();
-    double before = find(make_plan(load), PlanKind::line_forks)->gravity_torque_worst_n_m;
+    double before = find(drawn_plan(load), PlanKind::line_forks)->gravity_torque_worst_n_m;
     for (const double kg : {0.3, 0.6, 1.0, 1.6}) {
         load.stock.push_back({kg, 0.04, 0.12, 0.05});
-        const Plan plan = make_plan(load);
+        const Plan plan = drawn_plan(load);
         double least = before;
         for (const PlanAnswer& answer : plan.answers)
             least = std::min(least, answer.gravity_torque_worst_n_m);
@@ -186,7 +187,7 @@ TEST(Plan, TakesAHarmfulCounterweightOff) {
     Assembly load = ball_off_centre();
     load.counterweights = {
         {.at_m = 0.1, .mass_kg = 0.5, .radius_m = 0.08, .clock_rad = 0, .diameter_m = 0.04}};
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     EXPECT_THAT(best(plan).arrangement.counterweights, IsEmpty());
     EXPECT_EQ(best(plan).effort, effort(arrangement_of(load), best(plan).arrangement));
 }
@@ -206,7 +207,7 @@ Assembly two_joints() {
 }
 
 TEST(Plan, TurnsTwoEqualJointsOpposite) {
-    const Plan plan = make_plan(two_joints());
+    const Plan plan = drawn_plan(two_joints());
     const PlanAnswer* const turned = find(plan, PlanKind::turned);
     ASSERT_NE(turned, nullptr);
     EXPECT_LT(turned->analysis.balance.gravity_torque_peak_n_m, 1e-9);
@@ -220,7 +221,7 @@ TEST(Plan, KeepsTwoJointsApart) {
     load.items[1].pose = pose_in(load.items[1], load.items[1].seat);
     load.forks[2].at_m = 0.288;
     load.forks[3].at_m = 0.512;
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     EXPECT_EQ(plan.answers.front().analysis.verdict, Level::stop);
     EXPECT_EQ(best(plan).stops, 0) << code_name(best(plan).analysis.findings.front().code);
 }
@@ -238,7 +239,7 @@ TEST(Plan, ChangesTheOrderUnderALidThatSlopes) {
     load.cooker.surfaces = {
         {"lid", PlaneShape{Vec3(0, 0, 0.02), Vec3(0.2, 0, -1).normalized()}, false, {}, 0.01}};
     load.rod.usable_m = {0.06, 0.64};
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const Arrangement& setting = best(plan).arrangement;
     EXPECT_GT(setting.seats[0].at_m, setting.seats[1].at_m);
     EXPECT_GE(*best(plan).analysis.clearance.gap_min_m, 0.01);
@@ -250,7 +251,7 @@ TEST(Plan, SaysWhatBindsWhereNothingIsFeasible) {
     load.motor.stall_torque_n_m = 0.06;
     load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.07), Vec3::UnitZ()}, false, {}, 0.025}};
     load.forks.clear();
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     EXPECT_EQ(best(plan).analysis.verdict, Level::stop);
     const auto room = limit_of<RoomLimit>(plan);
     ASSERT_TRUE(room);
@@ -270,7 +271,7 @@ TEST(Plan, SaysWhatBindsWhereNothingIsFeasible) {
 TEST(Plan, SaysThatTheRodIsTooShort) {
     Assembly load = ball_off_centre();
     load.rod.usable_m = {0.3, 0.5};
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const auto length = limit_of<LengthLimit>(plan);
     ASSERT_TRUE(length);
     EXPECT_NEAR(length->needed_m - length->usable_m, 0.04, 1e-3);
@@ -284,7 +285,7 @@ TEST(Plan, SaysHowStrongAMotorItTakes) {
     load.motor.rated_torque_n_m = 0.1;
     load.motor.stall_torque_n_m = 0.2;
     load.rod.usable_m = {0.24, 0.56};  // no room for counterweights
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const auto motor = limit_of<MotorLimit>(plan);
     ASSERT_TRUE(motor);
     EXPECT_EQ(motor->torque_n_m, best(plan).analysis.balance.motor_torque_peak_n_m);
@@ -303,7 +304,7 @@ TEST(Plan, OfTheMirrorImageIsMirrored) {
             Assembly load =
                 test::load_of(test::item_of(test::flesh_body(std::move(shape), 3), {.at_m = 0.4}));
             load.rod.section = Section::round;
-            return make_plan(load);
+            return drawn_plan(load);
         };
         const Plan a = plan_of(mesh), b = plan_of(test::mirrored(mesh));
         ASSERT_EQ(a.answers.size(), b.answers.size()) << seed;
@@ -324,7 +325,7 @@ TEST(Plan, OfTheMirrorImageIsMirrored) {
 TEST(Plan, TellsATurkeysRodFromItsOpenings) {
     Assembly load =
         test::load_of(test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     const PlanAnswer* const line = find(plan, PlanKind::line);
     ASSERT_NE(line, nullptr);
     EXPECT_THAT(
@@ -337,7 +338,7 @@ TEST(Plan, TellsATurkeysRodFromItsOpenings) {
 TEST(Plan, MarksWhatIsWorthItsEffort) {
     Assembly load = boned_joint();
     load.stock = {{1.5, 0.04, 0.16, 0.06}};
-    const Plan plan = make_plan(load);
+    const Plan plan = drawn_plan(load);
     EXPECT_TRUE(plan.answers.front().worth_its_effort) << "nothing is less effort";
     for (const PlanAnswer& a : plan.answers) {
         for (const PlanAnswer& b : plan.answers) {

@@ -175,7 +175,7 @@ TEST(SagChart, GrowsDownwardAndTellsTheMost) {
     for (std::size_t i = 0; i < rod.sag.size(); ++i)
         EXPECT_EQ(chart.find("now")->points[i], Vec2(rod.sag[i][0], rod.sag[i][1]));
     EXPECT_EQ(chart.marks[0].at, Vec2(rod.sag_at_m, rod.sag_max_m));
-    EXPECT_EQ(chart.marks[0].text, Units(UnitSystem::metric).length(rod.sag_max_m));
+    EXPECT_EQ(chart.marks[0].text, Units(UnitSystem::metric).slack(rod.sag_max_m));
     EXPECT_EQ(chart.marks[1].at, Vec2(ball().rod.supports_m[0], 0));
     EXPECT_EQ(chart.marks[2].at, Vec2(ball().rod.supports_m[1], 0));
 }

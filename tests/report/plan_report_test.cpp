@@ -29,7 +29,7 @@ Assembly lopsided() {
 }
 
 const Plan& sample_plan() {
-    static const Plan plan = make_plan(lopsided());
+    static const Plan plan = make_plan(lopsided(), {}, {}, {.steps = {}, .mountings = 0});
     return plan;
 }
 

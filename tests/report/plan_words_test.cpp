@@ -140,7 +140,27 @@ TEST(Why, IsToldOfEachAnswer) {
     EXPECT_THAT(answer_steps(load, plan, 0, UnitSystem::metric), IsEmpty());
     EXPECT_THAT(answer_steps(load, plan, 1, UnitSystem::metric),
                 Contains(HasSubstr("Run the rod through ball")));
-    EXPECT_THAT(answer_steps(load, plan, 1, UnitSystem::us), Contains(HasSubstr("its width (7.09 in)")));
+    EXPECT_THAT(answer_steps(load, plan, 1, UnitSystem::us), Contains(HasSubstr("its width (7 1/16 in)")));
+}
+
+TEST_F(Steps, TellStationsFromTheMarkToo) {
+    before_.rod.mark_m = 0.04;
+    before_.forks.push_back(test::two_tine(0.278, Facing::point));
+    after_ = arrangement_of(before_);
+    after_.forks[0].at_m = 0.29;
+    after_.seats[0].at_m = 0.39;
+    EXPECT_THAT(steps(),
+                ElementsAre(HasSubstr("it then reaches from 270 mm (230 mm past the mark) to 510 mm "
+                                      "(470 mm past the mark) along the rod."),
+                            "Fork 1: hub at 290 mm (250 mm past the mark), 12 mm nearer the point."));
+}
+
+// A weight from the cook's stock is known by what it weighs.
+TEST_F(Steps, TellAStockWeightByItsOwnMassAndAnIdealOneByWhatOneCanSet) {
+    after_.counterweights.push_back({.at_m = 0.65, .mass_kg = 0.227, .radius_m = 0.085});
+    EXPECT_THAT(steps(), ElementsAre(HasSubstr("a counterweight of 225 g")));
+    before_.stock.push_back({.mass_kg = 0.227});
+    EXPECT_THAT(steps(), ElementsAre(HasSubstr("a counterweight of 227 g")));
 }
 
 TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
@@ -151,7 +171,7 @@ TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
     EXPECT_EQ(
         told(MotorLimit{.torque_n_m = 3, .rating_needed_n_m = 5, .excess_kg_m = 0.1}),
         "The motor's torque binds: 3 N m are needed at the peak. A motor rated 5 N m or more would lift it, "
-        "or a counterweight opposite: 1000 g or more at 100 mm.");
+        "or a counterweight opposite: 1 kg or more at 100 mm.");
     RoomLimit room{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.012}}, .body_kg = 3.2};
     EXPECT_EQ(told(room),
               "The room in the cooker binds: ball strikes bed by 12 mm. A body of about 3.2 kg would "

@@ -54,6 +54,7 @@ TEST(Wrapped, KeepsAFigureAndItsUnitTogether) {
     EXPECT_THAT(wrapped("it strikes by 6 mm", 15), ElementsAre("it strikes by", "6 mm"));
     EXPECT_THAT(wrapped("at most 0.55 N m, friction", 14), ElementsAre("at most", "0.55 N m,", "friction"));
     EXPECT_THAT(wrapped("weighs 10 lb 2 oz", 14), ElementsAre("weighs 10 lb", "2 oz"));
+    EXPECT_THAT(wrapped("hub at 2 15/16 in, on", 13), ElementsAre("hub at", "2 15/16 in,", "on"));
     EXPECT_THAT(wrapped("-40 %", 4), ElementsAre("-40", "%")) << "where even that does not fit, it is cut";
     EXPECT_THAT(wrapped("take 2 counterweights", 10), ElementsAre("take 2", "counterwei", "ghts"));
 }

@@ -48,7 +48,7 @@ To mend, worst first
   STOP  fork 2 strikes drip tray at 500 mm, by 6 mm. Set it at another station,
         or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
-        pulls them with up to 1.25 N m, 50 % of the motor's rating. That wears
+        pulls them with up to 1.2 N m, 50 % of the motor's rating. That wears
         them. The heavy side is at clock 0°. Set a counterweight opposite: 400 g
         or more at 100 mm.
 
@@ -59,7 +59,7 @@ Good to know
 
 Items
   item     mass     density  centre of mass x, y, z  mass from
-  goose  4.6 kg  1150 kg/m³    12.5 mm, 0 mm, -4 mm  the scale
+  goose  4.6 kg  1150 kg/m³      13 mm, 0 mm, -4 mm  the scale
 
 Balance and motor
   all that turns    5.5 kg, the rod included
@@ -110,12 +110,12 @@ TEST(TextReport, WholeInUsUnits) {
 Goose for the rowing club supper (goose.toml)
 
 To mend, worst first
-  STOP  fork 2 strikes drip tray at 19.7 in, by 0.236 in. Set it at another
+  STOP  fork 2 strikes drip tray at 19 11/16 in, by 1/4 in. Set it at another
         station, or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
-        pulls them with up to 11.1 lbf in, 50 % of the motor's rating. That
-        wears them. The heavy side is at clock 0°. Set a counterweight opposite:
-        13.9 oz or more at 4 in.
+        pulls them with up to 11 lbf in, 50 % of the motor's rating. That wears
+        them. The heavy side is at clock 0°. Set a counterweight opposite: 14 oz
+        or more at 4 in.
 
 Good to know
   -  It does not turn evenly: the speed varies by 13 % over a turn. It is
@@ -123,42 +123,42 @@ Good to know
      at clock 180°, stays below longest and browns more.
 
 Items
-  item         mass      density     centre of mass x, y, z  mass from
-  goose  10 lb 2 oz  71.8 lb/ft³  0.492 in, 0 in, -0.157 in  the scale
+  item         mass      density  centre of mass x, y, z  mass from
+  goose  10 lb 2 oz  71.8 lb/ft³  1/2 in, 0 in, -3/16 in  the scale
 
 Balance and motor
   all that turns    12 lb 2 oz, the rod included
-  unbalance         4.34 lb in, as 1 lb 1.4 oz held 4 in off the rod
+  unbalance         4.3 lb in, as 1 lb 1 oz held 4 in off the rod
   heavy side        at clock 307°
-  turning torque    4.87 lbf in at most: 4.34 lbf in gravity, 0.531 lbf in
-                    friction
+  turning torque    4.9 lbf in at most: 4.3 lbf in gravity, 0.53 lbf in friction
   motor             rated 22.1 lbf in, 22 % used
   over one turn     ▇▇████████▇▇▆▅▅▄▃▃▂▂▁▁▁▁▁▁▁▁▂▂▃▄▄▅▆▆
-                    least -3.81 lbf in at 233°, most 4.87 lbf in at 53°
+                    least -3.8 lbf in at 233°, most 4.9 lbf in at 53°
   speed             2.86 rpm on average, from 2.67 rpm to 3.06 rpm, uneven by
                     13 %
   overrun           over 40 % of each turn the load drives the gears, with up to
-                    3.81 lbf in
+                    3.8 lbf in
   Centrifugal force at this speed is 0.00009 of the weight: one counterweight is
   enough, balancing in two planes is not needed.
 
 Rod
-  supports carry    6.29 lbf at the drive, 5.62 lbf at the far bearing
-  sag               0.0827 in at station 13.2 in
-  stress            10.4 ksi at station 16.1 in, 36 % of its yield strength
+  supports carry    6.3 lbf at the drive, 5.6 lbf at the far bearing
+  sag               1/16 in at station 13 3/16 in
+  stress            10.4 ksi at station 16 1/8 in, 36 % of its yield strength
 
 Forks
-               at  carries        holds          raw         in flesh     cover
-  fork 1  7.48 in     55 %  7.97 lbf in  15.9 lbf in  2.95 to 3.15 in  0.433 in
-  fork 2  19.7 in      0 %     0 lbf in     0 lbf in             0 in      none
-  grip              50 % used of the 7.97 lbf in held in the worst state of the
+  fork 1, at 7 1/2 in, carries 55 %, holds 8 lbf in, raw 16 lbf in, in flesh
+  2 15/16 in to 3 1/8 in, cover 7/16 in
+  fork 2, at 19 11/16 in, carries 0 %, holds 0 lbf in, raw 0 lbf in, in flesh
+  0 in, cover none
+  grip              50 % used of the 8 lbf in held in the worst state of the
                     cook
 
 Clearance, sag included
-  surface          gap      keep  at station  part
-  coal bed     1.61 in   1.97 in     14.2 in  goose   close
-  dome         3.94 in  0.984 in     11.8 in  goose
-  drip tray  -0.236 in  0.984 in     19.7 in  fork 2  STRIKES
+  surface           gap        keep   at station  part
+  coal bed     1 5/8 in  1 15/16 in   14 3/16 in  goose   close
+  dome       3 15/16 in        1 in  11 13/16 in  goose
+  drip tray     -1/4 in        1 in  19 11/16 in  fork 2  STRIKES
 
 Assumed
   -  goose: The bones are placed by the species' proportions.
@@ -367,15 +367,68 @@ TEST(FindingText, SpeaksInTheReadersUnits) {
                       .spot = Spot{Vec3(0.3048, 0, 0)},
                       .value = 0.00508,
                       .limit = 0.005};
-    EXPECT_THAT(finding_text(sag, sample_assembly(), UnitSystem::metric), HasSubstr("by 5.08 mm at 305 mm."));
+    EXPECT_THAT(finding_text(sag, sample_assembly(), UnitSystem::metric), HasSubstr("by 5.1 mm at 305 mm."));
     EXPECT_THAT(finding_text(sag, sample_assembly(), UnitSystem::us), HasSubstr("by 0.2 in at 12 in."));
+}
+
+TEST(TextReport, TellsStationsFromTheMarkToo) {
+    Assembly assembly = sample_assembly();
+    assembly.rod.mark_m = 0.025;
+    const std::string marked = in_one_line(text_report(assembly, sample_analysis(), {.width = 120}));
+    const std::string plain = told(sample_analysis());
+    EXPECT_THAT(marked, HasSubstr("strikes drip tray at 500 mm (475 mm past the mark), by 6 mm."));
+    EXPECT_THAT(marked, HasSubstr("at station 335 mm (310 mm past the mark)"));
+    EXPECT_THAT(marked, HasSubstr("at past mark carries"));
+    EXPECT_THAT(marked, HasSubstr("fork 1 190 mm 165 mm 55 %"));
+    EXPECT_THAT(marked, HasSubstr("at station past mark part"));
+    EXPECT_THAT(marked, HasSubstr("360 mm 335 mm goose"));
+    EXPECT_THAT(plain, Not(HasSubstr("mark ")));
+}
+
+TEST(FindingText, PlacesOnTheRodAreToldFromTheMarkToo) {
+    Assembly assembly = sample_assembly();
+    assembly.rod.mark_m = 0.025;
+    const auto told_of = [&](const Finding& finding) {
+        return finding_text(finding, assembly, UnitSystem::metric);
+    };
+    EXPECT_THAT(
+        told_of({.level = Level::stop,
+                 .code = Code::outside_usable,
+                 .about = {Thing::Kind::item, 0},
+                 .value = 0.0421,
+                 .limit = 0.06}),
+        HasSubstr("starts at 42 mm, 17 mm past the mark, before the usable stretch of the rod begins at "
+                  "60 mm, 35 mm past the mark. Move it 18 mm or more toward the point."));
+    EXPECT_THAT(
+        told_of(
+            {.level = Level::care, .code = Code::one_fork, .about = {Thing::Kind::item, 0}, .value = 0.3}),
+        HasSubstr("(at 300 mm, 275 mm past the mark)"));
+}
+
+TEST(FindingText, AFigureBesideItsLimitKeepsItsSide) {
+    const Assembly assembly = sample_assembly();
+    const Finding motor{.level = Level::care,
+                        .code = Code::motor_torque,
+                        .value = 0.996,
+                        .limit = 0.6,
+                        .facts = MotorFacts{.torque_n_m = 2.49, .rated_n_m = 2.5}};
+    EXPECT_THAT(finding_text(motor, assembly, UnitSystem::metric),
+                HasSubstr("2.49 N m at the worst point of a turn, 99.6 % of its rating of 2.5 N m"));
+    const Finding gap{.level = Level::care,
+                      .code = Code::gap,
+                      .about = {Thing::Kind::surface, 0},
+                      .value = 0.0498,
+                      .limit = 0.05,
+                      .facts = GapFacts{.part = {Thing::Kind::item, 0}, .at_m = 0.3}};
+    EXPECT_THAT(finding_text(gap, assembly, UnitSystem::metric),
+                HasSubstr("by 49.8 mm at 300 mm, less than the 50 mm to keep"));
 }
 
 TEST(FindingText, AdvisesACounterweightThatIsEnoughInEitherUnits) {
     EXPECT_EQ(counterweight_text(0.02995, UnitSystem::metric), "300 g or more at 100 mm");
-    EXPECT_EQ(counterweight_text(0, UnitSystem::metric), "1 g or more at 100 mm");
+    EXPECT_EQ(counterweight_text(0, UnitSystem::metric), "5 g or more at 100 mm");
     // 0.02995 kg m at 4 in (101.6 mm) are 294.8 g, 10.398 oz.
-    EXPECT_EQ(counterweight_text(0.02995, UnitSystem::us), "10.4 oz or more at 4 in");
+    EXPECT_EQ(counterweight_text(0.02995, UnitSystem::us), "10 1/2 oz or more at 4 in");
 }
 
 }  // namespace

@@ -12,7 +12,7 @@ using ::testing::Not;
 
 TEST(ScanNote, NamesTheUnitThatWasTaken) {
     EXPECT_EQ(words_of(note::UnitTaken{0.001, 0.31}),
-              "No unit was given: taken as millimetres, which makes the body 0.31 m across.");
+              "No unit was given: taken as millimetres, which makes the body 310 mm across.");
     EXPECT_THAT(words_of(note::UnitTaken{1, 0.254}, UnitSystem::us),
                 AllOf(HasSubstr("taken as metres"), HasSubstr("10 in across")));
 }
@@ -20,7 +20,7 @@ TEST(ScanNote, NamesTheUnitThatWasTaken) {
 TEST(ScanNote, TellsLengthsInTheReadersUnits) {
     const ScanNote apart = note::ScansApart{0.00254, 0.0012};
     EXPECT_THAT(words_of(apart), HasSubstr("lie 2.5 mm off each other where their points scatter by 1.2 mm"));
-    EXPECT_THAT(words_of(apart, UnitSystem::us), AllOf(HasSubstr("lie 0.10 in off"), Not(HasSubstr("mm"))));
+    EXPECT_THAT(words_of(apart, UnitSystem::us), AllOf(HasSubstr("lie 1/8 in off"), Not(HasSubstr("mm"))));
     EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}), HasSubstr("300 of 500 cm3"));
     EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}, UnitSystem::us),
                 HasSubstr("18 of 31 in3"));
@@ -37,10 +37,14 @@ TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
 }
 
 TEST(ScanNote, DoubtsTheWeightOfABirdAndOfMeat) {
-    EXPECT_THAT(words_of(note::DensityDoubted{630, 800, 1250, false}),
-                AllOf(HasSubstr("630 kg/m3 where meat has 800 to 1250"), HasSubstr("board or plate")));
+    EXPECT_THAT(
+        words_of(note::DensityDoubted{630, 800, 1250, false}),
+        AllOf(HasSubstr("630 kg/m³ where meat has 800 kg/m³ to 1250 kg/m³"), HasSubstr("board or plate")));
     EXPECT_THAT(words_of(note::DensityDoubted{630, 742, 1081, true}),
-                AllOf(HasSubstr("where a drawn bird has 742 to 1081"), HasSubstr("stuffed")));
+                AllOf(HasSubstr("where a drawn bird has 742 kg/m³ to 1080 kg/m³"), HasSubstr("stuffed")));
+    EXPECT_THAT(
+        words_of(note::DensityDoubted{630, 800, 1250, false}, UnitSystem::us),
+        AllOf(HasSubstr("39.3 lb/ft³ where meat has 49.9 lb/ft³ to 78 lb/ft³"), Not(HasSubstr("kg"))));
 }
 
 TEST(ScanNote, TellsWhereTheAxesOfWhatIsNoBirdComeFrom) {

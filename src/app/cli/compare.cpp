@@ -72,7 +72,7 @@ std::string told(Shape shape, const Sweep& sweep, const std::vector<ComparedLoad
         case Shape::csv:
             return sweep_csv(sweep, loads);
         case Shape::picture:
-            return sweep_svg(sweep, loads);
+            return sweep_svg(sweep, loads, options.units);
         case Shape::text:
             break;
     }

@@ -3,6 +3,7 @@
 
 #include <charconv>
 #include <optional>
+#include <string_view>
 #include <system_error>
 
 #include <fmt/format.h>
@@ -21,16 +22,15 @@ namespace evenspit {
 
 namespace {
 
-Outcome plan(const Request& request, std::optional<std::size_t> wanted, const Surroundings& around,
-             Progress& progress) {
+Outcome plan(const Request& request, const PlanWish& wish, const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const Assembly assembly = read_load(load, model_folder(around));
     progress.now("seeking rod line, forks and counterweights");
-    const Plan found = make_plan(assembly);
+    const Plan found = make_plan(assembly, {}, {}, wish);
     progress.done();
 
-    const std::size_t pick = wanted.value_or(found.recommended);
+    const std::size_t pick = wish.wanted.value_or(found.recommended);
     if (pick >= found.answers.size()) {
         throw UsageError(fmt::format("--pick {}: there is no such answer, the last is {}", pick,
                                      found.answers.size() - 1));
@@ -59,6 +59,29 @@ std::optional<std::size_t> picked(const Words& words) {
     return number;
 }
 
+MayMove movable(const Words& words) {
+    const auto text = words.text("--move");
+    if (!text) return {};
+    MayMove may{.line = false, .turn = false, .stations = false, .forks = false, .counterweights = false};
+    std::string_view rest = *text;
+    while (true) {
+        const std::string_view word = rest.substr(0, rest.find(','));
+        bool* const which = word == "line"             ? &may.line
+                            : word == "turn"           ? &may.turn
+                            : word == "stations"       ? &may.stations
+                            : word == "forks"          ? &may.forks
+                            : word == "counterweights" ? &may.counterweights
+                                                       : nullptr;
+        if (which == nullptr) {
+            refuse_option("--move", in_quotes(*text),
+                          "some of line, turn, stations, forks, counterweights, with commas between");
+        }
+        *which = true;
+        if (word.size() == rest.size()) return may;
+        rest.remove_prefix(word.size() + 1);
+    }
+}
+
 }  // namespace
 
 Verb plan_verb() {
@@ -70,13 +93,18 @@ Verb plan_verb() {
                       output_option("Write the load file with the answer in it to FILE"),
                       {WordSpec::Kind::value, "--pick", "The answer to write (default: the recommended one)",
                        "N"},
+                      {WordSpec::Kind::value, "--move",
+                       "What may be moved: line,turn,stations,forks,counterweights", "LIST"},
+                      mountings_option(),
                       units_option()},
             .understand = [](const Words& words) {
                 Request request = load_request(words, "plan");
                 request.text_to_output = false;
-                request.deed = [pick = picked(words)](const Request& asked, const Surroundings& around,
-                                                      Progress& progress) {
-                    return plan(asked, pick, around, progress);
+                const PlanWish wish{.may = movable(words),
+                                    .mountings = mountings_of(words, usual_mountings),
+                                    .wanted = picked(words)};
+                request.deed = [wish](const Request& asked, const Surroundings& around, Progress& progress) {
+                    return plan(asked, wish, around, progress);
                 };
                 return request;
             }};

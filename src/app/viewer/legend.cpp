@@ -5,6 +5,7 @@
 #include <string>
 
 #include "app/viewer/colour_map.h"
+#include "report/reader_units.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -36,8 +37,8 @@ void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units
                            IM_COL32(map[i][0], map[i][1], map[i][2], 255));
     }
     const double below = bar_top + bar + ui.px(2);
-    const std::string least = format_quantity(field.from, field.dimension, units);
-    const std::string most = format_quantity(field.to, field.dimension, units);
+    const std::string least = Units(units).of(field.from, field.dimension);
+    const std::string most = Units(units).of(field.to, field.dimension);
     ui.letters(list, ui.small(), left, below, least, Ink::plain);
     ui.letters(list, ui.small(), left + width - ui.size_of(ui.small(), most).x, below, most, Ink::plain);
 }

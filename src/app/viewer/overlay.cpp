@@ -8,7 +8,9 @@
 
 #include <fmt/format.h>
 
+#include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "report/reader_units.h"
 #include "units/standard_gravity.h"
 #include "units/tell.h"
 
@@ -75,9 +77,7 @@ class Overlay {
         const Pose to_item = desk_.session().assembly().items[item].pose.inverse();
         return state_.grab->start().items[item].pose * (to_item * rod);
     }
-    [[nodiscard]] std::string length_words(double m) const {
-        return format_quantity(m, Dimension::length, units_);
-    }
+    [[nodiscard]] std::string length_words(double m) const { return Units(units_).length(m); }
     [[nodiscard]] double dim() const { return desk_.answers().stale() ? 0.45 : 1.0; }
 
     void line(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
@@ -172,10 +172,13 @@ class Overlay {
         line(b - across, b + across, ink, 2);
         const std::string words =
             nearest->gap_m < 0
-                ? fmt::format("STRIKES {} by {}", nearest->name, length_words(-nearest->gap_m))
-                : fmt::format("{} to {}{}", length_words(nearest->gap_m), nearest->name,
+                ? fmt::format("STRIKES {} by {}", nearest->name, Units(units_).slack(-nearest->gap_m))
+                : fmt::format("{} to {}{}",
+                              Units(units_).slack(nearest->gap_m, {0, limits::gap_stop_m, nearest->keep_m}),
+                              nearest->name,
                               level == Level::care
-                                  ? fmt::format(", CARE: keep {}", length_words(nearest->keep_m))
+                                  ? fmt::format(", CARE: keep {}",
+                                                slack_beside(nearest->gap_m, nearest->keep_m, units_).limit)
                                   : "");
         plate(b + ImVec2(0, ui_.px(b.y >= a.y ? 16 : -16)), words, ink);
     }
@@ -292,7 +295,7 @@ class Overlay {
         std::string words = thing_name(thing, assembly);
         if (movable(thing)) {
             const Whereabouts where = whereabouts(assembly, thing);
-            words += " at " + length_words(where.at_m);
+            words += " at " + Stations(units_, desk_.session().assembly().rod.mark_m)(where.at_m);
         }
         if (thing.kind == Thing::Kind::surface && thing.index < assembly.cooker.surfaces.size()) {
             const CookerSurface& surface = assembly.cooker.surfaces[thing.index];
@@ -313,12 +316,12 @@ class Overlay {
 }  // namespace
 
 std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSystem units) {
-    const auto length = [units](double m) { return format_quantity(m, Dimension::length, units); };
+    const auto length = [units](double m) { return Units(units).length(m); };
     std::string name = thing_name(handle.thing, assembly);
     const Whereabouts where = whereabouts(assembly, handle.thing);
     switch (handle.grip) {
         case Grip3d::slide:
-            return fmt::format("slide {}: at {}", name, length(where.at_m));
+            return fmt::format("slide {}: at {}", name, Stations(units, assembly.rod.mark_m)(where.at_m));
         case Grip3d::clock:
             return fmt::format("turn {}: clock {}", name, clock_text(where.clock_rad));
         case Grip3d::line_from:

@@ -11,6 +11,7 @@
 
 #include "files/whole_file.h"
 #include "geometry/scan_io.h"
+#include "report/reader_units.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
 #include "units/quantity.h"
@@ -78,13 +79,14 @@ CleanedScan clean_scan(const std::filesystem::path& scan,
         body = scan.parent_path() / name;
     }
     write_whole_file(body, scan::body_ply(made));
-    return {
-        body,
-        fmt::format(
-            "The rough scan was closed and lies in {}: {}, surely to {}.", body.filename().string(),
-            format_quantity(1000 * made.report.volume_m3, Dimension::number, UnitSystem::metric) + " litres",
-            made.report.volume_m3 > 0 ? share_text(made.report.volume_sigma_m3 / made.report.volume_m3)
-                                      : std::string("no measure"))};
+    return {body, fmt::format("The rough scan was closed and lies in {}: {}, surely to {}.",
+                              body.filename().string(),
+                              // Nobody knows yet who reads it.
+                              fmt::format("{} ({})", Units(UnitSystem::metric).volume(made.report.volume_m3),
+                                          Units(UnitSystem::us).volume(made.report.volume_m3)),
+                              made.report.volume_m3 > 0
+                                  ? share_text(made.report.volume_sigma_m3 / made.report.volume_m3)
+                                  : std::string("no measure"))};
 }
 
 }  // namespace evenspit::viewer

@@ -19,7 +19,8 @@
 #include "load/load_file.h"
 #include "report/finding_words.h"
 #include "report/plan_words.h"
-#include "units/metric.h"
+#include "report/reader_units.h"
+#include "support/metric_words.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -57,9 +58,8 @@ TEST_F(ViewerTest, SaysWhatTheAnalysisSays) {
         EXPECT_TRUE(stage_.says(words)) << words;
     }
     stage_.click("Figures");
-    EXPECT_TRUE(stage_.says(
-        format_quantity(expected.balance.motor_torque_peak_n_m, Dimension::torque, UnitSystem::metric)));
-    EXPECT_TRUE(stage_.says(format_quantity(expected.rod.sag_max_m, Dimension::length, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::metric).torque(expected.balance.motor_torque_peak_n_m)));
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::metric).slack(expected.rod.sag_max_m)));
     EXPECT_TRUE(stage_.says("grate"));
 }
 
@@ -72,7 +72,7 @@ TEST_F(ViewerTest, SaysThePartOfTheScan) {
     stage_.open(file_);
     const Uncertainty expected = judge(read_load(file_, {})).uncertainty.value();
     EXPECT_TRUE(stage_.says("of it the scan")) << stage_.screen();
-    EXPECT_TRUE(stage_.says(metric(expected.of_scans_n_m(), Dimension::torque))) << stage_.screen();
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::metric).torque(expected.of_scans_n_m()))) << stage_.screen();
 }
 
 TEST_F(ViewerTest, ColoursTheSkinAndTellsWhatTheColoursMean) {
@@ -81,10 +81,10 @@ TEST_F(ViewerTest, ColoursTheSkinAndTellsWhatTheColoursMean) {
     ASSERT_TRUE(stage_.viewer.desk().scene().field);
     const Field field = *stage_.viewer.desk().scene().field;
     EXPECT_TRUE(stage_.says("distance from the rod")) << stage_.screen();
-    EXPECT_TRUE(stage_.says(format_quantity(field.from, Dimension::length, UnitSystem::metric)));
-    EXPECT_TRUE(stage_.says(format_quantity(field.to, Dimension::length, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::metric).length(field.from)));
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::metric).length(field.to)));
     stage_.key(Key::u);
-    EXPECT_TRUE(stage_.says(format_quantity(field.to, Dimension::length, UnitSystem::us)));
+    EXPECT_TRUE(stage_.says(Units(UnitSystem::us).length(field.to)));
     stage_.click("Colours");
     EXPECT_FALSE(stage_.says("distance from the rod"));
     EXPECT_FALSE(stage_.viewer.desk().scene().field);
@@ -245,13 +245,17 @@ TEST_F(ViewerTest, FindingsGiveUsFiguresOnDemand) {
     stage_.open(wrong);
     const auto told = [this](UnitSystem units) {
         const double sag_m = stage_.viewer.desk().answers().analysis().rod.sag_max_m;
-        return "The rod sags by " + format_quantity(sag_m, Dimension::length, units);
+        return "The rod sags by " + Units(units).slack(sag_m);
     };
     const std::string metric = told(UnitSystem::metric);
     EXPECT_EQ(metric, "The rod sags by 35 mm");
     EXPECT_TRUE(stage_.says(metric)) << stage_.screen();
     stage_.key(Key::u);
     EXPECT_TRUE(stage_.says(told(UnitSystem::us))) << stage_.screen();
+    for (const char* panel : {"Figures", "Places"}) {
+        stage_.click(panel);
+        EXPECT_EQ(evenspit::test::metric_figure(stage_.screen()), "") << panel;
+    }
 }
 
 TEST_F(ViewerTest, PinsAndComparesBothFigures) {
@@ -262,9 +266,7 @@ TEST_F(ViewerTest, PinsAndComparesBothFigures) {
     stage_.key(Key::down, {.shift = true, .alt = true});
     stage_.key(Key::down, {.shift = true, .alt = true});
     const double after = stage_.viewer.desk().answers().analysis().balance.motor_torque_peak_n_m;
-    const auto words = [](double torque) {
-        return format_quantity(torque, Dimension::torque, UnitSystem::metric);
-    };
+    const auto words = [](double torque) { return Units(UnitSystem::metric).torque(torque); };
     ASSERT_NE(words(before), words(after));
     EXPECT_TRUE(stage_.says(words(before))) << "as pinned";
     EXPECT_TRUE(stage_.says(words(after))) << "now";
@@ -310,7 +312,7 @@ TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {
     stage_.click("+5°");
     const double torque = motor_torque_at(stage_.viewer.desk().answers().analysis().balance,
                                           stage_.viewer.desk().turn().angle_rad);
-    EXPECT_TRUE(stage_.says("now " + format_quantity(torque, Dimension::torque, UnitSystem::metric)));
+    EXPECT_TRUE(stage_.says("now " + Units(UnitSystem::metric).torque(torque)));
 }
 
 TEST_F(ViewerTest, DrawsOnlyOnDemand) {

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/limits.h"
 #include "app/viewer/panels/parts.h"
 #include "load/thing.h"
 #include "report/reader_units.h"
@@ -51,11 +52,13 @@ void draw_figures(Ui& ui, const Desk& desk) {
     ui.heading("Balance and motor");
     f.row("all that turns", [&](const Analysis& a) { return u.mass(a.balance.mass_kg); });
     f.row("unbalance, at " + u.length(u.picture_arm_m()),
-          [&](const Analysis& a) { return u.mass(a.balance.unbalance_kg_m_size / u.picture_arm_m()); });
+          [&](const Analysis& a) { return u.weight(a.balance.unbalance_kg_m_size / u.picture_arm_m()); });
     f.row("heavy side", [](const Analysis& a) { return clock_text(a.balance.heavy_side_rad); });
     f.row("torque at most", [&](const Analysis& a) { return u.torque(a.balance.motor_torque_peak_n_m); });
     f.row("of it gravity", [&](const Analysis& a) { return u.torque(a.balance.gravity_torque_peak_n_m); });
-    f.row("motor used", [](const Analysis& a) { return Units::share(a.balance.motor_use); });
+    f.row("motor used", [](const Analysis& a) {
+        return Units::share(a.balance.motor_use, {limits::motor_care, limits::motor_stop});
+    });
     f.row("speed, mean", [&](const Analysis& a) {
         return a.turning.speed_mean_rad_s ? u.speed(*a.turning.speed_mean_rad_s)
                                           : std::string("stands still");
@@ -72,14 +75,17 @@ void draw_figures(Ui& ui, const Desk& desk) {
         });
     }
     ui.heading("Rod");
-    f.row("sag", [&](const Analysis& a) { return u.length(a.rod.sag_max_m); });
+    f.row("sag", [&](const Analysis& a) { return u.slack(a.rod.sag_max_m, {0, limits::sag_care_m}); });
     f.row("stress", [&](const Analysis& a) { return u.stress(a.rod.stress_max_pa); });
-    f.row("of its yield", [](const Analysis& a) { return Units::share(a.rod.yield_use); });
+    f.row("of its yield", [](const Analysis& a) {
+        return Units::share(a.rod.yield_use, {limits::yield_care, limits::yield_stop});
+    });
     f.row("drive carries", [&](const Analysis& a) { return u.force(a.rod.reactions_n[0]); });
     f.row("far bearing", [&](const Analysis& a) { return u.force(a.rod.reactions_n[1]); });
     ui.heading("Grip");
     f.row("used", [](const Analysis& a) {
-        return a.grip.torque_use ? Units::share(*a.grip.torque_use) : std::string("nothing holds");
+        return a.grip.torque_use ? Units::share(*a.grip.torque_use, {limits::grip_care, limits::grip_stop})
+                                 : std::string("nothing holds");
     });
     for (std::size_t i = 0; i < f.now().grip.forks.size(); ++i) {
         f.row(fork_name(i) + " holds", [&, i](const Analysis& a) {
@@ -89,7 +95,9 @@ void draw_figures(Ui& ui, const Desk& desk) {
     ui.heading("Gaps, sag included");
     for (std::size_t s = 0; s < f.now().clearance.surfaces.size(); ++s) {
         f.row(f.now().clearance.surfaces[s].name, [&, s](const Analysis& a) {
-            return s < a.clearance.surfaces.size() ? u.length(a.clearance.surfaces[s].gap_m) : std::string();
+            if (s >= a.clearance.surfaces.size()) return std::string();
+            const SurfaceGap& gap = a.clearance.surfaces[s];
+            return u.slack(gap.gap_m, {0, limits::gap_stop_m, gap.keep_m});
         });
     }
     ui.say_small("A thermometer in the thickest flesh decides when it is done. Hot metal and fat burn.");

@@ -7,6 +7,7 @@
 #include "app/viewer/hands.h"
 #include "app/viewer/panels/parts.h"
 #include "plan/answering_weight.h"
+#include "report/reader_units.h"
 #include "units/tell.h"
 
 namespace evenspit::viewer {
@@ -87,13 +88,13 @@ void draw_weight(Ui& ui, Desk& desk, std::size_t index) {
 void draw_places(Ui& ui, Desk& desk) {
     const Assembly& load = desk.session().assembly();
     const UnitSystem units = desk.settings().units;
+    const Stations station(units, load.rod.mark_m);
     const auto list = [&](Thing::Kind kind, std::size_t count) {
         for (std::size_t i = 0; i < count; ++i) {
             const Thing thing{kind, i};
             const Whereabouts where = whereabouts(load, thing);
             const std::string words = fmt::format("{}   at {}, clock {}", thing_name(thing, load),
-                                                  format_quantity(where.at_m, Dimension::length, units),
-                                                  clock_text(where.clock_rad));
+                                                  station(where.at_m), clock_text(where.clock_rad));
             if (ui.row(words + "##" + thing_name(thing, load), desk.selected() == thing))
                 desk.wish(Select{thing});
         }

@@ -6,6 +6,7 @@
 
 #include "app/viewer/panels/parts.h"
 #include "report/plan_words.h"
+#include "report/reader_units.h"
 #include "report/report.h"
 
 namespace evenspit::viewer {
@@ -19,7 +20,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
             fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), answer_title(plan, i),
-                        format_quantity(answer.gravity_torque_worst_n_m, Dimension::torque, units),
+                        Units(units).torque(answer.gravity_torque_worst_n_m),
                         i == plan.recommended ? "   ★ recommended" : "");
         if (ui.row(fmt::format("{}##answer{}", words, i), desk.planning().shown() == i))
             desk.wish(ShowAnswer{i});

@@ -7,6 +7,7 @@
 #include "analysis/balance.h"
 #include "app/viewer/panels/parts.h"
 #include "app/viewer/turn_play.h"
+#include "report/reader_units.h"
 #include "units/tell.h"
 
 namespace evenspit::viewer {
@@ -48,9 +49,8 @@ void draw_turn(Ui& ui, Desk& desk, const Layout& layout) {
         const Motor& motor = desk.session().assembly().motor;
         const double torque = motor_torque_at(balance, turn.angle_rad);
         const double speed = speed_at(balance, motor, turn.angle_rad);
-        const UnitSystem units = desk.settings().units;
-        std::string words = fmt::format("{}, {}", format_quantity(torque, Dimension::torque, units),
-                                        format_quantity(speed, Dimension::angular_speed, units));
+        const Units units(desk.settings().units);
+        std::string words = fmt::format("{}, {}", units.torque(torque), units.speed(speed));
         Ink ink = Ink::plain;
         if (speed <= 0) {
             words = fmt::format("stalled: {}", words);

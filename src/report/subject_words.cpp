@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+#include "report/subject_words.h"
+
+#include <algorithm>
+
+#include "units/listed.h"
+
+namespace evenspit {
+
+std::string at_start_of_sentence(std::string words) {
+    if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
+        words[0] = static_cast<char>(words[0] - 'a' + 'A');
+    return words;
+}
+
+std::string at_start(const Thing& thing, std::string name) {
+    const bool ours = thing.kind == Thing::Kind::fork || thing.kind == Thing::Kind::tine ||
+                      thing.kind == Thing::Kind::counterweight;
+    return ours ? at_start_of_sentence(std::move(name)) : name;
+}
+
+std::string free_limbs(const std::vector<SwungLimb>& limbs) {
+    std::vector<std::string> words;
+    for (const SwungLimb& limb : limbs) {
+        const std::string kind = limb.name.substr(limb.name.find(' ') + 1);
+        const bool pair = std::count_if(limbs.begin(), limbs.end(), [&](const SwungLimb& other) {
+                              return other.name.ends_with(' ' + kind);
+                          }) == 2;
+        const std::string word = pair ? kind + "s" : limb.name;
+        if (std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+    }
+    return listed(words, "and");
+}
+
+std::string_view subject_words(Code code) {
+    switch (code) {
+        case Code::motor_torque:
+            return "the motor's use";
+        case Code::stall:
+            return "a stall";
+        case Code::overrun:
+            return "the pull on the gears";
+        case Code::knock:
+            return "the knock";
+        case Code::uneven_speed:
+            return "uneven speed";
+        case Code::rod_stress:
+            return "the stress";
+        case Code::rod_sag:
+            return "the sag";
+        case Code::grip_torque:
+            return "the hold";
+        case Code::grip_weight:
+            return "the hold of the meat";
+        case Code::clamp_turns:
+        case Code::clamp_slides:
+            return "the clamp";
+        case Code::tine_bends:
+            return "bending of the tines";
+        case Code::gap:
+            return "the gap";
+        case Code::limbs_free:
+            return "loose limbs";
+        default:
+            return code_name(code);
+    }
+}
+
+}  // namespace evenspit

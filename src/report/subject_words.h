@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "analysis/finding.h"
+#include "body/body.h"
+
+namespace evenspit {
+
+/// With a capital.
+std::string at_start_of_sentence(std::string words);
+
+/// At the start of a sentence. Names that people gave stay as they are.
+std::string at_start(const Thing& thing, std::string name);
+
+/// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
+std::string free_limbs(const std::vector<SwungLimb>& limbs);
+
+/// What a finding is about, as part of a list: "the gap", then whose.
+std::string_view subject_words(Code code);
+
+}  // namespace evenspit
