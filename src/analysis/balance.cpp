@@ -58,6 +58,12 @@ std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end) 
     return masses;
 }
 
+Vec2 unbalance_of(const Assembly& assembly, Doneness end) {
+    Vec2 sum = Vec2::Zero();
+    for (const TurningMass& m : turning_masses(assembly, end)) sum += m.unbalance_kg_m();
+    return sum;
+}
+
 Balance balance(const std::vector<TurningMass>& masses, const Motor& motor, double friction_torque_n_m,
                 const FlatsTorque& flats) {
     Balance b;

@@ -19,6 +19,9 @@ Vec3 fork_centre(const Fork& fork);
 /// Items as they are at that end of the cook, forks, counterweights and the rod.
 std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end);
 
+/// Static unbalance of all that, [y, z], kg m.
+Vec2 unbalance_of(const Assembly& assembly, Doneness end);
+
 /// Torque of a rod that turns on its own flats at its far end; see flats_torque().
 struct FlatsTorque {
     int flats = 0;  ///< 0: none, it turns in a bushing or is round

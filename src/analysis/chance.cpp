@@ -59,12 +59,6 @@ double quantile(std::vector<double>& values, double share) {
 }
 
 /// Unbalance of a load at one end of its cook, quickly.
-Vec2 unbalance_of(const Assembly& load, Doneness end) {
-    Vec2 sum = Vec2::Zero();
-    for (const TurningMass& m : turning_masses(load, end)) sum += m.mass_kg * m.centre.tail<2>();
-    return sum;
-}
-
 /// The first few: as good as any.
 std::vector<Assembly> some(const Mountings& mountings) {
     constexpr std::size_t few = 16;

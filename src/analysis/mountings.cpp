@@ -13,6 +13,7 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "analysis/normal_share.h"
 #include "analysis/placed.h"
 #include "load/arrangement.h"
 #include "roast/cook_ends.h"
@@ -42,11 +43,6 @@ double normal_quantile(double u) {
     using boost::math::policies::policy;
     using boost::math::policies::promote_double;
     return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * u, policy<promote_double<false>>());
-}
-
-/// The share of all standard normal deviates below.
-double normal_share(double deviate) {
-    return std::erfc(-deviate / std::numbers::sqrt2) / 2;
 }
 
 double open_unit(std::uint64_t bits) {

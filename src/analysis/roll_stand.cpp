@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "analysis/balance.h"
+#include "analysis/normal_share.h"
 #include "analysis/placed.h"
 #include "analysis/rod_check.h"
 #include "units/standard_gravity.h"
@@ -28,10 +29,6 @@ Assembly as_rolled(const Assembly& load, const RollTest& test) {
     rolled.counterweights.clear();
     for (const std::size_t on : test.counterweights) rolled.counterweights.push_back(load.counterweights[on]);
     return rolled;
-}
-
-double share_below(double deviate) {
-    return std::erfc(-deviate / std::numbers::sqrt2) / 2;
 }
 
 }  // namespace
@@ -84,8 +81,8 @@ double rest_density(double off_rad, double band_rad, double read_rad) {
         if (band_rad < 0.01 * read) {
             density += std::exp(-at * at / (2 * read * read)) / (read * std::sqrt(2 * pi));
         } else {
-            density +=
-                (share_below((band_rad - at) / read) - share_below((-band_rad - at) / read)) / (2 * band_rad);
+            density += (normal_share((band_rad - at) / read) - normal_share((-band_rad - at) / read)) /
+                       (2 * band_rad);
         }
     }
     return (1 - blind_share) * density + blind_share * anywhere;

@@ -63,17 +63,21 @@ TriangleMesh without(const TriangleMesh& mesh, const std::vector<bool>& gone) {
 
 }  // namespace
 
+Box3 open_cavity_bounds(const Body& body) {
+    Box3 box;
+    for (const Part& part : body.parts) {
+        if (part.kind == PartKind::cavity && part.parent < 0) box.extend(bounds(part.mesh));
+    }
+    return box;
+}
+
 JoinedParts::JoinedParts(std::shared_ptr<const PreparedBody> body) : body_(std::move(body)) {
     flesh_ = joined(body_, is_skin);
     bone_ = joined(body_, [](const Part& part) { return part.kind == PartKind::bone; });
     hollow_ = joined(body_, [](const Part& part) {
         return part.kind == PartKind::cavity || part.kind == PartKind::stuffing;
     });
-    for (const Part& part : body_->body.parts) {
-        if (part.kind != PartKind::cavity || part.parent >= 0) continue;
-        open_cavity_ = true;
-        cavity_box_.extend(bounds(part.mesh));
-    }
+    cavity_box_ = open_cavity_bounds(body_->body);
     skin_ = firm_ = flesh_;
 
     const std::vector<std::string> regions = region_names(body_->body);

@@ -8,6 +8,9 @@
 
 namespace evenspit {
 
+/// Round the cavities that are open to the outside; empty if there are none.
+Box3 open_cavity_bounds(const Body& body);
+
 /// A body's parts joined by what they mean to a rod or a tine that is pushed through. Item frame.
 ///
 /// Keeps the body alive; a part that stands alone is not copied.
@@ -27,7 +30,7 @@ class JoinedParts {
     /// Cavities and what fills them; null if there are none.
     [[nodiscard]] const SolidQueries* hollow() const { return hollow_.get(); }
     /// Whether a cavity open to the outside runs through the body.
-    [[nodiscard]] bool open_cavity() const { return open_cavity_; }
+    [[nodiscard]] bool open_cavity() const { return !cavity_box_.isEmpty(); }
     /// Round the open cavities.
     [[nodiscard]] const Box3& cavity_box() const { return cavity_box_; }
     /// Whether a triangle of flesh() belongs to what may be pierced.
@@ -39,7 +42,6 @@ class JoinedParts {
     std::shared_ptr<const PreparedBody> body_;
     std::shared_ptr<const SolidQueries> flesh_, skin_, firm_, bone_, hollow_;
     std::vector<bool> pierceable_;  // by triangle of flesh_; empty: none
-    bool open_cavity_ = false;
     Box3 cavity_box_;
 };
 

@@ -11,6 +11,7 @@
 
 #include "analysis/chance.h"
 #include "analysis/limits.h"
+#include "analysis/normal_share.h"
 #include "plan/line_places.h"
 #include "plan/weight_room.h"
 #include "units/stopped.h"
@@ -180,7 +181,7 @@ std::optional<CareLimit> care_limit(const FigureId& figure, const Assembly& asse
 
 /// log Φ, of what is far off no more than it is of 8.
 double log_share_below(double deviations) {
-    return std::log(std::erfc(-std::max(-8.0, deviations) / std::numbers::sqrt2) / 2);
+    return std::log(normal_share(std::max(-8.0, deviations)));
 }
 
 Weighed weighed(const PlanProblem& problem, const Arrangement& arrangement) {

@@ -21,6 +21,15 @@ struct MayMove {
     bool stations = true;  ///< items along the rod, with their forks
     bool forks = true;
     bool counterweights = true;
+
+    /// What both allow.
+    [[nodiscard]] MayMove and_only(const MayMove& other) const {
+        return {.line = line && other.line,
+                .turn = turn && other.turn,
+                .stations = stations && other.stations,
+                .forks = forks && other.forks,
+                .counterweights = counterweights && other.counterweights};
+    }
 };
 
 /// An arrangement in such steps wherever it differs from how the load stands: rod lines where they are
@@ -36,7 +45,7 @@ Arrangement on_steps(const PlanProblem& problem, const Arrangement& wanted, cons
 /// keep its figures from the limits that ask for care, both from a few mountings (analysis/chance.h): the sum
 /// of log Φ over what turns the load, the rod, the hold and each surface of the cooker.
 ///
-/// \param may of these, only what differs from how the load stands is moved further
+/// \param may of lines and counterweights, only those that differ from how the load stands are moved further
 /// \param looks how many arrangements may be weighed
 /// \throws Stopped once `problem.stop` is asked to
 Arrangement by_hand(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps,

@@ -43,12 +43,13 @@ struct ForksFound {
 ///
 /// With two forks or more the first is set at the end that looks to the drive and the last at the other,
 /// tines into the meat; one alone keeps its end. A hub sits where the rod leaves the meat, up to 4 mm in it
-/// or as far off as the tines still reach. Sought: no tine in bone, at least 8 mm of flesh over every tine
-/// and 2 mm to spare, every tine with 20 mm or more in flesh, capacity for more than twice the torque in the
-/// cooked state, the rod under half of its strength, flesh on tines and rod for more than twice the weight,
-/// tines clear of the cooker and of one another, and little moving. Tines are looked at every 10° round the
-/// rod (every 2° round the best, if something is wrong with that) and every few millimetres along it,
-/// exactly; covers are taken in space, so that they never come out larger than `grip` finds them.
+/// or as far off as the tines still reach. Sought: no tine in bone, at least limits::cover_care_m of flesh
+/// over every tine and 2 mm to spare, every tine with 20 mm or more in flesh, capacity for more than twice
+/// the torque in the cooked state, the rod under half of its strength, flesh on tines and rod for more than
+/// twice the weight, tines clear of the cooker and of one another, and little moving. Tines are looked at
+/// every 10° round the rod (every 2° round the best, if something is wrong with that) and every few
+/// millimetres along it, exactly; covers are taken in space, so that they never come out larger than `grip`
+/// finds them.
 ///
 /// \throws Stopped once `goal.stop` is asked to
 ForksFound find_forks(const PlanItem& item, const ForkGoal& goal);

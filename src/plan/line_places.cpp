@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "plan/line_places.h"
 
+#include "body/joined_parts.h"
+
 namespace evenspit {
 
 LinePlaces line_places(const Item& item) {
     const PreparedBody& body = *item.body;
-    Box3 hollow;
-    for (const Part& part : body.body.parts) {
-        if (part.kind == PartKind::cavity && part.parent < 0) hollow.extend(bounds(part.mesh));
-    }
+    const Box3 hollow = open_cavity_bounds(body.body);
     if (body.body.pointed_ends_known && !hollow.isEmpty() && hollow.min().x() < hollow.max().x())
         return {.x_m = {hollow.min().x(), hollow.max().x()}, .openings = true};
     return {.x_m = {body.bounds.min().x(), body.bounds.max().x()}, .middle = body.bounds.center().tail<2>()};

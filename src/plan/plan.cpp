@@ -170,11 +170,7 @@ class Planner {
     /// An arrangement as hands can set it.
     [[nodiscard]] Arrangement settable(const Arrangement& arrangement, const MayMove& may, int looks) const {
         if (!wish_.steps) return arrangement;
-        const MayMove both{.line = may.line && wish_.may.line,
-                           .turn = may.turn && wish_.may.turn,
-                           .stations = may.stations && wish_.may.stations,
-                           .forks = may.forks && wish_.may.forks,
-                           .counterweights = may.counterweights && wish_.may.counterweights};
+        const MayMove both = may.and_only(wish_.may);
         return wish_.mountings > 0 ? by_hand(problem_, arrangement, *wish_.steps, both, looks)
                                    : on_steps(problem_, arrangement, *wish_.steps);
     }
@@ -272,48 +268,27 @@ class Planner {
 
     /// What halving one spread after the other comes to; none that helps by less than chances differ.
     [[nodiscard]] std::vector<MoreCare> more_care(const Assembly& load, double ready) const {
+        using enum Input::Kind;
+        const std::vector<std::pair<Input::Kind, std::vector<double Spread::*>>> cares{
+            {line_from, {&Spread::rod_line_m}},
+            {centre, {&Spread::centre_m}},
+            {station, {&Spread::station_m}},
+            {fork_station, {&Spread::fork_station_m}},
+            {counterweight_radius,
+             {&Spread::counterweight_station_m, &Spread::counterweight_radius_m,
+              &Spread::counterweight_clock_rad}},
+            {friction, {&Spread::friction}},
+            {tie, {&Spread::limb_loose}}};
         std::vector<MoreCare> found;
-        for (const Input::Kind kind :
-             {Input::Kind::line_from, Input::Kind::centre, Input::Kind::station, Input::Kind::fork_station,
-              Input::Kind::counterweight_radius, Input::Kind::friction, Input::Kind::tie}) {
+        for (const auto& [kind, spreads] : cares) {
             Assembly careful = load;
-            halve(careful.spread, kind);
-            const double then = judge(careful, compared_by(), problem_.stop).mounted->chance.ready;
+            for (double Spread::*const spread : spreads) careful.spread.*spread /= 2;
+            const double then = analysis_of(careful, compared_by()).mounted->chance.ready;
             if (then > ready + chances_differ) found.push_back({kind, then});
         }
         std::stable_sort(found.begin(), found.end(),
                          [](const MoreCare& a, const MoreCare& b) { return a.ready > b.ready; });
         return found;
-    }
-
-    static void halve(Spread& spread, Input::Kind kind) {
-        switch (kind) {
-            case Input::Kind::line_from:
-                spread.rod_line_m /= 2;
-                break;
-            case Input::Kind::centre:
-                spread.centre_m /= 2;
-                break;
-            case Input::Kind::station:
-                spread.station_m /= 2;
-                break;
-            case Input::Kind::fork_station:
-                spread.fork_station_m /= 2;
-                break;
-            case Input::Kind::counterweight_radius:
-                spread.counterweight_station_m /= 2;
-                spread.counterweight_radius_m /= 2;
-                spread.counterweight_clock_rad /= 2;
-                break;
-            case Input::Kind::friction:
-                spread.friction /= 2;
-                break;
-            case Input::Kind::tie:
-                spread.limb_loose /= 2;
-                break;
-            default:
-                break;
-        }
     }
 
     /// Arrangements that a search among hands' steps may weigh.

@@ -60,8 +60,8 @@ struct PlanWish {
     /// In what steps hands can set it up; absent: as drawn, in whole millimetres and degrees.
     std::optional<HandSteps> steps = HandSteps{};
     MayMove may{};
-    /// Mountings that the recommended answer is judged by, as check does; the others by at most
-    /// answer_mountings. 0: all as written.
+    /// Mountings that the load as it stands and the recommended answer are judged by, as check does; the
+    /// others by at most answer_mountings. 0: all as written.
     int mountings = usual_mountings;
     /// An answer that is wanted, whichever is recommended: judged as well as that one.
     std::optional<std::size_t> wanted{};

@@ -6,10 +6,9 @@
 #include <fmt/format.h>
 
 #include "body/measures.h"
-#include "report/json_writer.h"
+#include "report/json_parts.h"
 #include "report/page.h"
 #include "report/reader_units.h"
-#include "report/tool.h"
 
 namespace evenspit {
 namespace {
@@ -88,7 +87,7 @@ std::string body_json(const Body& body) {
     const Mat3 inertia = mass.inertia();
 
     Json json;
-    json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
+    json["tool"] = tool_json();
     json["shape"] = body.name;
     json["mass_kg"] = mass.amount;
     json["volume_m3"] = volume;

@@ -10,9 +10,8 @@
 
 #include "report/chance_words.h"
 #include "report/finding_words.h"
-#include "report/json_writer.h"
+#include "report/json_parts.h"
 #include "report/report.h"
-#include "report/tool.h"
 #include "units/tell.h"
 
 namespace evenspit {
@@ -248,11 +247,7 @@ Json band_json(const Band& band) {
 }
 
 void put_mounted(Json& json, const Mounted& mounted) {
-    const Chance& chance = mounted.chance;
-    json["chance"] = {{"ready", chance.ready},
-                      {"care", chance.care},
-                      {"stop", chance.stop},
-                      {"mountings", chance.mountings}};
+    json["chance"] = chance_json(mounted.chance);
     json["spread"] = Json::array();
     for (const FigureSpread& figure : mounted.spread) {
         Json entry;
@@ -270,10 +265,10 @@ void put_mounted(Json& json, const Mounted& mounted) {
 
 }  // namespace
 
-std::string json_report(const Assembly& assembly, const Analysis& analysis) {
+Json report_json(const Assembly& assembly, const Analysis& analysis) {
     Json json;
-    json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
-    json["load"] = {{"title", assembly.title}, {"file", assembly.file}};
+    json["tool"] = tool_json();
+    json["load"] = load_json(assembly);
     json["verdict"] = level_name(analysis.verdict);
     if (analysis.mounted) put_mounted(json, *analysis.mounted);
     json["findings"] = Json::array();
@@ -289,7 +284,11 @@ std::string json_report(const Assembly& assembly, const Analysis& analysis) {
     json["grip"] = grip_json(assembly, analysis.grip);
     json["clearance"] = clearance_json(assembly, analysis.clearance);
     if (analysis.uncertainty) json["uncertainty"] = uncertainty_json(*analysis.uncertainty);
-    return json_text(json);
+    return json;
+}
+
+std::string json_report(const Assembly& assembly, const Analysis& analysis) {
+    return json_text(report_json(assembly, analysis));
 }
 
 }  // namespace evenspit

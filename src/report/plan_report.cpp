@@ -9,32 +9,20 @@
 #include "analysis/limits.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
-#include "report/json_writer.h"
+#include "report/json_parts.h"
 #include "report/page.h"
 #include "report/plan_words.h"
 #include "report/reader_units.h"
 #include "report/text_layout.h"
-#include "report/tool.h"
 
 namespace evenspit {
 namespace {
 
-double degrees(double angle_rad) {
-    // What was written in whole degrees is told so; a double of radians is not that exact.
-    return std::fmod(std::round(turn_degrees(angle_rad) * 1e9) / 1e9, 360.0);
-}
 Json point(const Vec2& p) {
     return Json::array({p.x() + 0.0, p.y() + 0.0});
 }
 std::string_view facing_word(Facing facing) {
     return facing == Facing::point ? "point" : "drive";
-}
-
-Json load_json(const Assembly& assembly) {
-    return {{"title", assembly.title}, {"file", assembly.file}};
-}
-Json tool_json() {
-    return {{"name", tool_name()}, {"version", tool_version()}};
 }
 
 Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) {
@@ -43,13 +31,7 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     json["name"] = answer_key(answer.kind);
     json["recommended"] = index == plan.recommended;
     json["verdict"] = level_name(answer.analysis.verdict);
-    if (answer.analysis.mounted) {
-        const Chance& chance = answer.analysis.mounted->chance;
-        json["chance"] = {{"ready", chance.ready},
-                          {"care", chance.care},
-                          {"stop", chance.stop},
-                          {"mountings", chance.mountings}};
-    }
+    if (answer.analysis.mounted) json["chance"] = chance_json(answer.analysis.mounted->chance);
     json["stops"] = answer.stops;
     json["cares"] = answer.cares;
     json["items"] = Json::array();
@@ -58,7 +40,7 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
         Json item;
         item["name"] = assembly.items[i].name;
         item["line"] = {{"from_m", point(seat.line.from)}, {"to_m", point(seat.line.to)}};
-        put(item, "turn_deg", degrees(seat.turn_rad));
+        put(item, "turn_deg", written_degrees(seat.turn_rad));
         put(item, "at_m", seat.at_m);
         item["facing"] = facing_word(seat.facing);
         json["items"].push_back(std::move(item));
@@ -68,19 +50,12 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
         Json entry;
         put(entry, "at_m", fork.at_m);
         entry["points"] = facing_word(fork.points);
-        put(entry, "clock_deg", degrees(fork.clock_rad));
+        put(entry, "clock_deg", written_degrees(fork.clock_rad));
         json["forks"].push_back(std::move(entry));
     }
     json["counterweights"] = Json::array();
-    for (const Counterweight& weight : answer.arrangement.counterweights) {
-        Json entry;
-        put(entry, "at_m", weight.at_m);
-        put(entry, "mass_kg", weight.mass_kg);
-        put(entry, "radius_m", weight.radius_m);
-        put(entry, "clock_deg", degrees(weight.clock_rad));
-        put(entry, "diameter_m", weight.diameter_m);
-        json["counterweights"].push_back(std::move(entry));
-    }
+    for (const Counterweight& weight : answer.arrangement.counterweights)
+        json["counterweights"].push_back(counterweight_json(weight));
     put(json, "gravity_torque_peak_n_m", answer.analysis.balance.gravity_torque_peak_n_m);
     put(json, "gravity_torque_worst_n_m", answer.gravity_torque_worst_n_m);
     put(json, "motor_torque_peak_n_m", answer.analysis.balance.motor_torque_peak_n_m);

@@ -10,7 +10,7 @@
 #include "load/arrangement.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
-#include "report/json_writer.h"
+#include "report/json_parts.h"
 #include "report/page.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
@@ -26,10 +26,6 @@ constexpr double worth_telling = 0.5;
 constexpr std::size_t most_told = 3;
 /// A heavy side that is known no better than that is not known.
 constexpr double known_side_rad = 60 * std::numbers::pi / 180;
-
-double degrees(double angle_rad) {
-    return std::fmod(std::round(turn_degrees(angle_rad) * 1e9) / 1e9, 360.0);
-}
 
 /// How far, and which way, in an item: "6 mm nearer the back of turkey".
 std::string way_in(const Item& item, const Vec2& off_m, const Units& units) {
@@ -242,7 +238,8 @@ void tell_after(Page& page, const Trim& trim, const Units& units, UnitSystem sys
     }
 }
 
-Json chance_json(const Analysis& a) {
+/// How it fares, in short.
+Json fares_json(const Analysis& a) {
     Json json;
     json["verdict"] = level_name(a.verdict);
     if (a.mounted) put(json, "ready", a.mounted->chance.ready);
@@ -304,7 +301,7 @@ std::string roll_text(const Assembly& rolled, const Trim& trim, const TextOption
 }
 
 std::string roll_json(const Assembly& rolled, const Trim& trim) {
-    Json json = Json::parse(json_report(trim.trimmed, trim.after));
+    Json json = report_json(trim.trimmed, trim.after);
     Json roll = found_json(trim.found.back());
     if (trim.found.size() > 1) {
         roll["tests"] = Json::array();
@@ -312,18 +309,11 @@ std::string roll_json(const Assembly& rolled, const Trim& trim) {
     }
     roll["implies"] = implied_words(rolled, trim, UnitSystem::metric);
     roll["counterweights"] = Json::array();
-    for (const Counterweight& weight : trim.added) {
-        Json entry;
-        put(entry, "at_m", weight.at_m);
-        put(entry, "mass_kg", weight.mass_kg);
-        put(entry, "radius_m", weight.radius_m);
-        put(entry, "clock_deg", degrees(weight.clock_rad));
-        put(entry, "diameter_m", weight.diameter_m);
-        roll["counterweights"].push_back(std::move(entry));
-    }
+    for (const Counterweight& weight : trim.added)
+        roll["counterweights"].push_back(counterweight_json(weight));
     roll["from_stock"] = trim.from_stock;
-    roll["before"] = chance_json(trim.before);
-    roll["after"] = chance_json(trim.after);
+    roll["before"] = fares_json(trim.before);
+    roll["after"] = fares_json(trim.after);
     roll["steps"] = steps(rolled, trim, Units(UnitSystem::metric));
     json["roll"] = std::move(roll);
     return json_text(json);

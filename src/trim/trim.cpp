@@ -25,12 +25,6 @@ constexpr double least_shift = 1e-6;
 constexpr double handy_arm_m = 0.080;
 constexpr double weight_step_kg = 0.05;
 
-Vec2 unbalance_of(const Assembly& load, Doneness end) {
-    Vec2 sum = Vec2::Zero();
-    for (const TurningMass& m : turning_masses(load, end)) sum += m.unbalance_kg_m();
-    return sum;
-}
-
 std::vector<InputShift> shifts_of(const RollBelief& belief) {
     std::vector<InputShift> shifts;
     const std::vector<Input>& inputs = belief.inputs().inputs();

@@ -18,16 +18,13 @@ namespace fs = std::filesystem;
 using nlohmann::json;
 using test::content_of;
 using test::Ending;
+using test::run_with_models;
 using test::SampleLoad;
 using test::TemporaryFolder;
 using test::write_sample_load;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::Not;
-
-Ending run_plain(const std::vector<std::string>& arguments) {
-    return test::run_in(test::with_models(), arguments);
-}
 
 /// Every figure that the plan promises, as `check` finds it.
 void expect_kept(const json& promised, const json& checked) {
@@ -45,16 +42,17 @@ TEST(PlanVerb, KeepsItsPromisesToTheLastDigit) {
         write_sample_load(folder, {.extra = "# for the drawer\n[stock]\ncounterweights = [ { mass = \"200 "
                                             "g\", radius = [\"40 mm\", \"90 mm\"], "
                                             "diameter = \"35 mm\" } ]\n"});
-    const json plan = json::parse(run_plain({"plan", load.string(), "--json"}).out);
+    const json plan = json::parse(run_with_models({"plan", load.string(), "--json"}).out);
     ASSERT_GE(plan["plan"].size(), 3U);
     for (std::size_t i = 0; i < plan["plan"].size(); ++i) {
         const fs::path better = folder / "better.toml";
         const Ending written =
-            run_plain({"plan", load.string(), "-o", better.string(), "--pick", std::to_string(i)});
+            run_with_models({"plan", load.string(), "-o", better.string(), "--pick", std::to_string(i)});
         EXPECT_EQ(written.err, "");
         EXPECT_THAT(content_of(better), HasSubstr("# for the drawer"));
-        expect_kept(plan["plan"][i],
-                    json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out));
+        expect_kept(
+            plan["plan"][i],
+            json::parse(run_with_models({"check", better.string(), "--json", "--mountings", "0"}).out));
     }
 }
 
@@ -62,9 +60,10 @@ TEST(PlanVerb, KeepsThemForABirdOnModelForks) {
     const fs::path sample = fs::path(EVENSPIT_SOURCE_DIR) / "samples" / "harvest-turkey.toml";
     const TemporaryFolder folder;
     const fs::path better = folder / "better.toml";
-    const Ending planned = run_plain({"plan", sample.string(), "--json", "-o", better.string()});
+    const Ending planned = run_with_models({"plan", sample.string(), "--json", "-o", better.string()});
     const json plan = json::parse(planned.out);
-    const json checked = json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out);
+    const json checked =
+        json::parse(run_with_models({"check", better.string(), "--json", "--mountings", "0"}).out);
     expect_kept(plan["plan"][plan["recommended"].get<std::size_t>()], checked);
     EXPECT_EQ(planned.status, 0);
     // All that the cook wrote beside is still there.
@@ -83,10 +82,10 @@ TEST(PlanVerb, PromisesTheChanceThatCheckFinds) {
     const TemporaryFolder folder;
     const fs::path better = folder / "better.toml";
     const json plan = json::parse(
-        run_plain({"plan", sample.string(), "--json", "--mountings", "96", "-o", better.string()}).out);
+        run_with_models({"plan", sample.string(), "--json", "--mountings", "96", "-o", better.string()}).out);
     const json answer = plan["plan"][plan["recommended"].get<std::size_t>()];
     const json checked =
-        json::parse(run_plain({"check", better.string(), "--json", "--mountings", "96"}).out);
+        json::parse(run_with_models({"check", better.string(), "--json", "--mountings", "96"}).out);
     EXPECT_EQ(answer["chance"], checked["chance"]);
     EXPECT_EQ(answer["verdict"], checked["verdict"]);
     for (const json& fork : answer["forks"]) {
@@ -99,8 +98,9 @@ TEST(PlanVerb, MovesOnlyWhatItMay) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(folder);
     const auto moved = [&](const std::string& what) {
-        const json plan = json::parse(
-            run_plain({"plan", load.string(), "--json", "--mountings", "0", "--move", what}).out)["plan"];
+        const json plan =
+            json::parse(run_with_models({"plan", load.string(), "--json", "--mountings", "0", "--move", what})
+                            .out)["plan"];
         json seats = json::array();
         for (const json& answer : plan) {
             for (const std::string key : {"items", "forks", "counterweights"}) {
@@ -113,7 +113,7 @@ TEST(PlanVerb, MovesOnlyWhatItMay) {
     EXPECT_THAT(moved("line").dump(), Not(HasSubstr("counterweights")));
     for (const json& key : moved("line")) EXPECT_EQ(key, "items");
     EXPECT_FALSE(moved("line").empty());
-    const Ending bad = run_plain({"plan", load.string(), "--move", "line,fork"});
+    const Ending bad = run_with_models({"plan", load.string(), "--move", "line,fork"});
     EXPECT_EQ(bad.status, bad_input);
     EXPECT_THAT(bad.err, HasSubstr("line, turn, stations, forks, counterweights"));
 }
@@ -122,10 +122,12 @@ TEST(PlanVerb, TurnsAStopIntoReady) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(
         folder, {.rated_torque = "0.12 N m", .stall_torque = "0.24 N m", .friction_torque = "0.05 N m"});
-    EXPECT_EQ(run_plain({"check", load.string(), "--mountings", "0"}).status, computed_stop);
+    EXPECT_EQ(run_with_models({"check", load.string(), "--mountings", "0"}).status, computed_stop);
     const fs::path better = folder / "better.toml";
-    EXPECT_EQ(run_plain({"plan", load.string(), "-o", better.string(), "--mountings", "0"}).status, computed);
-    const json checked = json::parse(run_plain({"check", better.string(), "--json", "--mountings", "0"}).out);
+    EXPECT_EQ(run_with_models({"plan", load.string(), "-o", better.string(), "--mountings", "0"}).status,
+              computed);
+    const json checked =
+        json::parse(run_with_models({"check", better.string(), "--json", "--mountings", "0"}).out);
     EXPECT_EQ(checked["verdict"], "ready") << checked["findings"][0]["message"];
 }
 
@@ -134,9 +136,9 @@ TEST(PlanVerb, KeepsScansFindableFromAnotherFolder) {
     const fs::path load = write_sample_load(folder);
     fs::create_directory(folder / "better");
     const fs::path better = folder / "better" / "load.toml";
-    EXPECT_EQ(run_plain({"plan", load.string(), "-o", better.string()}).status, computed);
+    EXPECT_EQ(run_with_models({"plan", load.string(), "-o", better.string()}).status, computed);
     EXPECT_THAT(content_of(better), HasSubstr("scan = \"../body.ply\""));
-    EXPECT_EQ(run_plain({"check", better.string()}).status, computed);
+    EXPECT_EQ(run_with_models({"check", better.string()}).status, computed);
 }
 
 TEST(PlanVerb, TakesPlainNamesInTheFolderOneStandsIn) {
@@ -144,8 +146,8 @@ TEST(PlanVerb, TakesPlainNamesInTheFolderOneStandsIn) {
     write_sample_load(folder);
     const fs::path before = fs::current_path();
     fs::current_path(folder.path());
-    const Ending planned = run_plain({"plan", "load.toml", "-o", "better.toml"});
-    const Ending checked = run_plain({"check", "better.toml"});
+    const Ending planned = run_with_models({"plan", "load.toml", "-o", "better.toml"});
+    const Ending checked = run_with_models({"check", "better.toml"});
     fs::current_path(before);
     EXPECT_EQ(planned.status, computed) << planned.err;
     EXPECT_EQ(checked.status, computed) << checked.err;
@@ -156,17 +158,18 @@ TEST(PlanVerb, LeavesNoFileBehindAPickThatIsNotThere) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(folder);
     const fs::path better = folder.write("better.toml", "untouched");
-    const Ending end = run_plain({"plan", load.string(), "-o", better.string(), "--pick", "99"});
+    const Ending end = run_with_models({"plan", load.string(), "-o", better.string(), "--pick", "99"});
     EXPECT_EQ(end.status, bad_input);
     EXPECT_THAT(end.err, HasSubstr("--pick 99: there is no such answer"));
     EXPECT_EQ(content_of(better), "untouched");
-    EXPECT_EQ(run_plain({"plan", load.string(), "-o", load.string()}).status, bad_input) << "the load itself";
+    EXPECT_EQ(run_with_models({"plan", load.string(), "-o", load.string()}).status, bad_input)
+        << "the load itself";
 }
 
 TEST(PlanVerb, TellsAStopByItsStatus) {
     const TemporaryFolder folder;
     const fs::path load = write_sample_load(folder, {.rated_torque = "0.01 N m", .stall_torque = "0.02 N m"});
-    const Ending end = run_plain({"plan", load.string()});
+    const Ending end = run_with_models({"plan", load.string()});
     EXPECT_EQ(end.status, computed_stop);
     EXPECT_THAT(end.out, AllOf(HasSubstr("What binds"), HasSubstr("A motor rated")));
 }
@@ -174,10 +177,10 @@ TEST(PlanVerb, TellsAStopByItsStatus) {
 TEST(CompareVerb, SetsTwoLoadsSideBySide) {
     const TemporaryFolder one, two;
     const fs::path a = write_sample_load(one), b = write_sample_load(two, {.rated_torque = "0.9 N m"});
-    const Ending text = run_plain({"compare", a.string(), b.string()});
+    const Ending text = run_with_models({"compare", a.string(), b.string()});
     EXPECT_EQ(text.status, computed);
     EXPECT_THAT(text.out, HasSubstr("motor used"));
-    const json j = json::parse(run_plain({"compare", a.string(), b.string(), "--json"}).out);
+    const json j = json::parse(run_with_models({"compare", a.string(), b.string(), "--json"}).out);
     EXPECT_GT(j["loads"][0]["motor_use"], j["loads"][1]["motor_use"]);
     EXPECT_NE(j["loads"][0]["name"], j["loads"][1]["name"]) << "files of one name are told by their paths";
 }
@@ -186,24 +189,24 @@ TEST(CompareVerb, SweepsAKey) {
     const TemporaryFolder folder;
     const std::string load = write_sample_load(folder).string();
     const std::string csv =
-        run_plain({"compare", load, "--sweep", "fork.1.at=210mm:240mm:10mm", "--csv"}).out;
+        run_with_models({"compare", load, "--sweep", "fork.1.at=210mm:240mm:10mm", "--csv"}).out;
     EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 5);
     const fs::path picture = folder / "sweep.svg";
-    EXPECT_EQ(
-        run_plain({"compare", load, "--sweep", "motor.rated_torque=0.2:0.6:0.2 N m", "-o", picture.string()})
-            .status,
-        0);
+    EXPECT_EQ(run_with_models(
+                  {"compare", load, "--sweep", "motor.rated_torque=0.2:0.6:0.2 N m", "-o", picture.string()})
+                  .status,
+              0);
     EXPECT_THAT(content_of(picture), HasSubstr("<svg"));
-    const Ending wrong = run_plain({"compare", load, "--sweep", "fork.1.att=210mm:240mm:10mm"});
+    const Ending wrong = run_with_models({"compare", load, "--sweep", "fork.1.att=210mm:240mm:10mm"});
     EXPECT_EQ(wrong.status, bad_input);
     EXPECT_THAT(wrong.err, AllOf(HasSubstr("fork[1].att"), HasSubstr("load.toml")));
-    EXPECT_EQ(run_plain({"compare", load, "--sweep", "fork.9.at=210mm:240mm:10mm"}).status, bad_input);
+    EXPECT_EQ(run_with_models({"compare", load, "--sweep", "fork.9.at=210mm:240mm:10mm"}).status, bad_input);
 }
 
 TEST(CompareVerb, DrawsNothingButSweeps) {
     const TemporaryFolder folder;
     const std::string load = write_sample_load(folder).string();
-    const Ending end = run_plain({"compare", load, load, "-o", (folder / "x.svg").string()});
+    const Ending end = run_with_models({"compare", load, load, "-o", (folder / "x.svg").string()});
     EXPECT_EQ(end.status, bad_input);
     EXPECT_FALSE(fs::exists(folder / "x.svg"));
 }
@@ -211,7 +214,7 @@ TEST(CompareVerb, DrawsNothingButSweeps) {
 TEST(FitVerb, ScalesAScanWithItsMass) {
     const TemporaryFolder folder;
     const std::string load = write_sample_load(folder).string();
-    const Ending end = run_plain({"fit", load, "--json"});
+    const Ending end = run_with_models({"fit", load, "--json"});
     EXPECT_EQ(end.status, computed) << end.err;
     const json fit = json::parse(end.out)["fit"];
     EXPECT_GE(fit["masses"].size(), 9U);
@@ -227,7 +230,7 @@ TEST(FitVerb, TellsTheSpeciesRange) {
     std::string text = content_of(load);
     text.replace(text.find("\"13 lb\""), 7, "\"2.6 kg\"");
     folder.write("quail.toml", text);
-    const json fit = json::parse(run_plain({"fit", load.string(), "--json"}).out)["fit"];
+    const json fit = json::parse(run_with_models({"fit", load.string(), "--json"}).out)["fit"];
     EXPECT_THAT(fit["masses"][0]["stopped_by"].get<std::string>(), HasSubstr("There is no such body"));
     EXPECT_FALSE(fit["masses"][0].contains("verdict"));
 }

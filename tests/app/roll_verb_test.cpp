@@ -14,16 +14,13 @@ namespace fs = std::filesystem;
 using nlohmann::json;
 using test::content_of;
 using test::Ending;
+using test::run_with_models;
 using test::TemporaryFolder;
 using test::write_sample_load;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::Not;
 using ::testing::StartsWith;
-
-Ending run_plain(const std::vector<std::string>& arguments) {
-    return test::run_in(test::with_models(), arguments);
-}
 
 /// The sample roast: 2 kg, 4 mm off toward clock 0°, little friction, weights at hand.
 fs::path easy_load(const TemporaryFolder& folder, const std::string& extra = "") {
@@ -49,7 +46,7 @@ std::vector<std::string> with(std::vector<std::string> words, const std::vector<
 
 TEST(RollVerb, TellsWhatTheTestSaysAndTrims) {
     const TemporaryFolder folder;
-    const Ending end = run_plain(roll(easy_load(folder), with(weighed, {"--json"})));
+    const Ending end = run_with_models(roll(easy_load(folder), with(weighed, {"--json"})));
     ASSERT_EQ(end.status, computed) << end.err;
     const json j = json::parse(end.out);
     const json& r = j["roll"];
@@ -76,7 +73,7 @@ TEST(RollVerb, TellsWhatTheTestSaysAndTrims) {
 
 TEST(RollVerb, BeginsWithWhatToMind) {
     const TemporaryFolder folder;
-    const std::string text = run_plain(roll(easy_load(folder), weighed)).out;
+    const std::string text = run_with_models(roll(easy_load(folder), weighed)).out;
     EXPECT_THAT(
         text, StartsWith("Before you touch the rod: unplug the motor, and roll the load before the fire is"));
     for (const char* const words :
@@ -88,13 +85,13 @@ TEST(RollVerb, BeginsWithWhatToMind) {
     EXPECT_LT(text.find("Take the weight off"), text.find("Clamp the 150 g"));
     EXPECT_LT(text.find("Clamp the 150 g"), text.find("Roll it once more"));
     EXPECT_LT(text.find("Roll it once more"), text.find("Put the drive end back"));
-    const std::string us = run_plain(roll(easy_load(folder), with(weighed, {"--units", "us"}))).out;
+    const std::string us = run_with_models(roll(easy_load(folder), with(weighed, {"--units", "us"}))).out;
     EXPECT_THAT(us, AllOf(HasSubstr(" oz"), Not(HasSubstr(" mm"))));
 }
 
 TEST(RollVerb, WithoutAWeightItTellsWhatToHang) {
     const TemporaryFolder folder;
-    const Ending end = run_plain(roll(easy_load(folder), {"--down", "10 deg"}));
+    const Ending end = run_with_models(roll(easy_load(folder), {"--down", "10 deg"}));
     EXPECT_EQ(end.status, computed) << end.err;
     EXPECT_THAT(end.out, HasSubstr("hang 150 g at"));
 }
@@ -104,20 +101,21 @@ TEST(RollVerb, TellsAContradiction) {
     const fs::path load = easy_load(folder);
     const std::vector<std::string> wrong = {"--down",   "180 deg", "--weight", "1 kg",
                                             "--radius", "100 mm",  "--clock",  "0 deg"};
-    EXPECT_THAT(run_plain(roll(load, wrong)).out, HasSubstr("contradicts the load file"));
-    EXPECT_LT(json::parse(run_plain(roll(load, with(wrong, {"--json"}))).out)["roll"]["contradiction"], 1e-3);
+    EXPECT_THAT(run_with_models(roll(load, wrong)).out, HasSubstr("contradicts the load file"));
+    EXPECT_LT(json::parse(run_with_models(roll(load, with(wrong, {"--json"}))).out)["roll"]["contradiction"],
+              1e-3);
 }
 
 TEST(RollVerb, WhatItWritesChecksToWhatItPromised) {
     const TemporaryFolder folder;
     const fs::path load = easy_load(folder), trimmed = folder / "trimmed.toml";
     const json promised =
-        json::parse(run_plain(roll(load, with(weighed, {"--json", "-o", trimmed.string()}))).out);
+        json::parse(run_with_models(roll(load, with(weighed, {"--json", "-o", trimmed.string()}))).out);
     const std::string text = content_of(trimmed);
     EXPECT_THAT(text, AllOf(HasSubstr("[[roll_test]]"), HasSubstr("down = \"350 deg\""),
                             HasSubstr("weight = \"150 g\""), HasSubstr("counterweights = []"),
                             HasSubstr("as_rolled = ["), HasSubstr("[[counterweight]]")));
-    const json checked = json::parse(run_plain({"check", trimmed.string(), "--json"}).out);
+    const json checked = json::parse(run_with_models({"check", trimmed.string(), "--json"}).out);
     EXPECT_EQ(promised["verdict"], checked["verdict"]);
     EXPECT_EQ(promised["balance"], checked["balance"]);
     EXPECT_EQ(promised["chance"], checked["chance"]);
@@ -125,25 +123,25 @@ TEST(RollVerb, WhatItWritesChecksToWhatItPromised) {
     EXPECT_EQ(promised["roll"]["after"]["gravity_torque_p95_n_m"],
               checked["uncertainty"]["gravity_torque_p95_n_m"]);
     // Rolled once more with the weight on: it stays anywhere, and both tests are folded in.
-    const json again = json::parse(run_plain(roll(trimmed, {"--down", "none", "--json"})).out);
+    const json again = json::parse(run_with_models(roll(trimmed, {"--down", "none", "--json"})).out);
     EXPECT_EQ(again["roll"]["tests"].size(), 2U);
     EXPECT_EQ(again["roll"]["counterweights"].size(), 0U);
     // Those of the file alone.
-    EXPECT_EQ(json::parse(run_plain(roll(trimmed, {"--json"})).out)["roll"]["unbalance_kg_m"],
+    EXPECT_EQ(json::parse(run_with_models(roll(trimmed, {"--json"})).out)["roll"]["unbalance_kg_m"],
               promised["roll"]["unbalance_kg_m"]);
 }
 
 TEST(RollVerb, AMovedItemVoidsTheTest) {
     const TemporaryFolder folder;
     const fs::path trimmed = folder / "trimmed.toml";
-    run_plain(roll(easy_load(folder), with(weighed, {"-o", trimmed.string()})));
+    run_with_models(roll(easy_load(folder), with(weighed, {"-o", trimmed.string()})));
     std::string text = content_of(trimmed);
     const std::string at = "at = \"340 mm\"";
     ASSERT_NE(text.find(at), std::string::npos);
     folder.write("trimmed.toml", text.replace(text.find(at), at.size(), "at = \"335 mm\""));
-    EXPECT_THAT(run_plain({"check", trimmed.string()}).out,
+    EXPECT_THAT(run_with_models({"check", trimmed.string()}).out,
                 HasSubstr("Roll test 1 does not count any more: roast was changed after it."));
-    const Ending end = run_plain(roll(trimmed, {}));
+    const Ending end = run_with_models(roll(trimmed, {}));
     EXPECT_EQ(end.status, bad_input);
     EXPECT_THAT(end.err, HasSubstr("has no roll test that counts"));
 }
@@ -151,11 +149,12 @@ TEST(RollVerb, AMovedItemVoidsTheTest) {
 TEST(RollVerb, APlanOfARolledLoadCanBeRead) {
     const TemporaryFolder folder;
     const fs::path trimmed = folder / "trimmed.toml", planned = folder / "planned.toml";
-    run_plain(roll(easy_load(folder), with(weighed, {"-o", trimmed.string()})));
+    run_with_models(roll(easy_load(folder), with(weighed, {"-o", trimmed.string()})));
     for (const char* const pick : {"0", "1"}) {
-        const Ending end = run_plain({"plan", trimmed.string(), "-o", planned.string(), "--pick", pick});
+        const Ending end =
+            run_with_models({"plan", trimmed.string(), "-o", planned.string(), "--pick", pick});
         if (end.status == bad_input) continue;  // no such answer
-        EXPECT_NE(run_plain({"check", planned.string()}).status, bad_input) << pick;
+        EXPECT_NE(run_with_models({"check", planned.string()}).status, bad_input) << pick;
     }
 }
 
@@ -164,7 +163,7 @@ TEST(RollVerb, RefusesWhatCannotBe) {
     const fs::path load = easy_load(folder);
     const fs::path out = folder.write("out.toml", "untouched");
     const auto told = [&](const std::vector<std::string>& words) {
-        const Ending end = run_plain(roll(load, with(words, {"-o", out.string()})));
+        const Ending end = run_with_models(roll(load, with(words, {"-o", out.string()})));
         EXPECT_EQ(end.status, bad_input);
         EXPECT_EQ(end.out, "");
         EXPECT_EQ(content_of(out), "untouched");
@@ -187,7 +186,7 @@ TEST(RollVerb, RefusesWhatCannotBe) {
     folder.write("load.toml", text.replace(text.find(width), width.size(), width + "\nbushing = false"));
     EXPECT_THAT(told({"--down", "none"}), HasSubstr("a square rod without bushings locks on its flats"));
     EXPECT_THAT(told({"--down", "none", "--on", "rollers"}), HasSubstr("locks on its flats"));
-    EXPECT_EQ(run_plain(roll(load, {"--down", "none", "--on", "bushings"})).status, computed);
+    EXPECT_EQ(run_with_models(roll(load, {"--down", "none", "--on", "bushings"})).status, computed);
 }
 
 }  // namespace

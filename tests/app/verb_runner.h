@@ -50,4 +50,9 @@ inline Ending run_plain(const std::vector<std::string>& arguments) {
     return run_in({}, arguments);
 }
 
+/// With the models at hand.
+inline Ending run_with_models(const std::vector<std::string>& arguments) {
+    return run_in(with_models(), arguments);
+}
+
 }  // namespace evenspit::test

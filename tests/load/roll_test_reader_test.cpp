@@ -2,7 +2,6 @@
 #include "load/roll_test_reader.h"
 
 #include <numbers>
-#include <ostream>
 #include <string>
 #include <vector>
 
@@ -12,6 +11,7 @@
 #include "load/arrangement.h"
 #include "load/load_edit.h"
 #include "load/load_fixture.h"
+#include "load/wrong_keys.h"
 
 namespace evenspit {
 namespace {
@@ -96,74 +96,59 @@ TEST_F(RollTestReader, AnEdgedRodRollsOnlyOnWhatIsRound) {
     EXPECT_THAT(tells(round, ""), IsEmpty());
 }
 
-struct Wrong {
-    const char* name;
-    const char* keys;
-    const char* key;
-    const char* found;
-    const char* expected;
-    const char* mend;
-};
-void PrintTo(const Wrong& wrong, std::ostream* out) {
-    *out << wrong.name;
-}
-
-class RollTestTells : public test::LoadTest, public testing::WithParamInterface<Wrong> {};
+class RollTestTells : public test::LoadTest, public testing::WithParamInterface<test::WrongKeys> {};
 
 TEST_P(RollTestTells, WhatIsWrongAndHowToMendIt) {
-    const Wrong& wrong = GetParam();
+    const test::WrongKeys& wrong = GetParam();
     const std::string text = small_load + "\n[[roll_test]]\n" + wrong.keys + "\n";
     const std::vector<Complaint> told = complaints(text);
     ASSERT_EQ(told.size(), 1U) << (told.empty() ? "" : InputError(told).what());
-    EXPECT_EQ(told[0].key, std::string("roll_test[1].") + wrong.key);
+    test::expect_told(told[0], "roll_test[1]", wrong);
     EXPECT_GE(told[0].spot.line, line_of(text, "[[roll_test]]"));
-    EXPECT_THAT(told[0].found, HasSubstr(wrong.found));
-    EXPECT_THAT(told[0].expected, HasSubstr(wrong.expected));
-    EXPECT_THAT(told[0].mend, HasSubstr(wrong.mend));
-}
-
-std::string name_of(const testing::TestParamInfo<Wrong>& info) {
-    return info.param.name;
 }
 
 INSTANTIATE_TEST_SUITE_P(
     RollTestReader, RollTestTells,
     testing::Values(
-        Wrong{"no_down", "on = \"rollers\"", "down", "nothing", "the clock that was at the bottom",
-              "down = \"none\""},
-        Wrong{"bare_down", "down = 210", "down", "'210', a number without a unit", "an angle", "deg"},
-        Wrong{"down_in_length", "down = \"3 mm\"", "down", "'3 mm', a length", "an angle", ""},
-        Wrong{"unknown_stand", "down = \"none\"\non = \"roller\"", "on", "'roller'", "bushings",
-              "did you mean \"rollers\"?"},
-        Wrong{"weight_alone", "down = \"0 deg\"\nweight = \"300 g\"", "weight",
-              "weight without radius and clock", "weight, radius and clock",
-              "add radius and clock, or take out weight"},
-        Wrong{"no_clock", "down = \"0 deg\"\nweight = \"300 g\"\nradius = \"80 mm\"", "weight",
-              "weight and radius without clock", "or none of them", "add clock"},
-        Wrong{"no_weight", "down = \"0 deg\"\nradius = \"80 mm\"\nclock = \"3 deg\"", "radius",
-              "radius and clock without weight", "or none of them", "add weight"},
-        Wrong{"weightless", "down = \"0 deg\"\nweight = \"0 g\"\nradius = \"80 mm\"\nclock = \"3 deg\"",
-              "weight", "'0 g'", "a mass above zero", ""},
-        Wrong{"negative_radius", "down = \"0 deg\"\nweight = \"1 g\"\nradius = \"-80 mm\"\nclock = \"3 deg\"",
-              "radius", "'-80 mm'", "a length above zero", ""},
-        Wrong{"no_such_weight", "down = \"none\"\ncounterweights = [2]", "counterweights[1]", "2",
-              "whole numbers from 1 to 1", "counterweights = [1]"},
-        Wrong{"half_a_weight", "down = \"none\"\ncounterweights = [0.5]", "counterweights[1]", "0.5",
-              "whole numbers from 1 to 1", ""},
-        Wrong{"weight_zero", "down = \"none\"\ncounterweights = [0]", "counterweights[1]", "0", "from 1 to 1",
-              ""},
-        Wrong{"twice", "down = \"none\"\ncounterweights = [1, 1]", "counterweights[2]", "1", "each once", ""},
-        Wrong{"no_list", "down = \"none\"\ncounterweights = 1", "counterweights", "1",
-              "a list of whole numbers", "[] if none was"},
-        Wrong{"blind", "down = \"none\"\nread = \"46 deg\"", "read", "46", "an angle of at most 45",
-              "one standard deviation"},
-        Wrong{"negative_reading", "down = \"none\"\nread = \"-1 deg\"", "read", "'-1 deg'", "not below zero",
-              ""},
-        Wrong{"marks", "down = \"none\"\nas_rolled = \"a\"", "as_rolled", "'a'", "a list of marks",
-              "take it out"},
-        Wrong{"unknown", "down = \"none\"\nwieght = \"300 g\"", "wieght", "an unknown key", "'weight'",
-              "did you mean 'weight'?"}),
-    name_of);
+        test::WrongKeys{"no_down", "on = \"rollers\"", "down", "nothing", "the clock that was at the bottom",
+                        "down = \"none\""},
+        test::WrongKeys{"bare_down", "down = 210", "down", "'210', a number without a unit", "an angle",
+                        "deg"},
+        test::WrongKeys{"down_in_length", "down = \"3 mm\"", "down", "'3 mm', a length", "an angle", ""},
+        test::WrongKeys{"unknown_stand", "down = \"none\"\non = \"roller\"", "on", "'roller'", "bushings",
+                        "did you mean \"rollers\"?"},
+        test::WrongKeys{"weight_alone", "down = \"0 deg\"\nweight = \"300 g\"", "weight",
+                        "weight without radius and clock", "weight, radius and clock",
+                        "add radius and clock, or take out weight"},
+        test::WrongKeys{"no_clock", "down = \"0 deg\"\nweight = \"300 g\"\nradius = \"80 mm\"", "weight",
+                        "weight and radius without clock", "or none of them", "add clock"},
+        test::WrongKeys{"no_weight", "down = \"0 deg\"\nradius = \"80 mm\"\nclock = \"3 deg\"", "radius",
+                        "radius and clock without weight", "or none of them", "add weight"},
+        test::WrongKeys{"weightless",
+                        "down = \"0 deg\"\nweight = \"0 g\"\nradius = \"80 mm\"\nclock = \"3 deg\"", "weight",
+                        "'0 g'", "a mass above zero", ""},
+        test::WrongKeys{"negative_radius",
+                        "down = \"0 deg\"\nweight = \"1 g\"\nradius = \"-80 mm\"\nclock = \"3 deg\"",
+                        "radius", "'-80 mm'", "a length above zero", ""},
+        test::WrongKeys{"no_such_weight", "down = \"none\"\ncounterweights = [2]", "counterweights[1]", "2",
+                        "whole numbers from 1 to 1", "counterweights = [1]"},
+        test::WrongKeys{"half_a_weight", "down = \"none\"\ncounterweights = [0.5]", "counterweights[1]",
+                        "0.5", "whole numbers from 1 to 1", ""},
+        test::WrongKeys{"weight_zero", "down = \"none\"\ncounterweights = [0]", "counterweights[1]", "0",
+                        "from 1 to 1", ""},
+        test::WrongKeys{"twice", "down = \"none\"\ncounterweights = [1, 1]", "counterweights[2]", "1",
+                        "each once", ""},
+        test::WrongKeys{"no_list", "down = \"none\"\ncounterweights = 1", "counterweights", "1",
+                        "a list of whole numbers", "[] if none was"},
+        test::WrongKeys{"blind", "down = \"none\"\nread = \"46 deg\"", "read", "46", "an angle of at most 45",
+                        "one standard deviation"},
+        test::WrongKeys{"negative_reading", "down = \"none\"\nread = \"-1 deg\"", "read", "'-1 deg'",
+                        "not below zero", ""},
+        test::WrongKeys{"marks", "down = \"none\"\nas_rolled = \"a\"", "as_rolled", "'a'", "a list of marks",
+                        "take it out"},
+        test::WrongKeys{"unknown", "down = \"none\"\nwieght = \"300 g\"", "wieght", "an unknown key",
+                        "'weight'", "did you mean 'weight'?"}),
+    test::name_of);
 
 TEST_F(RollTestReader, TellsThatAnEmptyRodHasNoCounterweight) {
     std::string text = with(small_load,

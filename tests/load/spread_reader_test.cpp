@@ -2,7 +2,6 @@
 #include "load/spread_reader.h"
 
 #include <numbers>
-#include <ostream>
 #include <string>
 #include <vector>
 
@@ -10,6 +9,7 @@
 #include <gtest/gtest.h>
 
 #include "load/load_fixture.h"
+#include "load/wrong_keys.h"
 
 namespace evenspit {
 namespace {
@@ -100,63 +100,45 @@ TEST_F(SpreadReader, TakesWhatIsJustSensible) {
     EXPECT_EQ(spread("friction = \"0 %\"").friction, 0);
 }
 
-struct Wrong {
-    const char* name;
-    const char* keys;
-    const char* key;
-    const char* found;
-    const char* expected;
-    const char* mend;
-};
-void PrintTo(const Wrong& wrong, std::ostream* out) {
-    *out << wrong.name;
-}
-
-class SpreadTells : public test::LoadTest, public testing::WithParamInterface<Wrong> {};
+class SpreadTells : public test::LoadTest, public testing::WithParamInterface<test::WrongKeys> {};
 
 TEST_P(SpreadTells, WhatIsWrongAndHowToMendIt) {
-    const Wrong& wrong = GetParam();
+    const test::WrongKeys& wrong = GetParam();
     const std::string text = small_load + "\n[spread]\n" + wrong.keys + "\n";
     const std::vector<Complaint> told = complaints(text);
     ASSERT_EQ(told.size(), 1U) << (told.empty() ? "" : InputError(told).what());
-    EXPECT_EQ(told[0].key, std::string("spread.") + wrong.key);
+    test::expect_told(told[0], "spread", wrong);
     const int header = line_of(text, "[spread]");
     EXPECT_EQ(told[0].spot.line, header + 1) << "the first key of the table";
-    EXPECT_THAT(told[0].found, HasSubstr(wrong.found));
-    EXPECT_THAT(told[0].expected, HasSubstr(wrong.expected));
-    EXPECT_THAT(told[0].mend, HasSubstr(wrong.mend));
-}
-
-std::string name_of(const testing::TestParamInfo<Wrong>& info) {
-    return info.param.name;
 }
 
 INSTANTIATE_TEST_SUITE_P(
     SpreadReader, SpreadTells,
-    testing::Values(Wrong{"negative_length", R"(rod_line = "-4 mm")", "rod_line", "'-4 mm'",
-                          "a length not below zero", ""},
-                    Wrong{"negative_share", R"(friction = "-1 %")", "friction", "'-1 %'",
-                          "a share in per cent not below", ""},
-                    Wrong{"wide_line", R"(rod_line = "101 mm")", "rod_line", "'101 mm'",
-                          "a length of at most 100 mm", "one standard deviation"},
-                    Wrong{"wide_angle", R"(fork_clock = "120 deg")", "fork_clock", "'120 deg'",
-                          "an angle of at most 90°", "one standard deviation"},
-                    Wrong{"wide_share", R"(bearing_strength = "130 %")", "bearing_strength", "'130 %'",
-                          "a share in per cent of at most 100 %", "one standard deviation"},
-                    Wrong{"more_than_certain", R"(limb_loose = "101 %")", "limb_loose", "'101 %'",
-                          "of at most 100 %", "the chance that a tie comes undone"},
-                    Wrong{"bare_number", "mass = 0.01", "mass", "'0.01', a number without a unit",
-                          "a share in per cent", R"("1 %")"},
-                    Wrong{"length_for_a_share", R"(mass = "40 g")", "mass", "'40 g', a mass",
-                          "a share in per cent", R"("1 %")"},
-                    Wrong{"share_for_a_length", R"(station = "1 %")", "station", "'1 %', a share in per cent",
-                          "a length not below zero", R"("8 mm")"},
-                    Wrong{"unknown", R"(rodline = "4 mm")", "rodline", "an unknown key", "'rod_line'",
-                          "did you mean 'rod_line'?"},
-                    Wrong{"none_beside_another", "none = true\nmass = \"1 %\"\nturn = \"1 deg\"", "none",
-                          "none = true beside turn and mass", "none = true alone", "take it out"},
-                    Wrong{"none_is_no_flag", R"(none = "yes")", "none", "'yes'", "true or false", ""}),
-    name_of);
+    testing::Values(
+        test::WrongKeys{"negative_length", R"(rod_line = "-4 mm")", "rod_line", "'-4 mm'",
+                        "a length not below zero", ""},
+        test::WrongKeys{"negative_share", R"(friction = "-1 %")", "friction", "'-1 %'",
+                        "a share in per cent not below", ""},
+        test::WrongKeys{"wide_line", R"(rod_line = "101 mm")", "rod_line", "'101 mm'",
+                        "a length of at most 100 mm", "one standard deviation"},
+        test::WrongKeys{"wide_angle", R"(fork_clock = "120 deg")", "fork_clock", "'120 deg'",
+                        "an angle of at most 90°", "one standard deviation"},
+        test::WrongKeys{"wide_share", R"(bearing_strength = "130 %")", "bearing_strength", "'130 %'",
+                        "a share in per cent of at most 100 %", "one standard deviation"},
+        test::WrongKeys{"more_than_certain", R"(limb_loose = "101 %")", "limb_loose", "'101 %'",
+                        "of at most 100 %", "the chance that a tie comes undone"},
+        test::WrongKeys{"bare_number", "mass = 0.01", "mass", "'0.01', a number without a unit",
+                        "a share in per cent", R"("1 %")"},
+        test::WrongKeys{"length_for_a_share", R"(mass = "40 g")", "mass", "'40 g', a mass",
+                        "a share in per cent", R"("1 %")"},
+        test::WrongKeys{"share_for_a_length", R"(station = "1 %")", "station", "'1 %', a share in per cent",
+                        "a length not below zero", R"("8 mm")"},
+        test::WrongKeys{"unknown", R"(rodline = "4 mm")", "rodline", "an unknown key", "'rod_line'",
+                        "did you mean 'rod_line'?"},
+        test::WrongKeys{"none_beside_another", "none = true\nmass = \"1 %\"\nturn = \"1 deg\"", "none",
+                        "none = true beside turn and mass", "none = true alone", "take it out"},
+        test::WrongKeys{"none_is_no_flag", R"(none = "yes")", "none", "'yes'", "true or false", ""}),
+    test::name_of);
 
 // A share is written nowhere else.
 TEST_F(SpreadReader, LeavesSharesToItself) {

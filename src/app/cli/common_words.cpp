@@ -35,16 +35,23 @@ WordSpec mountings_option() {
     return {WordSpec::Kind::value, "--mountings", "Mountings to try; 0: as written (default 1024)", "N"};
 }
 
+std::optional<std::size_t> whole_number(std::string_view text) {
+    std::size_t number = 0;
+    const char* const end = text.data() + text.size();
+    const auto [after, bad] = std::from_chars(text.data(), end, number);
+    if (bad != std::errc() || after != end) return std::nullopt;
+    return number;
+}
+
 int mountings_of(const Words& words, int usual) {
-    constexpr int most = 100'000;
+    constexpr std::size_t most = 100'000;
     const std::optional<std::string> text = words.text("--mountings");
     if (!text) return usual;
-    int count = 0;
-    const auto [end, error] = std::from_chars(text->data(), text->data() + text->size(), count);
-    if (error != std::errc() || end != text->data() + text->size() || count < 0 || count > most)
+    const std::optional<std::size_t> count = whole_number(*text);
+    if (!count || *count > most)
         refuse_option("--mountings", fmt::format("'{}'", *text),
                       fmt::format("a whole number from 0 to {}", most));
-    return count;
+    return static_cast<int>(*count);
 }
 
 Request common_request(const Words& words) {

@@ -2,7 +2,9 @@
 // What several verbs share: words that may stand behind them, and how those are understood.
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +22,9 @@ WordSpec units_option();
 WordSpec output_option(std::string about);
 
 WordSpec mountings_option();
+
+/// A whole number, without a sign before it or anything behind; nothing for any other text.
+std::optional<std::size_t> whole_number(std::string_view text);
 
 /// How many mountings to try: what the option says, else `usual`.
 ///

@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "plan/plan.h"
 
-#include <charconv>
 #include <optional>
 #include <string_view>
-#include <system_error>
 
 #include <fmt/format.h>
 
@@ -51,11 +49,8 @@ std::optional<std::size_t> picked(const Words& words) {
     const auto text = words.text("--pick");
     if (!text) return std::nullopt;
     if (!words.text("--output")) throw UsageError("--pick says what --output writes; add -o FILE");
-    std::size_t number = 0;
-    const char* const end = text->data() + text->size();
-    const auto [after, bad] = std::from_chars(text->data(), end, number);
-    if (bad != std::errc() || after != end)
-        refuse_option("--pick", in_quotes(*text), "the number of an answer, 0 or more");
+    const std::optional<std::size_t> number = whole_number(*text);
+    if (!number) refuse_option("--pick", in_quotes(*text), "the number of an answer, 0 or more");
     return number;
 }
 

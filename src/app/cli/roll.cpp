@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <charconv>
 #include <optional>
-#include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
@@ -100,10 +98,8 @@ std::vector<std::size_t> counterweights_on(const SaidTest& said, std::size_t cou
     }
     if (*said.counterweights == std::vector<std::string>{"none"}) return on;
     for (const std::string& text : *said.counterweights) {
-        std::size_t number = 0;
-        const char* const end = text.data() + text.size();
-        const auto [after, bad] = std::from_chars(text.data(), end, number);
-        const bool fits = bad == std::errc() && after == end && number >= 1 && number <= count;
+        const std::size_t number = whole_number(text).value_or(0);
+        const bool fits = number >= 1 && number <= count;
         if (!fits || std::find(on.begin(), on.end(), number - 1) != on.end()) {
             refuse_option("--counterweights", in_quotes(text),
                           count == 0 ? std::string("none: the load has no counterweight")
