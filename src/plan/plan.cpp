@@ -260,7 +260,7 @@ class Planner {
     }
 
     void judge_fully(std::size_t answer) {
-        if (wish_.mountings <= compared_by()) return;
+        if (answer == 0 || wish_.mountings <= compared_by()) return;
         PlanAnswer& a = plan_.answers[answer];
         a.analysis = analysis_of(with_arrangement(assembly_, a.arrangement), wish_.mountings);
         complete(a);
@@ -308,8 +308,7 @@ class Planner {
 Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage,
                const std::stop_token& stop, const PlanWish& wish) {
-    return Planner(assembly, judge(assembly, std::min(wish.mountings, answer_mountings), stop), wish, stop)
-        .run(stage);
+    return Planner(assembly, judge(assembly, wish.mountings, stop), wish, stop).run(stage);
 }
 
 }  // namespace evenspit
