@@ -76,7 +76,11 @@ std::size_t expect_page_runs(const std::string& page) {
 }
 
 TEST(Readme, ShowsWhatTheProgramPrints) {
-    EXPECT_GE(expect_page_runs("README.md"), 3U) << "the three demo loads at least";
+    EXPECT_GE(expect_page_runs("README.md"), 3U) << "a check, a plan and a comparison at least";
+}
+
+TEST(Readme, TheSamplesShowWhatTheProgramPrints) {
+    EXPECT_GE(expect_page_runs("samples/README.md"), 10U) << "each sample, a scan, a plan and comparisons";
 }
 
 TEST(Readme, TheRollTestGoesFromLoadFileToTrimmed) {
