@@ -88,6 +88,10 @@ TEST(PlanVerb, PromisesTheChanceThatCheckFinds) {
         json::parse(run_with_models({"check", better.string(), "--json", "--mountings", "96"}).out);
     EXPECT_EQ(answer["chance"], checked["chance"]);
     EXPECT_EQ(answer["verdict"], checked["verdict"]);
+    const json as_it_stands =
+        json::parse(run_with_models({"check", sample.string(), "--json", "--mountings", "96"}).out);
+    EXPECT_EQ(plan["plan"][0]["chance"], as_it_stands["chance"]) << "not by fewer mountings";
+    EXPECT_EQ(plan["plan"][0]["verdict"], as_it_stands["verdict"]);
     for (const json& fork : answer["forks"]) {
         const double steps = fork["at_m"].get<double>() / 0.005;
         EXPECT_NEAR(steps, std::round(steps), 1e-6) << "a tape is read to 5 mm";
