@@ -107,7 +107,7 @@ std::vector<ComparedFigure> compared_figures(const std::vector<ComparedLoad>& lo
         return l.analysis.mounted ? Value(l.analysis.mounted->chance.stop) : std::nullopt;
     });
     add(figure("stops", "findings that stop", "stop"), [](Load l) { return findings_of(l, Level::stop); });
-    add(figure("cares", "findings to mend", "mend"), [](Load l) { return findings_of(l, Level::care); });
+    add(figure("cares", "findings to fix", "fix"), [](Load l) { return findings_of(l, Level::care); });
     add(figure("mass_kg", "all that turns", "mass", Dimension::mass),
         [](Load l) -> Value { return l.analysis.balance.mass_kg; });
     add(figure("gravity_torque_peak_n_m", "gravity torque", "torque", Dimension::torque),

@@ -51,10 +51,10 @@ InputWords words_of(Input::Kind kind) {
             return {"trussing", "whether the ties hold on"};
         case fork_station:
         case counterweight_station:
-            return {"at", "the station of"};
+            return {"at", "the place along the rod of"};
         case fork_clock:
         case counterweight_clock:
-            return {"clock", "the clock of"};
+            return {"clock", "the turn on the rod of"};
         case counterweight_radius:
             return {"radius", "the radius of"};
         case counterweight_mass:

@@ -14,6 +14,7 @@
 #include "report/roll_words.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "units/dial.h"
 #include "units/listed.h"
 #include "units/tell.h"
 
@@ -162,7 +163,7 @@ class Words {
         std::string words = fmt::format(
             "It does not turn evenly: the speed varies by {} over a turn. It is slowest while the heavy side "
             "rises, so the side a quarter turn behind that, at {}, stays below longest and browns more.",
-            Units::share(*f.value, {limits::uneven_care}), "clock " + clock_text(facts.lingers_rad));
+            Units::share(*f.value, {limits::uneven_care}), dial_and_clock_text(facts.lingers_rad));
         if (facts.mend) words += fmt::format(" {}", rebalance(f, *facts.mend));
         return words;
     }

@@ -218,7 +218,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
         }
     };
     if (best.stops + best.cares > 0) {
-        page.heading(plan.recommended == 0 ? "To mend" : "Left to mend with what is recommended");
+        page.heading(plan.recommended == 0 ? "To fix" : "Left to fix with what is recommended");
         tell(Level::stop, "STOP", Ink::bad);
         tell(Level::care, "CARE", Ink::caution);
     }

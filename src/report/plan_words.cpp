@@ -3,16 +3,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <numbers>
 #include <string_view>
 
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
-#include "plan/effort.h"
-#include "plan/line_places.h"
-#include "report/finding_words.h"
+#include "report/place_words.h"
 #include "report/reader_units.h"
+#include "report/rod_line_words.h"
+#include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "units/dial.h"
 #include "units/listed.h"
 #include "units/tell.h"
 
@@ -47,11 +50,6 @@ std::string tape(double m, UnitSystem units) {
     return length_text(m, units);
 }
 
-/// Too little to tell.
-bool is_nothing(double m, UnitSystem units) {
-    return tape(std::abs(m), units) == tape(0, units);
-}
-
 /// −180 < a ≤ 180, whole.
 long short_degrees(double angle_rad) {
     const long a = std::lround(turn_degrees(angle_rad)) % 360;
@@ -68,93 +66,79 @@ std::string weight_of(const AnswerFacts& facts, double kg) {
     return facts.after.stock.empty() ? units.weight(kg) : units.given(kg, Dimension::mass);
 }
 
-/// "turkey", or "turkey (the second)" where names alone do not tell.
-std::string item_name(const Assembly& assembly, std::size_t i) {
-    const std::string& name = assembly.items[i].name;
-    const auto same = std::count_if(assembly.items.begin(), assembly.items.end(),
-                                    [&](const Item& item) { return item.name == name; });
-    return same > 1 ? fmt::format("{} (item {})", name, i + 1) : name;
+std::string strip_of_tape(const AnswerFacts& facts, double station_m) {
+    return tape_text(station_m, facts.after.rod.mark_m, facts.units);
 }
 
+/// "2 hours (60°) clockwise, seen from the point": the hours of the face run against the clock angle.
 std::string turn_text(double by_rad) {
     const long by = short_degrees(by_rad);
-    return fmt::format("{}° {}, seen from the point", std::abs(by),
+    return fmt::format("{} ({}°) {}, seen from the point",
+                       dial_turn_text(static_cast<double>(by) * std::numbers::pi / 180), std::abs(by),
                        by > 0 ? "counter-clockwise" : "clockwise");
+}
+
+void end_for_end_step(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
+    const Item &before = facts.before.items[i], &after = facts.after.items[i];
+    if (before.seat.facing == after.seat.facing) return;
+    steps.push_back(fmt::format("Turn {} end for end, so that its {} looks to the {}.",
+                                item_name(facts.after, i), after.bird ? "neck" : "end with the greater x",
+                                after.seat.facing == Facing::point ? "point" : "drive"));
 }
 
 void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
-    const RodLine& line = after.seat.line;
-    if (before.seat.line == line) return;
-    const PreparedBody& body = *after.body;
-    const LinePlaces places = line_places(after);
-    if (places.openings) {
-        const auto [vent, neck] = places.x_m;
-        steps.push_back(fmt::format("Run the rod through {}: at the neck opening {}; at the vent {}.",
-                                    item_name(facts.after, i),
-                                    bird_offset_text(crossing(body, line, neck), facts.units),
-                                    bird_offset_text(crossing(body, line, vent), facts.units)));
-        return;
-    }
-    const bool ahead = after.seat.facing == Facing::point;
-    const Vec2 middle = places.middle, size = body.bounds.sizes().tail<2>();
-    const auto at = [&](const Vec2& end) {
-        const Vec2 offset = end - middle;
-        // Who looks along +x with z up has y to the left.
-        return end_offset_text({ahead ? -offset.x() : offset.x(), offset.y()}, facts.units);
-    };
-    const std::string near = at(ahead ? line.from : line.to), far = at(ahead ? line.to : line.from);
-    const std::string ends = near == far ? fmt::format("at both ends {}", near)
-                                         : fmt::format("at the near end {}; at the far end {}", near, far);
-    steps.push_back(fmt::format(
-        "Run the rod through {}. Seen from the drive, its z axis up, from the middle of its width ({}) and "
-        "height ({}): {}.",
-        item_name(facts.after, i), tape(size.x(), facts.units), tape(size.y(), facts.units), ends));
+    if (before.seat.line == after.seat.line) return;
+    steps.push_back(rod_line_step(after, item_name(facts.after, i), facts.units));
 }
 
 void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
     const std::string name = item_name(facts.after, i);
-    if (before.seat.facing != after.seat.facing) {
-        steps.push_back(fmt::format("Turn {} end for end, so that its {} looks to the {}.", name,
-                                    after.bird ? "neck" : "end with the greater x",
-                                    after.seat.facing == Facing::point ? "point" : "drive"));
-    }
-    if (const long by = short_degrees(after.seat.turn_rad - before.seat.turn_rad); by != 0) {
-        std::string step = fmt::format("Turn {} on the rod by {}", name,
-                                       turn_text(after.seat.turn_rad - before.seat.turn_rad));
-        if (after.bird) {
-            const Vec3 breast = after.pose.linear() * Vec3::UnitZ();
-            step += fmt::format(", until its breast stands at clock {}",
-                                clock_text(std::atan2(breast.z(), breast.y())));
-        }
-        steps.push_back(step + ".");
+    const double turned_by = after.seat.turn_rad - before.seat.turn_rad;
+    if (short_degrees(turned_by) != 0) {
+        const Vec3 up = after.pose.linear() * Vec3::UnitZ();
+        steps.push_back(fmt::format("Turn {} on the rod by {}: its {} then stands at {}.", name,
+                                    turn_text(turned_by), after.bird ? "breast" : "top",
+                                    dial_text(std::atan2(up.z(), up.y()), DialSteps::minutes)));
     }
     if (before.seat.at_m != after.seat.at_m) {
         const double by = after.seat.at_m - before.seat.at_m;
         const auto [from, to] = stretch_on_rod(after);
-        const Stations station = stations(facts);
-        steps.push_back(fmt::format("Slide {} {} toward the {}: it then reaches from {} to {} along the rod.",
-                                    name, tape(std::abs(by), facts.units), by > 0 ? "point" : "drive",
-                                    station(from), station(to)));
+        steps.push_back(
+            fmt::format("Slide {} {} toward the {}, to reach from a strip of tape at {} to one at {}.", name,
+                        tape(std::abs(by), facts.units), by > 0 ? "point" : "drive", stations(facts)(from),
+                        strip_of_tape(facts, to)));
     }
+}
+
+/// "9 o'clock and 3 o'clock", where the tines of a fork stand.
+std::string tines_text(const Fork& fork) {
+    std::vector<std::string> places;
+    for (const Tine& tine : fork.tines)
+        places.push_back(dial_text(tine_clock(fork, tine), DialSteps::minutes));
+    return listed(places, "and");
 }
 
 void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t f) {
     const Fork &before = facts.before.forks[f], &after = facts.after.forks[f];
     std::string step;
-    if (before.at_m != after.at_m) {
-        const double by = after.at_m - before.at_m;
-        step += fmt::format("hub at {}, {} nearer the {}", stations(facts)(after.at_m),
-                            tape(std::abs(by), facts.units), by > 0 ? "point" : "drive");
-    }
     if (before.points != after.points) {
-        step += fmt::format("{}turned round, tines toward the {}", step.empty() ? "" : "; ",
+        step += fmt::format("{}turn it round, tines toward the {}", step.empty() ? "" : "; ",
                             after.points == Facing::point ? "point" : "drive");
     }
-    if (const double by = after.clock_rad - before.clock_rad; short_degrees(by) != 0)
-        step += fmt::format("{}turned on the rod by {}", step.empty() ? "" : "; ", turn_text(by));
-    if (!step.empty()) steps.push_back(fmt::format("Fork {}: {}.", f + 1, step));
+    if (before.at_m != after.at_m) {
+        const double by = after.at_m - before.at_m;
+        step += fmt::format("{}put a strip of tape at {}, {} nearer the {}, and set the hub there",
+                            step.empty() ? "" : "; ", strip_of_tape(facts, after.at_m),
+                            tape(std::abs(by), facts.units), by > 0 ? "point" : "drive");
+    }
+    if (const double by = after.clock_rad - before.clock_rad; short_degrees(by) != 0) {
+        step += fmt::format("{}turn it on the rod by {}: its tines then stand at {}",
+                            step.empty() ? "" : "; ", turn_text(by), tines_text(after));
+    }
+    if (!step.empty())
+        steps.push_back(fmt::format("Fork {}: {}. Push the tines in and tighten the screw.", f + 1, step));
 }
 
 std::string_view limit_text(RodLimit limit) {
@@ -207,28 +191,6 @@ std::string answer_title(const Plan& plan, std::size_t answer) {
 
 std::string_view answer_name(PlanKind kind) {
     return names_of(kind).words;
-}
-
-std::string bird_offset_text(const Vec2& offset_m, UnitSystem units) {
-    std::string words;
-    const auto say = [&](double m, std::string_view way) {
-        if (is_nothing(m, units)) return;
-        words += fmt::format("{}{} toward {}", words.empty() ? "" : " and ", tape(std::abs(m), units), way);
-    };
-    say(offset_m.y(), offset_m.y() > 0 ? "the breast" : "the back");
-    say(offset_m.x(), offset_m.x() > 0 ? "its right" : "its left");
-    return words.empty() ? "through its middle" : words + " from its middle";
-}
-
-std::string end_offset_text(const Vec2& offset_m, UnitSystem units) {
-    std::string words;
-    const auto say = [&](double m, std::string_view way) {
-        if (is_nothing(m, units)) return;
-        words += fmt::format("{}{} {}", words.empty() ? "" : " and ", tape(std::abs(m), units), way);
-    };
-    say(offset_m.y(), offset_m.y() > 0 ? "above" : "below");
-    say(offset_m.x(), offset_m.x() > 0 ? "to the right" : "to the left");
-    return words.empty() ? "through the middle" : words;
 }
 
 std::string answer_why(const AnswerFacts& facts) {
@@ -290,6 +252,15 @@ std::string answer_why(const AnswerFacts& facts) {
     return "";
 }
 
+namespace {
+
+/// Before the first weight: a drawing does not know where the heavy side really is.
+constexpr const char* weights_last =
+    "Roll the load before the fire is lit, and set counterweights last: evenspit roll says where they go on "
+    "the load as it really hangs. By the drawing they go as follows.";
+
+}  // namespace
+
 std::vector<std::string> answer_steps(const AnswerFacts& facts) {
     std::vector<std::string> steps;
     const Arrangement before = arrangement_of(facts.before), after = arrangement_of(facts.after);
@@ -301,97 +272,26 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts) {
                                     units.given(facts.before.counterweights[c].mass_kg, Dimension::mass),
                                     station(facts.before.counterweights[c].at_m)));
     }
-    for (std::size_t i = 0; i < facts.after.items.size(); ++i) line_steps(steps, facts, i);
-    for (std::size_t i = 0; i < facts.after.items.size(); ++i) seat_steps(steps, facts, i);
+    for (std::size_t i = 0; i < facts.after.items.size(); ++i) {
+        end_for_end_step(steps, facts, i);
+        line_steps(steps, facts, i);
+        seat_steps(steps, facts, i);
+    }
     for (std::size_t f = 0; f < facts.after.forks.size(); ++f) fork_steps(steps, facts, f);
+    const std::size_t before_weights = steps.size();
     for (const Counterweight& weight : facts.after.counterweights) {
         if (has(before, weight)) continue;
         steps.push_back(fmt::format(
-            "Set a counterweight of {} at {} along the rod, its middle {} from the rod's axis, at clock {}.",
-            weight_of(facts, weight.mass_kg), station(weight.at_m), tape(weight.radius_m, facts.units),
-            clock_text(weight.clock_rad)));
+            "Clamp a counterweight of {} at a strip of tape {}, its middle {} from the rod's middle, at {}.",
+            weight_of(facts, weight.mass_kg), strip_of_tape(facts, weight.at_m),
+            tape(weight.radius_m, facts.units), dial_and_clock_text(weight.clock_rad, DialSteps::minutes)));
     }
+    if (steps.size() > before_weights)
+        steps.emplace(steps.begin() + std::ptrdiff_t(before_weights), weights_last);
     return steps;
 }
 
 namespace {
-
-/// Words for what binds a load.
-class LimitWords {
-  public:
-    LimitWords(const Assembly& assembly, UnitSystem system)
-        : assembly_(assembly), system_(system), units_(system) {}
-
-    std::string operator()(const MotorLimit& limit) const {
-        return fmt::format(
-            "The motor's torque binds: {} are needed at the peak. A motor rated {} or more would lift it, or "
-            "a "
-            "counterweight opposite: {}.",
-            units_.torque(limit.torque_n_m), torque_text(limit.rating_needed_n_m, system_, {}, Rounding::up),
-            counterweight_text(limit.excess_kg_m, system_));
-    }
-
-    std::string operator()(const RoomLimit& limit) const {
-        std::string surfaces;
-        for (const RoomLimit::Strike& strike : limit.strikes) {
-            surfaces += fmt::format("{}{} by {}", surfaces.empty() ? "" : ", ",
-                                    thing_name({Thing::Kind::surface, strike.surface}, assembly_),
-                                    units_.slack(strike.depth_m));
-        }
-        std::string lift = "Something that reaches less far would lift it";
-        if (limit.body_kg) {
-            const std::string body = fmt::format("body of about {}", units_.mass(*limit.body_kg));
-            lift = limit.loose ? fmt::format("Tying it tight would lift it, or a {}", body)
-                               : fmt::format("A {} would lift it", body);
-        }
-        return fmt::format(
-            "The room in the cooker binds: {} strikes {}. {}, or a cooker with so much more room.",
-            thing_name(limit.part, assembly_), surfaces, lift);
-    }
-
-    std::string operator()(const StrengthLimit& limit) const {
-        return fmt::format(
-            "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
-            "of this weight, would lift it.",
-            Units::share(limit.yield_use), units_.length_or_more(limit.width_m),
-            Units::share(std::floor(100 / limit.yield_use) / 100));
-    }
-
-    std::string operator()(const HoldLimit& limit) const {
-        const std::string name = item_name(assembly_, limit.item);
-        switch (limit.why) {
-            case HoldLimit::Why::no_fork:
-                return fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name);
-            case HoldLimit::Why::no_flesh:
-                return fmt::format(
-                    "The forks of {} find no flesh: longer tines, or tines at another radius, would lift it.",
-                    name);
-            case HoldLimit::Why::torque:
-                break;
-        }
-        return fmt::format(
-            "The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines {:.1f} times as "
-            "long "
-            "or as far from the rod, or a second fork, would lift it.",
-            name, Units::share(limit.torque_use), limit.times_longer);
-    }
-
-    std::string operator()(const LengthLimit& limit) const {
-        const Beside there = length_beside(limit.needed_m, limit.usable_m, system_);
-        return fmt::format(
-            "The rod's usable length binds: there are {}, and what is to be roasted takes {}. A longer rod, "
-            "or "
-            "a body shorter by {}, would lift it.",
-            there.limit, there.figure, units_.length_or_more(limit.needed_m - limit.usable_m));
-    }
-
-    std::string operator()(const Finding& finding) const { return finding_text(finding, assembly_, system_); }
-
-  private:
-    const Assembly& assembly_;
-    UnitSystem system_;
-    Units units_;
-};
 
 /// Calls `words` with the facts of an answer.
 template <typename Words>
@@ -439,19 +339,6 @@ std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan
         for (std::string& step : steps) step = printable(step);
         return steps;
     });
-}
-
-std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units) {
-    return printable(std::visit(LimitWords(assembly, units), limit));
-}
-
-std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units) {
-    if (const auto* limit = std::get_if<PlanLimit>(&stop)) return limit_text(*limit, assembly, units);
-    const auto* complaint = std::get_if<Complaint>(&stop);
-    if (complaint == nullptr) return "";
-    return printable(complaint->expected.empty()
-                         ? std::string("There is no such body.")
-                         : "There is no such body: expected " + complaint->expected + ".");
 }
 
 }  // namespace evenspit

@@ -34,12 +34,10 @@ std::string_view answer_key(PlanKind kind);
 /// One sentence: what makes this answer good, or keeps it from being better.
 std::string answer_why(const AnswerFacts& facts);
 
-/// What to do, one sentence each, in the order in which it is done.
+/// What to do, a sentence or two each, in the order in which hands do it: take off, turn end for end, spit
+/// (rod_line_step()), turn, slide, forks, and counterweights last, after a roll test.
 ///
-/// Of a bird the rod is told from the middles of its two openings, toward breast, back, left or right of the
-/// bird (its left is the item frame's −y). Of any other body it is told from the middle of its width and
-/// height, as one sees it from the drive with the item frame's z upward. Stations are from the drive end of
-/// the rod.
+/// Stations are from the square end of the rod, places round it on a clock face (units/dial.h).
 std::vector<std::string> answer_steps(const AnswerFacts& facts);
 
 /// The same of one of a plan's answers, fit for a terminal.
@@ -59,11 +57,5 @@ std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSys
 
 /// The same for what stops a body; "" for nothing.
 std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units);
-
-/// "12 mm toward the breast and 3 mm toward its left from its middle", of a bird, from an offset (y, z) in
-/// the item frame. Less than half a millimetre is nothing.
-std::string bird_offset_text(const Vec2& offset_m, UnitSystem units = UnitSystem::metric);
-/// "8 mm above and 3 mm to the left", of any body, from an offset (to the right, upward).
-std::string end_offset_text(const Vec2& offset_m, UnitSystem units = UnitSystem::metric);
 
 }  // namespace evenspit

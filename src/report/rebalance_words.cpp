@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <numbers>
 #include <string>
 #include <string_view>
 
@@ -6,6 +7,7 @@
 
 #include "report/finding_words.h"
 #include "report/reader_units.h"
+#include "units/dial.h"
 #include "units/tell.h"
 
 namespace evenspit {
@@ -38,12 +40,14 @@ std::string counterweight_text(double kg_m, UnitSystem units) {
 }
 
 std::string rebalance_text(const Rebalance& mend, UnitSystem units) {
-    std::string way = fmt::format("The heavy side is at {}{}. ", "clock " + clock_text(mend.heavy_side_rad),
+    const double opposite_rad = mend.heavy_side_rad + std::numbers::pi;
+    std::string way = fmt::format("The heavy side is at {}{}. ", dial_and_clock_text(mend.heavy_side_rad),
                                   side_words(mend.side));
     way += mend.line_shift_m ? fmt::format("Move the rod line {} toward it, or set",
                                            Units(units).length(*mend.line_shift_m))
                              : std::string("Set");
-    return way + " a counterweight opposite: " + counterweight_text(mend.excess_kg_m, units) + ".";
+    return fmt::format("{} a counterweight opposite, at {}: {}.", way, dial_and_clock_text(opposite_rad),
+                       counterweight_text(mend.excess_kg_m, units));
 }
 
 std::string_view balance_on_the_rod_text() {

@@ -12,9 +12,11 @@
 #include "report/finding_words.h"
 #include "report/json_parts.h"
 #include "report/page.h"
+#include "report/place_words.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/text_layout.h"
+#include "units/dial.h"
 #include "units/listed.h"
 #include "units/tell.h"
 
@@ -116,17 +118,14 @@ class Implied {
                            share_text(std::abs(off)), off > 0 ? "more" : "less");
     }
     static std::string angle(const std::string& name, double off_rad) {
-        return fmt::format("{} is turned by {} from where you meant it", name, angle_text(off_rad));
+        return fmt::format("{} is turned by {} of the clock face ({}) from where you meant it", name,
+                           dial_turn_text(off_rad), angle_text(off_rad));
     }
 
     const Assembly& rolled_;
     const Trim& trim_;
     Units units_;
 };
-
-std::string clock_words(double clock_rad) {
-    return fmt::format("{}, clock {}", dial_text(clock_rad), clock_text(clock_rad));
-}
 
 void tell_safety(Page& page) {
     page.paragraph("Before you touch the rod: unplug the motor, and roll the load before the fire is lit.");
@@ -147,7 +146,7 @@ Finding contradicts(const RollFound& found) {
 /// "±" words of what was found.
 void tell_found(Page& page, const RollFound& found, const Units& units) {
     const bool known = found.heavy_side_sd_rad < known_side_rad;
-    page.figure("heavy side", known ? fmt::format("{} ± {}", clock_words(found.heavy_side_rad),
+    page.figure("heavy side", known ? fmt::format("{} ± {}", dial_and_clock_text(found.heavy_side_rad),
                                                   angle_text(found.heavy_side_sd_rad))
                                     : std::string("not to be told: friction hides it"));
     const double arm = units.picture_arm_m();
@@ -171,18 +170,10 @@ void tell_implied(Page& page, const Assembly& rolled, const Trim& trim, UnitSyst
 }
 
 std::string trim_step(const Counterweight& weight, const Rod& rod, const Units& units) {
-    std::string from = "from the rod's drive end";
-    double at = weight.at_m;
-    if (rod.mark_m) {
-        at = std::abs(weight.at_m - *rod.mark_m);
-        from = weight.at_m < *rod.mark_m ? "before the mark, toward the drive end"
-                                         : "beyond the mark, toward the point";
-    }
     return fmt::format(
-        "Put a strip of tape at {} {}. Clamp the {} weight there, its middle {} from the rod's "
-        "middle, at {}.",
-        units.length(at), from, units.mass(weight.mass_kg), units.length(weight.radius_m),
-        clock_words(weight.clock_rad));
+        "Put a strip of tape at {}. Clamp the {} weight there, its middle {} from the rod's middle, at {}.",
+        tape_text(weight.at_m, rod.mark_m, units.system()), units.mass(weight.mass_kg),
+        units.length(weight.radius_m), dial_and_clock_text(weight.clock_rad, DialSteps::minutes));
 }
 
 std::vector<std::string> steps(const Assembly& rolled, const Trim& trim, const Units& units) {
@@ -196,7 +187,8 @@ std::vector<std::string> steps(const Assembly& rolled, const Trim& trim, const U
             "away "
             "from it, out, in or round, until the load stays wherever you put it. Then run this again with "
             "--weight, --radius and --clock as they were in the end.",
-            units.mass(hung.mass_kg), units.length(hung.radius_m), clock_words(hung.clock_rad)));
+            units.mass(hung.mass_kg), units.length(hung.radius_m),
+            dial_and_clock_text(hung.clock_rad, DialSteps::minutes)));
     }
     if (!trim.needed) {
         list.emplace_back("Leave it: friction holds what is left, and no counterweight would better it.");
@@ -267,14 +259,6 @@ Json found_json(const RollFound& found) {
 
 }  // namespace
 
-std::string dial_text(double clock_rad) {
-    // 12 is up, clock 90°; the hours run against the clock angle.
-    const double hours = 3 - turn_degrees(clock_rad) / 30;
-    const auto halves = static_cast<int>(std::lround(2 * (hours + 24))) % 24;
-    const int hour = halves / 2 == 0 ? 12 : halves / 2;
-    return halves % 2 == 0 ? fmt::format("{} o'clock", hour) : fmt::format("half past {}", hour);
-}
-
 std::vector<std::string> implied_words(const Assembly& rolled, const Trim& trim, UnitSystem units) {
     return Implied(rolled, trim, units).words();
 }
@@ -289,7 +273,7 @@ std::string roll_text(const Assembly& rolled, const Trim& trim, const TextOption
                                             : fmt::format("What roll test {} says", found.test + 1));
         tell_found(page, found, units);
     }
-    page.paragraph("The dial is seen from the rod's point: 12 o'clock is up at the start of the turn.",
+    page.paragraph("The clock face is seen from the rod's point: 12 o'clock is up at the start of the turn.",
                    Page::margin);
     tell_implied(page, rolled, trim, options.units);
     page.heading("What to do, in this order");

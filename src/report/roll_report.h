@@ -23,8 +23,4 @@ std::string roll_json(const Assembly& rolled, const Trim& trim);
 /// than you meant".
 std::vector<std::string> implied_words(const Assembly& rolled, const Trim& trim, UnitSystem units);
 
-/// A clock as the dial of a clock face shows it, seen from the point at the start of the turn: "4 o'clock",
-/// "half past 4".
-std::string dial_text(double clock_rad);
-
 }  // namespace evenspit

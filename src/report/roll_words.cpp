@@ -25,7 +25,7 @@ std::string roll_finding_text(const Finding& finding) {
     return fmt::format(
         "Roll test {} contradicts the load file: were that right, one would find such a thing in "
         "{}. Look for what is really different, like stuffing left inside, the rod in another "
-        "place or a clock told from the wrong end, and roll the load again.",
+        "place or a place round the rod read from the wrong end, and roll the load again.",
         test + 1, rarity_text(*finding.value));
 }
 

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "units/listed.h"
 
 namespace evenspit {
@@ -17,6 +19,13 @@ std::string at_start(const Thing& thing, std::string name) {
     const bool ours = thing.kind == Thing::Kind::fork || thing.kind == Thing::Kind::tine ||
                       thing.kind == Thing::Kind::counterweight;
     return ours ? at_start_of_sentence(std::move(name)) : name;
+}
+
+std::string item_name(const Assembly& assembly, std::size_t item) {
+    const std::string& name = assembly.items[item].name;
+    const auto same = std::count_if(assembly.items.begin(), assembly.items.end(),
+                                    [&](const Item& other) { return other.name == name; });
+    return same > 1 ? fmt::format("{} (item {})", name, item + 1) : name;
 }
 
 std::string free_limbs(const std::vector<SwungLimb>& limbs) {

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "analysis/finding.h"
 #include "body/body.h"
+#include "load/assembly.h"
 
 namespace evenspit {
 
@@ -15,6 +17,9 @@ std::string at_start_of_sentence(std::string words);
 
 /// At the start of a sentence. Names that people gave stay as they are.
 std::string at_start(const Thing& thing, std::string name);
+
+/// "turkey", or "turkey (item 2)" where names alone do not tell.
+std::string item_name(const Assembly& assembly, std::size_t item);
 
 /// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
 std::string free_limbs(const std::vector<SwungLimb>& limbs);

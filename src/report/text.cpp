@@ -17,6 +17,7 @@
 #include "report/reader_units.h"
 #include "report/report.h"
 #include "report/text_layout.h"
+#include "units/dial.h"
 
 namespace evenspit {
 namespace {
@@ -37,10 +38,10 @@ void add_verdict(Page& page, const Assembly& assembly, const Analysis& analysis)
 
 // A passed check has a value and a limit and asks for nothing: the figures tell it. Assumptions come last, on
 // their own.
-enum class Told { to_mend, in_passing, as_assumption, by_the_figures };
+enum class Told { to_fix, in_passing, as_assumption, by_the_figures };
 
 Told told(const Finding& finding) {
-    if (finding.level != Level::ready) return Told::to_mend;
+    if (finding.level != Level::ready) return Told::to_fix;
     if (finding.code == Code::assumption) return Told::as_assumption;
     return finding.value && finding.limit ? Told::by_the_figures : Told::in_passing;
 }
@@ -53,8 +54,8 @@ void add_findings(Page& page, std::string_view heading, const Assembly& assembly
     page.heading(heading);
     for (const Finding& finding : findings) {
         if (!wanted(finding)) continue;
-        const bool mend = kind == Told::to_mend;
-        page.marked(mend ? level_mark(finding.level) : "-", mend ? ink_of(finding.level) : Ink::plain,
+        const bool fix = kind == Told::to_fix;
+        page.marked(fix ? level_mark(finding.level) : "-", fix ? ink_of(finding.level) : Ink::plain,
                     finding_text(finding, assembly, units));
     }
 }
@@ -147,7 +148,8 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
                     fmt::format("{}, as {} held {} off the rod", units.unbalance(balance.unbalance_kg_m_size),
                                 units.weight(balance.unbalance_kg_m_size / arm), units.length(arm)));
         if (Units::sensible(balance.unbalance_kg_m_size) > 0) {
-            page.figure("heavy side", "at clock " + clock_text(balance.heavy_side_rad));
+            page.figure("heavy side", fmt::format("at {}, seen from the point",
+                                                  dial_and_clock_text(balance.heavy_side_rad)));
         }
     }
     std::string torques =
@@ -293,15 +295,15 @@ std::string_view level_mark(Level level) {
 
 std::string_view verdict_sentence(Level verdict) {
     return verdict == Level::stop   ? "Do not put this load on the fire as it stands."
-           : verdict == Level::care ? "It can turn; see to what stands below first."
-                                    : "Nothing stands against this load.";
+           : verdict == Level::care ? "It can turn. Fix these first."
+                                    : "Nothing to fix.";
 }
 
 std::string text_report(const Assembly& assembly, const Analysis& analysis, const TextOptions& options) {
     const Units units(options.units);
     Page page(options);
     add_verdict(page, assembly, analysis);
-    add_findings(page, "To mend, worst first", assembly, analysis, Told::to_mend, options.units);
+    add_findings(page, "To fix, worst first", assembly, analysis, Told::to_fix, options.units);
     add_findings(page, "Good to know", assembly, analysis, Told::in_passing, options.units);
     add_items(page, assembly.items, units);
     add_motor(page, analysis.balance, analysis.turning, units);

@@ -320,8 +320,8 @@ TEST(Analyse, TheSideBehindTheHeavySideSeesTheFireLongest) {
                 1.01 * degree);
     const double told_deg = std::fmod(std::round((a.balance.heavy_side_rad - pi / 2) / degree) + 360, 360);
     EXPECT_TRUE(std::any_of(a.findings.begin(), a.findings.end(), [&](const Finding& f) {
-        return test::said(f, load).message.find("at clock " + std::to_string(static_cast<int>(told_deg)) +
-                                                "°, stays below longest") != std::string::npos;
+        return test::said(f, load).message.find("(" + std::to_string(static_cast<int>(told_deg)) +
+                                                "°), stays below longest") != std::string::npos;
     }));
 }
 

@@ -158,15 +158,15 @@ TEST(Findings, TheMotorIsHelpedByACounterweight) {
     t.set_unbalance(0.25);
     const Said f = t.only("motor");
     EXPECT_EQ(f.level, Level::stop);
-    EXPECT_THAT(f.message,
-                AllOf(HasSubstr("2.8 N m"), HasSubstr("110 % of its rating"),
-                      HasSubstr("heavy side is at clock 135°."), HasSubstr("1.28 kg or more at 100 mm")));
+    EXPECT_THAT(f.message, AllOf(HasSubstr("2.8 N m"), HasSubstr("110 % of its rating"),
+                                 HasSubstr("heavy side is at half past 10 (135°)."),
+                                 HasSubstr("1.28 kg or more at 100 mm")));
 }
 
 TEST(Findings, TheHeavySideIsToldWithinOneTurn) {
     Told t;
     t.set_unbalance(0.25, 359.7 * degree);
-    EXPECT_THAT(t.only("motor").message, HasSubstr("at clock 0°"));
+    EXPECT_THAT(t.only("motor").message, HasSubstr("at 3 o'clock (0°)"));
 }
 
 TEST(Findings, OnALoneBirdTheHeavySideHasAName) {
@@ -176,17 +176,17 @@ TEST(Findings, OnALoneBirdTheHeavySideHasAName) {
         t.set_unbalance(0.25, clock * degree);
         return t.only("motor").message;
     };
-    EXPECT_THAT(message(80), HasSubstr("at clock 80°, where the breast is."));
-    EXPECT_THAT(message(250), HasSubstr("at clock 250°, where the back is."));
-    EXPECT_THAT(message(45), HasSubstr("at clock 45°."));
-    EXPECT_THAT(message(10), HasSubstr("at clock 10°, where its right side is."));
-    EXPECT_THAT(message(190), HasSubstr("at clock 190°, where its left side is."));
-    // Turned on its side, the breast is at clock 180°.
+    EXPECT_THAT(message(80), HasSubstr("at half past 12 (80°), where the breast is."));
+    EXPECT_THAT(message(250), HasSubstr("at half past 6 (250°), where the back is."));
+    EXPECT_THAT(message(45), HasSubstr("at half past 1 (45°)."));
+    EXPECT_THAT(message(10), HasSubstr("at half past 2 (10°), where its right side is."));
+    EXPECT_THAT(message(190), HasSubstr("at half past 8 (190°), where its left side is."));
+    // Turned on its side, the breast is at 9 o'clock (180°).
     t.load.items[0].pose = t.load.items[0].pose * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
     EXPECT_THAT(message(180), HasSubstr("where the breast is"));
     t.load.items.push_back(t.load.items[0]);
     t.results.grip.items.push_back(t.results.grip.items[0]);
-    EXPECT_THAT(message(180), HasSubstr("at clock 180°.")) << "of two birds, whose?";
+    EXPECT_THAT(message(180), HasSubstr("at 9 o'clock (180°).")) << "of two birds, whose?";
 }
 
 TEST(Findings, WithoutItemsThereIsNoRodLineToMove) {
@@ -271,9 +271,10 @@ TEST(Findings, UnevenTurningIsWorthAHint) {
     const Said f = t.only("turning");
     EXPECT_EQ(f.level, Level::ready);
     EXPECT_THAT(f.message, HasSubstr("varies by 25 %"));
-    EXPECT_THAT(f.message, HasSubstr("a quarter turn behind that, at clock 45°, stays below longest"));
+    EXPECT_THAT(f.message,
+                HasSubstr("a quarter turn behind that, at half past 1 (45°), stays below longest"));
     t.set_unbalance(0.01, 20 * degree);
-    EXPECT_THAT(t.only("turning").message, HasSubstr("at clock 290°"));
+    EXPECT_THAT(t.only("turning").message, HasSubstr("at half past 5 (290°)"));
     EXPECT_EQ(*f.value, 0.25);
     t.results.turning.irregularity = just_below(0.4);
     EXPECT_EQ(t.only("turning").level, Level::ready);

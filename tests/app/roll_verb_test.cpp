@@ -78,7 +78,7 @@ TEST(RollVerb, BeginsWithWhatToMind) {
         text, StartsWith("Before you touch the rod: unplug the motor, and roll the load before the fire is"));
     for (const char* const words :
          {"Take the drive end out of the motor.", "point and the tines", "What the roll test says",
-          "9 o'clock", "strip of tape", "Clamp the 150 g", "Take the weight off",
+          "heavy side        3 o'clock", "strip of tape", "Clamp the 150 g", "Take the weight off",
           "Put the drive end back into the motor"})
         EXPECT_THAT(text, HasSubstr(words));
     // In the order in which hands do it.

@@ -12,22 +12,10 @@
 namespace evenspit {
 namespace {
 
-using test::degree;
 using testing::AllOf;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
-
-TEST(RollWords, TellAClockAsTheHourOfADial) {
-    EXPECT_EQ(dial_text(90 * degree), "12 o'clock");
-    EXPECT_EQ(dial_text(0), "3 o'clock");
-    EXPECT_EQ(dial_text(-90 * degree), "6 o'clock");
-    EXPECT_EQ(dial_text(180 * degree), "9 o'clock");
-    EXPECT_EQ(dial_text(75 * degree), "half past 12");
-    EXPECT_EQ(dial_text(105 * degree), "half past 11");
-    EXPECT_EQ(dial_text(60 * degree), "1 o'clock");
-    EXPECT_EQ(dial_text(359.9 * degree), "3 o'clock");
-}
 
 TEST(RollWords, TellHowSeldomSomethingIs) {
     EXPECT_EQ(rarity_text(0.00025), "1 of 4000 loads");

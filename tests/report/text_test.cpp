@@ -44,18 +44,18 @@ TEST(TextReport, WholeInMetricUnits) {
     EXPECT_EQ(told(sample_analysis()), R"(STOP  Do not put this load on the fire as it stands.
 Goose for the rowing club supper (goose.toml)
 
-To mend, worst first
+To fix, worst first
   STOP  fork 2 strikes drip tray at 500 mm, by 6 mm. Set it at another station,
         or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
         pulls them with up to 1.2 N m, 50 % of the motor's rating. That wears
-        them. The heavy side is at clock 0°. Set a counterweight opposite: 400 g
-        or more at 100 mm.
+        them. The heavy side is at 3 o'clock (0°). Set a counterweight opposite,
+        at 9 o'clock (180°): 400 g or more at 100 mm.
 
 Good to know
   -  It does not turn evenly: the speed varies by 13 % over a turn. It is
      slowest while the heavy side rises, so the side a quarter turn behind that,
-     at clock 180°, stays below longest and browns more.
+     at 9 o'clock (180°), stays below longest and browns more.
 
 Items
   item     mass     density  centre of mass x, y, z  mass from
@@ -64,7 +64,7 @@ Items
 Balance and motor
   all that turns    5.5 kg, the rod included
   unbalance         0.05 kg m, as 500 g held 100 mm off the rod
-  heavy side        at clock 307°
+  heavy side        at 5 o'clock (307°), seen from the point
   turning torque    0.55 N m at most: 0.49 N m gravity, 0.06 N m friction
   motor             rated 2.5 N m, 22 % used
   over one turn     ▇▇████████▇▇▆▅▅▄▃▃▂▂▁▁▁▁▁▁▁▁▂▂▃▄▄▅▆▆
@@ -109,18 +109,18 @@ TEST(TextReport, WholeInUsUnits) {
               R"(STOP  Do not put this load on the fire as it stands.
 Goose for the rowing club supper (goose.toml)
 
-To mend, worst first
+To fix, worst first
   STOP  fork 2 strikes drip tray at 19 11/16 in, by 1/4 in. Set it at another
         station, or take one with narrower tines.
   CARE  Over 40 % of each turn the heavy side falls and drives the gears: it
         pulls them with up to 11 lbf in, 50 % of the motor's rating. That wears
-        them. The heavy side is at clock 0°. Set a counterweight opposite: 14 oz
-        or more at 4 in.
+        them. The heavy side is at 3 o'clock (0°). Set a counterweight opposite,
+        at 9 o'clock (180°): 14 oz or more at 4 in.
 
 Good to know
   -  It does not turn evenly: the speed varies by 13 % over a turn. It is
      slowest while the heavy side rises, so the side a quarter turn behind that,
-     at clock 180°, stays below longest and browns more.
+     at 9 o'clock (180°), stays below longest and browns more.
 
 Items
   item         mass      density  centre of mass x, y, z  mass from
@@ -129,7 +129,7 @@ Items
 Balance and motor
   all that turns    12 lb 2 oz, the rod included
   unbalance         4.3 lb in, as 1 lb 1 oz held 4 in off the rod
-  heavy side        at clock 307°
+  heavy side        at 5 o'clock (307°), seen from the point
   turning torque    4.9 lbf in at most: 4.3 lbf in gravity, 0.53 lbf in friction
   motor             rated 22.1 lbf in, 22 % used
   over one turn     ▇▇████████▇▇▆▅▅▄▃▃▂▂▁▁▁▁▁▁▁▁▂▂▃▄▄▅▆▆
@@ -225,7 +225,7 @@ TEST(TextReport, NamesCannotCommandTheTerminal) {
 }
 
 TEST(TextReport, MendsStandInTheOrderOfTheFindings) {
-    const std::string mend = between(told(sample_analysis()), "To mend", "Good to know");
+    const std::string mend = between(told(sample_analysis()), "To fix", "Good to know");
     EXPECT_LT(mend.find("STOP  fork 2 strikes"), mend.find("CARE  Over 40 %"));
     EXPECT_THAT(mend, Not(HasSubstr("bones")));
 }
@@ -244,7 +244,7 @@ TEST(TextReport, NothingToMendLeavesNoHeading) {
     analysis.verdict = Level::ready;
     analysis.findings.clear();
     const std::string text = told(analysis);
-    for (const char* heading : {"To mend", "Good to know", "Assumed"})
+    for (const char* heading : {"To fix", "Good to know", "Assumed"})
         EXPECT_THAT(text, Not(HasSubstr(heading)));
 }
 

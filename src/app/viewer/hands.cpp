@@ -7,6 +7,8 @@
 #include <numbers>
 
 #include "analysis/placed.h"
+#include "units/dial.h"
+#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -66,6 +68,14 @@ Whereabouts whereabouts(const Assembly& assembly, const Thing& thing) {
         default:
             return {};
     }
+}
+
+std::string clock_words(const Assembly& assembly, const Thing& thing) {
+    const double clock_rad = whereabouts(assembly, thing).clock_rad;
+    const std::string words = "clock " + clock_text(clock_rad);
+    // An item or a fork as a whole has a turn rather than a place.
+    return thing.kind == Thing::Kind::counterweight ? words + ", " + dial_text(clock_rad, DialSteps::minutes)
+                                                    : words;
 }
 
 Box3 box_of(const Assembly& assembly, const Thing& thing) {

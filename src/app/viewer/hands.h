@@ -82,6 +82,9 @@ struct Whereabouts {
 };
 Whereabouts whereabouts(const Assembly& assembly, const Thing& thing);
 
+/// Its clock as one types it, of a counterweight with its place on the clock face: "clock 210°, 8 o'clock".
+std::string clock_words(const Assembly& assembly, const Thing& thing);
+
 /// The box round a thing, rod frame at turn 0.
 Box3 box_of(const Assembly& assembly, const Thing& thing);
 

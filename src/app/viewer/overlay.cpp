@@ -11,8 +11,8 @@
 #include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "report/reader_units.h"
+#include "units/dial.h"
 #include "units/standard_gravity.h"
-#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -201,7 +201,7 @@ class Overlay {
             arrow(axis, tip, Ink::strong, 2.5);
             const float down = tip.y >= axis.y ? 1.0F : -1.0F;
             plate(tip + ImVec2(0, down * ui_.px(13)),
-                  "heavy side, clock " + clock_text(balance.heavy_side_rad), Ink::strong);
+                  "heavy side, " + dial_and_clock_text(balance.heavy_side_rad), Ink::strong);
         }
         // The surveyor's mark: a disc in quarters.
         const float r = ui_.px(8);
@@ -323,7 +323,7 @@ std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSys
         case Grip3d::slide:
             return fmt::format("slide {}: at {}", name, Stations(units, assembly.rod.mark_m)(where.at_m));
         case Grip3d::clock:
-            return fmt::format("turn {}: clock {}", name, clock_text(where.clock_rad));
+            return fmt::format("turn {}: {}", name, clock_words(assembly, handle.thing));
         case Grip3d::line_from:
         case Grip3d::line_to: {
             const RodLine& line = assembly.items[handle.thing.index].seat.line;

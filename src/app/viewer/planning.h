@@ -19,7 +19,7 @@ class Planning {
     /// \param wake called from another thread when the answers are there
     explicit Planning(std::function<void()> wake) : wake_(std::move(wake)) {}
 
-    /// Seeks where rod, forks and counterweights had better be; see make_plan().
+    /// Seeks where rod, forks and counterweights should go; see make_plan().
     ///
     /// \param revision that the answers will belong to
     void seek(const Assembly& load, std::uint64_t revision);

@@ -89,7 +89,7 @@ struct AnswerDialog {
     enum class Choice { cancel, save, discard, yes, no };
     Choice choice = Choice::cancel;
 };
-/// Seeks where rod, forks and counterweights had better be; see make_plan().
+/// Seeks where rod, forks and counterweights should go; see make_plan().
 struct SeekPlan {};
 struct CancelPlan {};
 struct ShowAnswer {

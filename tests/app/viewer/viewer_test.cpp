@@ -407,7 +407,7 @@ TEST(FirstScreen, ANewcomerOpensAScanShiftsTheRodAndSaves) {
     const Vec3 end = stage.handle(Grip3d::line_to);
     stage.drag(end, end + Vec3(0, 30, 0));
     EXPECT_LT(stage.load().items[0].seat.line.to.y(), -0.005);
-    EXPECT_TRUE(stage.says("heavy side, clock 90°")) << stage.screen();
+    EXPECT_TRUE(stage.says("heavy side, 12 o'clock (90°)")) << stage.screen();
     EXPECT_TRUE(stage.says("✔  Click the roast")) << stage.screen();
     stage.click("Save");
     stage.type("name", "supper.toml");

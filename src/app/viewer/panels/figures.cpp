@@ -7,7 +7,7 @@
 #include "app/viewer/panels/parts.h"
 #include "load/thing.h"
 #include "report/reader_units.h"
-#include "units/tell.h"
+#include "units/dial.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -53,7 +53,7 @@ void draw_figures(Ui& ui, const Desk& desk) {
     f.row("all that turns", [&](const Analysis& a) { return u.mass(a.balance.mass_kg); });
     f.row("unbalance, at " + u.length(u.picture_arm_m()),
           [&](const Analysis& a) { return u.weight(a.balance.unbalance_kg_m_size / u.picture_arm_m()); });
-    f.row("heavy side", [](const Analysis& a) { return clock_text(a.balance.heavy_side_rad); });
+    f.row("heavy side", [](const Analysis& a) { return dial_and_clock_text(a.balance.heavy_side_rad); });
     f.row("torque at most", [&](const Analysis& a) { return u.torque(a.balance.motor_torque_peak_n_m); });
     f.row("of it gravity", [&](const Analysis& a) { return u.torque(a.balance.gravity_torque_peak_n_m); });
     f.row("motor used", [](const Analysis& a) {

@@ -8,7 +8,6 @@
 #include "app/viewer/panels/parts.h"
 #include "plan/answering_weight.h"
 #include "report/reader_units.h"
-#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -93,8 +92,8 @@ void draw_places(Ui& ui, Desk& desk) {
         for (std::size_t i = 0; i < count; ++i) {
             const Thing thing{kind, i};
             const Whereabouts where = whereabouts(load, thing);
-            const std::string words = fmt::format("{}   at {}, clock {}", thing_name(thing, load),
-                                                  station(where.at_m), clock_text(where.clock_rad));
+            const std::string words = fmt::format("{}   at {}, {}", thing_name(thing, load),
+                                                  station(where.at_m), clock_words(load, thing));
             if (ui.row(words + "##" + thing_name(thing, load), desk.selected() == thing))
                 desk.wish(Select{thing});
         }

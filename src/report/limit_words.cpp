@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+#include <cmath>
+#include <string>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "report/finding_words.h"
+#include "report/plan_words.h"
+#include "report/reader_units.h"
+#include "report/subject_words.h"
+#include "report/text_layout.h"
+#include "units/tell.h"
+
+namespace evenspit {
+namespace {
+
+/// Words for what binds a load.
+class LimitWords {
+  public:
+    LimitWords(const Assembly& assembly, UnitSystem system)
+        : assembly_(assembly), system_(system), units_(system) {}
+
+    std::string operator()(const MotorLimit& limit) const {
+        return fmt::format(
+            "The motor's torque binds: {} are needed at the peak. A motor rated {} or more would lift it, or "
+            "a "
+            "counterweight opposite: {}.",
+            units_.torque(limit.torque_n_m), torque_text(limit.rating_needed_n_m, system_, {}, Rounding::up),
+            counterweight_text(limit.excess_kg_m, system_));
+    }
+
+    std::string operator()(const RoomLimit& limit) const {
+        std::string surfaces;
+        for (const RoomLimit::Strike& strike : limit.strikes) {
+            surfaces += fmt::format("{}{} by {}", surfaces.empty() ? "" : ", ",
+                                    thing_name({Thing::Kind::surface, strike.surface}, assembly_),
+                                    units_.slack(strike.depth_m));
+        }
+        std::string lift = "Something that reaches less far would lift it";
+        if (limit.body_kg) {
+            const std::string body = fmt::format("body of about {}", units_.mass(*limit.body_kg));
+            lift = limit.loose ? fmt::format("Tying it tight would lift it, or a {}", body)
+                               : fmt::format("A {} would lift it", body);
+        }
+        return fmt::format(
+            "The room in the cooker binds: {} strikes {}. {}, or a cooker with so much more room.",
+            thing_name(limit.part, assembly_), surfaces, lift);
+    }
+
+    std::string operator()(const StrengthLimit& limit) const {
+        return fmt::format(
+            "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
+            "of this weight, would lift it.",
+            Units::share(limit.yield_use), units_.length_or_more(limit.width_m),
+            Units::share(std::floor(100 / limit.yield_use) / 100));
+    }
+
+    std::string operator()(const HoldLimit& limit) const {
+        const std::string name = item_name(assembly_, limit.item);
+        switch (limit.why) {
+            case HoldLimit::Why::no_fork:
+                return fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name);
+            case HoldLimit::Why::no_flesh:
+                return fmt::format(
+                    "The forks of {} find no flesh: longer tines, or tines at another radius, would lift it.",
+                    name);
+            case HoldLimit::Why::torque:
+                break;
+        }
+        return fmt::format(
+            "The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines {:.1f} times as "
+            "long "
+            "or as far from the rod, or a second fork, would lift it.",
+            name, Units::share(limit.torque_use), limit.times_longer);
+    }
+
+    std::string operator()(const LengthLimit& limit) const {
+        const Beside there = length_beside(limit.needed_m, limit.usable_m, system_);
+        return fmt::format(
+            "The rod's usable length binds: there are {}, and what is to be roasted takes {}. A longer rod, "
+            "or "
+            "a body shorter by {}, would lift it.",
+            there.limit, there.figure, units_.length_or_more(limit.needed_m - limit.usable_m));
+    }
+
+    std::string operator()(const Finding& finding) const { return finding_text(finding, assembly_, system_); }
+
+  private:
+    const Assembly& assembly_;
+    UnitSystem system_;
+    Units units_;
+};
+
+}  // namespace
+
+std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units) {
+    return printable(std::visit(LimitWords(assembly, units), limit));
+}
+
+std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units) {
+    if (const auto* limit = std::get_if<PlanLimit>(&stop)) return limit_text(*limit, assembly, units);
+    const auto* complaint = std::get_if<Complaint>(&stop);
+    if (complaint == nullptr) return "";
+    return printable(complaint->expected.empty()
+                         ? std::string("There is no such body.")
+                         : "There is no such body: expected " + complaint->expected + ".");
+}
+
+}  // namespace evenspit
