@@ -333,6 +333,16 @@ void LoadText::set(const KeyPath& path, std::string_view value) {
             return insert_key(*home, key, value);
         }
     }
+    for (std::size_t n = 1; n < path.size(); ++n) {
+        const KeyPath list(path.begin(), path.begin() + static_cast<std::ptrdiff_t>(n));
+        if (!is_number(path[n]) || has(below(list, path[n]))) continue;
+        const std::string name = key_path_text(list);
+        const std::size_t there = count(list);
+        refuse(file_, key_path_text(path), fmt::format("no {} {} in the file", name, path[n]),
+               there == 0 ? std::string("a key of something that is there")
+                          : fmt::format("a number from 1 to {}", there),
+               there == 0 ? fmt::format("write a {} with all its keys into the file first", name) : "");
+    }
     refuse(file_, key_path_text(path), "no value that can be written there", "a key of a table of the file");
 }
 

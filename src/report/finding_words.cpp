@@ -172,9 +172,8 @@ class Words {
     [[nodiscard]] std::string together(const Finding& f) const {
         std::vector<std::string> parts;
         for (const Contribution& part : f.get<TogetherFacts>().most) {
-            const std::string whose = name(part.about);
-            parts.push_back(fmt::format("{}{} (in {})", subject_words(part.code),
-                                        whose.empty() ? "" : " of " + whose, chance_text(part.share)));
+            const Finding one{.code = part.code, .about = part.about};
+            parts.push_back(fmt::format("{} (in {})", subject_text(one, assembly_), chance_text(part.share)));
         }
         return fmt::format("Nothing alone asks for it, but taken together too much goes wrong in {}: {}.",
                            chance_text(*f.value), listed(parts, "and"));

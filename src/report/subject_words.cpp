@@ -41,8 +41,12 @@ std::string free_limbs(const std::vector<SwungLimb>& limbs) {
     return listed(words, "and");
 }
 
-std::string_view subject_words(Code code) {
-    switch (code) {
+std::string subject_text(const Finding& finding, const Assembly& assembly) {
+    const std::string whose = thing_name(finding.about, assembly);
+    const auto of = [&whose](std::string_view words) {
+        return whose.empty() ? std::string(words) : fmt::format("{} of {}", words, whose);
+    };
+    switch (finding.code) {
         case Code::motor_torque:
             return "the motor's use";
         case Code::stall:
@@ -54,24 +58,38 @@ std::string_view subject_words(Code code) {
         case Code::uneven_speed:
             return "uneven speed";
         case Code::rod_stress:
-            return "the stress";
+            return "the rod's stress";
         case Code::rod_sag:
-            return "the sag";
+            return "the rod's sag";
+        case Code::no_fork:
+            return "no fork in " + whose;
+        case Code::no_flesh:
+            return "no flesh under the forks of " + whose;
         case Code::grip_torque:
-            return "the hold";
+            return of("the hold");
         case Code::grip_weight:
-            return "the hold of the meat";
+            return of("the hold of the meat");
         case Code::clamp_turns:
         case Code::clamp_slides:
-            return "the clamp";
+            return of("the clamp");
         case Code::tine_bends:
-            return "bending of the tines";
+            return of("bending of the tines");
         case Code::gap:
-            return "the gap";
+            return "the gap to " + whose;
         case Code::limbs_free:
-            return "loose limbs";
+            return of("loose limbs");
+        case Code::outside_usable:
+            return whose + " outside the usable stretch";
+        case Code::one_place:
+            return fmt::format("{} and {} in one place", whose, thing_name(finding.other, assembly));
+        case Code::hub_in_meat:
+            return fmt::format("the hub of {} inside the meat", whose);
+        case Code::rod_in_bone:
+            return "bone in the way of the rod in " + whose;
+        case Code::together:
+            return "several things together";
         default:
-            return code_name(code);
+            return of(code_name(finding.code));
     }
 }
 

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "analysis/finding.h"
@@ -24,7 +23,7 @@ std::string item_name(const Assembly& assembly, std::size_t item);
 /// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
 std::string free_limbs(const std::vector<SwungLimb>& limbs);
 
-/// What a finding is about, as part of a list: "the gap", then whose.
-std::string_view subject_words(Code code);
+/// What a finding is about, as part of a list: "the gap to lid", "the stress", "the hold of turkey".
+std::string subject_text(const Finding& finding, const Assembly& assembly);
 
 }  // namespace evenspit

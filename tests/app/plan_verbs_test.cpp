@@ -205,6 +205,10 @@ TEST(CompareVerb, SweepsAKey) {
     EXPECT_EQ(wrong.status, bad_input);
     EXPECT_THAT(wrong.err, AllOf(HasSubstr("fork[1].att"), HasSubstr("load.toml")));
     EXPECT_EQ(run_with_models({"compare", load, "--sweep", "fork.9.at=210mm:240mm:10mm"}).status, bad_input);
+    const Ending none = run_with_models({"compare", load, "--sweep", "counterweight.1.mass=100g:300g:100g"});
+    EXPECT_EQ(none.status, bad_input);
+    EXPECT_THAT(none.err, AllOf(HasSubstr("found no counterweight 1 in the file"),
+                                HasSubstr("write a counterweight with all its keys into the file first")));
 }
 
 TEST(CompareVerb, DrawsNothingButSweeps) {

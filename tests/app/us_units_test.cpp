@@ -70,6 +70,11 @@ TEST(UsUnits, CompareHasNoMetricFigure) {
         "compare", sample("harvest-turkey"), "--sweep", "fork.1.at=7in:9in:1in", "--mountings", "50",
         "--quiet"};
     EXPECT_EQ(metric_figure(told_in_us(sweep)), "");
+    const std::vector<std::string> weight{"compare",     sample("leg-of-lamb"),
+                                          "--sweep",     "counterweight.1.mass=8oz:40oz:16oz",
+                                          "--mountings", "50",
+                                          "--quiet"};
+    EXPECT_EQ(metric_figure(told_in_us(weight)), "");
     const TemporaryFolder folder;
     const std::string picture = (folder / "sweep.svg").string();
     std::vector<std::string> drawn = sweep;

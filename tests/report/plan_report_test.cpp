@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include "analysis/chance.h"
 #include "plan/loads.h"
 #include "report/text_layout.h"
 
@@ -149,6 +150,53 @@ TEST(SweepText, IsOneRowAValue) {
     EXPECT_THAT(text,
                 AllOf(HasSubstr("fork.1.at"), HasSubstr("150 mm"), HasSubstr("170 mm"), HasSubstr("motor")));
     EXPECT_THAT(text, Not(HasSubstr("mass"))) << "nothing that does not change";
+}
+
+/// As many columns as there are, and what stops each of them.
+std::vector<ComparedLoad> stopped_loads() {
+    std::vector<ComparedLoad> loads;
+    for (const double width : {0.004, 0.0041, 0.012}) {
+        ComparedLoad load;
+        load.name = "load";
+        load.assembly = test::load_of(test::item_of(
+            test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.02 + width, 0}), 4 + 20 * width,
+                             "a very long name for what is to be roasted on a Sunday in autumn"),
+            {.at_m = 0.4}));
+        load.assembly.rod.width_m = width;
+        load.assembly.cooker.surfaces = {
+            {"the wall of the cooker toward the garden of the neighbours on the left",
+             PlaneShape{Vec3(0, 0, width < 0.005 ? -0.08 : -0.3), Vec3::UnitZ()},
+             false,
+             {},
+             0.02}};
+        load.analysis = judge(load.assembly, 32);
+        loads.push_back(std::move(load));
+    }
+    return loads;
+}
+
+TEST(SweepText, FitsAndNamesWhatStops) {
+    const std::vector<ComparedLoad> loads = stopped_loads();
+    for (const char* key : {"rod.width", "cooker.surface.12.a_key_of_more_letters_than_a_table_has"}) {
+        const Sweep sweep = parse_sweep(std::string(key) + "=1mm:3mm:1mm");
+        for (const UnitSystem system : {UnitSystem::metric, UnitSystem::us}) {
+            for (const int width : {80, 60}) {
+                const std::string text = sweep_text(sweep, loads, {.units = system, .width = width});
+                SCOPED_TRACE(text);
+                EXPECT_LE(widest_line(text), width);
+                EXPECT_THAT(text, HasSubstr("What stops\n  1 mm to 2 mm  "));
+                EXPECT_THAT(text, Not(HasSubstr("3 mm, "))) << "a table, not rows told in words";
+                EXPECT_THAT(text, Not(HasSubstr("  3 mm  the")));
+            }
+        }
+    }
+    const std::string text = sweep_text(parse_sweep("rod.width=1mm:3mm:1mm"), loads, {.width = 400});
+    EXPECT_THAT(text, HasSubstr("the gap to the wall of the cooker toward the garden"));
+    EXPECT_THAT(text, HasSubstr("the rod's stress"));
+}
+
+TEST(SweepText, SaysNothingOfStopsWhereNothingStops) {
+    EXPECT_THAT(sweep_text(three_values(), three_loads(), {}), Not(HasSubstr("What stops")));
 }
 
 TEST(SweepText, CannotCommandTheTerminal) {
