@@ -175,7 +175,7 @@ class Words {
             const Finding one{.code = part.code, .about = part.about};
             parts.push_back(fmt::format("{} (in {})", subject_text(one, assembly_), chance_text(part.share)));
         }
-        return fmt::format("Nothing alone asks for it, but taken together too much goes wrong in {}: {}.",
+        return fmt::format("No one thing goes wrong often, but together they do, in {}: {}.",
                            chance_text(*f.value), listed(parts, "and"));
     }
 

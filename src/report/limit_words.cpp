@@ -15,7 +15,7 @@
 namespace evenspit {
 namespace {
 
-/// Words for what binds a load.
+/// Words for what stands in the way of a load.
 class LimitWords {
   public:
     LimitWords(const Assembly& assembly, UnitSystem system)
@@ -23,8 +23,7 @@ class LimitWords {
 
     std::string operator()(const MotorLimit& limit) const {
         return fmt::format(
-            "The motor's torque binds: {} are needed at the peak. A motor rated {} or more would lift it, or "
-            "a "
+            "The motor is too weak: the peak needs {}. What would help: a motor rated {} or more, or a "
             "counterweight opposite: {}.",
             units_.torque(limit.torque_n_m), torque_text(limit.rating_needed_n_m, system_, {}, Rounding::up),
             counterweight_text(limit.excess_kg_m, system_));
@@ -37,21 +36,22 @@ class LimitWords {
                                     thing_name({Thing::Kind::surface, strike.surface}, assembly_),
                                     units_.slack(strike.depth_m));
         }
-        std::string lift = "Something that reaches less far would lift it";
+        std::string help = "something that reaches less far";
         if (limit.body_kg) {
-            const std::string body = fmt::format("body of about {}", units_.mass(*limit.body_kg));
-            lift = limit.loose ? fmt::format("Tying it tight would lift it, or a {}", body)
-                               : fmt::format("A {} would lift it", body);
+            help = fmt::format("{}a body of about {}", limit.loose ? "tying it tight, " : "",
+                               units_.mass(*limit.body_kg));
         }
         return fmt::format(
-            "The room in the cooker binds: {} strikes {}. {}, or a cooker with so much more room.",
-            thing_name(limit.part, assembly_), surfaces, lift);
+            "There is too little room in the cooker: {} strikes {}. What would help: {}, or a cooker with so "
+            "much more room.",
+            thing_name(limit.part, assembly_), surfaces, help);
     }
 
     std::string operator()(const StrengthLimit& limit) const {
         return fmt::format(
-            "The rod's strength binds: it is stressed to {} of what it bears. A rod {} wide, or a load of {} "
-            "of this weight, would lift it.",
+            "The rod is too weak: it is stressed to {} of what it bears. What would help: a rod {} wide, or "
+            "a "
+            "load of {} of this weight.",
             Units::share(limit.yield_use), units_.length_or_more(limit.width_m),
             Units::share(std::floor(100 / limit.yield_use) / 100));
     }
@@ -63,24 +63,24 @@ class LimitWords {
                 return fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name);
             case HoldLimit::Why::no_flesh:
                 return fmt::format(
-                    "The forks of {} find no flesh: longer tines, or tines at another radius, would lift it.",
+                    "The forks of {} find no flesh. What would help: longer tines, or tines at another "
+                    "radius.",
                     name);
             case HoldLimit::Why::torque:
                 break;
         }
         return fmt::format(
-            "The grip on {} binds: it pulls {} of what its forks hold when cooked. Tines {:.1f} times as "
-            "long "
-            "or as far from the rod, or a second fork, would lift it.",
+            "The forks do not hold {} once it is cooked: it pulls {} of what they hold. What would help: "
+            "tines "
+            "{:.1f} times as long or as far from the rod, or another fork.",
             name, Units::share(limit.torque_use), limit.times_longer);
     }
 
     std::string operator()(const LengthLimit& limit) const {
         const Beside there = length_beside(limit.needed_m, limit.usable_m, system_);
         return fmt::format(
-            "The rod's usable length binds: there are {}, and what is to be roasted takes {}. A longer rod, "
-            "or "
-            "a body shorter by {}, would lift it.",
+            "The rod is too short: its usable stretch is {}, and what is to be roasted takes {}. What would "
+            "help: a longer rod, or a body shorter by {}.",
             there.limit, there.figure, units_.length_or_more(limit.needed_m - limit.usable_m));
     }
 

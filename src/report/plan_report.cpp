@@ -253,7 +253,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                            ? "Nothing is better than the load as it stands, and that cannot go on."
                            : "However it is set up, this load cannot go on.");
         if (!plan.limits.empty()) {
-            page.heading("What binds, and what would lift it");
+            page.heading("What stands in the way, and what would help");
             for (const PlanLimit& limit : plan.limits)
                 page.marked("-", Ink::plain, limit_text(limit, after, options.units));
         }

@@ -81,9 +81,10 @@ std::string turn_text(double by_rad) {
 void end_for_end_step(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {
     const Item &before = facts.before.items[i], &after = facts.after.items[i];
     if (before.seat.facing == after.seat.facing) return;
-    steps.push_back(fmt::format("Turn {} end for end, so that its {} looks to the {}.",
-                                item_name(facts.after, i), after.bird ? "neck" : "end with the greater x",
-                                after.seat.facing == Facing::point ? "point" : "drive"));
+    const std::string so_that = fmt::format(", so that its neck looks to the {}",
+                                            after.seat.facing == Facing::point ? "point" : "drive");
+    steps.push_back(
+        fmt::format("Turn {} end for end{}.", item_name(facts.after, i), after.bird ? so_that : ""));
 }
 
 void line_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t i) {

@@ -50,7 +50,7 @@ std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan
 /// What would make an answer ready more often: what to set more carefully, and trimming on the rod.
 std::string more_care_text(const std::vector<MoreCare>& more_care);
 
-/// What binds a load and what would lift it, in a sentence or two, fit for a terminal.
+/// What stands in the way of a load and what would help, in a sentence or two, fit for a terminal.
 ///
 /// \param assembly the load that it is about
 std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units);

@@ -148,7 +148,7 @@ void tell_found(Page& page, const RollFound& found, const Units& units) {
     const bool known = found.heavy_side_sd_rad < known_side_rad;
     page.figure("heavy side", known ? fmt::format("{} ± {}", dial_and_clock_text(found.heavy_side_rad),
                                                   angle_text(found.heavy_side_sd_rad))
-                                    : std::string("not to be told: friction hides it"));
+                                    : std::string("not known: friction hides it"));
     const double arm = units.picture_arm_m();
     page.figure("unbalance",
                 fmt::format("{} ± {}, as if held {} off the rod", units.mass(found.size_kg_m / arm),

@@ -175,7 +175,7 @@ TEST(PlanVerb, TellsAStopByItsStatus) {
     const fs::path load = write_sample_load(folder, {.rated_torque = "0.01 N m", .stall_torque = "0.02 N m"});
     const Ending end = run_with_models({"plan", load.string()});
     EXPECT_EQ(end.status, computed_stop);
-    EXPECT_THAT(end.out, AllOf(HasSubstr("What binds"), HasSubstr("A motor rated")));
+    EXPECT_THAT(end.out, AllOf(HasSubstr("What stands in the way"), HasSubstr("The motor is too weak")));
 }
 
 TEST(CompareVerb, SetsTwoLoadsSideBySide) {

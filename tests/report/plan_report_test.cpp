@@ -65,8 +65,8 @@ TEST(PlanText, SaysWhatBinds) {
     Assembly load = lopsided();
     load.forks.clear();
     const std::string text = plan_text(load, make_plan(load), {});
-    EXPECT_THAT(text,
-                AllOf(HasSubstr("What binds, and what would lift it"), HasSubstr("Nothing holds ball")));
+    EXPECT_THAT(text, AllOf(HasSubstr("What stands in the way, and what would help"),
+                            HasSubstr("Nothing holds ball")));
 }
 
 TEST(PlanJson, HoldsTheAnswersInOrder) {
@@ -240,7 +240,7 @@ TEST(FitText, TellsTheLargestAndWhatStopsMore) {
     fit.stopped_by = bed;
     Assembly load = lopsided();
     load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.1), Vec3::UnitZ()}, false, {}, 0.02}};
-    const std::string binds = "The room in the cooker binds: ball strikes bed by 10 mm.";
+    const std::string binds = "There is too little room in the cooker: ball strikes bed by 10 mm.";
     const std::string text = fit_text(load, fit, {.width = 200});
     EXPECT_THAT(text, AllOf(HasSubstr("Up to 3 kg can turn"), HasSubstr("What stops more: " + binds),
                             HasSubstr("120 %"), HasSubstr("-10 mm")));

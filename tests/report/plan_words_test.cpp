@@ -167,23 +167,24 @@ TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
     const auto told = [&](const PlanLimit& limit) { return limit_text(limit, load, UnitSystem::metric); };
     EXPECT_EQ(
         told(MotorLimit{.torque_n_m = 3, .rating_needed_n_m = 5, .excess_kg_m = 0.1}),
-        "The motor's torque binds: 3 N m are needed at the peak. A motor rated 5 N m or more would lift it, "
-        "or a counterweight opposite: 1 kg or more at 100 mm.");
+        "The motor is too weak: the peak needs 3 N m. What would help: a motor rated 5 N m or more, or a "
+        "counterweight opposite: 1 kg or more at 100 mm.");
     RoomLimit room{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.012}}, .body_kg = 3.2};
     EXPECT_EQ(told(room),
-              "The room in the cooker binds: ball strikes bed by 12 mm. A body of about 3.2 kg would "
-              "lift it, or a cooker with so much more room.");
+              "There is too little room in the cooker: ball strikes bed by 12 mm. What would help: a body of "
+              "about 3.2 kg, or a cooker with so much more room.");
     room.loose = true;
     EXPECT_THAT(told(room),
-                HasSubstr("Tying it tight would lift it, or a body of about 3.2 kg, or a cooker"));
+                HasSubstr("What would help: tying it tight, a body of about 3.2 kg, or a cooker"));
     room = {.part = {Thing::Kind::fork, 1}, .strikes = {{0, 0.012}}};
-    EXPECT_THAT(told(room), HasSubstr("fork 2 strikes bed by 12 mm. Something that reaches less far"));
+    EXPECT_THAT(told(room),
+                HasSubstr("fork 2 strikes bed by 12 mm. What would help: something that reaches less far"));
     EXPECT_THAT(told(StrengthLimit{1.6, 0.012}),
-                HasSubstr("A rod 12 mm wide, or a load of 62 % of this weight"));
+                HasSubstr("a rod 12 mm wide, or a load of 62 % of this weight"));
     EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::no_flesh}),
                 HasSubstr("The forks of ball find no flesh"));
     EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::torque, .torque_use = 1.5, .times_longer = 3}),
-                HasSubstr("it pulls 150 % of what its forks hold when cooked. Tines 3.0 times as long"));
+                HasSubstr("it pulls 150 % of what they hold. What would help: tines 3.0 times as long"));
     EXPECT_THAT(told(LengthLimit{0.2, 0.2399}), HasSubstr("a body shorter by 40 mm"));
     EXPECT_THAT(told(Finding{.level = Level::stop, .code = Code::no_fork, .about = {Thing::Kind::item, 0}}),
                 HasSubstr("No fork enters ball"));

@@ -27,7 +27,7 @@ TEST(RollWords, AFindingTellsWhatToDo) {
     EXPECT_THAT(roll_finding_text(f), AllOf(HasSubstr("Roll test 2 contradicts"),
                                             HasSubstr("1 of 10000 loads"), HasSubstr("roll the load again")));
     f.facts = RollFacts{0, false};
-    EXPECT_THAT(roll_finding_text(f), HasSubstr("Roll test 1 goes with no way"));
+    EXPECT_THAT(roll_finding_text(f), HasSubstr("Roll test 1 fits no way"));
     f.level = Level::ready;
     f.facts = RollFacts{0, true};
     EXPECT_THAT(roll_finding_text(f), HasSubstr("judged as roll test 1 found it"));

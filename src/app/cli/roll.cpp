@@ -162,7 +162,7 @@ Verb roll_verb() {
                       {value, "--down", "Clock at the bottom: \"210 deg\"; none: it stays anywhere", "CLOCK"},
                       {value, "--weight", "What was hung on until it stayed anywhere: \"300 g\",", "MASS"},
                       {value, "--radius", "so far from the rod's middle,", "LENGTH"},
-                      {value, "--clock", "at that clock", "CLOCK"},
+                      {value, "--clock", "at that clock: 3 o'clock is 0 deg, 12 is 90 deg", "CLOCK"},
                       {value, "--on", "bushings, journals or rollers (default bushings)", "WHAT"},
                       {values, "--counterweights", "Those that were on: 1,2 or none (default all)", "N"},
                       {value, "--read", "How well the clock was read (default \"5 deg\")", "ANGLE"},

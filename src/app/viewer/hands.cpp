@@ -74,8 +74,7 @@ std::string clock_words(const Assembly& assembly, const Thing& thing) {
     const double clock_rad = whereabouts(assembly, thing).clock_rad;
     const std::string words = "clock " + clock_text(clock_rad);
     // An item or a fork as a whole has a turn rather than a place.
-    return thing.kind == Thing::Kind::counterweight ? words + ", " + dial_text(clock_rad, DialSteps::minutes)
-                                                    : words;
+    return thing.kind == Thing::Kind::counterweight ? words + ", " + dial_text(clock_rad) : words;
 }
 
 Box3 box_of(const Assembly& assembly, const Thing& thing) {
