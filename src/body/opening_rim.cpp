@@ -35,6 +35,7 @@ std::vector<OpeningRim> rims_of(const Body& body, const Part& part) {
             {part.mesh.vertices[std::size_t(edge.first)], part.mesh.vertices[std::size_t(edge.second)]});
     }
     std::vector<OpeningRim> rims;
+    rims.reserve(by_piece.size());
     for (auto& [root, rim] : by_piece) rims.push_back(std::move(rim));
     return rims;
 }

@@ -230,9 +230,10 @@ std::string answer_why(const AnswerFacts& facts) {
         case PlanKind::turned:
             return fmt::format("Turned so, what hangs on the rod pulls against itself, {}.", gain);
         case PlanKind::line:
-            if (cut < -0.005)
+            if (cut < -0.005) {
                 return fmt::format("The rod runs where it clears more, {}{}; forks stay where they are.",
                                    gain, held);
+            }
             return fmt::format("The rod runs nearer to the centre of mass, {}{}; forks stay where they are.",
                                gain, held);
         case PlanKind::line_forks:

@@ -50,7 +50,7 @@ std::string dial_turn_text(double by_rad) {
     const long by = std::lround(minutes_per_radian * std::abs(by_rad) / step_minutes) * step_minutes;
     const long hours = by / hour, minutes = by % hour;
     if (minutes == half_hour) return hours == 0 ? "half an hour" : fmt::format("{} 1/2 hours", hours);
-    const std::string whole = fmt::format("{} hour{}", hours, hours == 1 ? "" : "s");
+    std::string whole = fmt::format("{} hour{}", hours, hours == 1 ? "" : "s");
     if (minutes == 0) return whole;
     const std::string rest = fmt::format("{} minutes", minutes);
     return hours == 0 ? rest : fmt::format("{} and {}", whole, rest);
