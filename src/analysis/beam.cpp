@@ -171,21 +171,48 @@ BeamExtreme Beam::largest_moment(double from, double to) const {
     return best;
 }
 
+double Beam::most_curved() const {
+    // No moment is greater than all forces at the beam's whole length and all couples together.
+    double most_n_m = 0;
+    for (const double reaction : reactions_) most_n_m += std::abs(reaction) * problem_.length_m;
+    for (const PointLoad& load : problem_.points) most_n_m += std::abs(load.force_n) * problem_.length_m;
+    for (const SpreadLoad& load : problem_.spreads) {
+        const double greatest = std::max(std::abs(load.force_n_m), std::abs(load.end_force_n_m));
+        most_n_m += greatest * (load.to_m - load.from_m) * problem_.length_m;
+    }
+    for (const PointCouple& couple : problem_.couples) most_n_m += std::abs(couple.couple_n_m);
+    return most_n_m / problem_.bending_stiffness_n_m2;
+}
+
 BeamExtreme Beam::largest_sag() const {
-    BeamExtreme best{problem_.supports_m[0], 0};
+    // A quintic has at most four extremes in a stretch: bracket the best of a few samples, then close in
+    // on it.
+    constexpr int samples = 24;
+    struct Stretch {
+        double from = 0, width = 0;
+        int top = 0;  // the best sample
+        double highest = 0;
+    };
+    std::vector<Stretch> stretches;
+    double highest_of_all = 0;
     for (std::size_t i = 0; i + 1 < breakpoints_.size(); ++i) {
-        // A quintic has at most four extremes in a stretch: bracket the best of a few samples, then close in
-        // on it.
-        constexpr int samples = 24;
-        const double from = breakpoints_[i], width = breakpoints_[i + 1] - from;
-        int top = 0;
-        double highest = sag(from);
+        Stretch stretch{breakpoints_[i], breakpoints_[i + 1] - breakpoints_[i], 0, sag(breakpoints_[i])};
         for (int k = 1; k <= samples; ++k) {
-            const double here = sag(from + width * k / samples);
-            if (!(here > highest)) continue;
-            top = k;
-            highest = here;
+            const double here = sag(stretch.from + stretch.width * k / samples);
+            if (!(here > stretch.highest)) continue;
+            stretch.top = k;
+            stretch.highest = here;
         }
+        highest_of_all = std::max(highest_of_all, stretch.highest);
+        stretches.push_back(stretch);
+    }
+    const double curved = most_curved();
+    BeamExtreme best{problem_.supports_m[0], 0};
+    for (const auto& [from, width, top, highest] : stretches) {
+        // Between samples a curve rises over them by no more than an eighth of this: what stays further below
+        // than that is not the largest.
+        const double step = width / samples;
+        if (highest + step * step * curved < highest_of_all) continue;
         double low = from + width * std::max(0, top - 1) / samples;
         double high = from + width * std::min(samples, top + 1) / samples;
         for (int k = 0; k < 60; ++k) {

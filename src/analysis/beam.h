@@ -80,6 +80,8 @@ class Beam {
     [[nodiscard]] double shear(double x) const;
     [[nodiscard]] double couples_at(double x) const;
     [[nodiscard]] double cubic_sum(double x) const;
+    /// No curvature of the bent beam is greater, 1/m.
+    [[nodiscard]] double most_curved() const;
 
     BeamProblem problem_;
     std::array<double, 2> reactions_{};

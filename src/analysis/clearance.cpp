@@ -2,19 +2,25 @@
 #include "analysis/clearance.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include "geometry/gap.h"
+#include "units/parallel.h"
 #include "units/stopped.h"
 
 namespace evenspit {
 
 SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
-    SweepTrees trees;
+    // What each mesh is swept in, in order.
+    std::vector<std::pair<const TriangleMesh*, std::vector<const Item*>>> swept;
     for (const Assembly& load : loads) {
         for (const Item& item : load.items) {
             const auto add = [&](const TriangleMesh& mesh) {
-                SweepTree& tree = trees.try_emplace(&mesh, mesh).first->second;
-                tree.begin_as_in(item.pose, item.off.scale, step_m);
+                auto at = std::find_if(swept.begin(), swept.end(),
+                                       [&](const auto& known) { return known.first == &mesh; });
+                if (at == swept.end()) at = swept.insert(at, {&mesh, {}});
+                at->second.push_back(&item);
             };
             const Body& body = item.body->body;
             for (const Part& part : body.parts) {
@@ -25,6 +31,19 @@ SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
             }
         }
     }
+    std::vector<std::optional<SweepTree>> grown(swept.size());
+    parallel_for(
+        swept.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t m = first; m < last; ++m) {
+                SweepTree& tree = grown[m].emplace(*swept[m].first);
+                for (const Item* item : swept[m].second)
+                    tree.begin_as_in(item->pose, item->off.scale, step_m);
+            }
+        },
+        1);
+    SweepTrees trees;
+    for (std::size_t m = 0; m < swept.size(); ++m) trees.emplace(swept[m].first, std::move(*grown[m]));
     return trees;
 }
 

@@ -2,14 +2,11 @@
 #include "analysis/grip.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <functional>
 #include <limits>
 
 #include "analysis/limits.h"
 #include "analysis/weigh.h"
-#include "body/cavity_wall.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -70,19 +67,12 @@ Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
 /// \param start of the tine, item frame; places count from here along `way`, in the body's own lengths
 double side_distance(const PreparedBody& prepared, const Vec3& start, const Vec3& way, double from,
                      double to) {
-    const Body& body = prepared.body;
     double best = std::numeric_limits<double>::infinity();
-    for (std::size_t part = 0; part < body.parts.size(); ++part) {
+    for (std::size_t i = 0; i < prepared.queries.size(); ++i) {
         // Flesh within flesh has no skin of its own.
-        if (body.parts[part].kind != PartKind::flesh || body.parts[part].parent >= 0) continue;
-        const std::vector<std::uint8_t>& regions = body.parts[part].regions;
-        std::function<bool(std::int32_t)> skip;
-        std::array<bool, 256> is_wall{};
-        for (std::size_t r = 0; r < std::min(body.region_names.size(), is_wall.size()); ++r)
-            is_wall[r] = body.region_names[r] == cavity_wall_name;
-        if (!regions.empty())
-            skip = [&](std::int32_t t) { return is_wall[regions[static_cast<std::size_t>(t)]]; };
-        best = std::min(best, prepared.queries[part].distance_beside(start, way, from, to, skip));
+        const Part& part = prepared.body.parts[i];
+        if (part.kind == PartKind::flesh && part.parent < 0)
+            best = std::min(best, prepared.queries[i].distance_beside(start, way, from, to));
     }
     return best;
 }

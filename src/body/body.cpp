@@ -1,8 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "body/body.h"
 
+#include <cstdint>
+#include <optional>
 #include <stdexcept>
 #include <utility>
+
+#include "body/cavity_wall.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
@@ -25,6 +30,15 @@ std::vector<double> net_volumes(const Body& body) {
             volumes[static_cast<std::size_t>(parent)] -= volume;
     }
     return volumes;
+}
+
+// By triangle of a part, whether it is of the wall of an open cavity; empty where nothing is known of that.
+std::vector<bool> cavity_wall(const Body& body, const Part& part) {
+    std::vector<bool> wall;
+    wall.reserve(part.regions.size());
+    for (const std::uint8_t region : part.regions)
+        wall.push_back(region < body.region_names.size() && body.region_names[region] == cavity_wall_name);
+    return wall;
 }
 
 }  // namespace
@@ -79,11 +93,18 @@ std::shared_ptr<const PreparedBody> prepare(Body body) {
     auto prepared = std::make_shared<PreparedBody>();
     prepared->mass = mass_moments(body);
     prepared->volume_m3 = matter_volume(body);
-    prepared->queries.reserve(body.parts.size());
-    for (const Part& part : body.parts) {
-        prepared->bounds.extend(bounds(part.mesh));
-        prepared->queries.emplace_back(part.mesh);
-    }
+    for (const Part& part : body.parts) prepared->bounds.extend(bounds(part.mesh));
+    // The flesh, which takes longest, comes first.
+    std::vector<std::optional<SolidQueries>> queries(body.parts.size());
+    parallel_for(
+        queries.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t p = first; p < last; ++p)
+                queries[p].emplace(body.parts[p].mesh, cavity_wall(body, body.parts[p]));
+        },
+        1);
+    prepared->queries.reserve(queries.size());
+    for (std::optional<SolidQueries>& part : queries) prepared->queries.push_back(std::move(*part));
     prepared->body = std::move(body);
     return prepared;
 }

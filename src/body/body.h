@@ -108,7 +108,7 @@ struct PreparedBody {
     Moments mass;                       ///< kg, item frame
     double volume_m3 = 0;               ///< matter_volume()
     Box3 bounds;                        ///< of the parts' vertices (not of swung limbs), item frame
-    std::vector<SolidQueries> queries;  ///< one per part, same order
+    std::vector<SolidQueries> queries;  ///< one per part, same order; a cavity's wall counts as inner
 };
 
 /// \pre every part passes check_solid()

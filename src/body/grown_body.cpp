@@ -12,6 +12,7 @@
 #include "body/refuse.h"
 #include "geometry/disjoint_sets.h"
 #include "units/metric.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
@@ -59,32 +60,56 @@ struct Pile {
     }
 };
 
-// Counts lattice cells by region, those on the surface in part.
-std::vector<Pile> pile_up(const BodyModel& model, double cell) {
-    std::vector<Pile> piles(model.region_names.size());
+// What a region fills of one lattice cell, as a share of it.
+struct Filled {
+    std::size_t region = 0;
+    double amount = 0;
+    Vec3 at = Vec3::Zero();
+};
+
+// The cells at one station.
+std::vector<Filled> filled_at(const BodyModel& model, double x, double cell) {
+    std::vector<Filled> found;
     // Cells stand in pairs about y = 0.
     const double half_width = std::max(std::abs(model.box.min().y()), std::abs(model.box.max().y()));
     const int ny = static_cast<int>(std::ceil(half_width / cell));
-    for (double x = model.box.min().x(); x < model.box.max().x(); x += cell) {
-        for (double z = model.box.min().z(); z < model.box.max().z(); z += cell) {
-            for (int j = -ny; j < ny; ++j) {
-                const Vec3 p(x, (j + 0.5) * cell, z);
-                const double depth = -model.flesh(p);
-                if (depth <= -0.5 * cell) {
-                    // No surface nearer than that: the field never grows faster than 4 per length
-                    // (MesherOptions::steepest).
-                    j += std::max(0, static_cast<int>((-depth / 4 - cell) / cell));
-                    continue;
-                }
-                double before = 0;
-                const RegionLayers layers = model.layers(p);
-                for (const RegionLayers::Layer& layer : layers.all()) {
-                    const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
-                    piles[layer.region].add(filled - before, p);
-                    before = filled;
-                }
+    for (double z = model.box.min().z(); z < model.box.max().z(); z += cell) {
+        for (int j = -ny; j < ny; ++j) {
+            const Vec3 p(x, (j + 0.5) * cell, z);
+            const double depth = -model.flesh(p);
+            if (depth <= -0.5 * cell) {
+                // No surface nearer than that: the field never grows faster than 4 per length
+                // (MesherOptions::steepest).
+                j += std::max(0, static_cast<int>((-depth / 4 - cell) / cell));
+                continue;
+            }
+            double before = 0;
+            const RegionLayers layers = model.layers(p);
+            for (const RegionLayers::Layer& layer : layers.all()) {
+                const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
+                found.push_back({layer.region, filled - before, p});
+                before = filled;
             }
         }
+    }
+    return found;
+}
+
+// Counts lattice cells by region, those on the surface in part.
+std::vector<Pile> pile_up(const BodyModel& model, double cell) {
+    std::vector<double> stations;
+    for (double x = model.box.min().x(); x < model.box.max().x(); x += cell) stations.push_back(x);
+    std::vector<std::vector<Filled>> slices(stations.size());
+    parallel_for(
+        stations.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t s = first; s < last; ++s) slices[s] = filled_at(model, stations[s], cell);
+        },
+        1);
+    // Added up in one order, however many threads counted.
+    std::vector<Pile> piles(model.region_names.size());
+    for (const std::vector<Filled>& slice : slices) {
+        for (const Filled& part : slice) piles[part.region].add(part.amount, part.at);
     }
     return piles;
 }

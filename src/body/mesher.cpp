@@ -9,6 +9,8 @@
 #include <utility>
 #include <vector>
 
+#include "units/parallel.h"
+
 namespace evenspit {
 namespace {
 
@@ -79,15 +81,27 @@ class Sampler {
         samples_.value.assign(lattice_.size(), 0.0);
         samples_.place.assign(lattice_.size(), Vec3::Zero());
         samples_.known.assign(lattice_.size(), unknown);
-        for (int i = 0; i < lattice_.cubes(0); i += block_cells) {
-            for (int j = 0; j < lattice_.cubes(1); j += block_cells) {
-                for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k, block_cells);
-            }
+        // Blocks side by side share points: first every other layer of them, then those between. A point that
+        // is near is the same whoever asks first; of one that is far only the side counts.
+        const std::size_t layers = std::size_t(lattice_.cubes(0) + block_cells - 1) / block_cells;
+        for (const std::size_t odd : {0U, 1U}) {
+            parallel_for((layers + 1 - odd) / 2,
+                         [&](std::size_t first, std::size_t last) {
+                             for (std::size_t n = first; n < last; ++n)
+                                 layer(static_cast<int>(2 * n + odd) * block_cells);
+                         },
+                         1);
         }
         return std::move(samples_);
     }
 
   private:
+    void layer(int i) {
+        for (int j = 0; j < lattice_.cubes(1); j += block_cells) {
+            for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k, block_cells);
+        }
+    }
+
     static constexpr int block_cells = 4, least_cells = 2;
 
     // How far from its middle a block has anything to do with: with one cube more all round it holds every
@@ -203,17 +217,38 @@ class Cutter {
         if ((value(b) < 0) == a_inside) {
             // Only the pairs listed with a and b inside come here.
             const std::int32_t ac = vertex(a, c), ad = vertex(a, d), bd = vertex(b, d), bc = vertex(b, c);
-            quad(ac, ad, bd, bc);
+            cuts_.push_back({ac, ad, bd, bc});
         } else if (a_inside) {
-            mesh_.triangles.push_back({vertex(a, b), vertex(a, c), vertex(a, d)});
+            const std::int32_t ab = vertex(a, b), ac = vertex(a, c), ad = vertex(a, d);
+            cuts_.push_back({ab, ac, ad, none});
         } else {
-            mesh_.triangles.push_back({vertex(a, b), vertex(a, d), vertex(a, c)});
+            const std::int32_t ab = vertex(a, b), ad = vertex(a, d), ac = vertex(a, c);
+            cuts_.push_back({ab, ad, ac, none});
         }
     }
 
-    TriangleMesh take() { return std::move(mesh_); }
+    /// The surface, once all tetrahedra are cut.
+    TriangleMesh take() {
+        mesh_.vertices.resize(edges_.size());
+        parallel_for(edges_.size(), [&](std::size_t first, std::size_t last) {
+            for (std::size_t v = first; v < last; ++v) {
+                const auto [p, q] = edges_[v];
+                mesh_.vertices[v] = crossing(place(p), value(p), place(q), value(q));
+            }
+        });
+        for (const auto& [a, b, c, d] : cuts_) {
+            if (d == none) {
+                mesh_.triangles.push_back({a, b, c});
+            } else {
+                quad(a, b, c, d);
+            }
+        }
+        return std::move(mesh_);
+    }
 
   private:
+    static constexpr std::int32_t none = -1;
+
     [[nodiscard]] double value(std::int32_t point) const {
         return samples_.value[static_cast<std::size_t>(point)];
     }
@@ -243,9 +278,8 @@ class Cutter {
     std::int32_t vertex(std::int32_t p, std::int32_t q) {
         if (value(p) > value(q)) std::swap(p, q);
         const auto key = (std::uint64_t(std::uint32_t(p)) << 32) | std::uint32_t(q);
-        const auto [entry, fresh] =
-            on_edge_.try_emplace(key, static_cast<std::int32_t>(mesh_.vertices.size()));
-        if (fresh) mesh_.vertices.push_back(crossing(place(p), value(p), place(q), value(q)));
+        const auto [entry, fresh] = on_edge_.try_emplace(key, static_cast<std::int32_t>(edges_.size()));
+        if (fresh) edges_.emplace_back(p, q);
         return entry->second;
     }
 
@@ -276,6 +310,9 @@ class Cutter {
     const Field& field_;
     const Samples& samples_;
     std::unordered_map<std::uint64_t, std::int32_t> on_edge_;
+    std::vector<std::pair<std::int32_t, std::int32_t>> edges_;  // by vertex: the inner end and the outer
+    std::vector<Tetrahedron>
+        cuts_;  // vertices of each cut, in order round it; of a triangle the last is none
     TriangleMesh mesh_;
 };
 

@@ -242,9 +242,18 @@ struct SolidQueries::Builder {
     }
 };
 
-SolidQueries::SolidQueries(TriangleMesh mesh) : mesh_(std::move(mesh)) {
+SolidQueries::SolidQueries(TriangleMesh mesh, std::vector<bool> inner)
+    : mesh_(std::move(mesh)), inner_(std::move(inner)) {
     if (mesh_.triangles.empty()) throw std::invalid_argument("SolidQueries: a mesh without triangles");
     Builder{*this};
+    // Children stand after their parents.
+    for (std::size_t n = nodes_.size(); n-- > 0;) {
+        Node& node = nodes_[n];
+        const auto first = std::size_t(node.first);
+        if (node.count == 0) node.outer = nodes_[first].outer || nodes_[first + 1].outer;
+        for (std::int32_t i = node.first; i < node.first + node.count; ++i)
+            node.outer = node.outer || !is_inner(order_[std::size_t(i)]);
+    }
 }
 
 std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <functional>
 #include <limits>
 #include <vector>
 
@@ -39,9 +38,9 @@ struct ClosestPoint {
 /// O(log n). Queries change nothing and may run side by side.
 class SolidQueries {
   public:
-    /// \pre check_solid(mesh).ok()
-    /// \throws std::invalid_argument if there are no triangles
-    explicit SolidQueries(TriangleMesh mesh);
+    /// \param inner by triangle, whether distance_beside() leaves it out, as the wall of an open cavity; may
+    /// be empty, for none \pre check_solid(mesh).ok() \throws std::invalid_argument if there are no triangles
+    explicit SolidQueries(TriangleMesh mesh, std::vector<bool> inner = {});
 
     [[nodiscard]] const TriangleMesh& mesh() const { return mesh_; }
 
@@ -67,14 +66,13 @@ class SolidQueries {
                                        double within = std::numeric_limits<double>::infinity()) const;
 
     /// Least distance at right angles to a line from it to what of the surface lies between two places along
-    /// it.
+    /// it, inner triangles left out.
     ///
     /// \param start of the line; places count from here, m
     /// \param direction unit length
-    /// \param skip triangles that do not count; may be empty
     /// \return infinite if nothing of the surface lies there
-    [[nodiscard]] double distance_beside(const Vec3& start, const Vec3& direction, double from, double to,
-                                         const std::function<bool(std::int32_t)>& skip = {}) const;
+    [[nodiscard]] double distance_beside(const Vec3& start, const Vec3& direction, double from,
+                                         double to) const;
 
     /// The surface's least and greatest extent along a direction, p · direction, m.
     [[nodiscard]] Interval extent(const Vec3& direction) const;
@@ -84,15 +82,20 @@ class SolidQueries {
         Box3 box;
         std::int32_t first =
             0;  // first place in order_ of a leaf, or index of the left child; the right child follows it
-        std::int32_t count = 0;  // triangles of a leaf, 0 for an inner node
+        std::int32_t count = 0;  // triangles of a leaf, 0 for a node with children
+        bool outer = false;      // holds a triangle that is not an inner one
     };
     struct Builder;
     struct Line;
     struct Crossing;
 
     [[nodiscard]] std::vector<Crossing> crossings(const Line& line) const;
+    [[nodiscard]] bool is_inner(std::int32_t triangle) const {
+        return !inner_.empty() && inner_[std::size_t(triangle)];
+    }
 
     TriangleMesh mesh_;
+    std::vector<bool> inner_;          // by triangle; empty for none
     std::vector<std::int32_t> order_;  // triangles, those of a leaf side by side
     std::vector<Node> nodes_;          // the root first
 };

@@ -78,15 +78,15 @@ struct LineFrame {
 
 }  // namespace
 
-double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, double from, double to,
-                                     const std::function<bool(std::int32_t)>& skip) const {
+double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, double from, double to) const {
     const LineFrame frame(start, direction);
     double best = std::numeric_limits<double>::infinity();
     struct Waiting {
-        double square = 0;  // of the box's distance across; infinite beside the stretch
+        double square = 0;  // of the box's distance across; infinite where nothing counts
         std::int32_t node = 0;
     };
     const auto waiting = [&](std::int32_t node) -> Waiting {
+        if (!nodes_[std::size_t(node)].outer) return {std::numeric_limits<double>::infinity(), node};
         const Box3 box = frame.see(nodes_[std::size_t(node)].box);
         if (box.max().x() < from || box.min().x() > to)
             return {std::numeric_limits<double>::infinity(), node};
@@ -107,7 +107,7 @@ double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, d
         }
         for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
             const std::int32_t t = order_[std::size_t(i)];
-            if (skip && skip(t)) continue;
+            if (is_inner(t)) continue;
             const Triangle& triangle = mesh_.triangles[std::size_t(t)];
             const std::array<Vec3, 3> c{frame.see(mesh_.corner(triangle, 0)),
                                         frame.see(mesh_.corner(triangle, 1)),

@@ -39,7 +39,7 @@ const std::filesystem::path models = source / "models";
 
 /// How far a share told and a share found may lie apart, in standard deviations of their difference. Of
 /// normal deviates 1 in 2,150 is further out: of the 38 shares of verdicts one or more is so in 1.8 % of all
-/// choices of seeds, and with the some 100 shares of single findings in 6 %. The seeds are fixed.
+/// choices of seeds, and with the 20 shares of single findings in 3 %. The seeds are fixed.
 constexpr double deviations = 3.5;
 
 /// Whether a share told of `told_of` draws and one found in `found_of` others can be of one chance.

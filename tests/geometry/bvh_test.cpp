@@ -205,6 +205,23 @@ TEST(SolidQueries, CavityIsOutside) {
     EXPECT_TRUE(hollow.inside({1.2, 1.5, 1.5}, {1.8, 1.5, 1.5}).empty());
 }
 
+TEST(SolidQueries, InnerTrianglesAreLeftOutBesideALine) {
+    const TriangleMesh outer = ellipsoid_mesh(3, 2, 2, Vec3::Zero());
+    const TriangleMesh both =
+        test::joined(outer, test::turned_over(ellipsoid_mesh(2.5, 1.5, 1.5, Vec3(0, 0.3, 0))));
+    std::vector<bool> inner(both.triangles.size(), false);
+    std::fill(inner.begin() + std::ptrdiff_t(outer.triangles.size()), inner.end(), true);
+    const SolidQueries all(both), marked(both, inner), alone(outer);
+    for (const double y : {-1.2, 0.0, 0.7}) {
+        const Vec3 start(-4, y, 0.1);
+        const double beside = marked.distance_beside(start, Vec3::UnitX(), 3, 5);
+        EXPECT_EQ(beside, alone.distance_beside(start, Vec3::UnitX(), 3, 5));
+        EXPECT_LT(all.distance_beside(start, Vec3::UnitX(), 3, 5), beside);
+    }
+    EXPECT_EQ(marked.closest({0, 0.3, 1.4}).distance, all.closest({0, 0.3, 1.4}).distance);
+    EXPECT_FALSE(marked.contains({0, 0.3, 0})) << "for all else they count";
+}
+
 TEST(SolidQueries, OverlappingPartsAreOneStretch) {
     const SolidQueries both(test::joined(box_mesh({0, 0, 0}, {2, 1, 1}), box_mesh({1, 0, 0}, {3, 1, 1})));
     expect_stretches(both.inside({-1, 0.3, 0.6}, {4, 0.3, 0.6}), {{1, 4}});
