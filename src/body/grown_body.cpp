@@ -258,11 +258,14 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
 
     Part flesh{.name = "flesh", .kind = PartKind::flesh};
     flesh.mesh = largest_piece(mesh_field(model.flesh, {.box = model.box, .spacing = growth.spacing_m}));
-    flesh.regions.reserve(flesh.mesh.triangles.size());
-    for (const Triangle& t : flesh.mesh.triangles) {
-        const Vec3 middle = (flesh.mesh.corner(t, 0) + flesh.mesh.corner(t, 1) + flesh.mesh.corner(t, 2)) / 3;
-        flesh.regions.push_back(model.region_on_surface(middle));
-    }
+    flesh.regions.resize(flesh.mesh.triangles.size());
+    parallel_for(flesh.regions.size(), [&](std::size_t first, std::size_t last) {
+        for (std::size_t n = first; n < last; ++n) {
+            const Triangle& t = flesh.mesh.triangles[n];
+            flesh.regions[n] = model.region_on_surface(
+                (flesh.mesh.corner(t, 0) + flesh.mesh.corner(t, 1) + flesh.mesh.corner(t, 2)) / 3);
+        }
+    });
     double flesh_volume = volume_moments(flesh.mesh).amount;
     const Vec3 natural_size = bounds(flesh.mesh).sizes();
     const Vec3 origin = model.origin.value_or(bounds(flesh.mesh).center());

@@ -25,7 +25,7 @@ const std::vector<std::string>& view_words() {
     return words;
 }
 const std::vector<std::string>& panel_words() {
-    static const std::vector<std::string> words{"findings", "places", "figures", "plan"};
+    static const std::vector<std::string> words{"findings", "places", "figures", "plan", "roll"};
     return words;
 }
 
@@ -139,7 +139,7 @@ Verb view_verb() {
                       value("--scale", "Of letters and lines (default 1)", "FACTOR"),
                       value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
                       value("--from", "home, front, back, drive, point, above, below", "VIEW"),
-                      value("--panel", "findings, places, figures or plan", "PANEL"),
+                      value("--panel", "findings, places, figures, plan or roll", "PANEL"),
                       {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
                       {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
                       units_option()},

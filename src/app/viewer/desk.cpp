@@ -50,7 +50,8 @@ Desk::Desk(Surround around)
     : around_(std::move(around)),
       settings_(around_.storage.settings()),
       answers_(around_.wake),
-      planning_(around_.wake) {
+      planning_(around_.wake),
+      trimming_(around_.wake) {
     camera_.look_from(StandardView::home);
 }
 
@@ -58,6 +59,7 @@ Desk::~Desk() {
     // All are asked to stop before the first is waited for.
     read_job_.cancel();
     planning_.cancel();
+    trimming_.cancel();
     answers_.cancel();
 }
 
@@ -82,7 +84,8 @@ std::string Desk::title() const {
 }
 
 double Desk::patience_s() const {
-    return read_job_.running() || planning_.running() ? look_at_work_every_s : look_at_file_every_s;
+    const bool works = read_job_.running() || planning_.running() || trimming_.running();
+    return works ? look_at_work_every_s : look_at_file_every_s;
 }
 
 // --- reading ---
@@ -159,6 +162,7 @@ void Desk::put_on_table(LoadDocument document) {
     stands_in_ = document.stands_in;
     recovered_.reset();
     planning_.forget();
+    trimming_.forget();
     file_time_ = document.file.empty() ? std::nullopt : time_of(document.file);
     const std::uint64_t before = session_ ? session_->revision() : 0;
     session_.emplace(std::move(document.assembly), std::move(document.text), std::move(document.file));
@@ -185,7 +189,7 @@ void Desk::offer_what_was_not_saved() {
     const std::optional<std::string> kept = around_.storage.unsaved(session_->file());
     if (!kept) return;
     try {
-        recovered_ = arrangement_of(read_load_text(*kept, stands_in_, around_.models));
+        recovered_ = sitting_of(read_load_text(*kept, stands_in_, around_.models));
         dialog_ = Dialog::recover;
     } catch (const std::exception&) {
         // Of no use any more.
@@ -201,6 +205,27 @@ void Desk::take_plan() {
     } catch (const std::exception& error) {
         tell(Notice::Kind::trouble, words_of(error));
     }
+}
+
+void Desk::take_trim() {
+    try {
+        if (!trimming_.take(around_.wait_for_work)) return;
+    } catch (const std::exception& error) {
+        return tell(Notice::Kind::trouble, words_of(error));
+    }
+    const Trim& found = *trimming_.found();
+    if (!trimming_.belongs_to(session_->revision()))
+        return tell(Notice::Kind::word, "Things were moved meanwhile: trim it again.");
+    if (!found.needed)
+        return tell(Notice::Kind::word, "Friction holds what is left: it needs no counterweight.");
+    if (found.added.empty()) {
+        return tell(
+            Notice::Kind::word,
+            "No counterweight at hand has a place where it helps: move the rod nearer the heavy side.");
+    }
+    if (const auto refusal = session_->edit(SetPlaces{arrangement_of(found.trimmed), "trim it"}))
+        return tell(Notice::Kind::refusal, refusal->reason);
+    trimming_.keep_for(session_->revision());
 }
 
 // --- saving ---
@@ -335,6 +360,7 @@ void Desk::tick(double now_s) {
     for (const Wish& wish : wishes) grant(wish);
     take_reading();
     take_plan();
+    take_trim();
     watch_file();
     refresh();
     if (frame_wanted_ && has_answer()) {

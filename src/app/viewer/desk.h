@@ -16,6 +16,7 @@
 #include "app/viewer/scene.h"
 #include "app/viewer/session.h"
 #include "app/viewer/storage.h"
+#include "app/viewer/trimming.h"
 #include "app/viewer/turn_play.h"
 #include "app/viewer/wishes.h"
 
@@ -72,6 +73,7 @@ class Desk {
     [[nodiscard]] bool plan_is_stale() const {
         return has_load() && !planning_.belongs_to(session_->revision());
     }
+    [[nodiscard]] const Trimming& trimming() const { return trimming_; }
     /// What is being read, "" for nothing.
     [[nodiscard]] const std::string& reading() const { return reading_; }
     [[nodiscard]] std::pair<double, std::string> reading_progress() const { return read_job_.progress(); }
@@ -121,6 +123,7 @@ class Desk {
     void put_on_table(LoadDocument document);
     void offer_what_was_not_saved();
     void take_plan();
+    void take_trim();
     void refresh();
 
     /// Does something that lets go of the load: at once, or when the question about unsaved changes is
@@ -146,6 +149,7 @@ class Desk {
     std::filesystem::path stands_in_;  // where paths in the load count from
     Answers answers_;
     Planning planning_;
+    Trimming trimming_;
     Job<LoadDocument> read_job_;
     std::string reading_;
 
@@ -168,7 +172,7 @@ class Desk {
     std::filesystem::path asked_file_;
     std::array<bool, 3> steps_done_{};
 
-    std::optional<Arrangement> recovered_;  // what was not saved in an earlier run
+    std::optional<Sitting> recovered_;  // what was not saved in an earlier run
     std::optional<std::filesystem::file_time_type> file_time_;
     double watched_s_ = 0;
     std::uint64_t kept_revision_ = 0;

@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <numeric>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -89,6 +91,20 @@ std::optional<Refusal> refused_fork(const Assembly& assembly, std::size_t fork, 
     return off_rod(fork_name(fork), to.at_m, assembly.rod);
 }
 
+std::optional<Refusal> refused_test(const Assembly& assembly, const RollTest& test) {
+    if (const std::string why = why_it_locks(assembly.rod, test.on); !why.empty()) {
+        return Refusal{
+            fmt::format("It cannot be rolled on that: {}. Slip two bushings on it and roll it again.", why)};
+    }
+    if (!std::isfinite(test.down_rad.value_or(0))) return no_number("A roll test");
+    if (!test.hung) return std::nullopt;
+    if (!finite({test.hung->mass_kg, test.hung->radius_m, test.hung->clock_rad}))
+        return no_number("A hung weight");
+    if (test.hung->mass_kg <= 0) return Refusal{"A hung weight needs a mass above nothing."};
+    if (test.hung->radius_m <= 0) return Refusal{"A hung weight needs a radius above nothing."};
+    return std::nullopt;
+}
+
 Refusal not_there() {
     return {"That is not on the rod any more."};
 }
@@ -148,6 +164,7 @@ struct Applier {
         places = edit.places;
         return std::nullopt;
     }
+    std::optional<Refusal> operator()(const AddRollTest& edit) { return refused_test(assembly, edit.test); }
 };
 
 struct Namer {
@@ -173,6 +190,7 @@ struct Namer {
         return "take away " + counterweight_name(edit.weight);
     }
     std::string operator()(const SetPlaces& edit) const { return edit.why; }
+    std::string operator()(const AddRollTest& /*edit*/) const { return "put down a roll test"; }
 };
 
 }  // namespace
@@ -182,6 +200,31 @@ bool same_arrangement(const Arrangement& a, const Arrangement& b) {
            std::equal(a.forks.begin(), a.forks.end(), b.forks.begin(), b.forks.end(), same_fork) &&
            std::equal(a.counterweights.begin(), a.counterweights.end(), b.counterweights.begin(),
                       b.counterweights.end(), same_weight);
+}
+
+Sitting sitting_of(const Assembly& assembly) {
+    return {arrangement_of(assembly), assembly.roll_tests};
+}
+
+bool same_sitting(const Sitting& a, const Sitting& b) {
+    return same_arrangement(a.places, b.places) && a.roll_tests == b.roll_tests;
+}
+
+std::variant<Sitting, Refusal> applied_since(const Sitting& before, const Assembly& assembly,
+                                             const Edit& edit) {
+    std::variant<Arrangement, Refusal> outcome = applied(assembly, edit);
+    if (auto* refusal = std::get_if<Refusal>(&outcome)) return std::move(*refusal);
+    Sitting after{std::get<Arrangement>(std::move(outcome)), before.roll_tests};
+    for (RollTest& test : after.roll_tests)
+        test.counts = test.counts && undisturbed(test, before.places, after.places);
+    if (const auto* added = std::get_if<AddRollTest>(&edit)) {
+        RollTest test = added->test;
+        test.counterweights.resize(assembly.counterweights.size());
+        std::iota(test.counterweights.begin(), test.counterweights.end(), 0U);
+        test.as_rolled = rolled_marks(assembly, test.counterweights);
+        after.roll_tests.push_back(std::move(test));
+    }
+    return after;
 }
 
 std::variant<Arrangement, Refusal> applied(const Assembly& assembly, const Edit& edit) {

@@ -150,6 +150,11 @@ struct Desk::Granter {
         // The answers stay those of this load, whichever of them is in force.
         if (fitted) desk.planning_.keep_for(desk.session_->revision());
     }
+    void operator()(const SeekTrim&) const {
+        if (loaded() && was_rolled(desk.session_->assembly()))
+            desk.trimming_.seek(desk.session_->assembly(), desk.session_->revision());
+    }
+    void operator()(const CancelTrim&) const { desk.trimming_.cancel(); }
     void operator()(const ToggleSkin&) const { desk.settings_.through_skin = !desk.settings_.through_skin; }
     void operator()(const ToggleEnvelope&) const { desk.envelope_ = !desk.envelope_; }
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }

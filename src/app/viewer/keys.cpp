@@ -81,6 +81,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ShowTab{Tab::figures};
         case Key::n:
             return ShowTab{Tab::plan};
+        case Key::r:
+            return ShowTab{Tab::roll};
         case Key::u:
             return SetUnits{desk.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us};
         case Key::f1:
@@ -147,7 +149,7 @@ const std::vector<KeyHelp>& key_help() {
         {"F", "everything into view"},
         {"Page up, Page down, + −", "look round, nearer, farther"},
         {"X, E, C, V", "inside, sweep, cooker, colours by distance from the rod"},
-        {"G, L, T, N", "findings, places, figures, plan"},
+        {"G, L, T, N, R", "findings, places, figures, plan, roll test"},
         {"U", "metric or US units"},
         {"Ctrl O, S, Shift S", "open, save, save as"},
         {"F5", "read the file again"},

@@ -10,25 +10,27 @@ namespace evenspit::viewer {
 Session::Session(Assembly read, std::string text, std::filesystem::path file)
     : base_(std::move(read)), text_(std::move(text)), file_(std::move(file)), assembly_(base_) {}
 
-void Session::show(const Arrangement& places) {
-    assembly_ = with_arrangement(std::move(assembly_), places);
+void Session::show(const Sitting& sitting) {
+    assembly_ = with_arrangement(std::move(assembly_), sitting.places);
+    assembly_.roll_tests = sitting.roll_tests;
     ++revision_;
 }
 
 std::optional<Refusal> Session::edit(const Edit& edit, std::string_view gesture) {
-    std::variant<Arrangement, Refusal> outcome = applied(assembly_, edit);
-    if (const auto* refusal = std::get_if<Refusal>(&outcome)) return *refusal;
-    Arrangement& after = std::get<Arrangement>(outcome);
-    Arrangement before = arrangement_of(assembly_);
-    if (same_arrangement(before, after)) return std::nullopt;
-
     const bool goes_on = !gesture.empty() && gesture == gesture_ && done_ > 0;
+    Sitting now = sitting_of(assembly_);
+    std::variant<Sitting, Refusal> outcome =
+        applied_since(goes_on ? steps_[done_ - 1].before : now, assembly_, edit);
+    if (const auto* refusal = std::get_if<Refusal>(&outcome)) return *refusal;
+    Sitting& after = std::get<Sitting>(outcome);
+    if (same_sitting(now, after)) return std::nullopt;
+
     std::string name = edit_name(assembly_, edit);
     steps_.erase(steps_.begin() + static_cast<std::ptrdiff_t>(done_), steps_.end());
     if (goes_on) {
         steps_.back().after = after;
     } else {
-        steps_.push_back({std::move(name), std::move(before), after});
+        steps_.push_back({std::move(name), std::move(now), after});
         ++done_;
     }
     gesture_ = gesture;
@@ -57,7 +59,7 @@ void Session::redo() {
 }
 
 bool Session::unsaved() const {
-    return file_.empty() || !same_arrangement(arrangement_of(base_), arrangement_of(assembly_));
+    return file_.empty() || !same_sitting(sitting_of(base_), sitting_of(assembly_));
 }
 
 std::string Session::text() const {
@@ -72,8 +74,16 @@ void Session::saved(std::string text, std::filesystem::path file) {
     end_gesture();
 }
 
-bool Session::recover(const Arrangement& places) {
-    return !edit(SetPlaces{places, "take up what was not saved"}).has_value();
+bool Session::recover(const Sitting& sitting) {
+    constexpr const char* why = "take up what was not saved";
+    if (std::holds_alternative<Refusal>(applied(assembly_, SetPlaces{sitting.places, why}))) return false;
+    if (same_sitting(sitting_of(assembly_), sitting)) return true;
+    steps_.erase(steps_.begin() + static_cast<std::ptrdiff_t>(done_), steps_.end());
+    steps_.push_back({why, sitting_of(assembly_), sitting});
+    ++done_;
+    end_gesture();
+    show(sitting);
+    return true;
 }
 
 }  // namespace evenspit::viewer

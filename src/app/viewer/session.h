@@ -50,14 +50,14 @@ class Session {
     void undo();
     void redo();
 
-    /// Whether things sit otherwise than in the file.
+    /// Whether things sit otherwise than in the file, or roll tests were put down.
     [[nodiscard]] bool unsaved() const;
     /// The load file's text with everything where it sits now; comments and order as they were.
     [[nodiscard]] std::string text() const;
     /// Text and file agree from now on.
     void saved(std::string text, std::filesystem::path file);
-    /// Takes places that were kept from an earlier run, as one step; false if they do not fit this load.
-    bool recover(const Arrangement& places);
+    /// Takes what was kept from an earlier run, as one step; false if they do not fit this load.
+    bool recover(const Sitting& sitting);
 
     void pin(Analysis analysis) { pinned_ = Pinned{arrangement_of(assembly_), std::move(analysis)}; }
     void unpin() { pinned_.reset(); }
@@ -66,10 +66,10 @@ class Session {
   private:
     struct Step {
         std::string name;
-        Arrangement before;
-        Arrangement after;
+        Sitting before;
+        Sitting after;
     };
-    void show(const Arrangement& places);
+    void show(const Sitting& sitting);
 
     Assembly base_;  // as the text says
     std::string text_;

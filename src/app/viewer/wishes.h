@@ -18,7 +18,7 @@ namespace evenspit::viewer {
 /// What lies over the picture and wants an answer first.
 enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, help };
 
-enum class Tab { findings, places, figures, plan };
+enum class Tab { findings, places, figures, plan, roll };
 
 struct DoEdit {
     Edit edit;
@@ -97,6 +97,9 @@ struct ShowAnswer {
 };
 /// Puts everything where the shown answer has it.
 struct TakeAnswer {};
+/// Seeks the counterweight that trims the load as its roll tests found it, and puts it on; see trim().
+struct SeekTrim {};
+struct CancelTrim {};
 struct ToggleSkin {};
 struct ToggleEnvelope {};
 struct ToggleCooker {};
@@ -115,10 +118,11 @@ struct ShowTab {
     Tab tab = Tab::findings;
 };
 
-using Wish = std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt,
-                          LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo,
-                          DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog,
-                          ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, ToggleEnvelope,
-                          ToggleCooker, ShowColours, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+using Wish =
+    std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt, LookFrom,
+                 FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile,
+                 CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan,
+                 CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker,
+                 ShowColours, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewer/session.h"
 
+#include <cmath>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -98,15 +100,60 @@ TEST_F(SessionTest, TextKeepsTheCooksWordsAndReadsBack) {
 
 TEST_F(SessionTest, PinsAndRecovers) {
     session_.pin(analyse(session_.assembly()));
-    Arrangement moved = arrangement_of(session_.assembly());
-    moved.seats[0].at_m = 0.4;
+    Sitting moved = sitting_of(session_.assembly());
+    moved.places.seats[0].at_m = 0.4;
     EXPECT_TRUE(session_.recover(moved));
     EXPECT_EQ(at(), 0.4);
     EXPECT_EQ(session_.undo_name(), "take up what was not saved");
     EXPECT_EQ(session_.pinned()->places.seats[0].at_m, 0.34);
-    EXPECT_FALSE(session_.recover(Arrangement{}));
+    EXPECT_FALSE(session_.recover(Sitting{}));
     session_.unpin();
     EXPECT_FALSE(session_.pinned());
+}
+
+TEST_F(SessionTest, ARollTestIsAStepAndGoesIntoTheText) {
+    ASSERT_FALSE(session_.edit(AddRollTest{{.down_rad = 0.5}}));
+    EXPECT_EQ(session_.undo_name(), "put down a roll test");
+    ASSERT_EQ(session_.assembly().roll_tests.size(), 1U);
+    EXPECT_EQ(moved_since(session_.assembly().roll_tests[0], session_.assembly()), "");
+    EXPECT_TRUE(session_.unsaved());
+    const Assembly again = read_load_text(session_.text(), file_, {});
+    ASSERT_EQ(again.roll_tests.size(), 1U);
+    EXPECT_TRUE(again.roll_tests[0].counts);
+    EXPECT_NEAR(again.roll_tests[0].down_rad.value(), 0.5, 1e-12);
+    session_.undo();
+    EXPECT_TRUE(session_.assembly().roll_tests.empty());
+    EXPECT_FALSE(session_.unsaved());
+    session_.redo();
+    EXPECT_EQ(session_.assembly().roll_tests.size(), 1U);
+}
+
+TEST_F(SessionTest, WhatIsMovedAfterARollTestMakesItVoid) {
+    const auto counts = [&] { return session_.assembly().roll_tests.at(0).counts; };
+    ASSERT_FALSE(session_.edit(AddRollTest{{.down_rad = 0.5}}));
+    slide(0.350, "drag");
+    EXPECT_FALSE(counts());
+    EXPECT_EQ(moved_since(session_.assembly().roll_tests[0], session_.assembly()), "roast");
+    slide(0.340, "drag");
+    EXPECT_TRUE(counts()) << "a drag that ends where it began has moved nothing";
+    slide(0.350);
+    session_.undo();
+    EXPECT_TRUE(counts());
+    Counterweight weight{.at_m = 0.1, .mass_kg = 0.2, .radius_m = 0.05, .clock_rad = 3, .diameter_m = 0.03};
+    EXPECT_FALSE(session_.edit(AddWeight{weight}));
+    EXPECT_TRUE(counts()) << "a weight that came later is known by itself";
+}
+
+TEST_F(SessionTest, ARollTestThatCannotBeIsRefused) {
+    EXPECT_TRUE(session_.edit(AddRollTest{{.down_rad = NAN}}));
+    EXPECT_TRUE(session_.edit(AddRollTest{{.hung = HungWeight{0, 0.08, 1}}}));
+    EXPECT_TRUE(session_.edit(AddRollTest{{.hung = HungWeight{0.3, 0, 1}}}));
+    Assembly edged = session_.assembly();
+    edged.rod.bushing = false;
+    const auto rollers = applied(edged, AddRollTest{{.down_rad = 0.5, .on = RollsOn::rollers}});
+    ASSERT_TRUE(std::holds_alternative<Refusal>(rollers));
+    EXPECT_THAT(std::get<Refusal>(rollers).reason, HasSubstr("bushings"));
+    EXPECT_TRUE(session_.assembly().roll_tests.empty());
 }
 
 }  // namespace

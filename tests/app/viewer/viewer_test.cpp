@@ -4,6 +4,7 @@
 #include "app/viewer/viewer.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 
 #include <fmt/format.h>
@@ -294,6 +295,65 @@ TEST_F(ViewerTest, PlansStepsThroughTheAnswersAndTakesOne) {
     stage_.key(Key::tab);
     stage_.key(Key::right);
     EXPECT_TRUE(stage_.says("these answers belong to how it was"));
+}
+
+TEST_F(ViewerTest, PutsDownARollTestAndTrims) {
+    // Less friction, so that 4 mm off the rod let it roll.
+    file_ = write_sample_load(folder_, {.friction_torque = "0.02 N m"});
+    stage_.open(file_);
+    stage_.click("Roll");
+    EXPECT_TRUE(stage_.says("Put down a roll test first."));
+    stage_.click("Put it down");
+    EXPECT_TRUE(stage_.load().roll_tests.empty()) << "nothing was typed yet";
+    stage_.type("at the bottom", "10 deg");
+    stage_.click("Put it down");
+    ASSERT_EQ(stage_.load().roll_tests.size(), 1U) << stage_.screen();
+    EXPECT_TRUE(stage_.says("1  Came to rest with clock 10° at the bottom."));
+    stage_.click("Put it down");
+    EXPECT_EQ(stage_.load().roll_tests.size(), 1U) << "the same test is put down once";
+    const auto lift = [&] {
+        return stage_.viewer.desk().answers().analysis().balance.gravity_torque_peak_n_m;
+    };
+    const double before = lift();
+    stage_.click("Trim");
+    ASSERT_EQ(stage_.load().counterweights.size(), 1U) << stage_.screen();
+    EXPECT_TRUE(stage_.load().roll_tests[0].counts) << "the weight came after the test";
+    EXPECT_TRUE(stage_.says("Added: "));
+    EXPECT_LT(std::cos(stage_.load().counterweights[0].clock_rad), -0.7) << "opposite the heavy side";
+    EXPECT_LT(lift(), 0.5 * before);
+    EXPECT_TRUE(stage_.says("Findings"));
+    stage_.key(Key::z, {.control = true});
+    EXPECT_TRUE(stage_.load().counterweights.empty());
+
+    stage_.key(Key::tab);
+    stage_.key(Key::right);
+    EXPECT_FALSE(stage_.load().roll_tests[0].counts);
+    EXPECT_TRUE(stage_.says("It counts no more: roast was moved since. Roll the load again."))
+        << stage_.screen();
+    stage_.key(Key::z, {.control = true});
+    stage_.key(Key::z, {.control = true});
+    EXPECT_TRUE(stage_.load().roll_tests.empty());
+}
+
+TEST_F(ViewerTest, PutsDownARollTestWithAWeightHungOn) {
+    stage_.click("Roll");
+    stage_.click("Stays anywhere");
+    stage_.click("A weight was hung on");
+    stage_.click("Put it down");
+    EXPECT_TRUE(stage_.says("A hung weight needs a mass above nothing."));
+    stage_.type("weight", "100 g");
+    stage_.type("its radius", "80 mm");
+    stage_.type("its clock", "180 deg");
+    stage_.click("On journals");
+    stage_.click("Put it down");
+    ASSERT_EQ(stage_.load().roll_tests.size(), 1U) << stage_.screen();
+    const RollTest& test = stage_.load().roll_tests[0];
+    EXPECT_FALSE(test.down_rad);
+    EXPECT_EQ(test.on, RollsOn::journals);
+    EXPECT_EQ(test.hung, (HungWeight{0.1, 0.08, parse_quantity("180 deg", Dimension::angle)}));
+    EXPECT_TRUE(stage_.says(
+        "1  Stayed wherever it was put, with 100 g hung 80 mm from the rod's middle at clock 180°."))
+        << stage_.screen();
 }
 
 TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {

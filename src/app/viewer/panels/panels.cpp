@@ -22,7 +22,7 @@ void draw_panels(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     draw_bar(ui, desk, layout);
     draw_turn(ui, desk, layout);
     draw_chart_strip(ui, desk, layout);
-    draw_side(ui, desk, layout);
+    draw_side(ui, desk, layout, state);
     draw_over_scene(ui, desk, layout);
     draw_dialog(ui, desk, state);
 }

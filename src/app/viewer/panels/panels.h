@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include "app/viewer/desk.h"
@@ -10,8 +11,18 @@
 
 namespace evenspit::viewer {
 
+/// A roll test that is being typed.
+struct RollDraft {
+    bool anywhere = false;             ///< it stayed wherever it was put
+    std::optional<double> down_rad{};  ///< else this clock was at the bottom
+    RollsOn on = RollsOn::bushings;
+    bool hung = false;  ///< a weight was on
+    HungWeight weight{};
+};
+
 /// What panels keep to themselves between frames.
 struct PanelState {
+    RollDraft roll;
     std::filesystem::path folder;  ///< that the file dialogue shows
     std::string file_name;         ///< typed there
     Dialog shown = Dialog::none;   ///< the dialogue that was drawn last

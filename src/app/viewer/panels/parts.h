@@ -30,13 +30,15 @@ void draw_bar(Ui& ui, Desk& desk, const Layout& layout);
 /// The strip below the scene that turns the load.
 void draw_turn(Ui& ui, Desk& desk, const Layout& layout);
 /// The load's name, the verdict, and what belongs to the chosen tab.
-void draw_side(Ui& ui, Desk& desk, const Layout& layout);
+void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state);
 /// What stands in the way, each finding to be clicked.
 void draw_findings(Ui& ui, Desk& desk);
 /// Where everything sits, to be chosen and typed over.
 void draw_places(Ui& ui, Desk& desk);
 void draw_figures(Ui& ui, const Desk& desk);
 void draw_plan(Ui& ui, Desk& desk);
+/// Roll tests: those that were made, the next, and the counterweight that trims.
+void draw_roll(Ui& ui, Desk& desk, RollDraft& draft);
 /// What lies over the scene: hints, a notice, what is being read.
 void draw_over_scene(Ui& ui, Desk& desk, const Layout& layout);
 /// The dialogue that is open, if one is: over everything else.

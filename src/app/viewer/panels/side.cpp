@@ -25,7 +25,10 @@ void draw_verdict(Ui& ui, const Desk& desk) {
     const std::string often = now.mounted                 ? chance_sentence(now.mounted->chance)
                               : desk.answers().mounting() ? "As drawn; how often it holds follows."
                                                           : std::string(verdict_sentence(now.verdict));
-    ui.letters(list, ui.regular(), at.x + ui.px(52), at.y + ui.px(36), often, Ink::plain, opacity);
+    // Where there is little room, smaller.
+    const bool fits = ui.px(52) + ui.size_of(ui.regular(), often).x + ui.px(4) <= width;
+    ui.letters(list, fits ? ui.regular() : ui.small(), at.x + ui.px(52), at.y + ui.px(36), often, Ink::plain,
+               opacity);
     if (stale) {
         const std::string words = "working out …";
         const float w = ui.size_of(ui.small(), words).x;
@@ -38,7 +41,7 @@ void draw_verdict(Ui& ui, const Desk& desk) {
 
 }  // namespace
 
-void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
+void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     begin_area("side", layout.side, {ui.px(14), ui.px(10)}, ImGuiWindowFlags_NoScrollWithMouse);
     const Area& area = layout.side;
     ImGui::GetWindowDrawList()->AddLine(corner(area.x, area.y), corner(area.x, area.y + area.height),
@@ -54,10 +57,11 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
         desk.session().file().empty() ? "not saved yet" : desk.session().file().filename().string();
     ui.say_small(desk.session().unsaved() ? file + ", changed" : file);
     draw_verdict(ui, desk);
-    constexpr std::array<std::pair<Tab, const char*>, 4> tabs = {{{Tab::findings, "Findings"},
+    constexpr std::array<std::pair<Tab, const char*>, 5> tabs = {{{Tab::findings, "Findings"},
                                                                   {Tab::places, "Places"},
                                                                   {Tab::figures, "Figures"},
-                                                                  {Tab::plan, "Plan"}}};
+                                                                  {Tab::plan, "Plan"},
+                                                                  {Tab::roll, "Roll"}}};
     for (const auto& [tab, name] : tabs) {
         if (tab != tabs.front().first) ImGui::SameLine(0, ui.px(6));
         if (ui.toggle(name, desk.tab() == tab)) desk.wish(ShowTab{tab});
@@ -75,6 +79,9 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout) {
             break;
         case Tab::plan:
             draw_plan(ui, desk);
+            break;
+        case Tab::roll:
+            draw_roll(ui, desk, state.roll);
             break;
     }
     ImGui::EndChild();
