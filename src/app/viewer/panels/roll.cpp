@@ -8,23 +8,27 @@
 #include "app/viewer/panels/parts.h"
 #include "report/reader_units.h"
 #include "report/roll_report.h"
+#include "units/dial.h"
 #include "units/listed.h"
-#include "units/tell.h"
 
 namespace evenspit::viewer {
 namespace {
 
+std::string face(double clock_rad) {
+    return dial_and_clock_text(clock_rad, DialSteps::minutes);
+}
+
 std::string hung_words(const HungWeight& hung, const Units& units) {
-    return fmt::format("{} hung {} from the rod's middle at clock {}", units.mass(hung.mass_kg),
-                       units.length(hung.radius_m), clock_text(hung.clock_rad));
+    return fmt::format("{} hung {} from the rod's middle at {}", units.mass(hung.mass_kg),
+                       units.length(hung.radius_m), face(hung.clock_rad));
 }
 
 void draw_tests(Ui& ui, const Assembly& load, const Units& units) {
     for (std::size_t i = 0; i < load.roll_tests.size(); ++i) {
         const RollTest& test = load.roll_tests[i];
-        std::string words = test.down_rad ? fmt::format("{}  Came to rest with clock {} at the bottom", i + 1,
-                                                        clock_text(*test.down_rad))
-                                          : fmt::format("{}  Stayed wherever it was put", i + 1);
+        std::string words =
+            test.down_rad ? fmt::format("{}  Came to rest with {} at the bottom", i + 1, face(*test.down_rad))
+                          : fmt::format("{}  Stayed wherever it was put", i + 1);
         if (test.hung) words += fmt::format(", with {}", hung_words(*test.hung, units));
         ui.say_small(words + ".", Ink::plain);
         if (test.counts) continue;
@@ -67,7 +71,7 @@ void draw_draft(Ui& ui, Desk& desk, RollDraft& draft) {
         if (const auto typed =
                 ui.quantity("at the bottom", draft.down_rad.value_or(0), Dimension::angle, units))
             draft.down_rad = typed;
-        if (!draft.down_rad) ui.say_small("Type the clock that was at the bottom.");
+        if (!draft.down_rad) ui.say_small("Type the clock angle that was at the bottom.");
     }
     for (const auto& [word, on] : rolls_on_words()) {
         if (on != rolls_on_words().front().second) ImGui::SameLine(0, ui.px(6));
@@ -104,9 +108,9 @@ void draw_trim(Ui& ui, Desk& desk, const Units& units) {
     if (!found || !desk.trimming().belongs_to(desk.session().revision())) return;
     for (const Counterweight& weight : found->added) {
         ui.say_small(
-            fmt::format("Added: {} at {}, {} from the rod's middle, clock {}.", units.weight(weight.mass_kg),
+            fmt::format("Added: {} at {}, {} from the rod's middle, at {}.", units.weight(weight.mass_kg),
                         Stations(units.system(), load.rod.mark_m)(weight.at_m), units.length(weight.radius_m),
-                        clock_text(weight.clock_rad)),
+                        face(weight.clock_rad)),
             Ink::plain);
     }
     const std::vector<std::string> implied = implied_words(load, *found, units.system());
