@@ -27,10 +27,12 @@ namespace {
 
 constexpr std::size_t profile_places = 121;
 constexpr std::size_t curve_places = 73;  // every 5 degrees, both ends
-/// How many mountings a thread takes at a time: a copy of the load is made for each such piece.
-constexpr std::size_t piece = 16;
-/// Slabs of mountings, m: dents narrower than that count as filled, so that nothing is kinder than the whole.
-constexpr double step_m = 0.004;
+/// How many mountings a thread takes at a time: a copy of the load is made for each such piece, and of few
+/// mountings every thread shall have some.
+std::size_t piece_of(std::size_t mountings) {
+    constexpr std::size_t most = 16, shares = 4;
+    return std::clamp<std::size_t>(mountings / shares, 1, most);
+}
 
 /// What is kept of one mounting.
 struct Tried {
@@ -58,22 +60,26 @@ double quantile(std::vector<double>& values, double share) {
     return *at;
 }
 
-/// Unbalance of a load at one end of its cook, quickly.
+/// So many mountings stand for all of them.
+constexpr std::size_t few_mountings = 16;
+
 /// The first few: as good as any.
 std::vector<Assembly> some(const Mountings& mountings) {
-    constexpr std::size_t few = 16;
     std::vector<Assembly> loads;
-    for (std::size_t k = 0; k < std::min(few, mountings.count()); ++k) loads.push_back(mountings.mounting(k));
+    for (std::size_t k = 0; k < std::min(few_mountings, mountings.count()); ++k)
+        loads.push_back(mountings.mounting(k));
     return loads;
 }
 
 class Trial {
   public:
-    Trial(const Assembly& assembly, const Analysis& written, std::size_t count, const std::stop_token& stop)
+    Trial(const Assembly& assembly, const Analysis& written, std::size_t count, const std::stop_token& stop,
+          const SweepTrees* trees)
         : assembly_(assembly),
           end_(written.balance.cooked ? Doneness::cooked : Doneness::raw),
           mountings_(believed_mountings(assembly, count)),
-          trees_(sweep_trees(some(mountings_), step_m)),
+          own_trees_(trees ? SweepTrees() : sweep_trees(some(mountings_), mounting_step_m)),
+          trees_(trees ? *trees : own_trees_),
           figures_(figures_of(assembly)),
           tried_(count),
           stop_(stop) {
@@ -87,7 +93,7 @@ class Trial {
                 Assembly work = assembly_;
                 for (std::size_t k = first; k < last; ++k) try_one(work, k);
             },
-            piece);
+            piece_of(count));
     }
 
     [[nodiscard]] Chance chance() const {
@@ -148,7 +154,7 @@ class Trial {
                     }
                 }
             },
-            piece);
+            piece_of(tried_.size()));
         std::vector<Driver> drivers;
         double all = 0;
         for (std::size_t i = 0; i < inputs.size(); ++i) {
@@ -204,8 +210,8 @@ class Trial {
         stop_if_asked(stop_);
         mountings_.mount(work, k);
         Analysis a = figures(
-            work, [this](const Assembly& load) { return swept_load(load, step_m, trees_); }, Detail::trial,
-            stop_);
+            work, [this](const Assembly& load) { return swept_load(load, mounting_step_m, trees_); },
+            Detail::trial, stop_);
         Tried& tried = tried_[k];
         for (const FigureId& figure : figures_) tried.figures.push_back(value_of(figure, a));
         tried.balance = a.balance;
@@ -226,7 +232,8 @@ class Trial {
     const Assembly& assembly_;
     Doneness end_;
     Mountings mountings_;
-    SweepTrees trees_;
+    SweepTrees own_trees_;
+    const SweepTrees& trees_;
     std::vector<FigureId> figures_;
     std::vector<Tried> tried_;
     std::stop_token stop_;
@@ -332,9 +339,14 @@ Level level_by_chance(double stop, double not_ready) {
     return care ? Level::care : Level::ready;
 }
 
-void add_mountings(Analysis& a, const Assembly& assembly, int mountings, const std::stop_token& stop) {
+SweepTrees mounting_trees(const Assembly& assembly) {
+    return sweep_trees(some(Mountings(assembly, few_mountings)), mounting_step_m);
+}
+
+void add_mountings(Analysis& a, const Assembly& assembly, int mountings, const std::stop_token& stop,
+                   const SweepTrees* trees) {
     if (mountings <= 0) return;
-    const Trial trial(assembly, a, static_cast<std::size_t>(mountings), stop);
+    const Trial trial(assembly, a, static_cast<std::size_t>(mountings), stop, trees);
     a.mounted =
         Mounted{trial.chance(), trial.spread(), trial.drivers(), trial.torque_band(), trial.profile_band()};
     a.uncertainty = trial.uncertainty();
@@ -349,9 +361,10 @@ void add_mountings(Analysis& a, const Assembly& assembly, int mountings, const s
     a.verdict = a.findings.empty() ? Level::ready : a.findings.front().level;
 }
 
-Analysis judge(const Assembly& assembly, int mountings, const std::stop_token& stop) {
+Analysis judge(const Assembly& assembly, int mountings, const std::stop_token& stop,
+               const SweepTrees* trees) {
     Analysis a = analyse(assembly, stop);
-    add_mountings(a, assembly, mountings, stop);
+    add_mountings(a, assembly, mountings, stop, trees);
     return a;
 }
 

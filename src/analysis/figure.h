@@ -24,7 +24,8 @@ struct FigureId {
         weight_use,  ///< index: item
         hold_use,
         slide_use,
-        clamp_use,  ///< index: fork
+        clamp_use,      ///< index: fork
+        tine_bend_use,  ///< and the next two: part: tine
         tine_in_flesh,
         tine_cover,
         gap_min,

@@ -165,6 +165,7 @@ std::vector<FigureId> figures_of(const Assembly& assembly) {
         for (std::size_t t = 0; t < assembly.forks[f].tines.size(); ++t) {
             figures.push_back({tine_in_flesh, f, t});
             figures.push_back({tine_cover, f, t});
+            figures.push_back({tine_bend_use, f, t});
         }
     }
     if (!assembly.cooker.surfaces.empty()) figures.push_back({gap_min});
@@ -210,6 +211,8 @@ std::optional<double> value_of(const FigureId& figure, const Analysis& a) {
             return a.grip.items[index].slide_use;
         case clamp_use:
             return a.grip.forks[index].clamp_use;
+        case tine_bend_use:
+            return a.grip.forks[index].tines[part].bend_use;
         case tine_in_flesh:
             return a.grip.forks[index].tines[part].in_flesh_m();
         case tine_cover:

@@ -48,12 +48,8 @@ Trussing read_trussing(TableReader& given) {
 
 BirdTape read_tape(TableReader& tape) {
     BirdTape measures;
-    measures.length = tape.quantity("length", length, Range::positive);
-    measures.width = tape.quantity("width", length, Range::positive);
-    measures.depth = tape.quantity("depth", length, Range::positive);
-    measures.breast_width = tape.quantity("breast_width", length, Range::positive);
-    measures.girth = tape.quantity("girth", length, Range::positive);
-    measures.leg_splay = tape.quantity("leg_splay", length, Range::positive);
+    for (const TapeKey& key : tape_keys)
+        measures.*key.length_m = tape.quantity(key.key, length, Range::positive);
     tape.refuse_unknown();
     return measures;
 }

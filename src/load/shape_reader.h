@@ -1,14 +1,29 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string_view>
 #include <vector>
 
+#include "body/bird.h"
 #include "body/shape.h"
 #include "load/table_reader.h"
 
 namespace evenspit {
+
+/// A key of an item's `tape` and what it measures.
+struct TapeKey {
+    std::string_view key;
+    std::optional<double> BirdTape::*length_m;
+};
+
+inline constexpr std::array<TapeKey, 6> tape_keys{{{"length", &BirdTape::length},
+                                                   {"width", &BirdTape::width},
+                                                   {"depth", &BirdTape::depth},
+                                                   {"breast_width", &BirdTape::breast_width},
+                                                   {"girth", &BirdTape::girth},
+                                                   {"leg_splay", &BirdTape::leg_splay}}};
 
 /// The keys of an [[item]] that only a parametric body has, beside `shape` itself.
 const std::vector<std::string_view>& shape_keys();

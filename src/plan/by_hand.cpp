@@ -3,396 +3,268 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <functional>
-#include <limits>
-#include <optional>
+#include <numbers>
 #include <utility>
+#include <vector>
 
-#include "analysis/chance.h"
-#include "analysis/limits.h"
-#include "analysis/normal_share.h"
-#include "plan/line_places.h"
-#include "plan/weight_room.h"
-#include "units/stopped.h"
+#include "plan/margin.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
 
-/// Mountings that an arrangement is weighed by: the same for all.
-constexpr int looked_at = 16;
-/// Lines that are weighed in a round, of the sixteen a step away.
-constexpr std::size_t lines_a_round = 4;
+/// A search of fewer rounds does not look further off.
+constexpr int least_rounds_far = 4;
 
-double on_step(double value, double step) {
-    return std::round(value / step) * step;
-}
+/// One change to an arrangement.
+struct Move {
+    int what = 0;  ///< moves of one thing share a number
+    std::function<void(Arrangement&)> apply;
+};
 
-/// As a load file holds it with one digit behind the millimetre.
-double tenth_mm(double length_m) {
-    return static_cast<double>(std::lround(length_m * 1e4)) / 10.0 * 1e-3;
-}
-
-RodLine written(RodLine line) {
-    for (Eigen::Index k = 0; k < 2; ++k) {
-        line.from[k] = tenth_mm(line.from[k]);
-        line.to[k] = tenth_mm(line.to[k]);
-    }
-    return line;
-}
-
-/// Offsets of a line where hands measure it, in steps from the middle there.
-using LineSteps = std::array<Vec2, 2>;
-
-class LineGrid {
+/// All that is a step or two away from an arrangement.
+class Around {
   public:
-    LineGrid(const PlanItem& item, double step_m)
-        : body_(*item.item->body), places_(line_places(*item.item)), step_m_(step_m) {}
+    /// \param widely look for rod lines further away too
+    Around(const PlanProblem& problem, const HandSteps& steps, const MayMove& may, const Arrangement& here,
+           bool widely)
+        : problem_(problem), steps_(steps), may_(may), here_(here) {
+        for (std::size_t i = 0; i < here_.seats.size(); ++i) {
+            lines(i, widely);
+            slides(i);
+        }
+        for (std::size_t f = 0; f < here_.forks.size(); ++f) {
+            hubs(f);
+            clocks(f);
+        }
+        for (std::size_t c = 0; c < here_.counterweights.size(); ++c) counterweight(c);
+    }
 
-    [[nodiscard]] LineSteps steps(const RodLine& line) const {
-        LineSteps steps;
-        for (std::size_t end = 0; end < 2; ++end)
-            steps[end] = (crossing(body_, line, places_.x_m[end]) - places_.middle) / step_m_;
-        return steps;
-    }
-    [[nodiscard]] RodLine line(const LineSteps& steps) const {
-        return written(line_through(body_, places_.x_m, places_.middle + step_m_ * steps[0],
-                                    places_.middle + step_m_ * steps[1]));
-    }
+    [[nodiscard]] const std::vector<Move>& moves() const { return moves_; }
 
   private:
-    const PreparedBody& body_;
-    LinePlaces places_;
-    double step_m_;
-};
+    void add(std::function<void(Arrangement&)> move) { moves_.push_back({what_, std::move(move)}); }
 
-/// A line through an item and what it comes to.
-struct LineTried {
-    RodLine line;
-    double torque_n_m = 0;
-    bool passes = false;
-};
-
-LineTried tried(const PlanProblem& problem, Arrangement arrangement, std::size_t i, const RodLine& line) {
-    arrangement.seats[i].line = line;
-    constexpr double enough_m = 0;
-    return {line, worst_torque_n_m(problem, arrangement),
-            problem.items[i].corridor->passage(line, {.enough_m = enough_m}).slack_m >= 0};
-}
-
-/// Lines that a rod can take first, then by torque.
-bool before(const LineTried& a, const LineTried& b) {
-    if (a.passes != b.passes) return a.passes;
-    return a.torque_n_m < b.torque_n_m;
-}
-
-/// The best of the sixteen lines that have every offset rounded up or down.
-RodLine rounded_line(const PlanProblem& problem, const Arrangement& arrangement, std::size_t i,
-                     double step_m) {
-    const LineGrid grid(problem.items[i], step_m);
-    const LineSteps exact = grid.steps(arrangement.seats[i].line);
-    std::optional<LineTried> best;
-    for (unsigned up = 0; up < 16; ++up) {
-        LineSteps steps;
-        for (std::size_t end = 0; end < 2; ++end) {
-            for (Eigen::Index k = 0; k < 2; ++k) {
-                constexpr double hair = 1e-6;
-                const bool raised = (up >> (2 * end + static_cast<std::size_t>(k)) & 1U) != 0;
-                steps[end][k] = raised ? std::ceil(exact[end][k] - hair) : std::floor(exact[end][k] + hair);
-            }
-        }
-        const LineTried one = tried(problem, arrangement, i, grid.line(steps));
-        if (!best || before(one, *best)) best = one;
-    }
-    return best->line;
-}
-
-double clock_on_step(double wanted_rad, double before_rad, double step_rad) {
-    return before_rad + on_step(std::remainder(wanted_rad - before_rad, 2 * std::numbers::pi), step_rad);
-}
-
-double fork_step(const PlanProblem& problem, const Fork& fork, const HandSteps& steps) {
-    return holds_by_shape(fork, problem.assembly.rod) ? fork_clock_step(fork, problem.assembly.rod)
-                                                      : steps.angle_rad;
-}
-
-/// The radius nearest to a wanted one at which a weight's arm can hold it.
-double within_arm(const PlanProblem& problem, const Counterweight& weight, double radius_m) {
-    for (const StockWeight& stock : weights_at_hand(problem.assembly)) {
-        if (stock.mass_kg == weight.mass_kg && stock.diameter_m == weight.diameter_m)
-            return std::clamp(radius_m, stock.radius_min_m, stock.radius_max_m);
-    }
-    return std::max(radius_m, weight.diameter_m / 2);
-}
-
-// --- weighing ---
-
-/// How far from harm an arrangement is; the greater the better.
-struct Weighed {
-    int stops = 0, cares = 0;  ///< as written
-    double margin = 0;         ///< Σ log Φ
-
-    [[nodiscard]] bool better_than(const Weighed& other) const {
-        constexpr double told_apart = 1e-6;
-        if (stops != other.stops) return stops < other.stops;
-        if (cares != other.cares) return cares < other.cares;
-        return margin > other.margin + told_apart;
-    }
-    /// Nothing is within three standard deviations of asking for care.
-    [[nodiscard]] bool beyond_doubt() const { return stops + cares == 0 && margin > -0.01; }
-};
-
-/// What goes wrong together: the worst of each counts.
-enum class Group : std::size_t { turning, rod, hold, other };
-
-struct CareLimit {
-    Group group = Group::other;
-    double limit = 0;
-    bool at_least = false;  ///< the figure must not be less; else not more
-};
-
-/// From where a figure asks for care; nothing where none does.
-std::optional<CareLimit> care_limit(const FigureId& figure, const Assembly& assembly) {
-    using enum FigureId::Kind;
-    switch (figure.kind) {
-        case motor_use:
-            return CareLimit{Group::turning, limits::motor_care};
-        case pull:
-            return CareLimit{Group::turning, limits::pull_care * assembly.motor.rated_torque_n_m};
-        case knock:
-            return CareLimit{Group::turning, limits::knock_care * assembly.motor.rated_torque_n_m};
-        case irregularity:
-            return CareLimit{Group::turning, limits::uneven_care};
-        case sag:
-            return CareLimit{Group::rod, limits::sag_care_m};
-        case yield_use:
-            return CareLimit{Group::rod, limits::yield_care};
-        case grip_torque_use:
-        case hold_use:
-        case slide_use:
-        case clamp_use:
-            return CareLimit{Group::hold, limits::grip_care};
-        case gap:
-            return CareLimit{Group::other, assembly.cooker.surfaces[figure.index].keep_m, true};
-        default:
-            return std::nullopt;
-    }
-}
-
-/// log Φ, of what is far off no more than it is of 8.
-double log_share_below(double deviations) {
-    return std::log(normal_share(std::max(-8.0, deviations)));
-}
-
-Weighed weighed(const PlanProblem& problem, const Arrangement& arrangement) {
-    stop_if_asked(problem.stop);
-    const Assembly load = with_arrangement(problem.assembly, arrangement);
-    Analysis analysis = analyse(load, problem.stop);
-    Weighed result;
-    for (const Finding& finding : analysis.findings) {
-        result.stops += finding.level == Level::stop ? 1 : 0;
-        result.cares += finding.level == Level::care ? 1 : 0;
-    }
-    add_mountings(analysis, load, looked_at, problem.stop);
-    std::array<double, 3> worst{};
-    for (const FigureSpread& spread : analysis.mounted->spread) {
-        const std::optional<CareLimit> limit = care_limit(spread.figure, load);
-        if (!limit) continue;
-        constexpr double deviations_5_to_95 = 2 * 1.6449;
-        constexpr double least_share = 1e-6;  // of the limit, so that what has no spread counts as sure
-        const double sigma =
-            std::max((spread.p95 - spread.p5) / deviations_5_to_95, least_share * std::abs(limit->limit));
-        const double room = limit->at_least ? spread.p50 - limit->limit : limit->limit - spread.p50;
-        const double log_share = log_share_below(room / sigma);
-        if (limit->group == Group::other) {
-            result.margin += log_share;
-        } else {
-            double& least = worst[static_cast<std::size_t>(limit->group)];
-            least = std::min(least, log_share);
-        }
-    }
-    for (const double group : worst) result.margin += group;
-    return result;
-}
-
-// --- searching ---
-
-class Search {
-  public:
-    Search(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps, const MayMove& may,
-           int looks)
-        : problem_(problem),
-          steps_(steps),
-          may_(may),
-          looks_(looks),
-          best_(on_steps(problem, wanted, steps)) {}
-
-    Arrangement run() {
-        weight_ = weighed(problem_, best_);
-        bool gained = true;
-        while (gained && looks_ > 0 && !weight_.beyond_doubt()) {
-            gained = false;
-            for (std::size_t i = 0; i < best_.seats.size(); ++i) {
-                gained = move_line(i) || gained;
-                gained = slide_item(i) || gained;
-            }
-            for (std::size_t f = 0; f < best_.forks.size(); ++f) gained = move_fork(f) || gained;
-            for (std::size_t c = 0; c < best_.counterweights.size(); ++c)
-                gained = move_counterweight(c) || gained;
-        }
-        return best_;
-    }
-
-  private:
-    /// \returns whether it is taken
-    bool take(Arrangement arrangement) {
-        if (looks_ <= 0 || weight_.beyond_doubt()) return false;
-        --looks_;
-        const Weighed there = weighed(problem_, arrangement);
-        if (!there.better_than(weight_)) return false;
-        weight_ = there;
-        best_ = std::move(arrangement);
-        return true;
-    }
-
-    bool move_line(std::size_t i) {
-        if (!may_.line || best_.seats[i].line == problem_.before.seats[i].line) return false;
+    void lines(std::size_t i, bool widely) {
+        ++what_;
+        if (!may_.line || here_.seats[i].line == problem_.before.seats[i].line) return;
         const LineGrid grid(problem_.items[i], steps_.length_m);
-        const LineSteps here = grid.steps(best_.seats[i].line);
-        const bool passes = tried(problem_, best_, i, best_.seats[i].line).passes;
-        std::vector<LineTried> around;
+        const LineSteps here = grid.steps(here_.seats[i].line);
+        const bool passes = rod_passes(problem_, i, here_.seats[i].line);
+        const auto line_at = [&](const Vec2& first, const Vec2& second) {
+            return grid.line({(here[0] + first).array().round(), (here[1] + second).array().round()});
+        };
+        const auto set = [i](const RodLine& line) {
+            return [i, line](Arrangement& there) { there.seats[i].line = line; };
+        };
         for (const Vec2& way : {Vec2(1, 0), Vec2(-1, 0), Vec2(0, 1), Vec2(0, -1)}) {
             for (const auto& [first, second] :
                  {std::pair(1, 0), std::pair(0, 1), std::pair(1, 1), std::pair(1, -1)}) {
-                LineSteps steps = here;
-                steps[0] = (here[0] + first * way).array().round();
-                steps[1] = (here[1] + second * way).array().round();
-                LineTried one = tried(problem_, best_, i, grid.line(steps));
-                if (one.passes || !passes) around.push_back(std::move(one));
+                const RodLine line = line_at(first * way, second * way);
+                if (!passes || rod_passes(problem_, i, line)) add(set(line));
             }
         }
-        std::stable_sort(around.begin(), around.end(), before);
-        if (around.size() > lines_a_round) around.resize(lines_a_round);
-        for (const LineTried& one : around) {
-            Arrangement there = best_;
-            there.seats[i].line = one.line;
-            if (take(std::move(there))) return true;
+        if (!widely) return;
+        std::vector<std::pair<double, RodLine>> far;
+        constexpr std::array<int, 5> by{-4, -2, 0, 2, 4};
+        for (const int a : by) {
+            for (const int b : by) {
+                for (const int c : by) {
+                    for (const int d : by) {
+                        Arrangement there = here_;
+                        there.seats[i].line = line_at(Vec2(a, b), Vec2(c, d));
+                        far.emplace_back(worst_torque_n_m(problem_, there), there.seats[i].line);
+                    }
+                }
+            }
         }
-        return false;
+        std::stable_sort(far.begin(), far.end(),
+                         [](const auto& a, const auto& b) { return a.first < b.first; });
+        constexpr int most = 24;
+        int added = 0;
+        for (const auto& [torque, line] : far) {
+            if (added == most) break;
+            if (!rod_passes(problem_, i, line)) continue;
+            add(set(line));
+            ++added;
+        }
     }
 
-    bool slide_item(std::size_t i) {
-        if (!may_.stations) return false;
-        for (const double by : {steps_.length_m, -steps_.length_m}) {
-            Arrangement there = best_;
-            there.seats[i].at_m = settled_place(there.seats[i].at_m + by, problem_.before.seats[i].at_m);
-            for (const std::size_t f : problem_.forks_of[i])
-                there.forks[f].at_m = settled_place(there.forks[f].at_m + by, problem_.before.forks[f].at_m);
-            if (take(std::move(there))) return true;
-        }
-        return false;
-    }
-
-    bool move_fork(std::size_t f) {
-        if (!may_.forks) return false;
-        for (const double by : {steps_.length_m, -steps_.length_m}) {
-            Arrangement there = best_;
-            there.forks[f].at_m = settled_place(on_step(there.forks[f].at_m + by, steps_.length_m),
-                                                problem_.before.forks[f].at_m);
-            if (take(std::move(there))) return true;
-        }
-        // Turning a fork mends what its tines meet; it hardly does anything else.
-        if (weight_.stops + weight_.cares == 0) return false;
-        const double step = fork_step(problem_, best_.forks[f], steps_);
-        for (const double by : {step, -step}) {
-            Arrangement there = best_;
-            there.forks[f] = turned(there.forks[f], by);
-            if (take(std::move(there))) return true;
-        }
-        return false;
-    }
-
-    bool move_counterweight(std::size_t c) {
-        if (!may_.counterweights || has(problem_.before, best_.counterweights[c])) return false;
-        std::vector<std::pair<double, Arrangement>> around;
-        const auto add = [&](const std::function<void(Counterweight&)>& move) {
-            Arrangement there = best_;
-            move(there.counterweights[c]);
-            const double torque = worst_torque_n_m(problem_, there);
-            around.emplace_back(torque, std::move(there));
-        };
-        for (const double way : {1.0, -1.0}) {
-            add([&](Counterweight& w) { w.clock_rad = whole_degrees(w.clock_rad + way * steps_.angle_rad); });
-            add([&](Counterweight& w) {
-                w.radius_m = within_arm(problem_, w, whole_mm(w.radius_m + way * steps_.length_m));
+    void slides(std::size_t i) {
+        ++what_;
+        if (!may_.stations) return;
+        for (const int by : {1, -1, 2, -2, 4, -4}) {
+            add([this, i, m = by * steps_.length_m](Arrangement& there) {
+                const Arrangement& was = problem_.before;
+                there.seats[i].at_m = settled_place(there.seats[i].at_m + m, was.seats[i].at_m);
+                for (const std::size_t f : problem_.forks_of[i])
+                    there.forks[f].at_m = settled_place(there.forks[f].at_m + m, was.forks[f].at_m);
+            });
+            if (!may_.forks) continue;
+            add([this, i, m = by * steps_.length_m](Arrangement& there) {
+                there.seats[i].at_m = settled_place(there.seats[i].at_m + m, problem_.before.seats[i].at_m);
             });
         }
-        std::stable_sort(around.begin(), around.end(),
-                         [](const auto& a, const auto& b) { return a.first < b.first; });
-        const double torque = worst_torque_n_m(problem_, best_);
-        for (auto& [less_torque, there] : around) {
-            if (less_torque < torque && take(std::move(there))) return true;
+    }
+
+    void hubs(std::size_t f) {
+        ++what_;
+        if (!may_.forks) return;
+        for (const int by : {1, -1, 2, -2}) {
+            add([this, f, by](Arrangement& there) {
+                const double wanted = on_step(there.forks[f].at_m + by * steps_.length_m, steps_.length_m);
+                there.forks[f].at_m = settled_place(wanted, problem_.before.forks[f].at_m);
+            });
         }
-        return false;
+    }
+
+    void clocks(std::size_t f) {
+        ++what_;
+        if (!may_.forks) return;
+        const double step = fork_step(problem_, here_.forks[f], steps_);
+        for (const int by : {1, -1, 2, -2, 3, -3, 6}) {
+            if (by * step > std::numbers::pi + 1e-9 || by * step < -std::numbers::pi + 1e-9) continue;
+            add([f, angle = by * step](Arrangement& there) {
+                there.forks[f] = turned(there.forks[f], angle);
+            });
+        }
+    }
+
+    void counterweight(std::size_t c) {
+        ++what_;
+        if (!may_.counterweights || has(problem_.before, here_.counterweights[c])) return;
+        for (const int by : {1, -1, 2, -2}) {
+            add([c, angle = by * steps_.angle_rad](Arrangement& there) {
+                double& clock_rad = there.counterweights[c].clock_rad;
+                clock_rad = whole_degrees(clock_rad + angle);
+            });
+            add([this, c, m = by * steps_.length_m](Arrangement& there) {
+                Counterweight& weight = there.counterweights[c];
+                weight.radius_m = within_arm(problem_, weight, whole_mm(weight.radius_m + m));
+            });
+            add([c, m = by * steps_.length_m](Arrangement& there) {
+                there.counterweights[c].at_m = whole_mm(there.counterweights[c].at_m + m);
+            });
+        }
     }
 
     const PlanProblem& problem_;
-    HandSteps steps_;
-    MayMove may_;
-    int looks_;
+    const HandSteps& steps_;
+    const MayMove& may_;
+    const Arrangement& here_;
+    int what_ = 0;
+    std::vector<Move> moves_;
+};
+
+/// A move and what it promises.
+struct Promise {
+    Margin margin;
+    const Move* move = nullptr;
+};
+
+/// What each move promises on its own, the most first.
+std::vector<Promise> promises(const PlanProblem& problem, const Arrangement& here, const Weighed& weight,
+                              const std::vector<Move>& moves) {
+    std::vector<Promise> found(moves.size());
+    parallel_for(
+        moves.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t k = first; k < last; ++k) {
+                Arrangement there = here;
+                moves[k].apply(there);
+                found[k] = {expected_margin(problem, there, weight.figures), &moves[k]};
+            }
+        },
+        1);
+    std::stable_sort(found.begin(), found.end(),
+                     [](const Promise& a, const Promise& b) { return a.margin.better_than(b.margin); });
+    return found;
+}
+
+/// The best move of each thing, one upon the other as long as that promises more.
+Arrangement all_together(const PlanProblem& problem, const Arrangement& here, const Weighed& weight,
+                         const std::vector<Promise>& promised) {
+    Arrangement there = here;
+    Margin margin = weight.margin;
+    std::vector<int> moved;
+    for (const Promise& promise : promised) {
+        if (!promise.margin.better_than(weight.margin)) break;
+        if (std::find(moved.begin(), moved.end(), promise.move->what) != moved.end()) continue;
+        moved.push_back(promise.move->what);
+        Arrangement further = there;
+        promise.move->apply(further);
+        const Margin expected = expected_margin(problem, further, weight.figures);
+        if (!expected.better_than(margin)) continue;
+        there = std::move(further);
+        margin = expected;
+    }
+    return there;
+}
+
+/// Round after round to where nothing near holds better.
+class Climb {
+  public:
+    Climb(const PlanProblem& problem, const HandSteps& steps, const MayMove& may, Arrangement from)
+        : problem_(problem),
+          steps_(steps),
+          may_(may),
+          best_(std::move(from)),
+          weight_(weighed(problem, best_)) {}
+
+    /// \param widely whether to begin by looking at lines further off; else only where nothing near gains
+    void run(int rounds, bool widely) {
+        for (int round = 0; round < rounds && !weight_.margin.beyond_doubt(); ++round) {
+            const bool gained = step(widely);
+            if (!gained && widely) return;
+            widely = !gained;
+        }
+    }
+
+    [[nodiscard]] const Margin& margin() const { return weight_.margin; }
+    [[nodiscard]] Arrangement best() && { return std::move(best_); }
+
+  private:
+    bool step(bool widely) {
+        const Arrangement here = best_;
+        const Around around(problem_, steps_, may_, here, widely);
+        const std::vector<Promise> promised = promises(problem_, here, weight_, around.moves());
+        if (take(all_together(problem_, here, weight_, promised))) return true;
+        constexpr std::size_t weighed_alone = 2;
+        for (std::size_t k = 0; k < std::min(weighed_alone, promised.size()); ++k) {
+            Arrangement there = here;
+            promised[k].move->apply(there);
+            if (take(std::move(there))) return true;
+        }
+        return false;
+    }
+
+    bool take(Arrangement arrangement) {
+        Weighed there = weighed(problem_, arrangement);
+        if (!there.margin.better_than(weight_.margin)) return false;
+        best_ = std::move(arrangement);
+        weight_ = std::move(there);
+        return true;
+    }
+
+    const PlanProblem& problem_;
+    const HandSteps& steps_;
+    const MayMove& may_;
     Arrangement best_;
     Weighed weight_;
 };
 
 }  // namespace
 
-Arrangement on_steps(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps) {
-    Arrangement out = wanted;
-    const Arrangement& was = problem.before;
-    for (std::size_t i = 0; i < out.seats.size(); ++i) {
-        Seat& seat = out.seats[i];
-        const double slide = on_step(seat.at_m - was.seats[i].at_m, steps.length_m);
-        const double slid_more = slide - (seat.at_m - was.seats[i].at_m);
-        seat.at_m = settled_place(was.seats[i].at_m + slide, was.seats[i].at_m);
-        const double turned_rad = seat.turn_rad;
-        if (seat.turn_rad != was.seats[i].turn_rad)
-            seat.turn_rad =
-                whole_degrees(clock_on_step(seat.turn_rad, was.seats[i].turn_rad, steps.angle_rad));
-        const double turned_more = std::remainder(seat.turn_rad - turned_rad, 2 * std::numbers::pi);
-        for (const std::size_t f : problem.forks_of[i]) {
-            Fork& fork = out.forks[f];
-            if (fork.at_m != was.forks[f].at_m) {
-                // Away from the meat: a hub in it is worse than a tine a little less deep.
-                const double place = (fork.at_m + slid_more) / steps.length_m;
-                constexpr double hair = 1e-6;
-                fork.at_m = settled_place(
-                    (fork.points == Facing::point ? std::floor(place + hair) : std::ceil(place - hair)) *
-                        steps.length_m,
-                    was.forks[f].at_m);
-            }
-            const double wanted_clock = fork.clock_rad + turned_more;
-            if (fork.clock_rad != was.forks[f].clock_rad) {
-                const double step = fork_step(problem, fork, steps);
-                fork.clock_rad = whole_degrees(clock_on_step(wanted_clock, was.forks[f].clock_rad, step));
-            }
-        }
-    }
-    for (Counterweight& weight : out.counterweights) {
-        if (has(was, weight)) continue;
-        weight.at_m = whole_mm(on_step(weight.at_m, steps.length_m));
-        weight.radius_m = within_arm(problem, weight, whole_mm(on_step(weight.radius_m, steps.length_m)));
-        weight.clock_rad = whole_degrees(on_step(weight.clock_rad, steps.angle_rad));
-    }
-    for (std::size_t i = 0; i < out.seats.size(); ++i) {
-        if (out.seats[i].line != was.seats[i].line)
-            out.seats[i].line = rounded_line(problem, out, i, steps.length_m);
-    }
-    return out;
-}
-
 Arrangement by_hand(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps,
-                    const MayMove& may, int looks) {
-    return Search(problem, wanted, steps, may, looks).run();
+                    const MayMove& may, int rounds) {
+    Climb near(problem, steps, may, on_steps(problem, wanted, steps));
+    Climb far = near;
+    near.run(rounds, false);
+    if (near.margin().worthy() || rounds < least_rounds_far) return std::move(near).best();
+    // Further off there may be more to gain, which no way from here leads to by steps that all gain.
+    far.run(rounds, true);
+    return far.margin().better_than(near.margin()) ? std::move(far).best() : std::move(near).best();
 }
 
 }  // namespace evenspit

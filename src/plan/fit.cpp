@@ -14,7 +14,8 @@ namespace {
 
 constexpr int steps_to_double = 4;
 constexpr int furthest = 3 * steps_to_double;  // an eighth, and eight times
-constexpr double close_enough = 1.01;
+/// How near each other two masses are between which a limit lies. Scales and mountings tell no more.
+constexpr double close_enough = 1.03, close_enough_as_drawn = 1.01;
 /// So many masses between a limit and the next one tried above it are tried too.
 constexpr int looks_above = 3;
 /// So many steps in a row that cannot turn end the way up.
@@ -27,8 +28,20 @@ struct Tried {
     int stops = 0;                           ///< findings of that level
 };
 
+bool is(const Tried& tried, Level at_worst) {
+    return tried.row.verdict && *tried.row.verdict <= at_worst;
+}
+
 bool can_turn(const Tried& tried) {
-    return tried.row.verdict && *tried.row.verdict != Level::stop;
+    return is(tried, Level::care);
+}
+
+/// What keeps an answer from turning, else from being ready.
+FitStop stop_of(const Plan& plan) {
+    if (!plan.limits.empty()) return plan.limits.front();
+    const Analysis& analysis = plan.answers[plan.recommended].analysis;
+    if (analysis.findings.empty() || analysis.findings.front().level == Level::ready) return {};
+    return PlanLimit(analysis.findings.front());
 }
 
 double factor_at(int k) {
@@ -37,20 +50,24 @@ double factor_at(int k) {
 
 class FitSearch {
   public:
-    FitSearch(const std::function<Assembly(double)>& load_at, double mass_kg)
-        : load_at_(load_at), mass_kg_(mass_kg) {}
+    FitSearch(const std::function<Assembly(double)>& load_at, double mass_kg, int mountings)
+        : load_at_(load_at), mass_kg_(mass_kg), mountings_(mountings) {}
 
     Fit run() {
         try_range();
         Fit fit;
-        std::optional<std::size_t> low = last_that_turns();
-        if (low) {
-            low = climb(*low);
+        if (std::optional<std::size_t> low = last_that_is(Level::care)) {
+            low = climb(*low, Level::care);
             try_again_below(*low);
             fit.largest_kg = tried_[*low].row.mass_kg;
             if (*low + 1 < tried_.size()) fit.stopped_by = tried_[*low + 1].row.stopped_by;
         } else {
             fit.stopped_by = most_nearly().row.stopped_by;
+        }
+        if (std::optional<std::size_t> low = last_that_is(Level::ready)) {
+            low = climb(*low, Level::ready);
+            fit.largest_ready_kg = tried_[*low].row.mass_kg;
+            if (*low + 1 < tried_.size()) fit.not_ready_by = tried_[*low + 1].row.stopped_by;
         }
         for (Tried& tried : tried_) fit.rows.push_back(std::move(tried.row));
         return fit;
@@ -83,19 +100,22 @@ class FitSearch {
     }
 
     /// Plans the load as it stands; keeps the answer if none was found yet or this one has fewer stops.
-    static void plan_from(const Assembly& load, Tried& tried) {
-        const Plan plan = make_plan(load, {}, {}, {.steps = {}, .mountings = 0});
+    void plan_from(const Assembly& load, Tried& tried) const {
+        PlanWish wish{.mountings = mountings_};
+        if (mountings_ == 0) wish.steps.reset();
+        const Plan plan = make_plan(load, {}, {}, wish);
         const PlanAnswer& answer = plan.answers[plan.recommended];
         if (tried.arrangement && answer.stops >= tried.stops) return;
         const Analysis& best = answer.analysis;
         tried.arrangement = answer.arrangement;
         tried.stops = answer.stops;
         tried.row.verdict = best.verdict;
+        if (best.mounted) tried.row.chance = best.mounted->chance;
         tried.row.motor_use = best.balance.motor_use;
         tried.row.grip_torque_use = best.grip.torque_use;
         tried.row.yield_use = best.rod.yield_use;
         tried.row.gap_min_m = best.clearance.gap_min_m;
-        tried.row.stopped_by = plan.limits.empty() ? FitStop() : FitStop(plan.limits.front());
+        tried.row.stopped_by = stop_of(plan);
     }
 
     /// The nearest that can turn below and above a place among those tried.
@@ -122,30 +142,32 @@ class FitSearch {
         int failures = can_turn(tried_.back()) ? 0 : enough_failures;
         for (int k = steps_to_double + 1; k <= furthest && failures < enough_failures; ++k)
             failures = can_turn(tried_[try_at(factor_at(k))]) ? 0 : failures + 1;
-        for (int k = -steps_to_double - 1; k >= -furthest && !last_that_turns(); --k) try_at(factor_at(k));
+        for (int k = -steps_to_double - 1; k >= -furthest && !last_that_is(Level::care); --k)
+            try_at(factor_at(k));
     }
 
-    [[nodiscard]] std::optional<std::size_t> last_that_turns() const {
-        const auto last = std::find_if(tried_.rbegin(), tried_.rend(), can_turn);
+    [[nodiscard]] std::optional<std::size_t> last_that_is(Level at_worst) const {
+        const auto last = std::find_if(tried_.rbegin(), tried_.rend(),
+                                       [at_worst](const Tried& tried) { return is(tried, at_worst); });
         if (last == tried_.rend()) return std::nullopt;
         return static_cast<std::size_t>(std::distance(last, tried_.rend())) - 1;
     }
 
-    /// From the heaviest that turns up to the limit below the next one tried.
+    /// From the heaviest that is as good as that up to the limit below the next one tried.
     ///
     /// Halving finds a place where turning ends, which need not be the last: a few above it are looked at,
     /// and where one turns it goes on from there.
-    std::size_t climb(std::size_t low) {
+    std::size_t climb(std::size_t low, Level at_worst) {
         if (low + 1 == tried_.size()) return low;
         const double ceiling = tried_[low + 1].row.mass_factor;
         for (;;) {
-            low = halve(low);
+            low = halve(low, at_worst);
             const double limit = tried_[low + 1].row.mass_factor;
             const double step = std::pow(ceiling / limit, 1.0 / (looks_above + 1));
-            if (step < close_enough) return low;
+            if (step < close_enough_) return low;
             for (int k = looks_above; k >= 1; --k) {
                 const std::size_t at = try_at(limit * std::pow(step, k));
-                if (!can_turn(tried_[at])) continue;
+                if (!is(tried_[at], at_worst)) continue;
                 low = at;
                 break;
             }
@@ -162,13 +184,14 @@ class FitSearch {
         }
     }
 
-    /// Halves (by ratio) between one that turns and the next, which does not, until they are close.
-    std::size_t halve(std::size_t low) {
+    /// Halves (by ratio) between one that is as good as that and the next, which is not, until they are
+    /// close.
+    std::size_t halve(std::size_t low, Level at_worst) {
         for (;;) {
             const double below = tried_[low].row.mass_factor, above = tried_[low + 1].row.mass_factor;
-            if (above <= close_enough * below) return low;
+            if (above <= close_enough_ * below) return low;
             const std::size_t middle = try_at(std::sqrt(below * above));
-            if (can_turn(tried_[middle])) low = middle;
+            if (is(tried_[middle], at_worst)) low = middle;
         }
     }
 
@@ -184,13 +207,15 @@ class FitSearch {
 
     const std::function<Assembly(double)>& load_at_;
     double mass_kg_;
+    int mountings_;
+    double close_enough_ = mountings_ > 0 ? close_enough : close_enough_as_drawn;
     std::vector<Tried> tried_;  // by mass
 };
 
 }  // namespace
 
-Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_kg) {
-    return FitSearch(load_at, mass_kg).run();
+Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_kg, int mountings) {
+    return FitSearch(load_at, mass_kg, mountings).run();
 }
 
 }  // namespace evenspit

@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "geometry/gap.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
@@ -42,13 +43,19 @@ FreeRadius::FreeRadius(const Cooker& cooker, double from_m, double to_m,
     : from_m_(from_m) {
     const int steps = std::max(1, static_cast<int>(std::ceil((to_m - from_m) / table_step_m)));
     step_m_ = (to_m - from_m) / steps;
-    for (int k = 0; k <= steps; ++k) {
-        double radius = far_m;
-        for (const CookerSurface& surface : cooker.surfaces) {
-            radius = std::min(radius, free_at(from_m + k * step_m_, surface, sag));
-        }
-        radius_m_.push_back(radius);
-    }
+    radius_m_.assign(static_cast<std::size_t>(steps) + 1, far_m);
+    constexpr std::size_t piece = 4;
+    parallel_for(
+        radius_m_.size(),
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t k = first; k < last; ++k) {
+                for (const CookerSurface& surface : cooker.surfaces) {
+                    const double x = from_m + static_cast<double>(k) * step_m_;
+                    radius_m_[k] = std::min(radius_m_[k], free_at(x, surface, sag));
+                }
+            }
+        },
+        piece);
 }
 
 double FreeRadius::at(double x) const {

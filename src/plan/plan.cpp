@@ -6,11 +6,15 @@
 #include <optional>
 #include <utility>
 
+#include "analysis/balance.h"
 #include "analysis/limits.h"
+#include "analysis/roll_belief.h"
 #include "plan/counterweight_search.h"
 #include "plan/effort.h"
+#include "plan/load_changes.h"
 #include "plan/moves.h"
 #include "plan/weight_room.h"
+#include "units/error.h"
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
@@ -22,9 +26,10 @@ constexpr double worth_telling = 0.9;
 
 class Planner {
   public:
-    Planner(const Assembly& assembly, Analysis as_it_stands, const PlanWish& wish,
+    Planner(const Assembly& assembly, Analysis as_it_stands, SweepTrees trees, const PlanWish& wish,
             const std::stop_token& stop)
         : assembly_(assembly), wish_(wish), problem_(plan_problem(assembly, as_it_stands, stop)) {
+        problem_.trees = std::move(trees);
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .arrangement = problem_.before,
                                  .analysis = std::move(as_it_stands),
@@ -50,6 +55,9 @@ class Planner {
         }
         begin(0.9, "judging the answers");
         choose();
+        begin(0.92, "seeking what else would help");
+        answer_changes();
+        finish();
         begin(1, "telling them");
         return std::move(plan_);
     }
@@ -63,7 +71,7 @@ class Planner {
         set_turns(problem_, arrangement);
         const double torque = worst_torque_n_m(problem_, arrangement);
         if (torque < worth_telling * plan_.answers.front().gravity_torque_worst_n_m) {
-            add(PlanKind::turned, settable(arrangement, {.line = false, .forks = false}, few_looks),
+            add(PlanKind::turned, settable(arrangement, {.line = false, .forks = false}, few_rounds),
                 std::nullopt);
         }
     }
@@ -76,7 +84,7 @@ class Planner {
         const auto tell = [this](const Arrangement& arrangement, const std::optional<RodLimit>& held_by) {
             constexpr MayMove only_line{
                 .turn = false, .stations = false, .forks = false, .counterweights = false};
-            add(PlanKind::line, settable(arrangement, only_line, few_looks), held_by);
+            add(PlanKind::line, settable(arrangement, only_line, few_rounds), held_by);
         };
         if (bare_.counterweights.size() == problem_.before.counterweights.size())
             return tell(bare_, held_by_);
@@ -119,8 +127,63 @@ class Planner {
             if (may.forks) set_forks(problem_, arrangement, false);
             if (may.stations) set_stations(problem_, arrangement);
         }
-        best_ = settable(arrangement, may, many_looks);
+        best_ = settable(arrangement, may, many_rounds);
         add(PlanKind::line_forks, best_, held_by_);
+    }
+
+    // --- changes to the load itself ---
+
+    /// One upon the other, as long as each helps and is needed.
+    void answer_changes() {
+        std::vector<LoadChange> made;
+        const auto attempt = [&](PlanKind kind, std::vector<LoadChange> more) {
+            if (more.empty()) return;
+            more.insert(more.begin(), made.begin(), made.end());
+            if (add_changed(kind, more)) made = std::move(more);
+        };
+        const auto wanted = [&] {
+            return wish_.change.load && plan_.answers[plan_.recommended].analysis.verdict != Level::ready;
+        };
+        const auto so_far = [&] {
+            const PlanAnswer& best = plan_.answers[plan_.recommended];
+            return std::pair(with_arrangement(load_of(best, assembly_), best.arrangement), best.analysis);
+        };
+        if (wanted()) attempt(PlanKind::tied, ties(assembly_));
+        if (wanted()) {
+            const auto [load, analysis] = so_far();
+            if (auto rod = stouter_rod(load, analysis, wish_.change.rods))
+                attempt(PlanKind::other_rod, {std::move(*rod)});
+        }
+        if (wanted() && plan_.answers[plan_.recommended].stops > 0) {
+            const auto [load, analysis] = so_far();
+            if (auto fewer = one_fewer(load, analysis, problem_.forks_of))
+                attempt(PlanKind::fewer, {std::move(*fewer)});
+        }
+    }
+
+    /// Plans the load with these changes. \returns whether that is now the best
+    bool add_changed(PlanKind kind, const std::vector<LoadChange>& changes) {
+        std::shared_ptr<const Assembly> changed;
+        try {
+            changed = std::make_shared<const Assembly>(wish_.change.load(changes));
+        } catch (const InputError&) {
+            return false;  // there is no such load
+        }
+        PlanWish wish = wish_;
+        wish.change = {};
+        wish.wanted.reset();
+        wish.mountings = compared_by();
+        Plan plan = make_plan(*changed, {}, problem_.stop, wish);
+        PlanAnswer answer = std::move(plan.answers[plan.recommended]);
+        answer.kind = kind;
+        answer.effort += effort(changes);
+        answer.changes = changes;
+        answer.changed = std::move(changed);
+        if (!brings_something(answer)) return false;
+        const bool best = better(answer, plan_.answers[plan_.recommended]);
+        plan_.answers.push_back(std::move(answer));
+        if (best) plan_.recommended = plan_.answers.size() - 1;
+        return best;
     }
 
     void answer_counterweights() {
@@ -129,6 +192,7 @@ class Planner {
             arrangement.counterweights.clear();
             CounterweightGoal goal;
             goal.unbalance = all_unbalance(problem_, arrangement);
+            if (kind == PlanKind::counterweight) goal.unbalance = goal.unbalance + rolled_more();
             goal.centre_m = plan_.answers.front().analysis.balance.centre_x_m;
             goal.enough_kg_m = problem_.enough_n_m / standard_gravity;
             goal.stock = weights_at_hand(assembly_);
@@ -142,10 +206,24 @@ class Planner {
             if (found.weights.empty()) return;
             arrangement.counterweights = found.weights;
             constexpr MayMove only_weights{.line = false, .turn = false, .stations = false, .forks = false};
-            add(kind, settable(arrangement, only_weights, few_looks), held_by);
+            // What a roll test found is not in the load as written, by which steps are weighed.
+            const bool rolled = kind == PlanKind::counterweight && was_rolled(assembly_);
+            add(kind, settable(arrangement, only_weights, rolled ? 0 : few_rounds), held_by);
         };
         with_weights(problem_.before, PlanKind::counterweight, std::nullopt);
         with_weights(best_, PlanKind::everything, held_by_);
+    }
+
+    /// What a roll test says that there is beside the unbalance as written. Things that are moved void the
+    /// test; counterweights alone do not.
+    [[nodiscard]] Unbalances rolled_more() const {
+        if (!was_rolled(assembly_)) return no_unbalance();
+        const Assembly believed = RollBelief(assembly_).load();
+        Unbalances more;
+        for (const Doneness end : {Doneness::raw, Doneness::cooked}) {
+            more[static_cast<std::size_t>(end)] = unbalance_of(believed, end) - unbalance_of(assembly_, end);
+        }
+        return more;
     }
 
     /// Tells an answer, unless it brings nothing or was told already under another name.
@@ -163,15 +241,15 @@ class Planner {
     }
 
     [[nodiscard]] Analysis analysis_of(const Assembly& load, int mountings) const {
-        return judge(load, mountings, problem_.stop);
+        return judge(load, mountings, problem_.stop, &problem_.trees);
     }
     [[nodiscard]] int compared_by() const { return std::min(wish_.mountings, answer_mountings); }
 
     /// An arrangement as hands can set it.
-    [[nodiscard]] Arrangement settable(const Arrangement& arrangement, const MayMove& may, int looks) const {
+    [[nodiscard]] Arrangement settable(const Arrangement& arrangement, const MayMove& may, int rounds) const {
         if (!wish_.steps) return arrangement;
         const MayMove both = may.and_only(wish_.may);
-        return wish_.mountings > 0 ? by_hand(problem_, arrangement, *wish_.steps, both, looks)
+        return wish_.mountings > 0 ? by_hand(problem_, arrangement, *wish_.steps, both, rounds)
                                    : on_steps(problem_, arrangement, *wish_.steps);
     }
 
@@ -185,13 +263,17 @@ class Planner {
 
     /// All that follows from arrangement and analysis.
     void complete(PlanAnswer& answer) const {
-        answer.stops = answer.cares = 0;
         answer.gravity_torque_worst_n_m = worst_torque_n_m(problem_, answer.arrangement);
+        answer.effort = effort(problem_.before, answer.arrangement);
+        count_findings(answer);
+    }
+
+    static void count_findings(PlanAnswer& answer) {
+        answer.stops = answer.cares = 0;
         for (const Finding& finding : answer.analysis.findings) {
             answer.stops += finding.level == Level::stop ? 1 : 0;
             answer.cares += finding.level == Level::care ? 1 : 0;
         }
-        answer.effort = effort(problem_.before, answer.arrangement);
     }
 
     // --- judging ---
@@ -223,7 +305,12 @@ class Planner {
         const bool ready = a.analysis.mounted && a.analysis.verdict == Level::ready;
         if (ready && a.effort != b.effort) return a.effort < b.effort;
         const double torque_a = a.gravity_torque_worst_n_m, torque_b = b.gravity_torque_worst_n_m;
-        const bool enough_a = torque_a <= problem_.enough_n_m, enough_b = torque_b <= problem_.enough_n_m;
+        // Where chances tell no difference, what hardly works the motor is enough.
+        const double enough_n_m =
+            a.analysis.mounted
+                ? std::max(problem_.enough_n_m, limits::leave_alone_use * assembly_.motor.rated_torque_n_m)
+                : problem_.enough_n_m;
+        const bool enough_a = torque_a <= enough_n_m, enough_b = torque_b <= enough_n_m;
         if (enough_a != enough_b) return enough_a;
         if (enough_a) return a.effort < b.effort;
         return torque_a < worth_telling * torque_b ||
@@ -239,9 +326,14 @@ class Planner {
         }
         const PlanAnswer& base = answers.front();
         if (base.analysis.verdict == Level::ready &&
+            ready_chance(base) + chances_differ >= ready_chance(answers[plan_.recommended]) &&
             base.gravity_torque_worst_n_m <= limits::leave_alone_use * assembly_.motor.rated_torque_n_m) {
             plan_.recommended = 0;
         }
+    }
+
+    void finish() {
+        std::vector<PlanAnswer>& answers = plan_.answers;
         for (PlanAnswer& a : answers) {
             a.worth_its_effort = std::none_of(answers.begin(), answers.end(), [&a](const PlanAnswer& b) {
                 return b.effort <= a.effort && b.gravity_torque_worst_n_m <= a.gravity_torque_worst_n_m &&
@@ -252,7 +344,7 @@ class Planner {
         if (wish_.wanted && *wish_.wanted != plan_.recommended && *wish_.wanted < answers.size())
             judge_fully(*wish_.wanted);
         const PlanAnswer& best = answers[plan_.recommended];
-        const Assembly after = with_arrangement(assembly_, best.arrangement);
+        const Assembly after = with_arrangement(load_of(best, assembly_), best.arrangement);
         if (best.stops > 0) plan_.limits = plan_limits(after, best.analysis);
         if (best.analysis.mounted && ready_chance(best) < limits::worthy_chance &&
             stops_as_written(best) == 0)
@@ -262,8 +354,8 @@ class Planner {
     void judge_fully(std::size_t answer) {
         if (answer == 0 || wish_.mountings <= compared_by()) return;
         PlanAnswer& a = plan_.answers[answer];
-        a.analysis = analysis_of(with_arrangement(assembly_, a.arrangement), wish_.mountings);
-        complete(a);
+        a.analysis = analysis_of(with_arrangement(load_of(a, assembly_), a.arrangement), wish_.mountings);
+        count_findings(a);
     }
 
     /// What halving one spread after the other comes to; none that helps by less than chances differ.
@@ -291,8 +383,8 @@ class Planner {
         return found;
     }
 
-    /// Arrangements that a search among hands' steps may weigh.
-    static constexpr int few_looks = 6, many_looks = 18;
+    /// Rounds of a search among hands' steps.
+    static constexpr int few_rounds = 2, many_rounds = 6;
 
     const Assembly& assembly_;
     PlanWish wish_;
@@ -308,7 +400,9 @@ class Planner {
 Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage,
                const std::stop_token& stop, const PlanWish& wish) {
-    return Planner(assembly, judge(assembly, wish.mountings, stop), wish, stop).run(stage);
+    SweepTrees trees = wish.mountings > 0 ? mounting_trees(assembly) : SweepTrees();
+    Analysis as_it_stands = judge(assembly, wish.mountings, stop, &trees);
+    return Planner(assembly, std::move(as_it_stands), std::move(trees), wish, stop).run(stage);
 }
 
 }  // namespace evenspit

@@ -3,12 +3,14 @@
 
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string_view>
 #include <vector>
 
 #include "analysis/chance.h"
 #include "load/arrangement.h"
+#include "load/load_change.h"
 #include "plan/by_hand.h"
 #include "plan/corridor.h"
 #include "plan/plan_limits.h"
@@ -23,6 +25,9 @@ enum class PlanKind {
     line_forks,     ///< a new line, turn, station, and new places for the forks
     counterweight,  ///< the line as it is, with counterweights
     everything,     ///< line_forks with counterweights
+    tied,           ///< loose limbs tied, and all set up as is best then
+    other_rod,      ///< another rod, and all set up as is best on it
+    fewer,          ///< one item less on the rod, and the others set up as is best
 };
 
 /// One way to set up the load, with what it comes to.
@@ -35,7 +40,15 @@ struct PlanAnswer {
     double effort = 0;                    ///< what there is to do; 0: nothing. About one for each thing moved
     bool worth_its_effort = false;        ///< no answer takes less effort and less torque
     std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
+    std::vector<LoadChange> changes{};       ///< what is done beyond moving things
+    /// The load with these changes, as `arrangement` finds it; null: the load that was planned.
+    std::shared_ptr<const Assembly> changed{};
 };
+
+/// The load that an answer sets up, as it stands before that.
+inline const Assembly& load_of(const PlanAnswer& answer, const Assembly& planned) {
+    return answer.changed ? *answer.changed : planned;
+}
 
 /// What an answer's chance would be if hands took more care of one thing.
 struct MoreCare {
@@ -55,11 +68,19 @@ struct Plan {
     std::vector<MoreCare> more_care{};
 };
 
+/// What a plan may propose beyond moving things, where that alone leaves a load that is not ready.
+struct MayChange {
+    std::vector<RodModel> rods{};  ///< to choose from
+    /// The load with such changes; empty: nothing may be changed. May throw InputError where there is none.
+    std::function<Assembly(const std::vector<LoadChange>& changes)> load{};
+};
+
 /// How a plan is made.
 struct PlanWish {
     /// In what steps hands can set it up; absent: as drawn, in whole millimetres and degrees.
     std::optional<HandSteps> steps = HandSteps{};
     MayMove may{};
+    MayChange change{};
     /// Mountings that the load as it stands and the recommended answer are judged by, as check does; the
     /// others by at most answer_mountings. 0: all as written.
     int mountings = usual_mountings;
@@ -81,8 +102,12 @@ inline constexpr int answer_mountings = 64;
 /// Recommended is the answer with the best verdict; of those the one with the fewest stops as written, then
 /// the one that is clearly less often a stop, then clearly more often ready (by 2 and 5 of 100), then that
 /// with the fewest findings that ask for care. Among equals that are ready, or leave little enough torque
-/// (under friction and a twelfth of what it was), the one with the least to do, else the one with the least
-/// torque. A load that is `ready` and pulls less than a tenth of the motor's rating is left alone.
+/// (under a tenth of the motor's rating; as drawn, under friction and a twelfth of what it was), the one with
+/// the least to do, else the one with the least torque. A load that is `ready`, pulls less than a tenth of
+/// the motor's rating, and is ready as often as any answer, is left alone.
+///
+/// Where none of these is ready, changes to the load itself are tried, one upon the other while they help:
+/// loose limbs tied, a stouter or longer rod, one item less. Each is planned anew.
 ///
 /// \param stage told by name what is sought, as it begins, and how much is done, 0 … 1. May throw to stop the
 /// work. Empty: nobody listens

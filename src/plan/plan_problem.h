@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "analysis/analysis.h"
+#include "analysis/clearance.h"
 #include "plan/line_search.h"
 
 namespace evenspit {
@@ -23,6 +24,7 @@ struct PlanProblem {
     /// Little enough torque: under friction, so that the load never drives the gears, with something to
     /// spare, and under a twelfth of what it was.
     double enough_n_m = 0;
+    SweepTrees trees{};      ///< for judging arrangements
     std::stop_token stop{};  ///< looked at wherever things are tried
 
     [[nodiscard]] const FreeRadius* free_radius() const { return free ? &*free : nullptr; }

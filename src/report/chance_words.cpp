@@ -166,6 +166,8 @@ std::string figure_key(const FigureId& figure) {
             return tine("in_flesh_m");
         case tine_cover:
             return tine("cover_min_m");
+        case tine_bend_use:
+            return tine("bend_use");
         case gap_min:
             return "clearance.gap_min_m";
         case gap:

@@ -8,6 +8,7 @@
 
 #include "analysis/limits.h"
 #include "report/chance_words.h"
+#include "report/change_words.h"
 #include "report/finding_words.h"
 #include "report/json_parts.h"
 #include "report/page.h"
@@ -34,13 +35,14 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     json["recommended"] = index == plan.recommended;
     json["verdict"] = level_name(answer.analysis.verdict);
     if (answer.analysis.mounted) json["chance"] = chance_json(answer.analysis.mounted->chance);
+    if (!answer.changes.empty()) json["changes"] = changes_json(answer.changes);
     json["stops"] = answer.stops;
     json["cares"] = answer.cares;
     json["items"] = Json::array();
     for (std::size_t i = 0; i < answer.arrangement.seats.size(); ++i) {
         const Seat& seat = answer.arrangement.seats[i];
         Json item;
-        item["name"] = assembly.items[i].name;
+        item["name"] = load_of(answer, assembly).items[i].name;
         item["line"] = {{"from_m", point(seat.line.from)}, {"to_m", point(seat.line.to)}};
         put(item, "turn_deg", written_degrees(seat.turn_rad));
         put(item, "at_m", seat.at_m);
@@ -246,7 +248,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     };
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
-    const Assembly after = with_arrangement(assembly, best.arrangement);
+    const Assembly after = with_arrangement(load_of(best, assembly), best.arrangement);
     const bool hopeless = best.stops > 0;
     if (hopeless) {
         page.paragraph(plan.recommended == 0
@@ -327,7 +329,8 @@ std::string plan_json(const Assembly& assembly, const Plan& plan) {
         json["plan"].push_back(answer_json(assembly, plan, i));
     }
     json["limits"] = Json::array();
-    const Assembly bound = with_arrangement(assembly, plan.answers[plan.recommended].arrangement);
+    const PlanAnswer& best = plan.answers[plan.recommended];
+    const Assembly bound = with_arrangement(load_of(best, assembly), best.arrangement);
     for (const PlanLimit& limit : plan.limits) {
         json["limits"].push_back(
             {{"topic", topic_of(limit)}, {"message", limit_text(limit, bound, UnitSystem::metric)}});
@@ -439,10 +442,17 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     Page page(options);
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
-    if (fit.largest_kg) {
-        page.paragraph(
-            fmt::format("Up to {} can turn, set up as planned.", units.of(fit.largest_kg, Dimension::mass)));
-    } else {
+    const auto mass = [&](const std::optional<double>& kg) { return units.of(kg, Dimension::mass); };
+    if (fit.largest_ready_kg) {
+        page.paragraph(fmt::format("Up to {} is ready, set up as planned.", mass(fit.largest_ready_kg)));
+        const std::string why = fit_stop_text(fit.not_ready_by, assembly, options.units);
+        if (!why.empty()) page.paragraph(fmt::format("What asks for care above that: {}", why));
+    } else if (fit.largest_kg) {
+        page.paragraph("No mass that was tried is ready without care.");
+    }
+    if (fit.largest_kg && fit.largest_kg != fit.largest_ready_kg) {
+        page.paragraph(fmt::format("Up to {} can turn, with care.", mass(fit.largest_kg)));
+    } else if (!fit.largest_kg) {
         page.paragraph("No mass that was tried can turn.");
     }
     const std::string stop = fit_stop_text(fit.stopped_by, assembly, options.units);
@@ -452,14 +462,24 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
         page.paragraph("Nothing stops it up to there; more was not tried.");
     }
     page.gap();
-    Table table({{"mass", true}, {"verdict"}, {"motor", true}, {"gap", true}, {"grip", true}, {"rod", true}});
+    Table table({{"mass", true},
+                 {"verdict"},
+                 {"ready", true},
+                 {"motor", true},
+                 {"gap", true},
+                 {"grip", true},
+                 {"rod", true}});
     for (const FitRow& row : fit.rows) {
         table.add_row({units.of(row.mass_kg, Dimension::mass),
                        std::string(row.verdict ? level_name(*row.verdict) : "no such body"),
+                       row.chance ? of_100_text(row.chance->ready) : std::string(no_figure),
                        Units::share(row.motor_use), units.slack(row.gap_min_m),
                        Units::share(row.grip_torque_use), Units::share(row.yield_use)});
     }
     page.table(table);
+    if (std::any_of(fit.rows.begin(), fit.rows.end(),
+                    [](const FitRow& row) { return row.chance.has_value(); }))
+        page.paragraph("ready: of 100 mountings", Page::margin);
     return page.text();
 }
 
@@ -470,6 +490,7 @@ std::string fit_json(const Assembly& assembly, const Fit& fit) {
     Json& told = json["fit"];
     told = Json::object();
     put(told, "largest_mass_kg", fit.largest_kg);
+    put(told, "largest_ready_mass_kg", fit.largest_ready_kg);
     const auto put_stop = [&assembly](Json& object, const FitStop& stop) {
         const std::string words = fit_stop_text(stop, assembly, UnitSystem::metric);
         if (!words.empty()) object["stopped_by"] = words;
@@ -480,6 +501,7 @@ std::string fit_json(const Assembly& assembly, const Fit& fit) {
         Json entry;
         put(entry, "mass_kg", row.mass_kg);
         if (row.verdict) entry["verdict"] = level_name(*row.verdict);
+        if (row.chance) entry["chance"] = chance_json(*row.chance);
         put(entry, "motor_use", row.motor_use);
         put(entry, "gap_min_m", row.gap_min_m);
         put(entry, "grip_torque_use", row.grip_torque_use);

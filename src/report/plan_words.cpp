@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "report/change_words.h"
 #include "report/place_words.h"
 #include "report/reader_units.h"
 #include "report/rod_line_words.h"
@@ -42,6 +43,12 @@ AnswerNames names_of(PlanKind kind) {
             return {"counterweight", "weight only"};
         case PlanKind::everything:
             return {"everything", "all and weight"};
+        case PlanKind::tied:
+            return {"tied", "tied tight"};
+        case PlanKind::other_rod:
+            return {"other_rod", "another rod"};
+        case PlanKind::fewer:
+            return {"fewer", "one less"};
     }
     return {};
 }
@@ -250,6 +257,12 @@ std::string answer_why(const AnswerFacts& facts) {
                                weights, gain);
         case PlanKind::everything:
             return fmt::format("What the rod's line leaves{} is held by {}, {}.", held, weights, gain);
+        case PlanKind::tied:
+            return "With its limbs tied nothing flops, and everything can be set up anew.";
+        case PlanKind::other_rod:
+            return "On another rod, with everything set up anew, it is held and turned better.";
+        case PlanKind::fewer:
+            return "With one less on the rod there is room for the others, set up anew.";
     }
     return "";
 }
@@ -301,8 +314,9 @@ auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, 
                 const Words& words) {
     const PlanAnswer& a = plan.answers[answer];
     // Things may have been moved since the plan was made.
-    const Assembly before = with_arrangement(assembly, plan.answers.front().arrangement),
-                   after = with_arrangement(assembly, a.arrangement);
+    const Assembly& load = load_of(a, assembly);
+    const Assembly before = a.changed ? load : with_arrangement(load, plan.answers.front().arrangement),
+                   after = with_arrangement(load, a.arrangement);
     return words(AnswerFacts{.before = before,
                              .after = after,
                              .analysis_after = a.analysis,
@@ -336,8 +350,10 @@ std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t a
 
 std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
                                       UnitSystem units) {
-    return with_facts(assembly, plan, answer, units, [](const AnswerFacts& facts) {
-        std::vector<std::string> steps = answer_steps(facts);
+    const PlanAnswer& a = plan.answers[answer];
+    return with_facts(assembly, plan, answer, units, [&](const AnswerFacts& facts) {
+        std::vector<std::string> steps = change_steps(a.changes, assembly, facts.after, facts.units);
+        for (std::string& step : answer_steps(facts)) steps.push_back(std::move(step));
         for (std::string& step : steps) step = printable(step);
         return steps;
     });

@@ -31,8 +31,9 @@ WordSpec units_option() {
 WordSpec output_option(std::string about) {
     return {WordSpec::Kind::value, "-o,--output", std::move(about), "FILE"};
 }
-WordSpec mountings_option() {
-    return {WordSpec::Kind::value, "--mountings", "Mountings to try; 0: as written (default 1024)", "N"};
+WordSpec mountings_option(int usual) {
+    return {WordSpec::Kind::value, "--mountings",
+            fmt::format("Mountings to try; 0: as written (default {})", usual), "N"};
 }
 
 std::optional<std::size_t> whole_number(std::string_view text) {

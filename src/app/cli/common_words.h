@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "analysis/chance.h"
 #include "app/cli/verb.h"
 #include "units/range.h"
 
@@ -21,7 +22,7 @@ WordSpec csv_flag(std::string about);
 WordSpec units_option();
 WordSpec output_option(std::string about);
 
-WordSpec mountings_option();
+WordSpec mountings_option(int usual = usual_mountings);
 
 /// A whole number, without a sign before it or anything behind; nothing for any other text.
 std::optional<std::size_t> whole_number(std::string_view text);

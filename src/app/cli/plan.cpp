@@ -11,6 +11,7 @@
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
 #include "files/whole_file.h"
+#include "load/load_change.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
 #include "report/plan_report.h"
@@ -20,10 +21,17 @@ namespace evenspit {
 
 namespace {
 
-Outcome plan(const Request& request, const PlanWish& wish, const Surroundings& around, Progress& progress) {
+Outcome plan(const Request& request, PlanWish wish, const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
-    const Assembly assembly = read_load(load, model_folder(around));
+    const std::filesystem::path models = model_folder(around);
+    const std::string text = read_whole_file(load);
+    const Assembly assembly = read_load(load, models);
+    wish.change = {.rods = rod_models(models, assembly.rod.temperature_k),
+                   .load = [&](const std::vector<LoadChange>& changes) {
+                       return read_load_text(changed_load(text, load.string(), changes, models), load,
+                                             models);
+                   }};
     progress.now("seeking rod line, forks and counterweights");
     const Plan found = make_plan(assembly, {}, {}, wish);
     progress.done();
@@ -38,8 +46,10 @@ Outcome plan(const Request& request, const PlanWish& wish, const Surroundings& a
     outcome.text = request.format == Format::json ? plan_json(assembly, found)
                                                   : plan_text(assembly, found, text_options(request, around));
     if (request.output) {
-        const std::string edited = edited_load(read_whole_file(load), assembly,
-                                               with_arrangement(assembly, found.answers[pick].arrangement));
+        const PlanAnswer& answer = found.answers[pick];
+        const Assembly& before = load_of(answer, assembly);
+        const std::string edited = edited_load(changed_load(text, load.string(), answer.changes, models),
+                                               before, with_arrangement(before, answer.arrangement));
         outcome.file = moved_load(edited, assembly.file, load.parent_path(), request.output->parent_path());
     }
     return outcome;

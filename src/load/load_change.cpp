@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: MIT
+#include "load/load_change.h"
+
+#include <algorithm>
+#include <functional>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "files/whole_file.h"
+#include "load/load_text.h"
+#include "load/models.h"
+#include "load/rig_reader.h"
+#include "load/toml_tree.h"
+#include "units/error.h"
+#include "units/toml_string.h"
+
+namespace evenspit {
+namespace {
+
+void tie(LoadText& load, std::size_t item) {
+    const std::string index = std::to_string(item + 1);
+    const bool by_word = load.has({"item", index, "trussing"});
+    if (by_word) load.set({"item", index, "trussing"}, toml_string("tight"));
+    if (!by_word || load.has({"item", index, "trussed"})) load.set({"item", index, "trussed"}, "true");
+}
+
+/// What the load file says of the rod itself gives way to what the model says; what it says of its use stays.
+void take_rod(LoadText& load, const std::string& name, const std::filesystem::path& models) {
+    const std::filesystem::path file = find_model(models, "rod", name);
+    const LoadText model(read_whole_file(file), file.string());
+    for (const char* const key : {"section", "width", "length", "supports", "usable", "material",
+                                  "youngs_modulus", "yield_strength", "density"}) {
+        const auto value = model.find({key});
+        if (load.has({"rod", key}) && value) load.set({"rod", key}, *value);
+    }
+    load.set({"rod", "model"}, toml_string(name));
+}
+
+}  // namespace
+
+std::string changed_load(const std::string& text, const std::string& file,
+                         const std::vector<LoadChange>& changes, const std::filesystem::path& models) {
+    LoadText load(text, file);
+    std::vector<std::size_t> items, forks;
+    for (const LoadChange& change : changes) {
+        switch (change.kind) {
+            case LoadChange::Kind::tie:
+                tie(load, change.item);
+                break;
+            case LoadChange::Kind::rod:
+                take_rod(load, change.rod, models);
+                break;
+            case LoadChange::Kind::leave_out:
+                items.push_back(change.item);
+                forks.insert(forks.end(), change.forks.begin(), change.forks.end());
+                break;
+        }
+    }
+    // From the last on, so that the others keep their numbers.
+    std::sort(items.begin(), items.end(), std::greater<>());
+    std::sort(forks.begin(), forks.end(), std::greater<>());
+    for (const std::size_t item : items) load.take_out("item", item + 1);
+    for (const std::size_t fork : forks) load.take_out("fork", fork + 1);
+    return load.text();
+}
+
+std::vector<RodModel> rod_models(const std::filesystem::path& models, double temperature_k) {
+    std::vector<RodModel> rods;
+    for (const std::string& name : model_names(models, "rod")) {
+        try {
+            Reading reading;
+            reading.models = models;
+            const TomlNode root = parse_toml(fmt::format("[rod]\nmodel = {}\n", toml_string(name)), name);
+            TableReader reader(root, "", reading.complaints);
+            auto table = reader.table("rod");
+            Rod rod = read_rod(*table, temperature_k, reading);
+            if (reading.complaints.count() == 0) rods.push_back({name, std::move(rod)});
+        } catch (const InputError&) {
+            continue;
+        }
+    }
+    return rods;
+}
+
+}  // namespace evenspit
