@@ -2,15 +2,18 @@
 #include "load/load_change.h"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <string_view>
 
 #include <fmt/format.h>
 
 #include "files/whole_file.h"
+#include "load/load_edit.h"
 #include "load/load_text.h"
 #include "load/models.h"
 #include "load/rig_reader.h"
+#include "load/shape_reader.h"
 #include "load/toml_tree.h"
 #include "units/error.h"
 #include "units/toml_string.h"
@@ -35,6 +38,11 @@ void take_rod(LoadText& load, const std::string& name, const std::filesystem::pa
         if (load.has({"rod", key}) && value) load.set({"rod", key}, *value);
     }
     load.set({"rod", "model"}, toml_string(name));
+}
+
+/// What a TOML string says, as it stands in a file.
+std::string text_of(const std::string& value, const std::string& file) {
+    return parse_toml("value = " + value, file).find("value")->text;
 }
 
 }  // namespace
@@ -62,6 +70,32 @@ std::string changed_load(const std::string& text, const std::string& file,
     std::sort(forks.begin(), forks.end(), std::greater<>());
     for (const std::size_t item : items) load.take_out("item", item + 1);
     for (const std::size_t fork : forks) load.take_out("fork", fork + 1);
+    return load.text();
+}
+
+std::string heavier_load(const std::string& text, const Assembly& assembly, double factor) {
+    LoadText load(text, assembly.file);
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        const Body& body = assembly.items[i].body->body;
+        double contents_kg = 0;
+        for (const Part& part : body.parts) {
+            if (part.kind == PartKind::stuffing)
+                contents_kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
+        }
+        const double mass_kg = assembly.items[i].body->mass.amount - contents_kg;
+        const std::string item = std::to_string(i + 1);
+        load.set({"item", item, "mass"}, fmt::format("\"{:.9g} kg\"", factor * mass_kg));
+        for (const TapeKey& measure : tape_keys) {
+            const KeyPath path{"item", item, "tape", std::string(measure.key)};
+            const auto given = load.find(path);
+            if (!given) continue;
+            const double length_m = parse_quantity(text_of(*given, assembly.file), Dimension::length);
+            load.set(path, toml_string(exact_quantity(std::cbrt(factor) * length_m, Dimension::length)));
+        }
+        if (!load.has({"item", item, "scan"})) continue;
+        const std::string scale = load.find({"item", item, "scale"}).value_or("1");
+        load.set({"item", item, "scale"}, fmt::format("{:.9g}", std::cbrt(factor) * std::stod(scale)));
+    }
     return load.text();
 }
 

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "rig/rig.h"
+#include "load/assembly.h"
 
 namespace evenspit {
 
@@ -35,6 +35,12 @@ struct LoadChange {
 /// \throws InputError if the text is not TOML or there is no such rod
 std::string changed_load(const std::string& text, const std::string& file,
                          const std::vector<LoadChange>& changes, const std::filesystem::path& models);
+
+/// The text of the load with every item so many times as heavy: a shape grows with its mass and what was
+/// taped of it, a scan is scaled.
+///
+/// \pre `assembly` was read from `text`
+std::string heavier_load(const std::string& text, const Assembly& assembly, double factor);
 
 /// A rod of the model library.
 struct RodModel {

@@ -222,7 +222,7 @@ TEST(CompareVerb, DrawsNothingButSweeps) {
 TEST(FitVerb, ScalesAScanWithItsMass) {
     const TemporaryFolder folder;
     const std::string load = write_sample_load(folder).string();
-    const Ending end = run_with_models({"fit", load, "--json"});
+    const Ending end = run_with_models({"fit", load, "--json", "--mountings", "0"});
     EXPECT_EQ(end.status, computed) << end.err;
     const json fit = json::parse(end.out)["fit"];
     EXPECT_GE(fit["masses"].size(), 9U);
@@ -238,7 +238,8 @@ TEST(FitVerb, TellsTheSpeciesRange) {
     std::string text = content_of(load);
     text.replace(text.find("\"13 lb\""), 7, "\"2.6 kg\"");
     folder.write("quail.toml", text);
-    const json fit = json::parse(run_with_models({"fit", load.string(), "--json"}).out)["fit"];
+    const json fit =
+        json::parse(run_with_models({"fit", load.string(), "--json", "--mountings", "0"}).out)["fit"];
     EXPECT_THAT(fit["masses"][0]["stopped_by"].get<std::string>(), HasSubstr("There is no such body"));
     EXPECT_FALSE(fit["masses"][0].contains("verdict"));
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "plan/load_changes.h"
 
+#include <cmath>
 #include <string>
 
 #include <gmock/gmock.h>
@@ -116,6 +117,16 @@ TEST(ChangedLoad, IsALoadFileAgain) {
     EXPECT_EQ(left.items.size(), 1U);
     EXPECT_EQ(left.forks.size(), 1U);
     EXPECT_EQ(left.items[0].name, "chicken");
+}
+
+TEST(HeavierLoad, GrowsWhatWasTapedWithTheBody) {
+    const std::string text = turkey("model = \"square-8mm\"\n",
+                                    "mass = \"5.9 kg\"\ntape = { length = \"37 cm\", girth = '660 mm' }\n");
+    const Assembly load = read_load_text(text, "load.toml", models);
+    const Assembly heavier = read_load_text(heavier_load(text, load, 1.2), "load.toml", models);
+    const auto length_m = [](const Assembly& a) { return a.items[0].body->bounds.sizes().x(); };
+    EXPECT_NEAR(heavier.items[0].body->mass.amount, 1.2 * 5.9, 1e-6);
+    EXPECT_NEAR(length_m(heavier) / length_m(load), std::cbrt(1.2), 0.01);
 }
 
 TEST(RodModels, AreThoseOfTheLibrary) {

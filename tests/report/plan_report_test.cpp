@@ -234,25 +234,32 @@ TEST(SweepSvg, DrawsWhatChanges) {
 TEST(FitText, TellsTheLargestAndWhatStopsMore) {
     Fit fit;
     const PlanLimit bed = RoomLimit{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.01}}, .body_kg = 5};
-    fit.rows = {{1, 3, Level::ready, 0.1, 0.2, 0.3, 0.05, {}},
-                {2, 6, Level::stop, 1.2, 0.4, 0.6, -0.01, bed}};
+    fit.rows = {{1, 2.5, Level::ready, Chance{0.9, 0.1, 0, 64}, 0.1, 0.2, 0.3, 0.05, {}},
+                {1.2, 3, Level::care, Chance{0.7, 0.3, 0, 64}, 0.1, 0.2, 0.3, 0.02, bed},
+                {2, 6, Level::stop, Chance{0, 0, 1, 64}, 1.2, 0.4, 0.6, -0.01, bed}};
+    fit.largest_ready_kg = 2.5;
+    fit.not_ready_by = bed;
     fit.largest_kg = 3;
     fit.stopped_by = bed;
     Assembly load = lopsided();
     load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.1), Vec3::UnitZ()}, false, {}, 0.02}};
     const std::string binds = "There is too little room in the cooker: ball strikes bed by 10 mm.";
     const std::string text = fit_text(load, fit, {.width = 200});
-    EXPECT_THAT(text, AllOf(HasSubstr("Up to 3 kg can turn"), HasSubstr("What stops more: " + binds),
-                            HasSubstr("120 %"), HasSubstr("-10 mm")));
+    EXPECT_THAT(
+        text, AllOf(HasSubstr("Up to 2.5 kg is ready"), HasSubstr("What asks for care above that: " + binds),
+                    HasSubstr("Up to 3 kg can turn, with care."), HasSubstr("What stops more: " + binds),
+                    HasSubstr("120 %"), HasSubstr("-10 mm")));
     const json j = json::parse(fit_json(load, fit));
     EXPECT_EQ(j["fit"]["largest_mass_kg"], 3);
+    EXPECT_EQ(j["fit"]["largest_ready_mass_kg"], 2.5);
+    EXPECT_EQ(j["fit"]["masses"][0]["chance"]["ready"], 0.9);
     EXPECT_FALSE(j["fit"]["masses"][0].contains("stopped_by"));
     EXPECT_THAT(j["fit"]["masses"][1]["stopped_by"].get<std::string>(), StartsWith(binds));
 }
 
 TEST(FitText, TellsWhenNoneOrAllFit) {
     Fit none;
-    none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, Complaint{}}};
+    none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, {}, Complaint{}}};
     none.stopped_by = Complaint{};
     EXPECT_THAT(fit_text(lopsided(), none, {}), AllOf(HasSubstr("No mass that was tried can turn."),
                                                       HasSubstr("What stops it: There is no such body.")));
