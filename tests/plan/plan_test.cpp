@@ -330,8 +330,8 @@ TEST(Plan, TellsATurkeysRodFromItsOpenings) {
     ASSERT_NE(line, nullptr);
     EXPECT_THAT(
         answer_steps(load, plan, static_cast<std::size_t>(line - plan.answers.data()), UnitSystem::metric),
-        Contains(AllOf(HasSubstr("at the neck opening"), HasSubstr("mm toward the breast"),
-                       HasSubstr("from its middle"))));
+        Contains(AllOf(HasSubstr("in at the vent"), HasSubstr("mm from the rim on the breast side"),
+                       HasSubstr("out at the neck"))));
     EXPECT_LT(line->gravity_torque_worst_n_m, 0.1 * plan.answers.front().gravity_torque_worst_n_m);
 }
 
