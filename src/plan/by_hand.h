@@ -21,6 +21,8 @@ struct MayMove {
                 .forks = forks && other.forks,
                 .counterweights = counterweights && other.counterweights};
     }
+
+    bool operator==(const MayMove&) const = default;
 };
 
 /// The arrangement in hands' steps, near a wanted one, that holds best when hands are off.
