@@ -281,6 +281,8 @@ class Planner {
     /// Chances that are nearer together are one: as few mountings tell no more.
     static constexpr double chances_differ = 0.05;
     static constexpr double stop_chances_differ = 0.02;
+    /// What one more counterweight must bring of chance. From memory of what it takes.
+    static constexpr double worth_a_weight = 0.03;
 
     [[nodiscard]] static double ready_chance(const PlanAnswer& answer) {
         return answer.analysis.mounted ? answer.analysis.mounted->chance.ready : 0;
@@ -299,8 +301,12 @@ class Planner {
         if (stops_as_written(a) != stops_as_written(b)) return stops_as_written(a) < stops_as_written(b);
         if (std::abs(stop_chance(a) - stop_chance(b)) > stop_chances_differ)
             return stop_chance(a) < stop_chance(b);
-        if (std::abs(ready_chance(a) - ready_chance(b)) > chances_differ)
-            return ready_chance(a) > ready_chance(b);
+        // A counterweight has to be found, clamped and kept count of: more of them must bring more.
+        const auto weights = [](const PlanAnswer& answer) {
+            return static_cast<double>(answer.arrangement.counterweights.size());
+        };
+        const double gain = (ready_chance(a) - ready_chance(b)) - worth_a_weight * (weights(a) - weights(b));
+        if (std::abs(gain) > chances_differ) return gain > 0;
         if (a.cares != b.cares) return a.cares < b.cares;
         const bool ready = a.analysis.mounted && a.analysis.verdict == Level::ready;
         if (ready && a.effort != b.effort) return a.effort < b.effort;
