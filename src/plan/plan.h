@@ -100,11 +100,12 @@ inline constexpr int answer_mountings = 64;
 /// written to a load file, as written and in mountings of it (judge()).
 ///
 /// Recommended is the answer with the best verdict; of those the one with the fewest stops as written, then
-/// the one that is clearly less often a stop, then clearly more often ready (by 2 and 5 of 100), then that
-/// with the fewest findings that ask for care. Among equals that are ready, or leave little enough torque
-/// (under a tenth of the motor's rating; as drawn, under friction and a twelfth of what it was), the one with
-/// the least to do, else the one with the least torque. A load that is `ready`, pulls less than a tenth of
-/// the motor's rating, and is ready as often as any answer, is left alone.
+/// the one that is clearly less often a stop, then clearly more often ready (by 2 and 5 of 100, and by 3 more
+/// for each counterweight more), then that with the fewest findings that ask for care. Among equals that are
+/// ready, or leave little enough torque (under a tenth of the motor's rating; as drawn, under friction and a
+/// twelfth of what it was), the one with the least to do, else the one with the least torque. A load that is
+/// `ready`, pulls less than a tenth of the motor's rating, and is ready as often as any answer, is left
+/// alone.
 ///
 /// Where none of these is ready, changes to the load itself are tried, one upon the other while they help:
 /// loose limbs tied, a stouter or longer rod, one item less. Each is planned anew.

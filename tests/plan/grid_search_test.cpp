@@ -26,7 +26,8 @@ double sampling_error(double share, double deviations) {
 class PlanAgainstAGrid : public testing::TestWithParam<std::size_t> {};
 
 // What a plan promises is kept in fresh draws, is no worse than the load as it stands, and no arrangement of
-// a coarse grid is ready clearly more often. Three of the twenty loads; grid_against_plan looks at all of them.
+// a coarse grid is ready clearly more often. Three of the twenty loads; grid_against_plan looks at all of
+// them.
 TEST_P(PlanAgainstAGrid, IsReadyAsOftenAsPromisedAndAsTheBestOfTheGrid) {
     if (test::sweep_sets(20) < 20) GTEST_SKIP() << "minutes in a slow build";
     const Assembly load =
