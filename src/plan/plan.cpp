@@ -303,7 +303,8 @@ class Planner {
             return stop_chance(a) < stop_chance(b);
         // A counterweight has to be found, clamped and kept count of: more of them must bring more.
         const auto weights = [](const PlanAnswer& answer) {
-            return static_cast<double>(answer.arrangement.counterweights.size());
+            return answer.analysis.mounted ? static_cast<double>(answer.arrangement.counterweights.size())
+                                           : 0;
         };
         const double gain = (ready_chance(a) - ready_chance(b)) - worth_a_weight * (weights(a) - weights(b));
         if (std::abs(gain) > chances_differ) return gain > 0;
