@@ -37,33 +37,47 @@ class Planner {
         complete(plan_.answers.front());
     }
 
+    /// \param assembly as for make_plan(); outlives the planner
+    static Planner of(const Assembly& assembly, const PlanWish& wish, const std::stop_token& stop) {
+        SweepTrees trees = wish.mountings > 0 ? mounting_trees(assembly) : SweepTrees();
+        Analysis as_it_stands = judge(assembly, wish.mountings, stop, &trees);
+        return {assembly, std::move(as_it_stands), std::move(trees), wish, stop};
+    }
+
     /// \param stage as for make_plan()
     Plan run(const std::function<void(double, std::string_view)>& stage) {
-        const auto begin = [&](double share, std::string_view what) {
-            if (stage) stage(share, what);
-            stop_if_asked(problem_.stop);
-        };
-        if (!problem_.items.empty()) {
-            begin(0, "turning items against each other");
-            if (wish_.may.turn) answer_turned();
-            begin(0.1, "seeking the rod line");
-            answer_line();
-            begin(0.3, "seeking places for forks and items");
-            answer_forks();
-            begin(0.7, "seeking counterweights");
-            if (wish_.may.counterweights) answer_counterweights();
-        }
-        begin(0.9, "judging the answers");
-        choose();
-        begin(0.92, "seeking what else would help");
+        search(stage);
+        begin(stage, 0.92, "seeking what else would help");
         answer_changes();
         finish();
-        begin(1, "telling them");
+        begin(stage, 1, "telling them");
         return std::move(plan_);
     }
 
   private:
+    void begin(const std::function<void(double, std::string_view)>& stage, double share,
+               std::string_view what) const {
+        if (stage) stage(share, what);
+        stop_if_asked(problem_.stop);
+    }
+
     // --- answers ---
+
+    /// All that moving things can do; the best is recommended.
+    void search(const std::function<void(double, std::string_view)>& stage) {
+        if (!problem_.items.empty()) {
+            begin(stage, 0, "turning items against each other");
+            if (wish_.may.turn) answer_turned();
+            begin(stage, 0.1, "seeking the rod line");
+            answer_line();
+            begin(stage, 0.3, "seeking places for forks and items");
+            answer_forks();
+            begin(stage, 0.7, "seeking counterweights");
+            if (wish_.may.counterweights) answer_counterweights();
+        }
+        begin(stage, 0.9, "judging the answers");
+        choose();
+    }
 
     void answer_turned() {
         if (problem_.items.size() < 2 && problem_.before.counterweights.empty()) return;
@@ -133,35 +147,45 @@ class Planner {
 
     // --- changes to the load itself ---
 
-    /// One upon the other, as long as each helps and is needed.
+    /// One upon the other, as long as they are needed.
     void answer_changes() {
-        std::vector<LoadChange> made;
-        const auto attempt = [&](PlanKind kind, std::vector<LoadChange> more) {
-            if (more.empty()) return;
-            more.insert(more.begin(), made.begin(), made.end());
-            if (add_changed(kind, more)) made = std::move(more);
+        if (!wish_.change.load) return;
+        // Loose limbs are never ready: whatever else is tried, they are tied.
+        std::vector<LoadChange> made = ties(assembly_);
+        const auto attempt = [&](PlanKind kind, const std::optional<LoadChange>& more) {
+            std::vector<LoadChange> changes = made;
+            if (more) {
+                // What stays off need not be tied.
+                std::erase_if(changes, [&](const LoadChange& tie) {
+                    return more->kind == LoadChange::Kind::leave_out && tie.kind == LoadChange::Kind::tie &&
+                           tie.item == more->item;
+                });
+                changes.push_back(*more);
+            }
+            if (!changes.empty() && add_changed(kind, changes)) made = std::move(changes);
         };
-        const auto wanted = [&] {
-            return wish_.change.load && plan_.answers[plan_.recommended].analysis.verdict != Level::ready;
-        };
-        const auto so_far = [&] {
-            const PlanAnswer& best = plan_.answers[plan_.recommended];
-            return std::pair(with_arrangement(load_of(best, assembly_), best.arrangement), best.analysis);
-        };
-        if (wanted()) attempt(PlanKind::tied, ties(assembly_));
-        if (wanted()) {
-            const auto [load, analysis] = so_far();
-            if (auto rod = stouter_rod(load, analysis, wish_.change.rods))
-                attempt(PlanKind::other_rod, {std::move(*rod)});
+        if (wanting()) attempt(PlanKind::tied, std::nullopt);
+        if (wanting()) {
+            const auto [load, analysis] = best_so_far();
+            if (const auto rod = stouter_rod(load, analysis, wish_.change.rods()))
+                attempt(PlanKind::other_rod, rod);
         }
-        if (wanted() && plan_.answers[plan_.recommended].stops > 0) {
-            const auto [load, analysis] = so_far();
-            if (auto fewer = one_fewer(load, analysis, problem_.forks_of))
-                attempt(PlanKind::fewer, {std::move(*fewer)});
+        if (wanting() && plan_.answers[plan_.recommended].stops > 0) {
+            const auto [load, analysis] = best_so_far();
+            if (const auto fewer = one_fewer(load, analysis, problem_.forks_of))
+                attempt(PlanKind::fewer, fewer);
         }
     }
 
-    /// Plans the load with these changes. \returns whether that is now the best
+    [[nodiscard]] bool wanting() const {
+        return plan_.answers[plan_.recommended].analysis.verdict != Level::ready;
+    }
+    [[nodiscard]] std::pair<Assembly, Analysis> best_so_far() const {
+        const PlanAnswer& best = plan_.answers[plan_.recommended];
+        return {with_arrangement(load_of(best, assembly_), best.arrangement), best.analysis};
+    }
+
+    /// Plans the load with these changes, and tells that if it is the best so far. \returns whether it is
     bool add_changed(PlanKind kind, const std::vector<LoadChange>& changes) {
         std::shared_ptr<const Assembly> changed;
         try {
@@ -170,20 +194,18 @@ class Planner {
             return false;  // there is no such load
         }
         PlanWish wish = wish_;
-        wish.change = {};
-        wish.wanted.reset();
         wish.mountings = compared_by();
-        Plan plan = make_plan(*changed, {}, problem_.stop, wish);
-        PlanAnswer answer = std::move(plan.answers[plan.recommended]);
+        Planner planner = Planner::of(*changed, wish, problem_.stop);
+        planner.search({});
+        PlanAnswer answer = std::move(planner.plan_.answers[planner.plan_.recommended]);
         answer.kind = kind;
         answer.effort += effort(changes);
         answer.changes = changes;
         answer.changed = std::move(changed);
-        if (!brings_something(answer)) return false;
-        const bool best = better(answer, plan_.answers[plan_.recommended]);
+        if (!better(answer, plan_.answers[plan_.recommended])) return false;
+        plan_.recommended = plan_.answers.size();
         plan_.answers.push_back(std::move(answer));
-        if (best) plan_.recommended = plan_.answers.size() - 1;
-        return best;
+        return true;
     }
 
     void answer_counterweights() {
@@ -407,9 +429,7 @@ class Planner {
 Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage,
                const std::stop_token& stop, const PlanWish& wish) {
-    SweepTrees trees = wish.mountings > 0 ? mounting_trees(assembly) : SweepTrees();
-    Analysis as_it_stands = judge(assembly, wish.mountings, stop, &trees);
-    return Planner(assembly, std::move(as_it_stands), std::move(trees), wish, stop).run(stage);
+    return Planner::of(assembly, wish, stop).run(stage);
 }
 
 }  // namespace evenspit

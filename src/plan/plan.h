@@ -70,7 +70,8 @@ struct Plan {
 
 /// What a plan may propose beyond moving things, where that alone leaves a load that is not ready.
 struct MayChange {
-    std::vector<RodModel> rods{};  ///< to choose from
+    /// To choose from; asked for where another rod would help. Not empty where load is not.
+    std::function<std::vector<RodModel>()> rods{};
     /// The load with such changes; empty: nothing may be changed. May throw InputError where there is none.
     std::function<Assembly(const std::vector<LoadChange>& changes)> load{};
 };
@@ -108,7 +109,8 @@ inline constexpr int answer_mountings = 64;
 /// alone.
 ///
 /// Where none of these is ready, changes to the load itself are tried, one upon the other while they help:
-/// loose limbs tied, a stouter or longer rod, one item less. Each is planned anew.
+/// loose limbs tied, a stouter or longer rod, one item less. Each is planned anew, and told where it is the
+/// best so far.
 ///
 /// \param stage told by name what is sought, as it begins, and how much is done, 0 … 1. May throw to stop the
 /// work. Empty: nobody listens

@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -33,12 +34,13 @@ std::string turkey(const std::string& rod, const std::string& item) {
 Plan plan_of(const std::string& text, bool other_rods = true) {
     const Assembly load = read_load_text(text, "load.toml", models);
     PlanWish wish{.mountings = 64};
-    wish.change = {.rods = rod_models(models, load.rod.temperature_k),
-                   .load = [&](const std::vector<LoadChange>& changes) {
-                       return read_load_text(changed_load(text, "load.toml", changes, models), "load.toml",
-                                             models);
-                   }};
-    if (!other_rods) wish.change.rods.clear();
+    wish.change = {
+        .rods =
+            [&] { return other_rods ? rod_models(models, load.rod.temperature_k) : std::vector<RodModel>(); },
+        .load =
+            [&](const std::vector<LoadChange>& changes) {
+                return read_load_text(changed_load(text, "load.toml", changes, models), "load.toml", models);
+            }};
     return make_plan(load, {}, {}, wish);
 }
 
@@ -97,6 +99,25 @@ TEST(Plan, LeavesOneOutWhereTheyDoNotFit) {
     EXPECT_EQ(fewer->changed->items.size(), 2U);
     EXPECT_LT(fewer->changed->forks.size(), 3U);
     EXPECT_LT(fewer->stops, plan.answers.front().stops);
+}
+
+// Loose limbs are never ready: whatever else is changed, they are tied, even where that alone does not help.
+TEST(Plan, TiesWhateverElseIsChanged) {
+    std::string text = "title = \"t\"\n[rod]\nmodel = \"square-8mm\"\n[motor]\nmodel = \"mains-gearmotor\"\n";
+    for (const int at : {240, 450}) {
+        text += "[[item]]\nshape = \"duck\"\nmass = \"2.4 kg\"\ntrussing = \"legs tied\"\nat = \"" +
+                std::to_string(at) + " mm\"\n";
+        for (const auto& [by, points] : {std::pair(-110, "point"), std::pair(110, "drive")}) {
+            text += "[[fork]]\nmodel = \"two-tine-short\"\nat = \"" + std::to_string(at + by) +
+                    " mm\"\npoints = \"" + points + "\"\n";
+        }
+    }
+    const Plan plan = plan_of(text, false);
+    const PlanAnswer& best = plan.answers[plan.recommended];
+    ASSERT_EQ(best.kind, PlanKind::fewer);
+    ASSERT_EQ(best.changed->items.size(), 1U);
+    EXPECT_TRUE(best.changed->items[0].body->body.swung.empty());
+    EXPECT_LT(best.stops, plan.answers.front().stops);
 }
 
 TEST(ChangedLoad, IsALoadFileAgain) {

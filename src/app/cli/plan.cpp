@@ -25,15 +25,16 @@ Outcome plan(const Request& request, PlanWish wish, const Surroundings& around, 
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const std::filesystem::path models = model_folder(around);
-    const std::string text = read_whole_file(load);
     const Assembly assembly = read_load(load, models);
+    const std::string text = read_whole_file(load);
     // Whoever says what may be moved wants nothing else touched.
     if (wish.may == MayMove{}) {
-        wish.change = {.rods = rod_models(models, assembly.rod.temperature_k),
-                       .load = [&](const std::vector<LoadChange>& changes) {
-                           return read_load_text(changed_load(text, load.string(), changes, models), load,
-                                                 models);
-                       }};
+        wish.change = {.rods = [&] { return rod_models(models, assembly.rod.temperature_k); },
+                       .load =
+                           [&](const std::vector<LoadChange>& changes) {
+                               return read_load_text(changed_load(text, load.string(), changes, models), load,
+                                                     models);
+                           }};
     }
     progress.now("seeking rod line, forks and counterweights");
     const Plan found = make_plan(assembly, {}, {}, wish);

@@ -16,6 +16,12 @@ void Session::show(const Sitting& sitting) {
     ++revision_;
 }
 
+void Session::record(std::string name, Sitting before, const Sitting& after) {
+    steps_.resize(done_);
+    steps_.push_back({std::move(name), std::move(before), after});
+    ++done_;
+}
+
 std::optional<Refusal> Session::edit(const Edit& edit, std::string_view gesture) {
     const bool goes_on = !gesture.empty() && gesture == gesture_ && done_ > 0;
     Sitting now = sitting_of(assembly_);
@@ -25,13 +31,11 @@ std::optional<Refusal> Session::edit(const Edit& edit, std::string_view gesture)
     Sitting& after = std::get<Sitting>(outcome);
     if (same_sitting(now, after)) return std::nullopt;
 
-    std::string name = edit_name(assembly_, edit);
-    steps_.erase(steps_.begin() + static_cast<std::ptrdiff_t>(done_), steps_.end());
     if (goes_on) {
+        steps_.resize(done_);
         steps_.back().after = after;
     } else {
-        steps_.push_back({std::move(name), std::move(now), after});
-        ++done_;
+        record(edit_name(assembly_, edit), std::move(now), after);
     }
     gesture_ = gesture;
     show(after);
@@ -78,9 +82,7 @@ bool Session::recover(const Sitting& sitting) {
     constexpr const char* why = "take up what was not saved";
     if (std::holds_alternative<Refusal>(applied(assembly_, SetPlaces{sitting.places, why}))) return false;
     if (same_sitting(sitting_of(assembly_), sitting)) return true;
-    steps_.erase(steps_.begin() + static_cast<std::ptrdiff_t>(done_), steps_.end());
-    steps_.push_back({why, sitting_of(assembly_), sitting});
-    ++done_;
+    record(why, sitting_of(assembly_), sitting);
     end_gesture();
     show(sitting);
     return true;

@@ -70,6 +70,8 @@ class Session {
         Sitting after;
     };
     void show(const Sitting& sitting);
+    /// Makes a step the latest; what was undone before it can be done again no more.
+    void record(std::string name, Sitting before, const Sitting& after);
 
     Assembly base_;  // as the text says
     std::string text_;
