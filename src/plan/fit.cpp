@@ -68,6 +68,9 @@ class FitSearch {
             low = climb(*low, Level::ready);
             fit.largest_ready_kg = tried_[*low].row.mass_kg;
             if (*low + 1 < tried_.size()) fit.not_ready_by = tried_[*low + 1].row.stopped_by;
+        } else {
+            const auto lightest = std::find_if(tried_.begin(), tried_.end(), can_turn);
+            if (lightest != tried_.end()) fit.not_ready_by = lightest->row.stopped_by;
         }
         for (Tried& tried : tried_) fit.rows.push_back(std::move(tried.row));
         return fit;

@@ -26,7 +26,8 @@ struct FitRow {
 
 struct Fit {
     std::vector<FitRow> rows;  ///< by mass
-    /// The heaviest that is ready, kg of all items, and what keeps the next heavier one from it.
+    /// The heaviest that is ready, kg of all items, and what keeps the next heavier one from it; where none
+    /// is ready, what keeps the lightest that can turn.
     std::optional<double> largest_ready_kg;
     FitStop not_ready_by;
     /// The heaviest that can turn (no finding `stop`), kg of all items; absent if none tried can.

@@ -1,17 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 
-#include "analysis/limits.h"
-#include "report/chance_words.h"
-#include "report/change_words.h"
-#include "report/finding_words.h"
 #include "report/json_parts.h"
 #include "report/page.h"
 #include "report/plan_report.h"
-#include "report/plan_words.h"
 #include "report/reader_units.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"

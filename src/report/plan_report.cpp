@@ -2,7 +2,6 @@
 #include "report/plan_report.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 
@@ -14,9 +13,7 @@
 #include "report/page.h"
 #include "report/plan_words.h"
 #include "report/reader_units.h"
-#include "report/subject_words.h"
 #include "report/text_layout.h"
-#include "units/listed.h"
 
 namespace evenspit {
 namespace {
@@ -195,12 +192,13 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
     const auto mass = [&](const std::optional<double>& kg) { return units.of(kg, Dimension::mass); };
+    const std::string care = fit_stop_text(fit.not_ready_by, assembly, options.units);
     if (fit.largest_ready_kg) {
         page.paragraph(fmt::format("Up to {} is ready, set up as planned.", mass(fit.largest_ready_kg)));
-        const std::string why = fit_stop_text(fit.not_ready_by, assembly, options.units);
-        if (!why.empty()) page.paragraph(fmt::format("What asks for care above that: {}", why));
+        if (!care.empty()) page.paragraph(fmt::format("What asks for care above that: {}", care));
     } else if (fit.largest_kg) {
         page.paragraph("No mass that was tried is ready without care.");
+        if (!care.empty()) page.paragraph(fmt::format("What asks for care: {}", care));
     }
     if (fit.largest_kg && fit.largest_kg != fit.largest_ready_kg) {
         page.paragraph(fmt::format("Up to {} can turn, with care.", mass(fit.largest_kg)));

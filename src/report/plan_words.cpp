@@ -132,7 +132,7 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
     const Fork &before = facts.before.forks[f], &after = facts.after.forks[f];
     std::string step;
     if (before.points != after.points) {
-        step += fmt::format("{}turn it round, tines toward the {}", step.empty() ? "" : "; ",
+        step += fmt::format("turn it round, tines toward the {}",
                             after.points == Facing::point ? "point" : "drive");
     }
     if (before.at_m != after.at_m) {

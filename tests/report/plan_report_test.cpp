@@ -257,6 +257,16 @@ TEST(FitText, TellsTheLargestAndWhatStopsMore) {
     EXPECT_THAT(j["fit"]["masses"][1]["stopped_by"].get<std::string>(), StartsWith(binds));
 }
 
+TEST(FitText, TellsWhatAsksForCareWhereNoneIsReady) {
+    Fit fit;
+    fit.largest_kg = 3;
+    fit.not_ready_by = PlanLimit(StrengthLimit{.yield_use = 0.7, .width_m = 0.01});
+    EXPECT_THAT(fit_text(lopsided(), fit, {.width = 200}),
+                AllOf(HasSubstr("No mass that was tried is ready without care."),
+                      HasSubstr("What asks for care: The rod is too weak"),
+                      HasSubstr("Up to 3 kg can turn, with care.")));
+}
+
 TEST(FitText, TellsWhenNoneOrAllFit) {
     Fit none;
     none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, {}, Complaint{}}};

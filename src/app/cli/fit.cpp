@@ -17,8 +17,8 @@ namespace {
 Outcome fit(const Request& request, int mountings, const Surroundings& around, Progress& progress) {
     const std::filesystem::path models = model_folder(around);
     progress.now("reading " + request.inputs.front().filename().string());
-    const std::string text = read_whole_file(request.inputs.front());
     const Assembly assembly = read_load(request.inputs.front(), models);
+    const std::string text = read_whole_file(request.inputs.front());
     double mass_kg = 0;
     for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;
     const Fit found = find_fit(
