@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "report/change_words.h"
 
+#include <algorithm>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -30,6 +31,18 @@ std::string fork_names(const std::vector<std::size_t>& forks) {
     return fmt::format("fork{} {}", names.size() == 1 ? "" : "s", listed(names, "and"));
 }
 
+/// What the forks that stay are called once others are gone; "" where they keep their numbers.
+std::string counted_anew(const std::vector<std::size_t>& gone, std::size_t count) {
+    std::vector<std::string> names;
+    std::size_t now = 0;
+    for (std::size_t fork = 0; fork < count; ++fork) {
+        if (std::find(gone.begin(), gone.end(), fork) != gone.end()) continue;
+        if (fork != now) names.push_back(fmt::format("fork {} is fork {}", fork + 1, now + 1));
+        ++now;
+    }
+    return names.empty() ? "" : fmt::format(" From here on {}.", listed(names, "and"));
+}
+
 }  // namespace
 
 std::vector<std::string> change_steps(const std::vector<LoadChange>& changes, const Assembly& before,
@@ -38,21 +51,21 @@ std::vector<std::string> change_steps(const std::vector<LoadChange>& changes, co
     std::vector<std::string> steps;
     for (const LoadChange& change : changes) {
         switch (change.kind) {
-            case LoadChange::Kind::tie: {
-                const Item& item = before.items[change.item];
+            case LoadChange::Kind::tie:
                 steps.push_back(fmt::format("Tie the {} of {} tight to its body.",
-                                            free_limbs(item.body->body.swung), item.name));
+                                            free_limbs(before.items[change.item].body->body.swung),
+                                            item_name(before, change.item)));
                 break;
-            }
             case LoadChange::Kind::rod:
                 steps.push_back(fmt::format("Take another rod: {}, {} wide and {} long.", change.rod,
                                             figures.given(after.rod.width_m, Dimension::length),
                                             figures.length(after.rod.length_m)));
                 break;
             case LoadChange::Kind::leave_out:
-                steps.push_back(fmt::format("Leave {} off the rod{}, and roast it on its own.",
-                                            before.items[change.item].name,
-                                            change.forks.empty() ? "" : " with " + fork_names(change.forks)));
+                steps.push_back(fmt::format("Leave {} off the rod{}, and roast it on its own.{}",
+                                            item_name(before, change.item),
+                                            change.forks.empty() ? "" : " with " + fork_names(change.forks),
+                                            counted_anew(change.forks, before.forks.size())));
                 break;
         }
     }
