@@ -164,11 +164,11 @@ TEST(FindLine, IsNeverWorseThanAFineGrid) {
                     for (int l = -reach; l <= reach; ++l) {
                         Seat seat = item.seat;
                         seat.line = {.from = centre + step * Vec2(i, j), .to = centre + step * Vec2(k, l)};
+                        const double rise = (seat.line.to - seat.line.from).norm();
+                        if (rise > 0.25 * item.body->bounds.sizes().x()) continue;
                         const double torque =
                             standard_gravity * worst_size(item_unbalance(item, ready.masses, seat));
                         // Only what would prove the search wrong needs a closer look.
-                        const double rise = (seat.line.to - seat.line.from).norm();
-                        if (rise > 0.25 * item.body->bounds.sizes().x()) continue;
                         if (torque >= best || (found_feasible && 1.01 * torque >= matched)) continue;
                         if (ready.corridor->passage(seat.line).slack_m < 0) continue;
                         if (free && ready.silhouette->room(pose_in(item, seat), *free) < 0) continue;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdlib>
+
 namespace evenspit::test {
 
 /// How many of its random sets a sweep takes: all, or a share of them in a build that is slow (the
@@ -11,6 +13,11 @@ constexpr int sweep_sets(int all) {
 #else
     return all;
 #endif
+}
+
+/// Whether tests that sample what they try are to try all of it: EVENSPIT_LONG_TESTS is set, as by `.ci/run --long`.
+inline bool long_tests() {
+    return std::getenv("EVENSPIT_LONG_TESTS") != nullptr;
 }
 
 }  // namespace evenspit::test

@@ -85,8 +85,12 @@ TEST(Answers, ManyQuestionsTakeOneThread) {
         answers.ask(load, revision);
         EXPECT_LE(threads(), before + 1);
     }
-    answers.wait();
-    EXPECT_FALSE(answers.stale());
+    answers.hasten();
+    // Not wait(), which takes the load's mountings too: minutes of work for balls as fine as these.
+    while (answers.stale()) {
+        answers.poll();
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
     EXPECT_EQ(answers.assembly().items.back().seat.at_m, load.items.back().seat.at_m);
 }
 
