@@ -72,6 +72,12 @@ def build(room):
     return quiet(["cmake", "--build", "--preset", "release", "--target", f"{room}_tests"])
 
 
+def tests_there(room, tests):
+    """Whether any test goes by these names: of one that was renamed every mutant would count as killed."""
+    listed = quiet([f"build/release/tests/{room}/{room}_tests", f"--gtest_filter={tests}", "--gtest_list_tests"])
+    return listed.returncode == 0 and "  " in listed.stdout
+
+
 def tests_pass(room, tests):
     environment = {**os.environ, "RC_PARAMS": "seed=20240229"}
     try:
@@ -122,6 +128,10 @@ def main():
         built = build(room)
         if built.returncode != 0 or not tests_pass(room, ":".join(m[3] for m in own)):
             raise SystemExit(f"{room}: the tests fail without any mutant\n{built.stdout[-2000:]}")
+        for names in {m[3] for m in own}:
+            for name in names.split(":"):
+                if not tests_there(room, name):
+                    raise SystemExit(f"{room}: no test is called {name}")
         for mutant in own:
             begun = time.monotonic()
             ending = tried(mutant)

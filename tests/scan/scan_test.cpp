@@ -391,8 +391,8 @@ std::size_t looks(const std::vector<RawScan>& scans, std::size_t stop_at) {
     return count;
 }
 
-// Stopped at `all_stops` looks spread over the work where the long tests are asked for, else at `few` of them: one of
-// each equal piece of it, wherever in the piece the seed puts it.
+// Stopped at `all_stops` looks spread over the work where the long tests are asked for, else at `few` of
+// them: one of each equal piece of it, wherever in the piece the seed puts it.
 void expect_stoppable(const std::vector<RawScan>& scans, std::size_t least_looks, std::size_t all_stops,
                       std::size_t few) {
     const std::size_t all = looks(scans, 0);

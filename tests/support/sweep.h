@@ -15,7 +15,8 @@ constexpr int sweep_sets(int all) {
 #endif
 }
 
-/// Whether tests that sample what they try are to try all of it: EVENSPIT_LONG_TESTS is set, as by `.ci/run --long`.
+/// Whether tests that sample what they try are to try all of it: EVENSPIT_LONG_TESTS is set, as by `.ci/run
+/// --long`.
 inline bool long_tests() {
     return std::getenv("EVENSPIT_LONG_TESTS") != nullptr;
 }
