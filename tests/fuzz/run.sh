@@ -1,27 +1,16 @@
 #!/bin/sh
-# Builds the fuzz targets with clang and lets each run for a while; says a line for each, and fails if one found
-# something. What is found is kept in build/fuzz/findings: mend it, and put the file into the target's corpus.
-#   sh tests/fuzz/run.sh [SECONDS_EACH]   small inputs, 15 s each
-#   sh tests/fuzz/run.sh --long           inputs to 1 MB, 10 minutes each
+# Builds the fuzz targets with clang and lets each run for a while, two at a time; says a line for each, and fails if
+# one found something. What is found is kept in build/fuzz/findings: mend it, and put the file into the target's corpus.
+#   sh tests/fuzz/run.sh [SECONDS_EACH] [TARGET…]   small inputs, 15 s each; all targets where none is named
+#   sh tests/fuzz/run.sh --long [TARGET…]           inputs to 1 MB, 10 minutes each
 set -eu
-seconds=15
-largest=4096
-case "${1:-}" in
-    '') ;;
-    --long) seconds=600 largest=1048576 ;;
-    *[!0-9]*) echo "usage: run.sh [SECONDS_EACH | --long]" >&2; exit 2 ;;
-    *) seconds=$1 ;;
-esac
-root=$(cd "$(dirname "$0")/../.." && pwd)
-cd "$root"
-cmake --preset fuzz >&2
-cmake --build --preset fuzz >&2
-
+cd "$(dirname "$0")/../.."
 build=build/fuzz
-mkdir -p "$build/findings" "$build/logs"
-status=0
-for corpus in tests/fuzz/corpus/*/; do
-    target=$(basename "$corpus")
+
+# One target, for xargs below.
+if [ "${1:-}" = --target ]; then
+    target=$2 seconds=$3 largest=$4
+    corpus=tests/fuzz/corpus/$target
     grown=$build/corpus/$target
     log=$build/logs/$target.log
     mkdir -p "$grown"
@@ -31,9 +20,28 @@ for corpus in tests/fuzz/corpus/*/; do
         >"$log" 2>&1; then
         runs=$(sed -n 's/^stat::number_of_executed_units: *//p' "$log")
         echo "$target: nothing found in $runs runs"
-    else
-        echo "$target: FOUND something, see $log and $build/findings"
-        status=1
+        exit 0
+    fi
+    echo "$target: FOUND something, see $log and $build/findings"
+    exit 1
+fi
+
+seconds=15
+largest=4096
+case "${1:-}" in
+    '') ;;
+    --long) seconds=600 largest=1048576 && shift ;;
+    *[!0-9]*) ;;
+    *) seconds=$1 && shift ;;
+esac
+[ $# -gt 0 ] || set -- $(for corpus in tests/fuzz/corpus/*/; do basename "$corpus"; done)
+for target; do
+    if [ ! -d "tests/fuzz/corpus/$target" ]; then
+        echo "usage: run.sh [SECONDS_EACH | --long] [TARGET…]; no target is called '$target'" >&2
+        exit 2
     fi
 done
-exit $status
+cmake --preset fuzz >&2
+cmake --build --preset fuzz --target $(printf 'fuzz_%s ' "$@") >&2
+mkdir -p "$build/findings" "$build/logs"
+printf '%s\n' "$@" | xargs -P 2 -I TARGET sh tests/fuzz/run.sh --target TARGET "$seconds" "$largest" || exit 1

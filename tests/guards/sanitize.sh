@@ -1,8 +1,9 @@
 #!/bin/sh
 # Runs tests under the address and undefined-behaviour sanitizers. From any folder.
 #
-# tests/guards/sanitize.sh           what reads files, computes and decides, built by clang with its warnings as
-#                                    errors (preset `fuzz`, so that the fuzz targets share the build)
+# tests/guards/sanitize.sh [ROOM…]   tests of rooms, built by clang with its warnings as errors (preset `fuzz`, so that
+#                                    the fuzz targets share the build); without any, those of all that reads files,
+#                                    computes and decides
 # tests/guards/sanitize.sh --long    all tests, built by GCC (preset `sanitize`)
 #
 # Exit status: 0 nothing found, 1 something is wrong.
@@ -13,9 +14,8 @@ if [ "${1:-}" = --long ]; then
     cmake --build --preset sanitize
     exec ctest --preset sanitize
 fi
-rooms='units files geometry rig load analysis viewer'
-targets=$(for room in $rooms; do echo "${room}_tests"; done)
+[ $# -gt 0 ] || set -- units files geometry rig load analysis viewer_core
 cmake --preset fuzz
-cmake --build --preset fuzz --target fuzz_targets $targets
+cmake --build --preset fuzz --target $(printf '%s_tests ' "$@")
 export ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1 UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
-exec ctest --test-dir build/fuzz --output-on-failure --no-tests=error -j 2 -R "^($(echo $rooms | tr ' ' '|'))\\."
+exec ctest --test-dir build/fuzz --output-on-failure --no-tests=error -j 2 -R "^($(echo "$*" | tr ' ' '|'))\\."

@@ -3,8 +3,8 @@
 # none to it. From any folder.
 #
 # tests/guards/tidy.sh            the sources changed since $EVENSPIT_SINCE (a commit), else in the last 20
-#                                 commits: the newest first, at most $EVENSPIT_TIDY_FILES (default 12); says
-#                                 which were left
+#                                 commits, or as many as a shallow clone has: the newest first, at most
+#                                 $EVENSPIT_TIDY_FILES (default 12); says which were left
 # tests/guards/tidy.sh --long     all sources
 #
 # Exit status: 0 nothing found, 1 something is wrong.
@@ -16,20 +16,21 @@ if [ "${1:-}" = --long ]; then
     files=$(git ls-files 'src/*.cpp' 'tests/*.cpp')
 else
     most=${EVENSPIT_TIDY_FILES:-12}
-    since=${EVENSPIT_SINCE:-}
-    if [ -n "$since" ]; then
-        range=$since..HEAD
-    elif git rev-parse -q --verify HEAD~20 >/dev/null; then
-        range=HEAD~20..HEAD
+    since=${EVENSPIT_SINCE:-$(git rev-list --max-count=21 HEAD | tail -n 1)} # in a shallow clone the oldest there is
+    if [ "$(git rev-parse "$since")" = "$(git rev-parse HEAD)" ]; then
+        # A single commit does not tell what changed: others each time, as its name has it.
+        head=$(git rev-parse HEAD)
+        all=$(git ls-files 'src/*.cpp' 'tests/*.cpp' | while read -r file; do
+            echo "$(echo "$head $file" | sha1sum | cut -d ' ' -f 1) $file"
+        done | sort | cut -d ' ' -f 2)
     else
-        range=HEAD # a young or shallow repository: all that is there
+        # Newest commit first, each file once, only what is still there.
+        all=$(git log --format= --name-only --diff-filter=d "$since..HEAD" -- 'src/*.cpp' 'tests/*.cpp' |
+            awk '!seen[$0]++' | while read -r file; do [ ! -f "$file" ] || echo "$file"; done)
     fi
-    # Newest commit first, each file once, only what is still there and is compiled.
-    all=$(git log --format= --name-only --diff-filter=d "$range" -- 'src/*.cpp' 'tests/*.cpp' |
-        awk '!seen[$0]++' | while read -r file; do [ -f "$file" ] && echo "$file"; done || true)
     files=$(echo "$all" | head -n "$most")
     left=$(echo "$all" | tail -n +"$((most + 1))")
-    [ -z "$left" ] || echo "tidy: left for --long:" $left >&2
+    [ -z "$left" ] || echo "tidy: left for --long: $(echo "$left" | wc -l) files," $(echo "$left" | head -n 40) >&2
 fi
 # What this machine does not build (benchmarks, fuzz targets of another compiler) has no command to go by.
 files=$(for file in $files; do grep -qF "/$file\"" build/clang/compile_commands.json && echo "$file"; done || true)
