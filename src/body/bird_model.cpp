@@ -15,7 +15,7 @@ BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdSh
     model.cavity_piece = [shape](double from, double to, double across) {
         return shape->cavity_piece(from, to, across);
     };
-    model.region_names = bird_region_names();
+    model.region_table = bird_regions();
     model.region_on_surface = [shape](const Vec3& p) {
         return static_cast<std::uint8_t>(shape->region_on_surface(p));
     };

@@ -7,7 +7,6 @@
 #include <utility>
 
 #include "body/bird_landmarks.h"
-#include "body/cavity_wall.h"
 #include "body/mesher.h"
 #include "body/tube.h"
 #include "geometry/hull.h"
@@ -31,8 +30,8 @@ std::size_t index(Side side) {
 
 }  // namespace
 
-std::vector<std::string> bird_region_names() {
-    return {"breast",
+std::vector<Region> bird_regions() {
+    return named_regions({"breast",
             "back",
             "neck",
             "tail",
@@ -42,7 +41,7 @@ std::vector<std::string> bird_region_names() {
             "left drumstick",
             "right wing",
             "left wing",
-            std::string(cavity_wall_name)};
+            std::string(cavity_wall_name)});
 }
 
 double BirdShape::Limb::distance(const Vec3& p) const {

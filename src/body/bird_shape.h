@@ -11,6 +11,7 @@
 
 #include "body/bone_setter.h"
 #include "body/field.h"
+#include "body/region.h"
 #include "body/region_layers.h"
 #include "geometry/mesh.h"
 
@@ -59,7 +60,8 @@ enum class BirdRegion : std::uint8_t {
     left_wing,
     cavity_wall,
 };
-std::vector<std::string> bird_region_names();
+/// By BirdRegion.
+std::vector<Region> bird_regions();
 
 /// The solid of a dressed bird as distance fields, metres at the reference turkey's size.
 ///

@@ -6,7 +6,6 @@
 #include <stdexcept>
 #include <utility>
 
-#include "body/cavity_wall.h"
 #include "units/parallel.h"
 
 namespace evenspit {
@@ -37,7 +36,8 @@ std::vector<bool> cavity_wall(const Body& body, const Part& part) {
     std::vector<bool> wall;
     wall.reserve(part.regions.size());
     for (const std::uint8_t region : part.regions)
-        wall.push_back(region < body.region_names.size() && body.region_names[region] == cavity_wall_name);
+        wall.push_back(region < body.region_table.size() &&
+                       body.region_table[region].kind == RegionKind::cavity_wall);
     return wall;
 }
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "body/region.h"
 #include "body/tissues.h"
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
@@ -26,7 +27,7 @@ struct Part {
     TriangleMesh mesh{};       ///< closed, outward, m
     double density_kg_m3 = 0;  ///< mean over the part where nothing nested replaces it; 0 for an empty cavity
     int parent = -1;           ///< index into Body::parts, −1 for none
-    /// Per triangle an index into Body::region_names; empty if there are none.
+    /// Per triangle an index into Body::region_table; empty if there are none.
     std::vector<std::uint8_t> regions{};
 };
 
@@ -44,7 +45,7 @@ struct SwungLimb {
 
 /// What one part weighs within the whole, flesh and bone together.
 struct PartShare {
-    std::string name;  ///< a region's name
+    Region region;
     double mass_kg = 0;
     Vec3 centre_m = Vec3::Zero();  ///< centre of mass, item frame
     Tissues tissues{};             ///< what it is made of; they sum to mass_kg, all 0 if not known
@@ -52,7 +53,7 @@ struct PartShare {
 
 /// The flesh of one region, its bones taken out.
 struct RegionFlesh {
-    std::string name;          ///< a region's name
+    Region region;
     double density_kg_m3 = 0;  ///< its own, where the flesh part has the mean
     Moments volume;            ///< m3, item frame
 };
@@ -70,8 +71,8 @@ enum class Meat { unknown, poultry, pork, beef, lamb };
 struct Body {
     std::string name;
     std::vector<Part> parts;  ///< parents before children; parts[0] is flesh
-    /// "breast", "left thigh", … and "cavity wall" where flesh borders an open cavity.
-    std::vector<std::string> region_names;
+    /// What Part::regions count by; a cavity's wall is one where flesh borders an open cavity.
+    std::vector<Region> region_table;
     std::vector<SwungLimb> swung;  ///< empty when trussed
     /// Of a trussed body: the limbs that hang loose once a tie comes undone.
     std::vector<SwungLimb> if_undone{};

@@ -2,15 +2,11 @@
 #pragma once
 
 #include <optional>
-#include <string_view>
 #include <vector>
 
 #include "geometry/mesh.h"
 
 namespace evenspit {
-
-/// The region of a skin that runs along a cavity, open or closed.
-inline constexpr std::string_view cavity_wall_name = "cavity wall";
 
 /// What a cavity's wall encloses: its largest piece, turned over, each opening closed by a cone to the middle
 /// of its rim, and 1 µm larger all round, so that no gap is left between it and the flesh.

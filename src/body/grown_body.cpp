@@ -107,7 +107,7 @@ std::vector<Pile> pile_up(const BodyModel& model, double cell) {
         },
         1);
     // Added up in one order, however many threads counted.
-    std::vector<Pile> piles(model.region_names.size());
+    std::vector<Pile> piles(model.region_table.size());
     for (const std::vector<Filled>& slice : slices) {
         for (const Filled& part : slice) piles[part.region].add(part.amount, part.at);
     }
@@ -135,8 +135,8 @@ void share_out(Body& body, const BodyModel& model, double flesh_volume, double c
         const Tissues tissues = tissues_of(model.matter.at(i), flesh.amount, bone_density * bones.amount);
         const double density = tissues.flesh_kg() / flesh.amount;
         const Moments mass = density * flesh + bone_density * bones;
-        body.shares.push_back({model.region_names[i], mass.amount, mass.centre, tissues});
-        body.flesh_by_region.push_back({model.region_names[i], density, flesh});
+        body.shares.push_back({model.region_table[i], mass.amount, mass.centre, tissues});
+        body.flesh_by_region.push_back({model.region_table[i], density, flesh});
         flesh_kg += tissues.flesh_kg();
         net_volume += flesh.amount;
     }
@@ -252,7 +252,7 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     if (growth.stuffing_density_kg_m3) require_stuffing_density(*growth.stuffing_density_kg_m3);
     Body body;
     body.name = model.name;
-    body.region_names = model.region_names;
+    body.region_table = model.region_table;
     body.swung = model.swung;
     body.if_undone = model.if_undone;
 

@@ -26,8 +26,8 @@ struct BodyModel {
     std::function<TriangleMesh(double from, double to, double across)> cavity_piece;
     bool cavity_is_closed =
         false;  ///< `flesh` runs through the hollow, which is taken out as a part of its own
-    std::vector<std::string> region_names;
-    std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_names
+    std::vector<Region> region_table;
+    std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_table
     std::function<RegionLayers(const Vec3&)> layers;
     std::optional<Vec3> origin;  ///< becomes the item frame's origin; else the middle of the flesh's box
     std::vector<RegionMatter> matter;  ///< by region, of those that have flesh

@@ -41,16 +41,16 @@ bool is_skin(const Part& part) {
     return part.kind == PartKind::flesh && part.parent < 0;
 }
 
-/// Per triangle of all flesh the name of its region, empty if none is named.
-std::vector<std::string> region_names(const Body& body) {
-    std::vector<std::string> names;
+/// Per triangle of all flesh of what kind its region is.
+std::vector<RegionKind> region_kinds(const Body& body) {
+    std::vector<RegionKind> kinds;
     for (const Part& part : body.parts) {
         if (!is_skin(part)) continue;
         for (std::size_t t = 0; t < part.mesh.triangles.size(); ++t) {
-            names.push_back(part.regions.empty() ? std::string() : body.region_names[part.regions[t]]);
+            kinds.push_back(part.regions.empty() ? RegionKind::other : body.region_table[part.regions[t]].kind);
         }
     }
-    return names;
+    return kinds;
 }
 
 TriangleMesh without(const TriangleMesh& mesh, const std::vector<bool>& gone) {
@@ -80,16 +80,16 @@ JoinedParts::JoinedParts(std::shared_ptr<const PreparedBody> body) : body_(std::
     cavity_box_ = open_cavity_bounds(body_->body);
     skin_ = firm_ = flesh_;
 
-    const std::vector<std::string> regions = region_names(body_->body);
+    const std::vector<RegionKind> regions = region_kinds(body_->body);
     const TriangleMesh& mesh = flesh_->mesh();
     std::vector<bool> wall(regions.size());
-    for (std::size_t t = 0; t < regions.size(); ++t) wall[t] = regions[t] == cavity_wall_name;
+    for (std::size_t t = 0; t < regions.size(); ++t) wall[t] = regions[t] == RegionKind::cavity_wall;
     const auto any = [](const std::vector<bool>& marks) {
         return std::find(marks.begin(), marks.end(), true) != marks.end();
     };
     if (!any(wall)) return;
     std::vector<bool> tail(regions.size());
-    for (std::size_t t = 0; t < regions.size(); ++t) tail[t] = regions[t] == "tail";
+    for (std::size_t t = 0; t < regions.size(); ++t) tail[t] = regions[t] == RegionKind::tail;
     if (std::find(wall.begin(), wall.end(), false) == wall.end()) return;
     skin_ = std::make_shared<SolidQueries>(without(mesh, wall));
     if (!any(tail)) return;

@@ -38,7 +38,7 @@ BodyModel model_of(const std::shared_ptr<const Lumps>& lumps, const Box3& box) {
     // Fillets stand out a little beyond what they join.
     const Vec3 room = point_mm(12, 12, 12);
     model.box = {box.min() - room, box.max() + room};
-    model.region_names = lumps->region_names();
+    model.region_table = named_regions(lumps->region_names());
     model.region_on_surface = [lumps](const Vec3& p) { return lumps->region_on_surface(p); };
     model.layers = [lumps](const Vec3& p) { return lumps->layers(p); };
     return model;

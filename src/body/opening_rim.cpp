@@ -6,7 +6,6 @@
 #include <map>
 #include <utility>
 
-#include "body/cavity_wall.h"
 #include "body/joined_parts.h"
 #include "geometry/disjoint_sets.h"
 
@@ -19,7 +18,7 @@ using Corners = std::pair<std::int32_t, std::int32_t>;
 std::vector<OpeningRim> rims_of(const Body& body, const Part& part) {
     std::map<Corners, std::array<bool, 2>> sides;  // of an edge: skin, wall
     for (std::size_t t = 0; t < part.mesh.triangles.size(); ++t) {
-        const bool wall = body.region_names[part.regions[t]] == cavity_wall_name;
+        const bool wall = body.region_table[part.regions[t]].kind == RegionKind::cavity_wall;
         const Triangle& corners = part.mesh.triangles[t];
         for (std::size_t k = 0; k < 3; ++k)
             sides[std::minmax(corners[k], corners[(k + 1) % 3])][wall ? 1 : 0] = true;

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "body/cavity_wall.h"
 #include "geometry/mesh_io.h"
 
 namespace evenspit {
@@ -12,7 +11,7 @@ namespace evenspit {
 std::string skin_ply(const Body& body) {
     TriangleMesh mesh = body.parts.front().mesh;
     std::vector<std::uint8_t> regions = body.parts.front().regions;
-    std::vector<std::string> names = body.region_names;
+    std::vector<std::string> names = region_names(body.region_table);
     for (const Part& part : body.parts) {
         // An open cavity's wall is skin already.
         if (part.kind != PartKind::cavity || part.parent < 0) continue;

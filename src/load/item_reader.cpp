@@ -140,13 +140,13 @@ void name_regions(const MeshFile& scan, Body& body) {
                !scan.region_names[std::size_t(region)].empty();
     };
     if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return;
-    body.region_names = scan.region_names;
+    body.region_table = named_regions(scan.region_names);
     std::vector<std::uint8_t>& regions = body.parts.front().regions;
     regions.reserve(scan.regions.size());
     std::vector<bool> wall;
     for (const std::int32_t region : scan.regions) {
         regions.push_back(static_cast<std::uint8_t>(region));
-        wall.push_back(scan.region_names[std::size_t(region)] == cavity_wall_name);
+        wall.push_back(body.region_table[std::size_t(region)].kind == RegionKind::cavity_wall);
     }
     // Empty and outside the flesh, so that it weighs nothing and takes nothing away.
     if (std::optional<TriangleMesh> hollow = behind_wall(body.parts.front().mesh, wall))

@@ -38,7 +38,7 @@ void add_parts(Page& page, const Body& body, const Units& units) {
     double all = 0;
     for (const PartShare& share : body.shares) all += share.mass_kg;
     for (const PartShare& share : body.shares) {
-        table.add_row({share.name, units.mass(share.mass_kg), Units::share(share.mass_kg / all),
+        table.add_row({share.region.name, units.mass(share.mass_kg), Units::share(share.mass_kg / all),
                        place(share.centre_m, units)});
     }
     page.table(table);
@@ -106,7 +106,7 @@ std::string body_json(const Body& body) {
     }
     json["parts"] = Json::array();
     for (const PartShare& share : body.shares) {
-        json["parts"].push_back({{"name", share.name},
+        json["parts"].push_back({{"name", share.region.name},
                                  {"mass_kg", share.mass_kg},
                                  {"centre_of_mass_m", vector_json(share.centre_m)}});
     }

@@ -18,12 +18,24 @@ double stuffing_kg(const Body& body) {
 
 }  // namespace
 
-double cooking_yield(std::string_view part) {
-    const auto about = [part](std::string_view word) { return part.find(word) != std::string_view::npos; };
-    if (about("breast")) return 0.799;
-    if (about("back") || about("neck") || about("tail")) return 0.810;
-    if (about("thigh") || about("drumstick") || about("leg")) return 0.746;
-    if (about("wing")) return 0.616;
+double cooking_yield(RegionKind part) {
+    switch (part) {
+        case RegionKind::breast:
+            return 0.799;
+        case RegionKind::back:
+        case RegionKind::neck:
+        case RegionKind::tail:
+            return 0.810;
+        case RegionKind::leg:
+            return 0.746;
+        case RegionKind::wing:
+            return 0.616;
+        case RegionKind::other:
+        case RegionKind::cavity_wall:
+        case RegionKind::cut_face:
+        case RegionKind::bone_end:
+            break;
+    }
     return roast_yield;
 }
 
@@ -48,7 +60,7 @@ std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optiona
     double lost_kg = 0;
     Vec3 lost_moment = Vec3::Zero();
     for (const PartShare& share : body.body.shares) {
-        const double loss = (1 - cooking_yield(share.name)) * share.mass_kg;
+        const double loss = (1 - cooking_yield(share.region.kind)) * share.mass_kg;
         lost_kg += loss;
         lost_moment += loss * share.centre_m;
     }

@@ -3,7 +3,6 @@
 
 #include <array>
 #include <optional>
-#include <string_view>
 
 #include "load/assembly.h"
 
@@ -32,9 +31,9 @@ BearingStrength bearing_strength(Meat meat);
 /// For poultry by part, from raw and roasted weights of whole turkeys: USDA National Nutrient Database for
 /// Standard Reference, release 26, foods 05219/20 (breast), 05215/16 (back), 05738–41 (thigh and drumstick,
 /// taken together, as the joint was cut at another place in the two), 05227/28 (wing). Neck and tail as the
-/// back. Other names, and bodies whose parts are not known: 0.76, the middle of bone-in roasts of the USDA
+/// back. Other parts, and bodies whose parts are not known: 0.76, the middle of bone-in roasts of the USDA
 /// Table of Cooking Yields for Meat and Poultry, release 2 (2014).
-double cooking_yield(std::string_view part);
+double cooking_yield(RegionKind part);
 
 /// A body raw and cooked, by Doneness.
 ///

@@ -11,8 +11,8 @@ std::string body_ply(const ScannedBody& scanned) {
     std::vector<std::string> comments{"metres"};
     if (const auto& covariance = scanned.report.centre_covariance_m2)
         comments.push_back(centre_covariance_comment(*covariance));
-    for (std::size_t r = 0; r < scanned.region_names.size(); ++r)
-        comments.push_back(region_comment(r, scanned.region_names[r]));
+    for (std::size_t r = 0; r < scanned.region_table.size(); ++r)
+        comments.push_back(region_comment(r, scanned.region_table[r].name));
     return labelled_ply(scanned.mesh, scanned.regions, comments);
 }
 

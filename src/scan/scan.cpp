@@ -180,7 +180,7 @@ void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings&
                 ScannedBody& result, const StopControl& control) {
     const BirdOverlay& bird = *skin.looked.bird;
     ScanReport& report = result.report;
-    result.region_names = bird_region_names();
+    result.region_table = bird_regions();
     result.density_kg_m3 = natural_density(*bird.species);
     result.regions.resize(skin.mesh.triangles.size());
     stoppable_for(control, result.regions.size(), [&](std::size_t first, std::size_t last) {

@@ -18,7 +18,7 @@ Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<
     body.remarks.clear();
     body.pointed_ends_known = true;
     body.meat = Meat::poultry;
-    body.region_names = scanned.region_names;
+    body.region_table = scanned.region_table;
     body.parts[0].regions = scanned.regions;
     body.parts[0].density_kg_m3 = scanned.density_kg_m3;
     if (scanned.cavity) {

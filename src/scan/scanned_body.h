@@ -15,8 +15,8 @@ namespace evenspit::scan {
 struct ScannedBody {
     TriangleMesh mesh;  ///< closed, outward, free of self-intersections; metres, item frame (or the file's)
     std::vector<std::uint8_t>
-        regions;  ///< per triangle an index into region_names; empty for what is no bird
-    std::vector<std::string> region_names;
+        regions;  ///< per triangle an index into region_table; empty for what is no bird
+    std::vector<Region> region_table;
     std::optional<TriangleMesh>
         cavity;  ///< where a bird's hollow is supposed, same frame: inside, apart from the skin
     Pose to_item = Pose::Identity();  ///< frame of the (first) scan in metres → item frame

@@ -368,7 +368,7 @@ TEST(Analyse, JudgesTheWorseEndOfACook) {
     EXPECT_TRUE(a.balance.cooked);
     // Yields of breast and wing, each half of the mass at 40 mm.
     const double unbalance_kg_m =
-        0.5 * mass_kg * 0.04 * (cooking_yield("breast") - cooking_yield("left wing"));
+        0.5 * mass_kg * 0.04 * (cooking_yield(RegionKind::breast) - cooking_yield(RegionKind::wing));
     EXPECT_NEAR(a.balance.unbalance_kg_m_size, unbalance_kg_m, 1e-12);
     EXPECT_NEAR(a.balance.heavy_side_rad, pi / 2, 1e-9) << "the breast keeps more";
     EXPECT_NEAR(a.grip.items[0].gravity_torque_n_m, standard_gravity * unbalance_kg_m, 1e-12);

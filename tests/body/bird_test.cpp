@@ -24,7 +24,7 @@ Body turkey(double mass_kg) {
 double share(const Body& body, std::initializer_list<const char*> names) {
     double sum = 0;
     for (const PartShare& part : body.shares) {
-        if (std::find(names.begin(), names.end(), part.name) != names.end()) sum += part.mass_kg;
+        if (std::find(names.begin(), names.end(), part.region.name) != names.end()) sum += part.mass_kg;
     }
     return sum / mass_moments(body).amount;
 }
@@ -93,7 +93,7 @@ TEST(Bird, TissuesOfTurkeyPartsAreThoseOfTheTables) {
          {OfPart{"breast", 0.12, 0.10}, OfPart{"back", 0.50, 0.12}, OfPart{"left thigh", 0.20, 0.10},
           OfPart{"right drumstick", 0.38, 0.06}, OfPart{"left wing", 0.44, 0.16}}) {
         const auto part = std::find_if(body.shares.begin(), body.shares.end(),
-                                       [&](const PartShare& s) { return s.name == name; });
+                                       [&](const PartShare& s) { return s.region.name == name; });
         ASSERT_NE(part, body.shares.end());
         EXPECT_NEAR((part->tissues.bone_kg + part->tissues.gristle_kg) / part->mass_kg, bone, 1e-9) << name;
         EXPECT_NEAR(part->tissues.skin_and_fat_kg / part->mass_kg, skin_and_fat, 1e-9) << name;
@@ -114,14 +114,14 @@ TEST(Bird, FleshOfEachRegionIsAsDenseAsItsTissues) {
     for (std::size_t i = 0; i < body.shares.size(); ++i) {
         const RegionFlesh& region = body.flesh_by_region[i];
         const Tissues& tissues = body.shares[i].tissues;
-        ASSERT_EQ(region.name, body.shares[i].name);
-        const bool light = region.name == "breast" || region.name.ends_with("wing");
+        ASSERT_EQ(region.region.name, body.shares[i].region.name);
+        const bool light = region.region.name == "breast" || region.region.name.ends_with("wing");
         const double lean = composition_density(raw_food(light ? "05219" : "05167").composition, 4);
         EXPECT_NEAR(
             tissues.lean_kg / lean + tissues.skin_and_fat_kg / skin + tissues.gristle_kg / gristle_density,
             region.volume.amount, 1e-9 * region.volume.amount)
-            << region.name;
-        EXPECT_NEAR(region.density_kg_m3 * region.volume.amount, tissues.flesh_kg(), 1e-9) << region.name;
+            << region.region.name;
+        EXPECT_NEAR(region.density_kg_m3 * region.volume.amount, tissues.flesh_kg(), 1e-9) << region.region.name;
         kg += tissues.flesh_kg();
         volume -= region.volume.amount;
     }
@@ -183,10 +183,12 @@ TEST(Bird, OpenFromVentToNeck) {
     const auto inside = prepared->queries[cavity].inside({-0.5, 0, 0}, {0.5, 0, 0});
     ASSERT_EQ(inside.size(), 1U);
     EXPECT_GT(inside[0].length(), 0.2);
-    const auto wall =
-        std::find(prepared->body.region_names.begin(), prepared->body.region_names.end(), "cavity wall");
-    ASSERT_NE(wall, prepared->body.region_names.end());
-    const auto wall_index = static_cast<std::uint8_t>(wall - prepared->body.region_names.begin());
+    const std::vector<Region>& table = prepared->body.region_table;
+    const auto wall = std::find_if(table.begin(), table.end(), [](const Region& region) {
+        return region.kind == RegionKind::cavity_wall;
+    });
+    ASSERT_NE(wall, table.end());
+    const auto wall_index = static_cast<std::uint8_t>(wall - table.begin());
     EXPECT_GT(std::count(prepared->body.parts[0].regions.begin(), prepared->body.parts[0].regions.end(),
                          wall_index),
               1000);
@@ -249,7 +251,7 @@ TEST(Bird, LeftIsTheBirdsOwnLeft) {
     // −z).
     for (const PartShare& part : turkey(5.9).shares) {
         if (part.name.starts_with("left")) {
-            EXPECT_LT(part.centre_m.y(), -0.03) << part.name;
+            EXPECT_LT(part.centre_m.y(), -0.03) << part.region.name;
         }
         if (part.name.starts_with("right")) {
             EXPECT_GT(part.centre_m.y(), 0.03) << part.name;
@@ -323,7 +325,7 @@ TEST(Bird, TakingALimbAwayTakesItsMoment) {
         // What stays is where it was.
         for (const PartShare& stays : rest.shares) {
             const auto same = std::find_if(whole.shares.begin(), whole.shares.end(),
-                                           [&](const PartShare& s) { return s.name == stays.name; });
+                                           [&](const PartShare& s) { return s.region.name == stays.region.name; });
             EXPECT_NEAR(stays.mass_kg, same->mass_kg, 0.01 * same->mass_kg + 0.002)
                 << limb << ' ' << stays.name;
         }

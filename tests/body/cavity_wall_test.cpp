@@ -70,7 +70,7 @@ TEST(CavityWall, IsThatOfTheBird) {
         const Body bird = make_shape(options);
         std::vector<bool> wall;
         for (const std::uint8_t region : bird.parts[0].regions)
-            wall.push_back(bird.region_names[region] == cavity_wall_name);
+            wall.push_back(bird.region_table[region].kind == RegionKind::cavity_wall);
         const TriangleMesh hollow = behind_wall(bird.parts[0].mesh, wall).value();
         double cavity = 0;
         for (const Part& part : bird.parts) {

@@ -47,7 +47,7 @@ void print_figures(const Body& body, double seconds) {
         const double percent = 100 / share.mass_kg;
         std::printf(
             "  %-16s %5.1f %%  at %.0f %.0f %.0f, lean %.0f skin, fat %.0f gristle %.0f bone %.0f %%\n",
-            share.name.c_str(), 100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(),
+            share.region.name.c_str(), 100 * share.mass_kg / mass.amount, 1e3 * share.centre_m.x(),
             1e3 * share.centre_m.y(), 1e3 * share.centre_m.z(), percent * share.tissues.lean_kg,
             percent * share.tissues.skin_and_fat_kg, percent * share.tissues.gristle_kg,
             percent * share.tissues.bone_kg);
@@ -93,9 +93,9 @@ int main(int argc, char** argv) {
 
     std::vector<Colour> skin;
     for (std::size_t region : body.parts[0].regions) {
-        const std::string& name = body.region_names[region];
-        if (name == "cavity wall" || name == "cut face") region = 10;
-        skin.push_back(name == "bone end" ? bone_colour : region_colours[region]);
+        const RegionKind kind = body.region_table[region].kind;
+        if (kind == RegionKind::cavity_wall || kind == RegionKind::cut_face) region = 10;
+        skin.push_back(kind == RegionKind::bone_end ? bone_colour : region_colours[region]);
     }
     std::vector<const TriangleMesh*> inner;
     std::vector<std::vector<Colour>> inner_colours;

@@ -24,7 +24,7 @@ BodyModel block() {
     model.name = "block";
     model.flesh = [lumps](const Vec3& p) { return lumps->distance(p); };
     model.box = {Vec3(-0.1, -0.05, 0.16), Vec3(0.1, 0.05, 0.24)};
-    model.region_names = lumps->region_names();
+    model.region_table = named_regions(lumps->region_names());
     model.region_on_surface = [lumps](const Vec3& p) { return lumps->region_on_surface(p); };
     model.layers = [lumps](const Vec3& p) { return lumps->layers(p); };
     model.matter = {{.lean_density = 1050}, {.lean_density = 1050}};

@@ -136,7 +136,7 @@ TEST(Joint, ThinEndOfALegLooksToPlusX) {
     const Body leg = make_joint({.kind = "leg of lamb", .mass_kg = 2.5});
     EXPECT_LT(mass_moments(leg).centre.x(), -0.03);
     const auto shank = std::find_if(leg.shares.begin(), leg.shares.end(),
-                                    [](const PartShare& s) { return s.name == "shank"; });
+                                    [](const PartShare& s) { return s.region.name == "shank"; });
     ASSERT_NE(shank, leg.shares.end());
     EXPECT_GT(shank->centre_m.x(), 0.08);
 }

@@ -25,9 +25,9 @@ TEST(SkinFile, ReadsBackAsTheSkinWithItsRegions) {
     const Body turkey = shape("turkey", 6);
     const test::TemporaryFolder folder;
     const std::string bytes = skin_ply(turkey);
-    for (std::size_t i = 0; i < turkey.region_names.size(); ++i) {
+    for (std::size_t i = 0; i < turkey.region_table.size(); ++i) {
         EXPECT_THAT(bytes,
-                    HasSubstr("comment region " + std::to_string(i) + ' ' + turkey.region_names[i] + '\n'));
+                    HasSubstr("comment region " + std::to_string(i) + ' ' + turkey.region_table[i].name + '\n'));
     }
     EXPECT_THAT(bytes, HasSubstr("property uchar region\n"));
     const MeshFile file = read_mesh(folder.write("turkey.ply", bytes));
@@ -35,7 +35,7 @@ TEST(SkinFile, ReadsBackAsTheSkinWithItsRegions) {
     EXPECT_EQ(file.mesh.vertices, flesh.mesh.vertices);
     EXPECT_EQ(file.mesh.triangles, flesh.mesh.triangles);
     EXPECT_EQ(file.regions, std::vector<std::int32_t>(flesh.regions.begin(), flesh.regions.end()));
-    EXPECT_EQ(file.region_names, turkey.region_names);
+    EXPECT_EQ(file.region_names, region_names(turkey.region_table));
 }
 
 TEST(SkinFile, GoesRoundAClosedHollow) {

@@ -109,13 +109,13 @@ TEST_F(RawScanReader, ASkinKeepsThePartsThatItsFileNames) {
     write("skin.ply",
           labelled_ply(mesh, regions, {region_comment(0, "cavity wall"), region_comment(1, "skin")}));
     const Assembly named = read(load);
-    EXPECT_THAT(named.items[0].body->body.region_names, testing::ElementsAre("cavity wall", "skin"));
+    EXPECT_THAT(region_names(named.items[0].body->body.region_table), testing::ElementsAre("cavity wall", "skin"));
     EXPECT_EQ(named.items[0].body->body.parts[0].regions, regions);
     for (const std::vector<std::string>& comments :
          {std::vector<std::string>{}, {region_comment(1, "skin")}}) {
         write("skin.ply", labelled_ply(mesh, regions, comments));
         const Assembly nameless = read(load);
-        EXPECT_THAT(nameless.items[0].body->body.region_names, IsEmpty());
+        EXPECT_THAT(nameless.items[0].body->body.region_table, IsEmpty());
         EXPECT_THAT(nameless.items[0].body->body.parts[0].regions, IsEmpty());
     }
 }

@@ -133,8 +133,8 @@ TEST_F(ShapeReader, FitsABirdToATape) {
     const auto drumsticks_apart = [](const Item& bird) {
         double apart = 0;
         for (const PartShare& share : bird.body->body.shares) {
-            if (share.name == "right drumstick") apart += share.centre_m.y();
-            if (share.name == "left drumstick") apart -= share.centre_m.y();
+            if (share.region.name == "right drumstick") apart += share.centre_m.y();
+            if (share.region.name == "left drumstick") apart -= share.centre_m.y();
         }
         return apart;
     };

@@ -112,8 +112,8 @@ TEST_F(Turkey, LetsTheTailBePierced) {
     const auto lowest = [](bool may_pierce) {
         Body body = make_bird({.species = "turkey", .mass_kg = 5.9});
         if (!may_pierce) {
-            for (std::string& name : body.region_names) {
-                if (name == "tail") name = "rump";
+            for (Region& region : body.region_table) {
+                if (region.kind == RegionKind::tail) region.kind = RegionKind::other;
             }
         }
         const Corridor way = corridor_of(std::move(body));

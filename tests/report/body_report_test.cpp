@@ -28,7 +28,7 @@ Body block() {
                           .mesh = box_mesh({0, -0.01, -0.01}, {0.02, 0.01, 0.01}),
                           .density_kg_m3 = 500,
                           .parent = 1});
-    body.shares = {{"front", 0.64, {0.05, 0, 0}}, {"rear", 0.96, {-0.04, 0, 0}}};
+    body.shares = {{{"front"}, 0.64, {0.05, 0, 0}}, {{"rear"}, 0.96, {-0.04, 0, 0}}};
     body.swung.push_back({"left wing", box_mesh({0, 0, 0}, {1, 1, 1})});
     body.remarks = {"a remark that is long enough to run over the end of a line of sixty columns"};
     return body;

@@ -18,9 +18,9 @@ Body ball() {
 // USDA SR26: a whole turkey of these parts goes from 4993 g to 3800 g.
 TEST(CookingYield, OfTurkeyPartsAddsUpToTheWholeBirds) {
     const double raw_g = 1769 + 1124 + 2 * (367 + 337 + 346);
-    const double cooked_g = 1769 * cooking_yield("breast") + 1124 * cooking_yield("back") +
-                            2 * (367 * cooking_yield("left thigh") + 337 * cooking_yield("right drumstick") +
-                                 346 * cooking_yield("left wing"));
+    const double cooked_g = 1769 * cooking_yield(RegionKind::breast) + 1124 * cooking_yield(RegionKind::back) +
+                            2 * (367 * cooking_yield(RegionKind::leg) + 337 * cooking_yield(RegionKind::leg) +
+                                 346 * cooking_yield(RegionKind::wing));
     EXPECT_NEAR(cooked_g / raw_g, 3800.0 / 4993, 0.002);
 }
 

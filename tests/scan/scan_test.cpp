@@ -233,7 +233,7 @@ TEST(ScanBody, ABirdGetsAxesPartsAndCavity) {
     EXPECT_LT(Eigen::AngleAxisd(turn).angle() * 180 / std::numbers::pi, 4);
     EXPECT_GT(body.report.axis_confidence, 0.5);
     ASSERT_EQ(body.regions.size(), body.mesh.triangles.size());
-    for (const std::uint8_t region : body.regions) ASSERT_LT(region, body.region_names.size());
+    for (const std::uint8_t region : body.regions) ASSERT_LT(region, body.region_table.size());
     const std::set<std::uint8_t> regions(body.regions.begin(), body.regions.end());
     EXPECT_GE(regions.size(), 9u);
     ASSERT_TRUE(body.cavity);
