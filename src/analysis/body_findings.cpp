@@ -38,13 +38,13 @@ void add_struck(LimbFacts& facts, std::size_t item, const Clearance& clearance) 
 std::optional<Finding> free_limbs_finding(const Item& item, const Thing& about, const Clearance& clearance) {
     if (item.trussed) return std::nullopt;
     Finding finding{.level = Level::care, .code = Code::limbs_free, .about = about};
-    const Body& body = item.body->body;
+    const body::Body& body = item.body->body;
     if (body.swung.empty()) return finding;
     double swung = 0;
-    for (const SwungLimb& limb : body.swung) swung = std::max(swung, reach(limb.mesh, item.pose));
+    for (const body::SwungLimb& limb : body.swung) swung = std::max(swung, reach(limb.mesh, item.pose));
     LimbFacts facts;
-    for (const Part& part : body.parts) {
-        if (part.parent < 0 && part.kind == PartKind::flesh)
+    for (const body::Part& part : body.parts) {
+        if (part.parent < 0 && part.kind == body::PartKind::flesh)
             facts.tied_m = std::max(facts.tied_m, reach(part.mesh, item.pose));
     }
     add_struck(facts, about.index, clearance);
@@ -53,15 +53,15 @@ std::optional<Finding> free_limbs_finding(const Item& item, const Thing& about, 
     return finding;
 }
 
-const Part* part_named(const Body& body, std::string_view name) {
-    const auto part = std::find_if(body.parts.begin(), body.parts.end(), [name](const Part& p) {
-        return p.kind == PartKind::stuffing && p.name == name;
+const body::Part* part_named(const body::Body& body, std::string_view name) {
+    const auto part = std::find_if(body.parts.begin(), body.parts.end(), [name](const body::Part& p) {
+        return p.kind == body::PartKind::stuffing && p.name == name;
     });
     return part == body.parts.end() ? nullptr : &*part;
 }
 
 std::optional<Finding> giblets_finding(const Item& item, const Thing& about) {
-    const Part* giblets = part_named(item.body->body, "giblets");
+    const body::Part* giblets = part_named(item.body->body, "giblets");
     if (giblets == nullptr) return std::nullopt;
     const Moments bag = giblets->density_kg_m3 * volume_moments(giblets->mesh);
     const Moments& all = item.body->mass;

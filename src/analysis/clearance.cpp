@@ -22,12 +22,12 @@ SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
                 if (at == swept.end()) at = swept.insert(at, {&mesh, {}});
                 at->second.push_back(&item);
             };
-            const Body& body = item.body->body;
-            for (const Part& part : body.parts) {
-                if (displaces(part)) add(part.mesh);
+            const body::Body& body = item.body->body;
+            for (const body::Part& part : body.parts) {
+                if (body::displaces(part)) add(part.mesh);
             }
-            for (const std::vector<SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
-                for (const SwungLimb& limb : *limbs) add(limb.mesh);
+            for (const std::vector<body::SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
+                for (const body::SwungLimb& limb : *limbs) add(limb.mesh);
             }
         }
     }
@@ -63,10 +63,10 @@ SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& 
                 {&mesh, item.pose, number, item.off.scale, tree != trees.end() ? &tree->second : nullptr});
         };
         const int whole = part({Thing::Kind::item, i});
-        for (const Part& displacing : item.body->body.parts) {
-            if (displaces(displacing)) add(displacing.mesh, whole);
+        for (const body::Part& displacing : item.body->body.parts) {
+            if (body::displaces(displacing)) add(displacing.mesh, whole);
         }
-        const std::vector<SwungLimb>& limbs = loose_limbs(item);
+        const std::vector<body::SwungLimb>& limbs = loose_limbs(item);
         for (std::size_t limb = 0; limb < limbs.size(); ++limb)
             add(limbs[limb].mesh, part({Thing::Kind::limb, i, limb}));
     }

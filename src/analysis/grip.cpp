@@ -42,17 +42,18 @@ Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
     const Pose to_item = item.pose.inverse();
     const double scale = item.off.scale;
     const Vec3 a = to_item * hub / scale, b = to_item * tip / scale;
-    const std::vector<Part>& parts = item.body->body.parts;
+    const std::vector<body::Part>& parts = item.body->body.parts;
     std::vector<Interval> all, bone, not_flesh, hollow;
     for (std::size_t i = 0; i < parts.size(); ++i) {
         std::vector<Interval> runs = item.body->queries[i].inside(a, b);
         for (Interval& run : runs) run = {run.from * scale, run.to * scale};
         all.insert(all.end(), runs.begin(), runs.end());
-        if (parts[i].kind == PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
-        if (parts[i].kind == PartKind::cavity || parts[i].kind == PartKind::stuffing)
+        if (parts[i].kind == body::PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
+        if (parts[i].kind == body::PartKind::cavity || parts[i].kind == body::PartKind::stuffing)
             hollow.insert(hollow.end(), runs.begin(), runs.end());
         // Stuffing fills a cavity and holds nothing.
-        if (parts[i].kind != PartKind::flesh) not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
+        if (parts[i].kind != body::PartKind::flesh)
+            not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
     }
     // A bone that stands out into a cavity is bone.
     const double in_bone_m = total_length(merged(std::move(bone)));
@@ -65,13 +66,13 @@ Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
 /// Least distance at right angles to the rod from a tine's axis to the skin between two places along it, m.
 ///
 /// \param start of the tine, item frame; places count from here along `way`, in the body's own lengths
-double side_distance(const PreparedBody& prepared, const Vec3& start, const Vec3& way, double from,
+double side_distance(const body::PreparedBody& prepared, const Vec3& start, const Vec3& way, double from,
                      double to) {
     double best = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < prepared.queries.size(); ++i) {
         // Flesh within flesh has no skin of its own.
-        const Part& part = prepared.body.parts[i];
-        if (part.kind == PartKind::flesh && part.parent < 0)
+        const body::Part& part = prepared.body.parts[i];
+        if (part.kind == body::PartKind::flesh && part.parent < 0)
             best = std::min(best, prepared.queries[i].distance_beside(start, way, from, to));
     }
     return best;

@@ -222,7 +222,7 @@ void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
         double longest = 0;
         std::string bone;
         for (std::size_t part = 0; part < item.body->body.parts.size(); ++part) {
-            if (item.body->body.parts[part].kind != PartKind::bone) continue;
+            if (item.body->body.parts[part].kind != body::PartKind::bone) continue;
             for (int k = 0; k <= edges; ++k) {
                 const double clock = 2 * std::numbers::pi * k / edges, off = k < edges ? radius : 0;
                 const Vec3 a = rod_point(placed[i].from(), off, clock),

@@ -11,7 +11,7 @@ std::vector<TurningMass> item_masses(const Assembly& assembly, Doneness end) {
     std::vector<TurningMass> masses;
     masses.reserve(assembly.items.size());
     for (const Item& item : assembly.items) {
-        const Matter matter = matter_at(item, end);
+        const body::Matter matter = matter_at(item, end);
         masses.push_back({matter.mass_kg, item.pose * matter.centre});
     }
     return masses;
@@ -36,11 +36,11 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
         const Item& item = assembly.items[i];
         PlacedItem p;
         static_cast<ItemOnRod&>(p) = items[i];
-        for (const Part& part : item.body->body.parts) {
+        for (const body::Part& part : item.body->body.parts) {
             p.parts.push_back(transformed(part.mesh, item.pose));
-            if (displaces(part)) p.bounds.extend(bounds(p.parts.back()));
+            if (body::displaces(part)) p.bounds.extend(bounds(p.parts.back()));
         }
-        for (const SwungLimb& limb : item.body->body.swung)
+        for (const body::SwungLimb& limb : item.body->body.swung)
             p.swung.push_back(transformed(limb.mesh, item.pose));
         placed.push_back(std::move(p));
     }
@@ -52,9 +52,9 @@ std::array<double, 2> stretch_on_rod(const Item& item) {
                                   -std::numeric_limits<double>::infinity()};
     const Vec3 along = item.pose.linear().transpose() * Vec3::UnitX();
     const double origin = item.pose.translation().x();
-    const PreparedBody& body = *item.body;
+    const body::PreparedBody& body = *item.body;
     for (std::size_t i = 0; i < body.queries.size(); ++i) {
-        if (!displaces(body.body.parts[i])) continue;
+        if (!body::displaces(body.body.parts[i])) continue;
         const Interval reach = body.queries[i].extent(along);
         stretch = {std::min(stretch[0], origin + item.off.scale * reach.from),
                    std::max(stretch[1], origin + item.off.scale * reach.to)};

@@ -14,7 +14,7 @@
 #include "body/refuse.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 std::string listed(const std::vector<std::string>& names) {
@@ -153,4 +153,4 @@ Body make_bird(const BirdOptions& options) {
     return body;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -8,7 +8,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// How the limbs are held.
 enum class Trussing {
@@ -72,4 +72,4 @@ std::vector<std::string> bird_limbs();
 ///         would fit.
 Body make_bird(const BirdOptions& options);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -8,7 +8,7 @@
 #include "body/bird_shape.h"
 #include "body/tube.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // Sizes of bones are from memory of carved birds, at the reference turkey's size. What the published parts
@@ -92,4 +92,4 @@ std::vector<Bone> bird_bones(const BirdShape& shape) {
     return setter.take();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -11,7 +11,7 @@
 #include "body/refuse.h"
 #include "units/metric.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // What is sought: logarithms of the enlargement and of the proportions over the prior's.
@@ -193,4 +193,4 @@ BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape
            "check the tape and the scale; for a bird unlike others give a scan");
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include "body/bird.h"
 #include "body/bird_shape.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A form and an enlargement that measure what a tape does.
 struct BirdFit {
@@ -30,4 +30,4 @@ struct MeasuredBird {
 ///         tape imply is not one of meat
 BirdFit fit_bird(const BirdForm& prior, const Limbs& limbs, const BirdTape& tape, const MeasuredBird& bird);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include "body/bird_shape.h"
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 inline constexpr double mm = 1e-3;
 
@@ -40,4 +40,4 @@ struct Landmarks {
     [[nodiscard]] Vec3 wing_tip() const { return wrist() + mm * f.wing_length * Vec3(8, -52, -62); }
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

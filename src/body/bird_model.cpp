@@ -3,7 +3,7 @@
 
 #include <utility>
 
-namespace evenspit {
+namespace evenspit::body {
 
 BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdShape>& shape,
                      std::vector<RegionMatter> matter) {
@@ -25,4 +25,4 @@ BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdSh
     return model;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

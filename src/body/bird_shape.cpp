@@ -11,7 +11,7 @@
 #include "body/tube.h"
 #include "geometry/hull.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // The reference turkey: a dressed bird of 5.9 kg, on its back, legs tied to the tail, wings folded, in
@@ -31,17 +31,8 @@ std::size_t index(Side side) {
 }  // namespace
 
 std::vector<Region> bird_regions() {
-    return named_regions({"breast",
-            "back",
-            "neck",
-            "tail",
-            "right thigh",
-            "left thigh",
-            "right drumstick",
-            "left drumstick",
-            "right wing",
-            "left wing",
-            std::string(cavity_wall_name)});
+    return named_regions({"breast", "back", "neck", "tail", "right thigh", "left thigh", "right drumstick",
+                          "left drumstick", "right wing", "left wing", std::string(cavity_wall_name)});
 }
 
 double BirdShape::Limb::distance(const Vec3& p) const {
@@ -429,4 +420,4 @@ double BirdShape::hock_spread() const {
     return 2 * Landmarks(form_).hock().y();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

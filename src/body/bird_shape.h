@@ -15,7 +15,7 @@
 #include "body/region_layers.h"
 #include "geometry/mesh.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// Proportions of a dressed bird, each relative to the reference turkey of bird_shape.cpp.
 struct BirdForm {
@@ -177,4 +177,4 @@ class BirdShape {
 /// The bones of a bird, Bone::region a BirdRegion.
 std::vector<Bone> bird_bones(const BirdShape& shape);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 Composition food(std::string_view ndb) {
@@ -179,4 +179,4 @@ std::vector<RegionMatter> BirdSpecies::matter() const {
             wing};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -8,7 +8,7 @@
 #include "body/composition.h"
 #include "body/tissues.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What the parts of a species are made of; see RegionMatter.
 struct BirdMatter {
@@ -36,4 +36,4 @@ struct BirdSpecies {
 
 const std::vector<BirdSpecies>& bird_species_table();
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -8,7 +8,7 @@
 
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 double parent_density(const Body& body, const Part& part) {
@@ -109,4 +109,4 @@ std::shared_ptr<const PreparedBody> prepare(Body body) {
     return prepared;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

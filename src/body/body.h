@@ -12,7 +12,7 @@
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 enum class PartKind { flesh, bone, cavity, stuffing };
 
@@ -115,4 +115,4 @@ struct PreparedBody {
 /// \pre every part passes check_solid()
 std::shared_ptr<const PreparedBody> prepare(Body body);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

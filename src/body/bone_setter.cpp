@@ -7,7 +7,7 @@
 
 #include "body/tube.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 constexpr double apart = 2e-3;           // between bones, m; more than a facet bulges
@@ -121,4 +121,4 @@ void BoneSetter::lay_mesh(const std::string& name, std::uint8_t region, Triangle
     bones_.push_back({name, region, std::move(mesh)});
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

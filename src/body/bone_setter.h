@@ -10,7 +10,7 @@
 #include "geometry/mesh.h"
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A bone as a closed mesh, and the region of the body that it belongs to.
 struct Bone {
@@ -68,4 +68,4 @@ class BoneSetter {
     bool mirrored_ = false;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -10,7 +10,7 @@
 #include "geometry/disjoint_sets.h"
 #include "geometry/solid_check.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 constexpr double overlap_m = 1e-6;  // far over rounding, far under what matters
@@ -105,4 +105,4 @@ std::optional<TriangleMesh> behind_wall(const TriangleMesh& skin, const std::vec
     return mesh;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 
 #include "geometry/mesh.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a cavity's wall encloses: its largest piece, turned over, each opening closed by a cone to the middle
 /// of its rim, and 1 µm larger all round, so that no gap is left between it and the flesh.
@@ -16,4 +16,4 @@ namespace evenspit {
 /// \pre wall has an entry for each triangle
 std::optional<TriangleMesh> behind_wall(const TriangleMesh& skin, const std::vector<bool>& wall);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

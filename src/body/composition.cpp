@@ -6,7 +6,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // ρ = a + b·T + c·T², kg/m3, T in °C: Choi & Okos (1986), as reprinted in the ASHRAE Handbook, Refrigeration,
@@ -94,4 +94,4 @@ const RawFood& raw_food(std::string_view ndb) {
     throw std::out_of_range("no food numbered " + std::string(ndb));
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a food is made of, as mass fractions that sum to 1 (within 0.02: tables are rounded and leave out
 /// traces).
@@ -48,4 +48,4 @@ const std::vector<RawFood>& raw_foods();
 /// \throws std::out_of_range if there is none
 const RawFood& raw_food(std::string_view ndb);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

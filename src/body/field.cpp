@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "body/field.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 RoundCone::RoundCone(const Vec3& a, const Vec3& b, double ra, double rb)
     : a_(a), axis_(Vec3::UnitX()), length_((b - a).norm()), ra_(ra), rb_(rb), slope_(0), cosine_(0) {
@@ -44,4 +44,4 @@ double Ellipsoid::distance(const Vec3& p) const {
     return k1 > 1e-9 * inverse_.minCoeff() ? k0 * (k0 - 1) / k1 : -least_;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

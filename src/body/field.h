@@ -7,7 +7,7 @@
 
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a field is at least, far away: slope · |p − hub| − offset wherever that is positive.
 struct FieldBound {
@@ -97,4 +97,4 @@ inline double carve(double solid, double tool, double width) {
     return -blend(-solid, tool, width);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

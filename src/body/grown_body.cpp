@@ -14,7 +14,7 @@
 #include "units/metric.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // Bread stuffing as spooned in, and pressed as tight as it goes; giblets are meat. From memory.
@@ -314,4 +314,4 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     return body;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -12,7 +12,7 @@
 #include "body/mesher.h"
 #include "body/region_layers.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A body described by fields at some size of its own; grown_body() gives it the size that goes with its
 /// weight.
@@ -67,4 +67,4 @@ inline constexpr double greatest_stuffing_density = 1150;
 /// measure that nothing of this kind and weight has
 Body grown_body(const BodyModel& model, const Growth& growth);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

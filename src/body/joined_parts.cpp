@@ -8,7 +8,7 @@
 
 #include "body/cavity_wall.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 /// Flesh so near to a bird's tail, as a share of the tail's length, is its root. Common practice, no source.
@@ -47,7 +47,8 @@ std::vector<RegionKind> region_kinds(const Body& body) {
     for (const Part& part : body.parts) {
         if (!is_skin(part)) continue;
         for (std::size_t t = 0; t < part.mesh.triangles.size(); ++t) {
-            kinds.push_back(part.regions.empty() ? RegionKind::other : body.region_table[part.regions[t]].kind);
+            kinds.push_back(part.regions.empty() ? RegionKind::other
+                                                 : body.region_table[part.regions[t]].kind);
         }
     }
     return kinds;
@@ -116,4 +117,4 @@ bool JoinedParts::pierceable(std::int32_t flesh_triangle) const {
     return !pierceable_.empty() && pierceable_[static_cast<std::size_t>(flesh_triangle)];
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// Round the cavities that are open to the outside; empty if there are none.
 Box3 open_cavity_bounds(const Body& body);
@@ -45,4 +45,4 @@ class JoinedParts {
     Box3 cavity_box_;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include "body/refuse.h"
 #include "units/quantity.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 const JointKind& find_kind(const JointOptions& options) {
@@ -45,4 +45,4 @@ Body make_joint(const JointOptions& options) {
     return body;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

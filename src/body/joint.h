@@ -7,7 +7,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a joint is made from.
 struct JointOptions {
@@ -46,4 +46,4 @@ std::vector<std::string> joint_kinds();
 ///         measure that no such joint has. Each tells what would fit.
 Body make_joint(const JointOptions& options);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -11,7 +11,7 @@
 #include "body/joint_parts.h"
 #include "body/lumps.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using namespace joint_parts;
@@ -222,4 +222,4 @@ const std::vector<JointKind>& joint_table() {
     return table;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

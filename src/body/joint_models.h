@@ -6,7 +6,7 @@
 
 #include "body/grown_body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What is known of a kind of joint.
 struct JointKind {
@@ -27,4 +27,4 @@ const std::vector<JointKind>& joint_table();
 
 BodyModel suckling_pig();
 
-}  // namespace evenspit
+}  // namespace evenspit::body

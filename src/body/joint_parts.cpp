@@ -6,7 +6,7 @@
 #include <numbers>
 #include <utility>
 
-namespace evenspit::joint_parts {
+namespace evenspit::body::joint_parts {
 
 Mat3 turned(double degrees, const Vec3& axis) {
     return Eigen::AngleAxisd(degrees * std::numbers::pi / 180, axis).toRotationMatrix();
@@ -44,4 +44,4 @@ BodyModel model_of(const std::shared_ptr<const Lumps>& lumps, const Box3& box) {
     return model;
 }
 
-}  // namespace evenspit::joint_parts
+}  // namespace evenspit::body::joint_parts

@@ -10,7 +10,7 @@
 
 /// What the joints' models are put together with; lengths in millimetres, angles in degrees, as one measures
 /// a joint on the table.
-namespace evenspit::joint_parts {
+namespace evenspit::body::joint_parts {
 
 inline constexpr double mm = 1e-3;
 
@@ -34,4 +34,4 @@ Field common(Field a, Field b, double width_mm);
 /// fillets.
 BodyModel model_of(const std::shared_ptr<const Lumps>& lumps, const Box3& box);
 
-}  // namespace evenspit::joint_parts
+}  // namespace evenspit::body::joint_parts

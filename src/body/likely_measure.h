@@ -5,7 +5,7 @@
 
 #include "body/refuse.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// Refuses a measure that is further from the usual one of such a body than by a factor: tape and scale do
 /// not speak of the same thing then, and no fit needs to be tried.
@@ -32,4 +32,4 @@ inline constexpr double furthest_bird_measure = 1.7;
 /// Legs hang apart, or are pressed together, more than anything else of a bird changes.
 inline constexpr double furthest_leg_splay = 3;
 
-}  // namespace evenspit
+}  // namespace evenspit::body

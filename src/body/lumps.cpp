@@ -5,7 +5,7 @@
 #include <limits>
 #include <utility>
 
-namespace evenspit {
+namespace evenspit::body {
 
 void Lumps::patch(const std::string& name, Field where) {
     std::vector<std::string> names = region_names();
@@ -72,4 +72,4 @@ std::vector<std::string> Lumps::region_names() const {
     return names;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

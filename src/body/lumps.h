@@ -12,7 +12,7 @@
 #include "body/mesher.h"
 #include "body/region_layers.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A body put together from lumps: each is blended to all before it, and belongs to a region.
 class Lumps {
@@ -86,4 +86,4 @@ class Lumps {
     std::vector<std::string> patch_names_;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

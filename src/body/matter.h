@@ -3,7 +3,7 @@
 
 #include "geometry/mesh.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What changes in a body while it cooks, at one moment: a value beside the body, which stays as it is. A
 /// lighter or softer body needs no new search trees.
@@ -13,4 +13,4 @@ struct Matter {
     double bearing_strength_pa = 0;  ///< of its flesh under a tine
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -9,7 +9,7 @@
 
 #include "geometry/hull.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 constexpr int sections = 100;
@@ -58,4 +58,4 @@ double cavity_volume(const Body& body) {
     return sum;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

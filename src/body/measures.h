@@ -3,7 +3,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a tape says of a body's skin.
 struct BodyMeasures {
@@ -18,4 +18,4 @@ BodyMeasures measure_body(const Body& body);
 /// Volume within the walls of all cavities, filled or not, m3.
 double cavity_volume(const Body& body);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -11,7 +11,7 @@
 
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // Cubes with a point at every corner and one in every middle. The tetrahedra stand on the edges of each face
@@ -380,4 +380,4 @@ TriangleMesh mesh_field(const Field& field, const MesherOptions& options) {
     return cutter.take();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include "geometry/mesh.h"
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A solid as a function of place: negative inside, positive outside, continuous.
 using Field = std::function<double(const Vec3&)>;
@@ -34,4 +34,4 @@ struct MesherOptions {
 ///         std::runtime_error if the field is negative at the lattice's border
 TriangleMesh mesh_field(const Field& field, const MesherOptions& options);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -9,7 +9,7 @@
 #include "body/joined_parts.h"
 #include "geometry/disjoint_sets.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using Corners = std::pair<std::int32_t, std::int32_t>;
@@ -70,4 +70,4 @@ std::optional<std::array<OpeningRim, 2>> opening_rims(const Body& body) {
     return longest;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -7,7 +7,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// The rim of one of a bird's openings: the edge at which its skin turns in to the cavity, which a finger
 /// feels. Item frame, m.
@@ -23,4 +23,4 @@ struct OpeningRim {
 /// or the wall does not end on both sides.
 std::optional<std::array<OpeningRim, 2>> opening_rims(const Body& body);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -7,7 +7,7 @@
 #include "units/error.h"
 #include "units/metric.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// Throws InputError with one complaint without a spot; the caller of this room knows file and line.
 [[noreturn]] inline void refuse(std::string key, std::string found, std::string expected, std::string mend) {
@@ -24,4 +24,4 @@ inline std::string kilograms(double kg) {
     return metric(kg, Dimension::mass);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

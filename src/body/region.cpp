@@ -5,7 +5,7 @@
 #include <array>
 #include <utility>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 constexpr std::array<std::pair<std::string_view, RegionKind>, 13> kinds{{
@@ -54,4 +54,4 @@ std::vector<std::string> region_names(const std::vector<Region>& regions) {
     return names;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

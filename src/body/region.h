@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What a named region is to those who compute; `other` for all that nobody asks for.
 enum class RegionKind : std::uint8_t {
@@ -40,4 +40,4 @@ std::vector<std::string> region_names(const std::vector<Region>& regions);
 /// Of the wall of a cavity.
 inline constexpr std::string_view cavity_wall_name = "cavity wall";
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include <cstdint>
 #include <span>
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A body's field at one place as the body is put together region by region: each layer is the field of all
 /// solids so far, and what it adds to the one before belongs to its region.
@@ -30,4 +30,4 @@ class RegionLayers {
     std::size_t count_ = 0;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::body

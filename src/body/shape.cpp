@@ -9,7 +9,7 @@
 #include "body/joint_models.h"
 #include "body/refuse.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 std::vector<ShapeKind> shape_kinds() {
     std::vector<ShapeKind> kinds;
@@ -63,4 +63,4 @@ Body make_shape(const ShapeOptions& options) {
                        .depth = options.tape.depth});
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

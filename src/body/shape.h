@@ -7,7 +7,7 @@
 #include "body/bird.h"
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// What any parametric body is made from: BirdOptions, with the name of a bird or a joint in `species`.
 struct ShapeOptions : BirdOptions {};
@@ -36,4 +36,4 @@ bool is_bird(const std::string& name);
 ///         a bird has
 Body make_shape(const ShapeOptions& options);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 
 #include "geometry/mesh_io.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 std::string skin_ply(const Body& body) {
     TriangleMesh mesh = body.parts.front().mesh;
@@ -33,4 +33,4 @@ std::string skin_ply(const Body& body) {
     return labelled_ply(mesh, regions, comments);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -5,7 +5,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A body as the bytes of a PLY file, metres, item frame: the closed skin, as a faultless scan would show it,
 /// and the walls of closed hollows turned inward, so that the mesh bounds the flesh. Bones and contents are
@@ -15,4 +15,4 @@ namespace evenspit {
 /// ("region 0 breast") and the body.
 std::string skin_ply(const Body& body);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -11,7 +11,7 @@
 #include "body/refuse.h"
 #include "geometry/solid_check.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // Without a weight or a density the flesh is taken for whole-turkey meat and skin (USDA SR26, 05165) at 20 °C
@@ -112,4 +112,4 @@ Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options) {
     return body;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 
 #include "body/body.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// How a body is made from one closed mesh.
 struct SolidBodyOptions {
@@ -33,4 +33,4 @@ Pose principal_pose(const TriangleMesh& mesh);
 /// closed.
 Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

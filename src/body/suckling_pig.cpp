@@ -10,7 +10,7 @@
 #include "body/lumps.h"
 #include "body/tube.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using namespace joint_parts;
@@ -154,4 +154,4 @@ BodyModel suckling_pig() {
     return model;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-namespace evenspit {
+namespace evenspit::body {
 
 Tissues operator*(double factor, const Tissues& t) {
     return {factor * t.lean_kg, factor * t.skin_and_fat_kg, factor * t.gristle_kg, factor * t.bone_kg};
@@ -28,4 +28,4 @@ Tissues tissues_of(const RegionMatter& matter, double flesh_volume_m3, double bo
     return {std::max(0.0, mass - skin_kg - bone_kg), skin_kg, 0, bone_kg};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// Whole wet bone with its marrow: 1200 to 1400 kg/m3, from memory. (Mineral-rich bone alone: 1800.)
 inline constexpr double bone_density = 1300;
@@ -35,4 +35,4 @@ Tissues operator*(double factor, const Tissues& tissues);
 /// \pre flesh_volume_m3 > 0; densities positive where their shares are; bone + skin_and_fat ≤ 1
 Tissues tissues_of(const RegionMatter& matter, double flesh_volume_m3, double bone_kg);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

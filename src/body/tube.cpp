@@ -6,7 +6,7 @@
 #include <numbers>
 #include <utility>
 
-namespace evenspit {
+namespace evenspit::body {
 
 TriangleMesh tube_mesh(const TubeOptions& options, const TubeRadius& radius) {
     const Vec3 axis = (options.to - options.from).normalized();
@@ -96,4 +96,4 @@ TriangleMesh mirror_image(TriangleMesh mesh) {
     return mesh;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::body

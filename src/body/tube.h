@@ -7,7 +7,7 @@
 #include "geometry/mesh.h"
 #include "geometry/types.h"
 
-namespace evenspit {
+namespace evenspit::body {
 
 /// A closed tube about a straight line, seen as a radius in every direction from it.
 struct TubeOptions {
@@ -43,4 +43,4 @@ TriangleMesh shell_mesh(const ShellOptions& options,
 /// The mirror image across y = 0, outward again.
 TriangleMesh mirror_image(TriangleMesh mesh);
 
-}  // namespace evenspit
+}  // namespace evenspit::body

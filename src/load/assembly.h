@@ -57,14 +57,14 @@ struct ItemOff {
 /// One thing to be roasted, placed.
 struct Item {
     std::string name;
-    std::shared_ptr<const PreparedBody> body;  ///< not null
+    std::shared_ptr<const body::PreparedBody> body;  ///< not null
     Seat seat;
     Pose pose = Pose::Identity();  ///< item → rod frame
     bool trussed = true;
     bool bird = false;     ///< anatomy (vent, neck, tail) is known
     bool scanned = false;  ///< its shape is a scan's, whose lengths hang on the scan's scale
     /// What it weighs and bears at this moment of the cook; absent: as it goes on the rod.
-    std::optional<Matter> matter{};
+    std::optional<body::Matter> matter{};
     std::optional<double> bearing_strength_pa;  ///< as the load file fixes it, raw and cooked alike
     std::vector<Probe> probes;
     std::optional<double> conductivity_w_m_k;
@@ -75,7 +75,7 @@ struct Item {
 
 /// The limbs of an item that hang loose: those of a body that is not trussed, or of one whose tie has come
 /// undone.
-inline const std::vector<SwungLimb>& loose_limbs(const Item& item) {
+inline const std::vector<body::SwungLimb>& loose_limbs(const Item& item) {
     return item.off.undone ? item.body->body.if_undone : item.body->body.swung;
 }
 

@@ -56,9 +56,9 @@ void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected
 
 // --- parametric bodies ---
 
-std::optional<Body> read_shape_body(TableReader& given, Item& item) {
+std::optional<body::Body> read_shape_body(TableReader& given, Item& item) {
     refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
-    std::optional<Body> body = read_shape(given);
+    std::optional<body::Body> body = read_shape(given);
     if (!body) return body;
     item.bird = body->pointed_ends_known;
     item.trussed = body->swung.empty();
@@ -134,26 +134,26 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
 
 // Takes over the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan
 // do, and the cavity behind their wall: without them the wall would pass for skin.
-void name_regions(const MeshFile& scan, Body& body) {
+void name_regions(const MeshFile& scan, body::Body& body) {
     const auto named = [&](std::int32_t region) {
         return region >= 0 && std::size_t(region) < scan.region_names.size() &&
                !scan.region_names[std::size_t(region)].empty();
     };
     if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return;
-    body.region_table = named_regions(scan.region_names);
+    body.region_table = body::named_regions(scan.region_names);
     std::vector<std::uint8_t>& regions = body.parts.front().regions;
     regions.reserve(scan.regions.size());
     std::vector<bool> wall;
     for (const std::int32_t region : scan.regions) {
         regions.push_back(static_cast<std::uint8_t>(region));
-        wall.push_back(body.region_table[std::size_t(region)].kind == RegionKind::cavity_wall);
+        wall.push_back(body.region_table[std::size_t(region)].kind == body::RegionKind::cavity_wall);
     }
     // Empty and outside the flesh, so that it weighs nothing and takes nothing away.
-    if (std::optional<TriangleMesh> hollow = behind_wall(body.parts.front().mesh, wall))
-        body.parts.push_back({.name = "cavity", .kind = PartKind::cavity, .mesh = std::move(*hollow)});
+    if (std::optional<TriangleMesh> hollow = body::behind_wall(body.parts.front().mesh, wall))
+        body.parts.push_back({.name = "cavity", .kind = body::PartKind::cavity, .mesh = std::move(*hollow)});
 }
 
-std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
+std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
     const std::size_t before = given.complaints().count();
     refuse_keys(given, shape_keys(), "this key only beside a shape; the item is a scan");
 
@@ -161,13 +161,13 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
     given.choice<bool>("cavity", {{"empty", true}});
     if (given.flag("clean").value_or(false)) {
         if (item.name.empty()) item.name = "scan";
-        std::optional<Body> body = read_raw_scan(given, item.name, reading);
+        std::optional<body::Body> body = read_raw_scan(given, item.name, reading);
         item.bird = body && body->pointed_ends_known;
         return body;
     }
     refuse_keys(given, raw_scan_only, "this key only beside clean = true");
 
-    SolidBodyOptions options;
+    body::SolidBodyOptions options;
     const auto name = given.text(item_scan.key);
     if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
@@ -197,7 +197,7 @@ std::optional<Body> read_scan_body(TableReader& given, Item& item, Reading& read
             item.name));
     }
     try {
-        Body body = solid_body(std::move(scan->mesh), options);
+        body::Body body = body::solid_body(std::move(scan->mesh), options);
         name_regions(*scan, body);
         return body;
     } catch (const InputError& error) {
@@ -229,7 +229,7 @@ Seat read_seat(TableReader& given) {
 }
 
 // Complains of a body that does not sit on the rod. A null one is taken to lie at its origin.
-void keep_seat_on_rod(TableReader& given, const Seat& seat, const Body* body, const Reading& reading) {
+void keep_seat_on_rod(TableReader& given, const Seat& seat, const body::Body* body, const Reading& reading) {
     if (body != nullptr && reading.rod_length_m) {
         const Box3 box = bounds(body->parts.front().mesh);
         if (sits_on_rod(seat, box.min().x(), box.max().x(), *reading.rod_length_m)) return;
@@ -270,7 +270,7 @@ Item read_item(TableReader& given, Reading& reading) {
     item.probes = read_probes(given);
     given.know({"mass", "trussed", "cavity"});
 
-    std::optional<Body> body;
+    std::optional<body::Body> body;
     if (given.has("shape") && given.has(item_scan.key)) {
         given.complain(item_scan.key, "scan beside shape", "one of the two",
                        "the body is either parametric or scanned");
@@ -289,7 +289,7 @@ Item read_item(TableReader& given, Reading& reading) {
     item.scanned = given.has("scan");
     remark_on_trussing(given, item, reading);
 
-    item.body = prepare(std::move(*body));
+    item.body = body::prepare(std::move(*body));
     item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());
     return item;
 }

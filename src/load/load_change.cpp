@@ -76,10 +76,10 @@ std::string changed_load(const std::string& text, const std::string& file,
 std::string heavier_load(const std::string& text, const Assembly& assembly, double factor) {
     LoadText load(text, assembly.file);
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
-        const Body& body = assembly.items[i].body->body;
+        const body::Body& body = assembly.items[i].body->body;
         double contents_kg = 0;
-        for (const Part& part : body.parts) {
-            if (part.kind == PartKind::stuffing)
+        for (const body::Part& part : body.parts) {
+            if (part.kind == body::PartKind::stuffing)
                 contents_kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
         }
         const double mass_kg = assembly.items[i].body->mass.amount - contents_kg;

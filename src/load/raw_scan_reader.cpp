@@ -61,7 +61,7 @@ void complain_of_scan(TableReader& given, const InputError& error) {
 
 }  // namespace
 
-std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading) {
+std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading) {
     const std::size_t before = given.complaints().count();
     scan::ScanSettings settings;
     const std::vector<std::string> files = read_files(given);
@@ -96,7 +96,7 @@ std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, R
             scans.push_back({path, std::move(content)});
         }
         const scan::ScannedBody scanned = scan::make_body(scans, settings);
-        Body body = scan::to_body(scanned, name, settings.mass_kg);
+        body::Body body = scan::to_body(scanned, name, settings.mass_kg);
         if (density) body.parts.front().density_kg_m3 = *density;
         for (const scan::ScanNote& remark : scanned.report.remarks)
             reading.remarks.push_back(fmt::format("{}: {}", name, scan::words_of(remark)));

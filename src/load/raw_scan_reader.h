@@ -17,6 +17,6 @@ namespace evenspit {
 /// found to be a bird: as large as weight and volume tell, or as usual without a weight.
 ///
 /// \return nothing where there are complaints
-std::optional<Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading);
+std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& name, Reading& reading);
 
 }  // namespace evenspit

@@ -20,7 +20,7 @@ using enum Dimension;
 std::string read_name(TableReader& given) {
     const auto written = given.text("shape", Need::required);
     if (!written) return "";
-    const std::vector<std::string> names = shape_names();
+    const std::vector<std::string> names = body::shape_names();
     const auto name = std::find_if(names.begin(), names.end(),
                                    [&](const std::string& known) { return same_name(known, *written); });
     if (name != names.end()) return *name;
@@ -32,29 +32,29 @@ std::string read_name(TableReader& given) {
 }
 
 // `trussing` says how; `trussed` says whether.
-Trussing read_trussing(TableReader& given) {
+body::Trussing read_trussing(TableReader& given) {
     const auto trussed = given.flag("trussed");
-    const auto trussing = given.choice<Trussing>(
-        "trussing",
-        {{"tight", Trussing::tight}, {"legs tied", Trussing::legs_tied}, {"loose", Trussing::loose}});
-    if (trussed && trussing && *trussed != (*trussing == Trussing::tight)) {
+    const auto trussing = given.choice<body::Trussing>("trussing", {{"tight", body::Trussing::tight},
+                                                                    {"legs tied", body::Trussing::legs_tied},
+                                                                    {"loose", body::Trussing::loose}});
+    if (trussed && trussing && *trussed != (*trussing == body::Trussing::tight)) {
         given.complain("trussing",
                        fmt::format("trussing = {} beside trussed = {}", given.find("trussing")->shown(),
                                    given.find("trussed")->shown()),
                        "one that agrees with the other", "take one of the two out");
     }
-    return trussing.value_or(trussed.value_or(true) ? Trussing::tight : Trussing::loose);
+    return trussing.value_or(trussed.value_or(true) ? body::Trussing::tight : body::Trussing::loose);
 }
 
-BirdTape read_tape(TableReader& tape) {
-    BirdTape measures;
+body::BirdTape read_tape(TableReader& tape) {
+    body::BirdTape measures;
     for (const TapeKey& key : tape_keys)
         measures.*key.length_m = tape.quantity(key.key, length, Range::positive);
     tape.refuse_unknown();
     return measures;
 }
 
-void read_contents(TableReader& given, ShapeOptions& options) {
+void read_contents(TableReader& given, body::ShapeOptions& options) {
     options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
     options.stuffing_density_kg_m3 = given.quantity("stuffing_density", density, Range::positive);
     options.giblets_kg = given.quantity("giblets", mass, Range::positive).value_or(0);
@@ -101,21 +101,21 @@ const std::vector<std::string_view>& shape_keys() {
     return keys;
 }
 
-std::optional<Body> read_shape(TableReader& given) {
+std::optional<body::Body> read_shape(TableReader& given) {
     const std::size_t before = given.complaints().count();
-    ShapeOptions options;
+    body::ShapeOptions options;
     options.species = read_name(given);
-    const bool joint = !options.species.empty() && !is_bird(options.species);
+    const bool joint = !options.species.empty() && !body::is_bird(options.species);
     options.mass_kg = given.quantity("mass", mass, Range::positive, Need::required).value_or(0);
     options.trussing = read_trussing(given);
-    options.missing = given.words("missing", bird_limbs());
+    options.missing = given.words("missing", body::bird_limbs());
     read_contents(given, options);
     std::optional<TableReader> tape = given.table("tape");
     if (tape) options.tape = read_tape(*tape);
     if (joint) refuse_what_birds_have(given, tape, options.species);
     if (given.complaints().count() != before) return std::nullopt;
     try {
-        return make_shape(options);
+        return body::make_shape(options);
     } catch (const InputError& error) {
         // It names the key that it minds.
         const std::string& key = error.complaints().front().key;

@@ -15,15 +15,15 @@ namespace evenspit {
 /// A key of an item's `tape` and what it measures.
 struct TapeKey {
     std::string_view key;
-    std::optional<double> BirdTape::*length_m;
+    std::optional<double> body::BirdTape::*length_m;
 };
 
-inline constexpr std::array<TapeKey, 6> tape_keys{{{"length", &BirdTape::length},
-                                                   {"width", &BirdTape::width},
-                                                   {"depth", &BirdTape::depth},
-                                                   {"breast_width", &BirdTape::breast_width},
-                                                   {"girth", &BirdTape::girth},
-                                                   {"leg_splay", &BirdTape::leg_splay}}};
+inline constexpr std::array<TapeKey, 6> tape_keys{{{"length", &body::BirdTape::length},
+                                                   {"width", &body::BirdTape::width},
+                                                   {"depth", &body::BirdTape::depth},
+                                                   {"breast_width", &body::BirdTape::breast_width},
+                                                   {"girth", &body::BirdTape::girth},
+                                                   {"leg_splay", &body::BirdTape::leg_splay}}};
 
 /// The keys of an [[item]] that only a parametric body has, beside `shape` itself.
 const std::vector<std::string_view>& shape_keys();
@@ -33,6 +33,6 @@ const std::vector<std::string_view>& shape_keys();
 ///
 /// A shape's name is taken as same_name() does. Complains, and returns nothing, where a key is wrong, where
 /// two are at odds, where only a bird has what a joint is said to have, and where no such body can be made.
-std::optional<Body> read_shape(TableReader& given);
+std::optional<body::Body> read_shape(TableReader& given);
 
 }  // namespace evenspit

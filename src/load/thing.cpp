@@ -11,8 +11,8 @@ namespace {
 std::string limb_name(const Thing& thing, const Assembly& assembly) {
     if (thing.index >= assembly.items.size()) return "";
     const Item& item = assembly.items[thing.index];
-    const Body& body = item.body->body;
-    const std::vector<SwungLimb>& limbs = body.swung.empty() ? body.if_undone : body.swung;
+    const body::Body& body = item.body->body;
+    const std::vector<body::SwungLimb>& limbs = body.swung.empty() ? body.if_undone : body.swung;
     return thing.part < limbs.size() ? fmt::format("{}, {} swung out", item.name, limbs[thing.part].name)
                                      : "";
 }

@@ -7,7 +7,7 @@
 
 #include "load/arrangement.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 // Common practice.
@@ -29,4 +29,4 @@ Counterweight answering_weight(const Assembly& assembly, const Balance& balance)
             .diameter_m = diameter_m};
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

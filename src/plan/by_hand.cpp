@@ -11,7 +11,7 @@
 #include "plan/margin.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// A search of fewer rounds does not look further off.
@@ -267,4 +267,4 @@ Arrangement by_hand(const PlanProblem& problem, const Arrangement& wanted, const
     return far.margin().better_than(near.margin()) ? std::move(far).best() : std::move(near).best();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -3,7 +3,7 @@
 
 #include "plan/hand_steps.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// What a plan may touch.
 struct MayMove {
@@ -37,4 +37,4 @@ struct MayMove {
 Arrangement by_hand(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps,
                     const MayMove& may, int rounds);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

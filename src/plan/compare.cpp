@@ -11,7 +11,7 @@
 #include "units/error.h"
 #include "units/quote.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double different = 1e-3;
@@ -180,4 +180,4 @@ Sweep parse_sweep(std::string_view text) {
     return sweep;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

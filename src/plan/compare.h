@@ -11,7 +11,7 @@
 #include "load/load_text.h"
 #include "units/quantity.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// A load and what came of it.
 struct ComparedLoad {
@@ -54,4 +54,4 @@ struct Sweep {
 ///         or there would be more than 1000 values
 Sweep parse_sweep(std::string_view text);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

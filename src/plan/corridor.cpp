@@ -8,7 +8,7 @@
 
 #include "analysis/limits.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// How far meat gives way where the rod runs along a wall of it. Common practice.
@@ -56,7 +56,7 @@ double room(const SolidQueries& surface, const Vec3& p, double needed_m) {
 
 }  // namespace
 
-Corridor::Corridor(std::shared_ptr<const JoinedParts> parts, double rod_radius_m)
+Corridor::Corridor(std::shared_ptr<const body::JoinedParts> parts, double rod_radius_m)
     : parts_(std::move(parts)), rod_radius_m_(rod_radius_m) {}
 
 LinePassage Corridor::passage(const RodLine& line, const PassageLook& look) const {
@@ -137,4 +137,4 @@ LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageL
                  run.to - entry, nearest, look);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 #include "body/joined_parts.h"
 #include "load/assembly.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// What keeps a rod from taking another line.
 enum class RodLimit { bone, wall, cover, beside };
@@ -39,7 +39,7 @@ struct PassageLook {
 /// The rod counts with the radius of the circle its section turns in.
 class Corridor {
   public:
-    Corridor(std::shared_ptr<const JoinedParts> parts, double rod_radius_m);
+    Corridor(std::shared_ptr<const body::JoinedParts> parts, double rod_radius_m);
 
     /// To within half a millimetre between the places looked at.
     [[nodiscard]] LinePassage passage(const RodLine& line, const PassageLook& look = {}) const;
@@ -57,8 +57,8 @@ class Corridor {
     [[nodiscard]] LinePassage through_cavity(const Vec3& a, const Vec3& b, const PassageLook& look) const;
     [[nodiscard]] LinePassage through_flesh(const Vec3& a, const Vec3& b, const PassageLook& look) const;
 
-    std::shared_ptr<const JoinedParts> parts_;
+    std::shared_ptr<const body::JoinedParts> parts_;
     double rod_radius_m_;
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 #include <numbers>
 #include <optional>
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
@@ -279,4 +279,4 @@ CounterweightsFound find_counterweights(const CounterweightGoal& goal) {
     return CounterweightSearch(goal).run();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

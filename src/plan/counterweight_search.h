@@ -7,7 +7,7 @@
 #include "plan/free_radius.h"
 #include "plan/unbalance.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// What counterweights are sought for.
 struct CounterweightGoal {
@@ -36,4 +36,4 @@ struct CounterweightsFound {
 /// surface's distance.
 CounterweightsFound find_counterweights(const CounterweightGoal& goal);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "plan/effort.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 double effort(const Arrangement& before, const Arrangement& after) {
     double sum = 0;
@@ -27,4 +27,4 @@ double effort(const Arrangement& before, const Arrangement& after) {
     return sum;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -9,7 +9,7 @@
 
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr int steps_to_double = 4;
@@ -221,4 +221,4 @@ Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_
     return FitSearch(load_at, mass_kg, mountings).run();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

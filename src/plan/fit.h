@@ -9,7 +9,7 @@
 #include "plan/plan.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// What stops a load: nothing, what binds it, or why there is no such body.
 using FitStop = std::variant<std::monostate, PlanLimit, Complaint>;
@@ -54,4 +54,4 @@ struct Fit {
 Fit find_fit(const std::function<Assembly(double factor)>& load_at, double mass_kg,
              int mountings = answer_mountings);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

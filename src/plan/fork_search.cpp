@@ -14,7 +14,7 @@
 #include "roast/cook_ends.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
@@ -42,7 +42,7 @@ struct TinePath {
 /// Tines in an item that sits with turn 0 and its origin at station 0.
 class TineProbe {
   public:
-    TineProbe(const JoinedParts& parts, const Pose& pose) : parts_(parts), to_item_(pose.inverse()) {
+    TineProbe(const body::JoinedParts& parts, const Pose& pose) : parts_(parts), to_item_(pose.inverse()) {
         const Box3& box = parts.body().bounds;
         reach_m_ = 2 * (box.sizes().norm() + box.center().norm());
     }
@@ -92,7 +92,7 @@ class TineProbe {
     }
 
   private:
-    const JoinedParts& parts_;
+    const body::JoinedParts& parts_;
     Pose to_item_;
     double reach_m_ = 0;
 };
@@ -327,4 +327,4 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal) {
     return best;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 
 #include "plan/line_search.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// A fork as it holds an item: the hub's station from the item's origin, which way its tines look, and its
 /// clock as a turn from how the fork came.
@@ -57,4 +57,4 @@ ForksFound find_forks(const PlanItem& item, const ForkGoal& goal);
 /// The stations, from the item's origin, between which the rod is in the meat (or in its cavity).
 std::array<double, 2> meat_on_axis(const PlanItem& item, const Seat& seat);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -10,7 +10,7 @@
 #include "geometry/gap.h"
 #include "units/parallel.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double table_step_m = 0.01;
@@ -70,7 +70,7 @@ double FreeRadius::least(double from, double to) const {
     return radius;
 }
 
-Silhouette::Silhouette(const Body& body) {
+Silhouette::Silhouette(const body::Body& body) {
     constexpr std::size_t directions = 24;
     constexpr double slab_m = 0.01;
     std::array<Vec2, directions> outward;
@@ -79,10 +79,10 @@ Silhouette::Silhouette(const Body& body) {
         outward[d] = {std::cos(angle), std::sin(angle)};
     }
     std::vector<const TriangleMesh*> meshes;
-    for (const Part& part : body.parts) {
-        if (part.kind != PartKind::cavity && part.parent < 0) meshes.push_back(&part.mesh);
+    for (const body::Part& part : body.parts) {
+        if (part.kind != body::PartKind::cavity && part.parent < 0) meshes.push_back(&part.mesh);
     }
-    for (const SwungLimb& limb : body.swung) meshes.push_back(&limb.mesh);
+    for (const body::SwungLimb& limb : body.swung) meshes.push_back(&limb.mesh);
 
     for (const TriangleMesh* mesh : meshes) {
         const Box3 box = bounds(*mesh);
@@ -154,4 +154,4 @@ double Silhouette::room(const Pose& pose, const FreeRadius& free, double enough,
     return room;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -9,7 +9,7 @@
 #include "body/body.h"
 #include "rig/rig.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// How far from the rod's axis things may reach at each station, so that every surface of the cooker keeps
 /// its distance.
@@ -41,7 +41,7 @@ using CornerOrder = std::vector<std::size_t>;
 /// a hundredth of the radius.
 class Silhouette {
   public:
-    explicit Silhouette(const Body& body);
+    explicit Silhouette(const body::Body& body);
 
     /// How far the body reaches from the item's x axis, m.
     [[nodiscard]] double reach() const { return reach_m_; }
@@ -66,4 +66,4 @@ class Silhouette {
     std::array<double, 2> ends_m_{0, 0};
 };
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

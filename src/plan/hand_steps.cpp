@@ -7,7 +7,7 @@
 
 #include "plan/weight_room.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// As a load file holds it with one digit behind the millimetre.
@@ -145,4 +145,4 @@ Arrangement on_steps(const PlanProblem& problem, const Arrangement& wanted, cons
     return out;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

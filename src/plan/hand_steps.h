@@ -7,7 +7,7 @@
 #include "plan/line_places.h"
 #include "plan/plan_problem.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// In what steps hands set up a load: a tape is read to 5 mm against meat that gives, a dial held to a bird
 /// to half an hour. Common practice.
@@ -33,7 +33,7 @@ class LineGrid {
     [[nodiscard]] RodLine line(const LineSteps& steps) const;
 
   private:
-    const PreparedBody& body_;
+    const body::PreparedBody& body_;
     LinePlaces places_;
     double step_m_;
 };
@@ -53,4 +53,4 @@ double within_arm(const PlanProblem& problem, const Counterweight& weight, doubl
 /// a rod can take.
 Arrangement on_steps(const PlanProblem& problem, const Arrangement& wanted, const HandSteps& steps);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

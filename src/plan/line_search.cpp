@@ -12,7 +12,7 @@
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using Offsets = Eigen::Vector4d;  // from y, z, to y, z; mm
@@ -381,7 +381,7 @@ PlanItem plan_item(const Item& item, double rod_radius_m) {
     PlanItem ready;
     ready.item = &item;
     ready.masses = matter_ends(*item.body, item.bearing_strength_pa);
-    ready.parts = std::make_shared<JoinedParts>(item.body);
+    ready.parts = std::make_shared<body::JoinedParts>(item.body);
     ready.corridor = std::make_shared<Corridor>(ready.parts, rod_radius_m);
     ready.silhouette = std::make_shared<Silhouette>(item.body->body);
     return ready;
@@ -391,4 +391,4 @@ LineFound find_line(const PlanItem& item, const LineGoal& goal) {
     return LineSearch(item, goal).run();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,13 +7,13 @@
 #include "plan/free_radius.h"
 #include "plan/unbalance.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// An item made ready for searching: everything that does not depend on where it sits.
 struct PlanItem {
     const Item* item = nullptr;  ///< not owned, not null
-    std::array<Matter, cook_ends> masses;
-    std::shared_ptr<const JoinedParts> parts;
+    std::array<body::Matter, cook_ends> masses;
+    std::shared_ptr<const body::JoinedParts> parts;
     std::shared_ptr<const Corridor> corridor;
     std::shared_ptr<const Silhouette> silhouette;
 };
@@ -53,4 +53,4 @@ struct LineFound {
 /// \throws Stopped once `goal.stop` is asked to
 LineFound find_line(const PlanItem& item, const LineGoal& goal);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

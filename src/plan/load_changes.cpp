@@ -9,7 +9,7 @@
 #include "analysis/placed.h"
 #include "rig/rod.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// Supports that lie no further off are the same cooker's.
@@ -131,4 +131,4 @@ double effort(const std::vector<LoadChange>& changes) {
     return sum;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -8,7 +8,7 @@
 #include "load/assembly.h"
 #include "load/load_change.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 // What may help a load that moving things does not make ready: what to try, from what stands against it.
 
@@ -33,4 +33,4 @@ std::optional<LoadChange> one_fewer(const Assembly& assembly, const Analysis& an
 /// What there is to do, counted as effort() does. From memory of how long each takes.
 double effort(const std::vector<LoadChange>& changes);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

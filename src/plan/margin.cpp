@@ -13,7 +13,7 @@
 #include "analysis/place_findings.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// Mountings that an arrangement is weighed by.
@@ -169,4 +169,4 @@ Margin expected_margin(const PlanProblem& problem, const Arrangement& arrangemen
     return margin;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -5,7 +5,7 @@
 
 #include "plan/plan_problem.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// How far from harm an arrangement is; told apart by score().
 struct Margin {
@@ -50,4 +50,4 @@ Weighed weighed(const PlanProblem& problem, const Arrangement& arrangement);
 Margin expected_margin(const PlanProblem& problem, const Arrangement& arrangement,
                        const std::vector<LimitedFigure>& near);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -9,7 +9,7 @@
 #include "plan/turn_search.h"
 #include "units/standard_gravity.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double turn_step_rad = 5 * std::numbers::pi / 180;
@@ -131,4 +131,4 @@ double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_
     return worst;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

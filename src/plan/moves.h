@@ -5,7 +5,7 @@
 
 #include "plan/plan_problem.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 // Each makes one thing of a arrangement better and leaves the rest as it is. What is set is whole millimetres
 // and degrees, or just what it was.
@@ -32,4 +32,4 @@ void set_stations(const PlanProblem& problem, Arrangement& arrangement);
 /// fit best the one with the least changed. More than four items are left in their order.
 void arrange(const PlanProblem& problem, Arrangement& arrangement);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -18,7 +18,7 @@
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// An answer that brings less than this is not told.
@@ -432,4 +432,4 @@ Plan make_plan(const Assembly& assembly,
     return Planner::of(assembly, wish, stop).run(stage);
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -15,7 +15,7 @@
 #include "plan/corridor.h"
 #include "plan/plan_limits.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// How far an answer goes beyond the load as it stands.
 enum class PlanKind {
@@ -120,4 +120,4 @@ Plan make_plan(const Assembly& assembly,
                const std::function<void(double share, std::string_view what)>& stage = {},
                const std::stop_token& stop = {}, const PlanWish& wish = {});
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -8,7 +8,7 @@
 #include "analysis/placed.h"
 #include "units/standard_gravity.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 void motor_limit(std::vector<PlanLimit>& out, const Analysis& a) {
@@ -128,4 +128,4 @@ std::vector<PlanLimit> plan_limits(const Assembly& assembly, const Analysis& ana
     return out;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

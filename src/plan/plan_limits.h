@@ -9,7 +9,7 @@
 #include "analysis/results.h"
 #include "load/assembly.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 // What stands in the way of a load, and what would lift it. By value: put into words where it is told
 // (report/plan_words.h).
@@ -58,4 +58,4 @@ std::string_view topic_of(const PlanLimit& limit);
 /// What keeps a load from being fit to go on, and what would lift it.
 std::vector<PlanLimit> plan_limits(const Assembly& assembly, const Analysis& analysis);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

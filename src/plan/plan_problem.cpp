@@ -8,7 +8,7 @@
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// Torques below these shares of the motor's rating or of friction (whichever is more) are all the same, as
@@ -106,4 +106,4 @@ double worst_torque_n_m(const PlanProblem& problem, const Arrangement& arrangeme
     return standard_gravity * worst_size(all_unbalance(problem, arrangement));
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -10,7 +10,7 @@
 #include "analysis/clearance.h"
 #include "plan/line_search.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// A load made ready for planning: all that stays the same while arrangements are tried.
 struct PlanProblem {
@@ -43,4 +43,4 @@ Unbalances all_unbalance(const PlanProblem& problem, const Arrangement& arrangem
 /// Peak gravity torque at the worse end of the cook, N m.
 double worst_torque_n_m(const PlanProblem& problem, const Arrangement& arrangement);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

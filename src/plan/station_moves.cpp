@@ -10,7 +10,7 @@
 #include "plan/station_search.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// The stretch of the rod over the fire; empty if there is none, or it has no ends.
@@ -166,4 +166,4 @@ void arrange(const PlanProblem& problem, Arrangement& arrangement) {
     } while (std::next_permutation(order.begin(), order.end()));
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 
 #include "analysis/limits.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 // Prices in metres of what is wrong; each weighs far more than the next.
@@ -132,4 +132,4 @@ StationsFound find_stations(const std::vector<RodBlock>& blocks, const RodStretc
     return StationSearch(blocks, stretch).run();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

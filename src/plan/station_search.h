@@ -5,7 +5,7 @@
 #include <functional>
 #include <vector>
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// An item with the forks that hold it: one piece that is moved along the rod. Stations are from the item's
 /// origin, m.
@@ -36,4 +36,4 @@ struct StationsFound {
 /// the millimetre round the best.
 StationsFound find_stations(const std::vector<RodBlock>& blocks, const RodStretch& stretch);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

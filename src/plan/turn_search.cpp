@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double quarter = std::numbers::pi / 2;
@@ -129,4 +129,4 @@ TurnsFound find_turns(const std::vector<Unbalances>& things, const Unbalances& r
     return TurnSearch(things, rest, step_rad).run();
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -5,7 +5,7 @@
 
 #include "plan/unbalance.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// Turns that make things cancel.
 struct TurnsFound {
@@ -25,4 +25,4 @@ struct TurnsFound {
 /// \param step_rad divides a full turn
 TurnsFound find_turns(const std::vector<Unbalances>& things, const Unbalances& rest, double step_rad);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 #include "analysis/balance.h"
 #include "analysis/placed.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 Unbalances operator+(const Unbalances& a, const Unbalances& b) {
     return {a[0] + b[0], a[1] + b[1]};
@@ -22,7 +22,8 @@ double worst_size(const Unbalances& unbalances) {
     return std::max(unbalances[0].norm(), unbalances[1].norm());
 }
 
-Unbalances item_unbalance(const Item& item, const std::array<Matter, cook_ends>& masses, const Seat& seat) {
+Unbalances item_unbalance(const Item& item, const std::array<body::Matter, cook_ends>& masses,
+                          const Seat& seat) {
     const Pose pose = pose_in(item, seat);
     Unbalances result;
     for (std::size_t end = 0; end < cook_ends; ++end) {
@@ -57,4 +58,4 @@ std::array<Vec2, 2> two_plane_correction(const std::vector<UnbalanceAt>& given, 
     return correction;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 #include "load/arrangement.h"
 #include "roast/cook_ends.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// Static unbalance [y, z] in the rod frame at both ends of the cook, kg m.
 using Unbalances = std::array<Vec2, cook_ends>;
@@ -25,7 +25,8 @@ double worst_size(const Unbalances& unbalances);
 /// Static unbalance Σ m e of one item in a seat.
 ///
 /// Exact: the centres are moved with the body, tilt and all; costs no more than a change of frame.
-Unbalances item_unbalance(const Item& item, const std::array<Matter, cook_ends>& masses, const Seat& seat);
+Unbalances item_unbalance(const Item& item, const std::array<body::Matter, cook_ends>& masses,
+                          const Seat& seat);
 
 /// Of things that the cook does not change: the same at both ends.
 Unbalances fork_unbalance(const std::vector<Fork>& forks);
@@ -47,4 +48,4 @@ struct UnbalanceAt {
 std::array<Vec2, 2> two_plane_correction(const std::vector<UnbalanceAt>& given, double plane_a_m,
                                          double plane_b_m);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

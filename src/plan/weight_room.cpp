@@ -8,7 +8,7 @@
 #include "analysis/placed.h"
 #include "plan/fork_search.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 /// Between the middles of two things clamped to the rod, and a millimetre to spare.
@@ -75,4 +75,4 @@ std::vector<StockWeight> weights_at_hand(const Assembly& assembly) {
     return weights;
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -5,7 +5,7 @@
 
 #include "plan/plan_problem.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 
 /// Where counterweights have no place beside the items and forks of a arrangement.
 class WeightRoom {
@@ -31,4 +31,4 @@ class WeightRoom {
 /// The weights that lie ready: the stock, and those that are on the rod with the arm they have.
 std::vector<StockWeight> weights_at_hand(const Assembly& assembly);
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

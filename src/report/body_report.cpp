@@ -18,10 +18,10 @@ struct Contents {
     double mass_kg = 0;
 };
 
-std::vector<Contents> contents(const Body& body) {
+std::vector<Contents> contents(const body::Body& body) {
     std::vector<Contents> list;
-    for (const Part& part : body.parts) {
-        if (part.kind != PartKind::stuffing) continue;
+    for (const body::Part& part : body.parts) {
+        if (part.kind != body::PartKind::stuffing) continue;
         list.push_back({part.name, part.density_kg_m3 * volume_moments(part.mesh).amount});
     }
     return list;
@@ -31,13 +31,13 @@ std::string place(const Vec3& p, const Units& units) {
     return fmt::format("{}, {}, {}", units.length(p.x()), units.length(p.y()), units.length(p.z()));
 }
 
-void add_parts(Page& page, const Body& body, const Units& units) {
+void add_parts(Page& page, const body::Body& body, const Units& units) {
     if (body.shares.empty()) return;
     page.heading("Parts, bone in");
     Table table({{"part"}, {"mass", true}, {"share", true}, {"centre of mass x, y, z", true}});
     double all = 0;
-    for (const PartShare& share : body.shares) all += share.mass_kg;
-    for (const PartShare& share : body.shares) {
+    for (const body::PartShare& share : body.shares) all += share.mass_kg;
+    for (const body::PartShare& share : body.shares) {
         table.add_row({share.region.name, units.mass(share.mass_kg), Units::share(share.mass_kg / all),
                        place(share.centre_m, units)});
     }
@@ -50,11 +50,11 @@ Json vector_json(const Vec3& v) {
 
 }  // namespace
 
-std::string body_text(const Body& body, const TextOptions& options) {
+std::string body_text(const body::Body& body, const TextOptions& options) {
     const Units units(options.units);
-    const Moments mass = mass_moments(body);
-    const BodyMeasures measures = measure_body(body);
-    const double volume = matter_volume(body), cavity = cavity_volume(body);
+    const Moments mass = body::mass_moments(body);
+    const body::BodyMeasures measures = body::measure_body(body);
+    const double volume = body::matter_volume(body), cavity = body::cavity_volume(body);
 
     Page page(options);
     page.paragraph(fmt::format("{}, {}", printable(body.name), units.mass(mass.amount)));
@@ -80,10 +80,10 @@ std::string body_text(const Body& body, const TextOptions& options) {
     return page.text();
 }
 
-std::string body_json(const Body& body) {
-    const Moments mass = mass_moments(body);
-    const BodyMeasures measures = measure_body(body);
-    const double volume = matter_volume(body), cavity = cavity_volume(body);
+std::string body_json(const body::Body& body) {
+    const Moments mass = body::mass_moments(body);
+    const body::BodyMeasures measures = body::measure_body(body);
+    const double volume = body::matter_volume(body), cavity = body::cavity_volume(body);
     const Mat3 inertia = mass.inertia();
 
     Json json;
@@ -105,13 +105,13 @@ std::string body_json(const Body& body) {
         json["contents"].push_back({{"name", inside.name}, {"mass_kg", inside.mass_kg}});
     }
     json["parts"] = Json::array();
-    for (const PartShare& share : body.shares) {
+    for (const body::PartShare& share : body.shares) {
         json["parts"].push_back({{"name", share.region.name},
                                  {"mass_kg", share.mass_kg},
                                  {"centre_of_mass_m", vector_json(share.centre_m)}});
     }
     json["free"] = Json::array();
-    for (const SwungLimb& limb : body.swung) json["free"].push_back(limb.name);
+    for (const body::SwungLimb& limb : body.swung) json["free"].push_back(limb.name);
     json["remarks"] = body.remarks;
     return json_text(json);
 }

@@ -15,7 +15,7 @@ namespace evenspit {
 namespace {
 
 /// A figure as its row or column tells it, the best marked.
-std::string told(const ComparedFigure& figure, std::size_t load, const Units& units) {
+std::string told(const plan::ComparedFigure& figure, std::size_t load, const Units& units) {
     const std::optional<double>& value = figure.values[load];
     std::string words = figure.share ? Units::share(value)
                         : figure.dimension == Dimension::number
@@ -26,15 +26,15 @@ std::string told(const ComparedFigure& figure, std::size_t load, const Units& un
     return words + (figure.best[load] ? " *" : "  ");
 }
 
-Json compared_json(const std::vector<ComparedLoad>& loads, const std::vector<ComparedFigure>& figures,
-                   std::size_t i) {
+Json compared_json(const std::vector<plan::ComparedLoad>& loads,
+                   const std::vector<plan::ComparedFigure>& figures, std::size_t i) {
     Json json;
     json["name"] = loads[i].name;
     json["load"] = load_json(loads[i].assembly);
     json["verdict"] = level_name(loads[i].analysis.verdict);
-    for (const ComparedFigure& figure : figures) put(json, figure.key, figure.values[i]);
+    for (const plan::ComparedFigure& figure : figures) put(json, figure.key, figure.values[i]);
     json["best"] = Json::array();
-    for (const ComparedFigure& figure : figures) {
+    for (const plan::ComparedFigure& figure : figures) {
         if (figure.best[i]) json["best"].push_back(figure.key);
     }
     return json;
@@ -53,14 +53,14 @@ std::string csv_cell(std::string_view words) {
 }
 
 std::string csv_rows(std::string_view first_head, const std::vector<std::string>& names,
-                     const std::vector<ComparedLoad>& loads) {
-    const std::vector<ComparedFigure> figures = compared_figures(loads);
+                     const std::vector<plan::ComparedLoad>& loads) {
+    const std::vector<plan::ComparedFigure> figures = plan::compared_figures(loads);
     std::string out = csv_cell(first_head) + ",verdict";
-    for (const ComparedFigure& figure : figures) out += fmt::format(",{}", figure.key);
+    for (const plan::ComparedFigure& figure : figures) out += fmt::format(",{}", figure.key);
     out += '\n';
     for (std::size_t i = 0; i < loads.size(); ++i) {
         out += fmt::format("{},{}", names[i], level_name(loads[i].analysis.verdict));
-        for (const ComparedFigure& figure : figures) {
+        for (const plan::ComparedFigure& figure : figures) {
             out += figure.values[i] ? fmt::format(",{}", *figure.values[i] + 0.0) : ",";
         }
         out += '\n';
@@ -84,15 +84,15 @@ std::string key_head(const std::string& key) {
 
 /// The values of the key, the verdicts, and the figures that differ. How many findings stop is left out: they
 /// are named.
-std::vector<SweptColumn> swept_columns(const Sweep& sweep, const std::vector<ComparedLoad>& loads,
+std::vector<SweptColumn> swept_columns(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
                                        const Units& units) {
     std::vector<SweptColumn> columns(2);
     columns[0].head = {.head = key_head(sweep.key), .to_the_right = true};
     columns[0].cells = sweep.labels;
     columns[1].head.head = "verdict";
-    for (const ComparedLoad& load : loads)
+    for (const plan::ComparedLoad& load : loads)
         columns.back().cells.emplace_back(level_name(load.analysis.verdict));
-    for (const ComparedFigure& figure : compared_figures(loads)) {
+    for (const plan::ComparedFigure& figure : plan::compared_figures(loads)) {
         if (!figure.differs || figure.key == "stops") continue;
         columns.push_back({{std::string(figure.head), true}, {}});
         for (std::size_t i = 0; i < loads.size(); ++i) columns.back().cells.push_back(told(figure, i, units));
@@ -124,7 +124,7 @@ int width_of(const std::vector<SweptColumn>& columns, std::size_t from, std::siz
 }
 
 /// All that stops a load, each thing once, the worst first.
-std::vector<std::string> stops_of(const ComparedLoad& load) {
+std::vector<std::string> stops_of(const plan::ComparedLoad& load) {
     std::vector<std::string> parts;
     for (const Finding& finding : load.analysis.findings) {
         if (finding.level != Level::stop) continue;
@@ -135,11 +135,11 @@ std::vector<std::string> stops_of(const ComparedLoad& load) {
 }
 
 /// What stops at which values; those in a row that are stopped by the same share a line.
-void tell_stops(Page& page, const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
+void tell_stops(Page& page, const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads) {
     bool first = true;
     for (std::size_t from = 0; from < loads.size();) {
         const std::vector<std::string> stops = stops_of(loads[from]);
-        const auto same = [&stops](const ComparedLoad& load) {
+        const auto same = [&stops](const plan::ComparedLoad& load) {
             const std::vector<std::string> others = stops_of(load);
             return others.size() == stops.size() &&
                    std::is_permutation(others.begin(), others.end(), stops.begin());
@@ -158,20 +158,20 @@ void tell_stops(Page& page, const Sweep& sweep, const std::vector<ComparedLoad>&
 }
 
 /// What a sweep asks about.
-std::string sweep_head(const Sweep& sweep) {
+std::string sweep_head(const plan::Sweep& sweep) {
     return sweep.unit.empty() ? sweep.key : fmt::format("{} [{}]", sweep.key, sweep.unit);
 }
 
 }  // namespace
 
-std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOptions& options) {
+std::string comparison_text(const std::vector<plan::ComparedLoad>& loads, const TextOptions& options) {
     const Units units(options.units);
-    const std::vector<ComparedFigure> figures = compared_figures(loads);
+    const std::vector<plan::ComparedFigure> figures = plan::compared_figures(loads);
     std::vector<Column> columns{{"figure"}};
-    for (const ComparedLoad& load : loads) columns.push_back({printable(load.name), true, true});
+    for (const plan::ComparedLoad& load : loads) columns.push_back({printable(load.name), true, true});
     const auto rows = [&](bool differing) {
         Table table(columns);
-        for (const ComparedFigure& figure : figures) {
+        for (const plan::ComparedFigure& figure : figures) {
             if (figure.differs != differing) continue;
             std::vector<std::string> cells{std::string(figure.label)};
             for (std::size_t i = 0; i < loads.size(); ++i) cells.push_back(told(figure, i, units));
@@ -182,14 +182,14 @@ std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOp
     Page page(options);
     std::vector<std::string> verdicts{"verdict"};
     Table verdict(columns);
-    for (const ComparedLoad& load : loads)
+    for (const plan::ComparedLoad& load : loads)
         verdicts.push_back(std::string(level_name(load.analysis.verdict)) + "  ");
     verdict.add_row(std::move(verdicts));
     page.table(verdict);
     const bool any =
-        std::any_of(figures.begin(), figures.end(), [](const ComparedFigure& f) { return f.differs; });
+        std::any_of(figures.begin(), figures.end(), [](const plan::ComparedFigure& f) { return f.differs; });
     const bool all =
-        std::all_of(figures.begin(), figures.end(), [](const ComparedFigure& f) { return f.differs; });
+        std::all_of(figures.begin(), figures.end(), [](const plan::ComparedFigure& f) { return f.differs; });
     page.gap();
     if (any) {
         page.paragraph("Different (* better)");
@@ -203,8 +203,8 @@ std::string comparison_text(const std::vector<ComparedLoad>& loads, const TextOp
     return page.text();
 }
 
-std::string comparison_json(const std::vector<ComparedLoad>& loads) {
-    const std::vector<ComparedFigure> figures = compared_figures(loads);
+std::string comparison_json(const std::vector<plan::ComparedLoad>& loads) {
+    const std::vector<plan::ComparedFigure> figures = plan::compared_figures(loads);
     Json json;
     json["tool"] = tool_json();
     json["loads"] = Json::array();
@@ -212,14 +212,14 @@ std::string comparison_json(const std::vector<ComparedLoad>& loads) {
     return json_text(json);
 }
 
-std::string comparison_csv(const std::vector<ComparedLoad>& loads) {
+std::string comparison_csv(const std::vector<plan::ComparedLoad>& loads) {
     std::vector<std::string> names;
     names.reserve(loads.size());
-    for (const ComparedLoad& load : loads) names.push_back(csv_cell(load.name));
+    for (const plan::ComparedLoad& load : loads) names.push_back(csv_cell(load.name));
     return csv_rows("load", names, loads);
 }
 
-std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& loads,
+std::string sweep_text(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
                        const TextOptions& options) {
     const Units units(options.units);
     const std::vector<SweptColumn> columns = swept_columns(sweep, loads, units);
@@ -242,8 +242,8 @@ std::string sweep_text(const Sweep& sweep, const std::vector<ComparedLoad>& load
     return page.text();
 }
 
-std::string sweep_json(const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
-    const std::vector<ComparedFigure> figures = compared_figures(loads);
+std::string sweep_json(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads) {
+    const std::vector<plan::ComparedFigure> figures = plan::compared_figures(loads);
     Json json;
     json["tool"] = tool_json();
     json["sweep"] = {{"key", sweep.key}, {"unit", sweep.unit}};
@@ -257,7 +257,7 @@ std::string sweep_json(const Sweep& sweep, const std::vector<ComparedLoad>& load
     return json_text(json);
 }
 
-std::string sweep_csv(const Sweep& sweep, const std::vector<ComparedLoad>& loads) {
+std::string sweep_csv(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads) {
     std::vector<std::string> names;
     for (const double number : sweep.numbers) names.push_back(fmt::format("{:.12g}", number));
     return csv_rows(sweep_head(sweep), names, loads);

@@ -341,7 +341,7 @@ class Words {
                 item);
         }
         const auto& facts = f.get<LimbFacts>();
-        const std::vector<SwungLimb>& swung = assembly_.items[f.about.index].body->body.swung;
+        const std::vector<body::SwungLimb>& swung = assembly_.items[f.about.index].body->body.swung;
         const bool one = swung.size() == 1;
         std::string strikes;
         if (!facts.struck.empty()) {

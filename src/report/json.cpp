@@ -45,8 +45,8 @@ void put(Json& object, std::string_view key, const std::vector<std::array<double
     if (!points.empty()) object[std::string(key)] = std::move(points);
 }
 
-std::string_view mass_model_name(MassModel model) {
-    return model == MassModel::scale_weight ? "scale_weight" : "density_and_volume";
+std::string_view mass_model_name(body::MassModel model) {
+    return model == body::MassModel::scale_weight ? "scale_weight" : "density_and_volume";
 }
 
 std::string item_name(const Assembly& assembly, int index) {
@@ -101,7 +101,7 @@ Json finding_json(const Finding& finding, const Assembly& assembly) {
 }
 
 Json item_json(const Item& item) {
-    const PreparedBody& body = *item.body;
+    const body::PreparedBody& body = *item.body;
     Json json;
     json["name"] = item.name;
     put(json, "mass_kg", body.mass.amount);

@@ -21,7 +21,7 @@ class LimitWords {
     LimitWords(const Assembly& assembly, UnitSystem system)
         : assembly_(assembly), system_(system), units_(system) {}
 
-    std::string operator()(const MotorLimit& limit) const {
+    std::string operator()(const plan::MotorLimit& limit) const {
         return fmt::format(
             "The motor is too weak: the peak needs {}. What would help: a motor rated {} or more, or a "
             "counterweight opposite: {}.",
@@ -29,9 +29,9 @@ class LimitWords {
             counterweight_text(limit.excess_kg_m, system_));
     }
 
-    std::string operator()(const RoomLimit& limit) const {
+    std::string operator()(const plan::RoomLimit& limit) const {
         std::string surfaces;
-        for (const RoomLimit::Strike& strike : limit.strikes) {
+        for (const plan::RoomLimit::Strike& strike : limit.strikes) {
             surfaces += fmt::format("{}{} by {}", surfaces.empty() ? "" : ", ",
                                     thing_name({Thing::Kind::surface, strike.surface}, assembly_),
                                     units_.slack(strike.depth_m));
@@ -47,7 +47,7 @@ class LimitWords {
             thing_name(limit.part, assembly_), surfaces, help);
     }
 
-    std::string operator()(const StrengthLimit& limit) const {
+    std::string operator()(const plan::StrengthLimit& limit) const {
         return fmt::format(
             "The rod is too weak: it is stressed to {} of what it bears. What would help: a rod {} wide, or "
             "a "
@@ -56,17 +56,17 @@ class LimitWords {
             Units::share(std::floor(100 / limit.yield_use) / 100));
     }
 
-    std::string operator()(const HoldLimit& limit) const {
+    std::string operator()(const plan::HoldLimit& limit) const {
         const std::string name = item_name(assembly_, limit.item);
         switch (limit.why) {
-            case HoldLimit::Why::no_fork:
+            case plan::HoldLimit::Why::no_fork:
                 return fmt::format("Nothing holds {}: it needs forks whose tines reach into it.", name);
-            case HoldLimit::Why::no_flesh:
+            case plan::HoldLimit::Why::no_flesh:
                 return fmt::format(
                     "The forks of {} find no flesh. What would help: longer tines, or tines at another "
                     "radius.",
                     name);
-            case HoldLimit::Why::torque:
+            case plan::HoldLimit::Why::torque:
                 break;
         }
         return fmt::format(
@@ -76,7 +76,7 @@ class LimitWords {
             name, Units::share(limit.torque_use), limit.times_longer);
     }
 
-    std::string operator()(const LengthLimit& limit) const {
+    std::string operator()(const plan::LengthLimit& limit) const {
         const Beside there = length_beside(limit.needed_m, limit.usable_m, system_);
         return fmt::format(
             "The rod is too short: its usable stretch is {}, and what is to be roasted takes {}. What would "
@@ -94,12 +94,12 @@ class LimitWords {
 
 }  // namespace
 
-std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units) {
+std::string limit_text(const plan::PlanLimit& limit, const Assembly& assembly, UnitSystem units) {
     return printable(std::visit(LimitWords(assembly, units), limit));
 }
 
-std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units) {
-    if (const auto* limit = std::get_if<PlanLimit>(&stop)) return limit_text(*limit, assembly, units);
+std::string fit_stop_text(const plan::FitStop& stop, const Assembly& assembly, UnitSystem units) {
+    if (const auto* limit = std::get_if<plan::PlanLimit>(&stop)) return limit_text(*limit, assembly, units);
     const auto* complaint = std::get_if<Complaint>(&stop);
     if (complaint == nullptr) return "";
     return printable(complaint->expected.empty()

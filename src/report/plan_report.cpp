@@ -25,8 +25,8 @@ std::string_view facing_word(Facing facing) {
     return facing == Facing::point ? "point" : "drive";
 }
 
-Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) {
-    const PlanAnswer& answer = plan.answers[index];
+Json answer_json(const Assembly& assembly, const plan::Plan& plan, std::size_t index) {
+    const plan::PlanAnswer& answer = plan.answers[index];
     Json json;
     json["name"] = answer_key(answer.kind);
     json["recommended"] = index == plan.recommended;
@@ -39,7 +39,7 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     for (std::size_t i = 0; i < answer.arrangement.seats.size(); ++i) {
         const Seat& seat = answer.arrangement.seats[i];
         Json item;
-        item["name"] = load_of(answer, assembly).items[i].name;
+        item["name"] = plan::load_of(answer, assembly).items[i].name;
         item["line"] = {{"from_m", point(seat.line.from)}, {"to_m", point(seat.line.to)}};
         put(item, "turn_deg", written_degrees(seat.turn_rad));
         put(item, "at_m", seat.at_m);
@@ -71,24 +71,24 @@ Json answer_json(const Assembly& assembly, const Plan& plan, std::size_t index) 
     return json;
 }
 
-std::string verdict_words(const PlanAnswer& answer) {
+std::string verdict_words(const plan::PlanAnswer& answer) {
     std::string words(level_name(answer.analysis.verdict));
     const int times = answer.stops > 0 ? answer.stops : answer.cares;
     return times > 0 ? words + fmt::format(" × {}", times) : words;
 }
 
 /// In how many of 100 mountings it is ready.
-std::string ready_words(const PlanAnswer& answer) {
+std::string ready_words(const plan::PlanAnswer& answer) {
     return answer.analysis.mounted ? of_100_text(answer.analysis.mounted->chance.ready)
                                    : std::string(no_figure);
 }
 
 }  // namespace
 
-std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOptions& options) {
+std::string plan_text(const Assembly& assembly, const plan::Plan& plan, const TextOptions& options) {
     const Units units(options.units);
     Page page(options);
-    const PlanAnswer& best = plan.answers[plan.recommended];
+    const plan::PlanAnswer& best = plan.answers[plan.recommended];
     const auto tell_answer = [&](std::size_t i) {
         page.paragraph(answer_why(assembly, plan, i, options.units), Page::margin);
         int number = 0;
@@ -97,7 +97,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     };
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
     page.gap();
-    const Assembly after = with_arrangement(load_of(best, assembly), best.arrangement);
+    const Assembly after = with_arrangement(plan::load_of(best, assembly), best.arrangement);
     const bool hopeless = best.stops > 0;
     if (hopeless) {
         page.paragraph(plan.recommended == 0
@@ -105,7 +105,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                            : "However it is set up, this load cannot go on.");
         if (!plan.limits.empty()) {
             page.heading("What stands in the way, and what would help");
-            for (const PlanLimit& limit : plan.limits)
+            for (const plan::PlanLimit& limit : plan.limits)
                 page.marked("-", Ink::plain, limit_text(limit, after, options.units));
         }
     } else if (plan.recommended == 0) {
@@ -129,7 +129,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
                  {"ready", true},
                  {"verdict"}});
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
-        const PlanAnswer& a = plan.answers[i];
+        const plan::PlanAnswer& a = plan.answers[i];
         table.add_row({fmt::format("{}{}", i == plan.recommended ? "> " : "", i),
                        std::string(answer_name(a.kind)),
                        fmt::format("{:g}{}", a.effort, a.worth_its_effort ? " *" : "  "),
@@ -167,7 +167,7 @@ std::string plan_text(const Assembly& assembly, const Plan& plan, const TextOpti
     return page.text();
 }
 
-std::string plan_json(const Assembly& assembly, const Plan& plan) {
+std::string plan_json(const Assembly& assembly, const plan::Plan& plan) {
     Json json;
     json["tool"] = tool_json();
     json["load"] = load_json(assembly);
@@ -178,15 +178,15 @@ std::string plan_json(const Assembly& assembly, const Plan& plan) {
         json["plan"].push_back(answer_json(assembly, plan, i));
     }
     json["limits"] = Json::array();
-    const PlanAnswer& best = plan.answers[plan.recommended];
-    const Assembly bound = with_arrangement(load_of(best, assembly), best.arrangement);
-    for (const PlanLimit& limit : plan.limits) {
+    const plan::PlanAnswer& best = plan.answers[plan.recommended];
+    const Assembly bound = with_arrangement(plan::load_of(best, assembly), best.arrangement);
+    for (const plan::PlanLimit& limit : plan.limits) {
         json["limits"].push_back(
-            {{"topic", topic_of(limit)}, {"message", limit_text(limit, bound, UnitSystem::metric)}});
+            {{"topic", plan::topic_of(limit)}, {"message", limit_text(limit, bound, UnitSystem::metric)}});
     }
     return json_text(json);
 }
-std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions& options) {
+std::string fit_text(const Assembly& assembly, const plan::Fit& fit, const TextOptions& options) {
     const Units units(options.units);
     Page page(options);
     page.paragraph(printable(fmt::format("{} ({})", assembly.title, assembly.file)));
@@ -219,7 +219,7 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
                  {"gap", true},
                  {"grip", true},
                  {"rod", true}});
-    for (const FitRow& row : fit.rows) {
+    for (const plan::FitRow& row : fit.rows) {
         table.add_row({units.of(row.mass_kg, Dimension::mass),
                        std::string(row.verdict ? level_name(*row.verdict) : "no such body"),
                        row.chance ? of_100_text(row.chance->ready) : std::string(no_figure),
@@ -228,12 +228,12 @@ std::string fit_text(const Assembly& assembly, const Fit& fit, const TextOptions
     }
     page.table(table);
     if (std::any_of(fit.rows.begin(), fit.rows.end(),
-                    [](const FitRow& row) { return row.chance.has_value(); }))
+                    [](const plan::FitRow& row) { return row.chance.has_value(); }))
         page.paragraph("ready: of 100 mountings", Page::margin);
     return page.text();
 }
 
-std::string fit_json(const Assembly& assembly, const Fit& fit) {
+std::string fit_json(const Assembly& assembly, const plan::Fit& fit) {
     Json json;
     json["tool"] = tool_json();
     json["load"] = load_json(assembly);
@@ -241,13 +241,13 @@ std::string fit_json(const Assembly& assembly, const Fit& fit) {
     told = Json::object();
     put(told, "largest_mass_kg", fit.largest_kg);
     put(told, "largest_ready_mass_kg", fit.largest_ready_kg);
-    const auto put_stop = [&assembly](Json& object, const FitStop& stop) {
+    const auto put_stop = [&assembly](Json& object, const plan::FitStop& stop) {
         const std::string words = fit_stop_text(stop, assembly, UnitSystem::metric);
         if (!words.empty()) object["stopped_by"] = words;
     };
     put_stop(told, fit.stopped_by);
     told["masses"] = Json::array();
-    for (const FitRow& row : fit.rows) {
+    for (const plan::FitRow& row : fit.rows) {
         Json entry;
         put(entry, "mass_kg", row.mass_kg);
         if (row.verdict) entry["verdict"] = level_name(*row.verdict);

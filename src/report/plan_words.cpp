@@ -29,25 +29,25 @@ struct AnswerNames {
     std::string_view words;  ///< for people
 };
 
-AnswerNames names_of(PlanKind kind) {
+AnswerNames names_of(plan::PlanKind kind) {
     switch (kind) {
-        case PlanKind::as_it_stands:
+        case plan::PlanKind::as_it_stands:
             return {"as_it_stands", "as it stands"};
-        case PlanKind::turned:
+        case plan::PlanKind::turned:
             return {"turned", "turned"};
-        case PlanKind::line:
+        case plan::PlanKind::line:
             return {"line", "new rod line"};
-        case PlanKind::line_forks:
+        case plan::PlanKind::line_forks:
             return {"line_forks", "line and forks"};
-        case PlanKind::counterweight:
+        case plan::PlanKind::counterweight:
             return {"counterweight", "weight only"};
-        case PlanKind::everything:
+        case plan::PlanKind::everything:
             return {"everything", "all and weight"};
-        case PlanKind::tied:
+        case plan::PlanKind::tied:
             return {"tied", "tied tight"};
-        case PlanKind::other_rod:
+        case plan::PlanKind::other_rod:
             return {"other_rod", "another rod"};
-        case PlanKind::fewer:
+        case plan::PlanKind::fewer:
             return {"fewer", "one less"};
     }
     return {};
@@ -149,15 +149,15 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
         steps.push_back(fmt::format("Fork {}: {}. Push the tines in and tighten the screw.", f + 1, step));
 }
 
-std::string_view limit_text(RodLimit limit) {
+std::string_view limit_text(plan::RodLimit limit) {
     switch (limit) {
-        case RodLimit::bone:
+        case plan::RodLimit::bone:
             return "bone is in the way";
-        case RodLimit::wall:
+        case plan::RodLimit::wall:
             return "the cavity and its openings leave no more room";
-        case RodLimit::cover:
+        case plan::RodLimit::cover:
             return "too little flesh would be left over the rod";
-        case RodLimit::beside:
+        case plan::RodLimit::beside:
             return "the rod would miss the body";
     }
     return "";
@@ -189,22 +189,22 @@ std::string_view care_words(Input::Kind kind) {
 
 }  // namespace
 
-std::string_view answer_key(PlanKind kind) {
+std::string_view answer_key(plan::PlanKind kind) {
     return names_of(kind).key;
 }
 
-std::string answer_title(const Plan& plan, std::size_t answer) {
+std::string answer_title(const plan::Plan& plan, std::size_t answer) {
     return fmt::format("{}: {}", answer, answer_name(plan.answers[answer].kind));
 }
 
-std::string_view answer_name(PlanKind kind) {
+std::string_view answer_name(plan::PlanKind kind) {
     return names_of(kind).words;
 }
 
 std::string answer_why(const AnswerFacts& facts) {
     const Units units(facts.units);
     const Balance& balance = facts.analysis_after.balance;
-    if (facts.kind == PlanKind::as_it_stands) {
+    if (facts.kind == plan::PlanKind::as_it_stands) {
         return fmt::format(
             "As it stands the heavy side pulls {} at the worst of the cook, and the motor is used to {} of "
             "its "
@@ -232,18 +232,18 @@ std::string answer_why(const AnswerFacts& facts) {
                               weight_of(facts, kg), n == 1 ? "" : " in all");
     }
     switch (facts.kind) {
-        case PlanKind::as_it_stands:
+        case plan::PlanKind::as_it_stands:
             break;
-        case PlanKind::turned:
+        case plan::PlanKind::turned:
             return fmt::format("Turned so, what hangs on the rod pulls against itself, {}.", gain);
-        case PlanKind::line:
+        case plan::PlanKind::line:
             if (cut < -0.005) {
                 return fmt::format("The rod runs where it clears more, {}{}; forks stay where they are.",
                                    gain, held);
             }
             return fmt::format("The rod runs nearer to the centre of mass, {}{}; forks stay where they are.",
                                gain, held);
-        case PlanKind::line_forks:
+        case plan::PlanKind::line_forks:
             if (cut < -0.005) {
                 return fmt::format("Rod and forks sit where the load clears more and is held better{}, {}.",
                                    held, gain);
@@ -252,16 +252,16 @@ std::string answer_why(const AnswerFacts& facts) {
                 "The rod runs nearer to the centre of mass{}, {}, and the forks sit where their tines find "
                 "flesh.",
                 held, gain);
-        case PlanKind::counterweight:
+        case plan::PlanKind::counterweight:
             return fmt::format("The line stays, and balance comes from {} opposite the heavy side, {}.",
                                weights, gain);
-        case PlanKind::everything:
+        case plan::PlanKind::everything:
             return fmt::format("What the rod's line leaves{} is held by {}, {}.", held, weights, gain);
-        case PlanKind::tied:
+        case plan::PlanKind::tied:
             return "With its limbs tied nothing flops, and everything can be set up anew.";
-        case PlanKind::other_rod:
+        case plan::PlanKind::other_rod:
             return "On another rod, with everything set up anew, it is held and turned better.";
-        case PlanKind::fewer:
+        case plan::PlanKind::fewer:
             return "With one less on the rod there is room for the others, set up anew.";
     }
     return "";
@@ -310,11 +310,11 @@ namespace {
 
 /// Calls `words` with the facts of an answer.
 template <typename Words>
-auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units,
+auto with_facts(const Assembly& assembly, const plan::Plan& plan, std::size_t answer, UnitSystem units,
                 const Words& words) {
-    const PlanAnswer& a = plan.answers[answer];
+    const plan::PlanAnswer& a = plan.answers[answer];
     // Things may have been moved since the plan was made.
-    const Assembly& load = load_of(a, assembly);
+    const Assembly& load = plan::load_of(a, assembly);
     const Assembly before = a.changed ? load : with_arrangement(load, plan.answers.front().arrangement),
                    after = with_arrangement(load, a.arrangement);
     return words(AnswerFacts{.before = before,
@@ -329,10 +329,10 @@ auto with_facts(const Assembly& assembly, const Plan& plan, std::size_t answer, 
 
 }  // namespace
 
-std::string more_care_text(const std::vector<MoreCare>& more_care) {
+std::string more_care_text(const std::vector<plan::MoreCare>& more_care) {
     std::vector<std::string> parts;
     constexpr std::size_t most_told = 3;
-    for (const MoreCare& care : more_care) {
+    for (const plan::MoreCare& care : more_care) {
         if (parts.size() == most_told) break;
         parts.push_back(
             fmt::format("{} (then {} of 100 are ready)", care_words(care.kind), of_100_text(care.ready)));
@@ -343,14 +343,15 @@ std::string more_care_text(const std::vector<MoreCare>& more_care) {
     return fmt::format("What helps most is to be twice as careful about {}. {}", listed(parts, "or"), trim);
 }
 
-std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units) {
+std::string answer_why(const Assembly& assembly, const plan::Plan& plan, std::size_t answer,
+                       UnitSystem units) {
     return with_facts(assembly, plan, answer, units,
                       [](const AnswerFacts& facts) { return printable(answer_why(facts)); });
 }
 
-std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
+std::vector<std::string> answer_steps(const Assembly& assembly, const plan::Plan& plan, std::size_t answer,
                                       UnitSystem units) {
-    const PlanAnswer& a = plan.answers[answer];
+    const plan::PlanAnswer& a = plan.answers[answer];
     return with_facts(assembly, plan, answer, units, [&](const AnswerFacts& facts) {
         std::vector<std::string> steps = change_steps(a.changes, assembly, facts.after, facts.units);
         for (std::string& step : answer_steps(facts)) steps.push_back(std::move(step));

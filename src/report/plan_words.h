@@ -18,18 +18,19 @@ struct AnswerFacts {
     const Assembly& before;
     const Assembly& after;
     const Analysis& analysis_after;
-    PlanKind kind = PlanKind::as_it_stands;
+    plan::PlanKind kind = plan::PlanKind::as_it_stands;
     double torque_before_n_m = 0, torque_after_n_m = 0;  ///< at the worse end of the cook
-    std::optional<RodLimit> line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
+    std::optional<plan::RodLimit>
+        line_held_by{};  ///< what keeps the rod from the centre of mass, if anything does
     UnitSystem units = UnitSystem::metric;
 };
 
 /// What an answer of that kind is called: "new rod line".
-std::string_view answer_name(PlanKind kind);
+std::string_view answer_name(plan::PlanKind kind);
 /// One of a plan's answers by its number: "1: new rod line".
-std::string answer_title(const Plan& plan, std::size_t answer);
+std::string answer_title(const plan::Plan& plan, std::size_t answer);
 /// What results call it: "line_forks".
-std::string_view answer_key(PlanKind kind);
+std::string_view answer_key(plan::PlanKind kind);
 
 /// One sentence: what makes this answer good, or keeps it from being better.
 std::string answer_why(const AnswerFacts& facts);
@@ -43,19 +44,20 @@ std::vector<std::string> answer_steps(const AnswerFacts& facts);
 /// The same of one of a plan's answers, fit for a terminal.
 ///
 /// \param assembly the load that was planned; where its things sit now does not matter
-std::string answer_why(const Assembly& assembly, const Plan& plan, std::size_t answer, UnitSystem units);
-std::vector<std::string> answer_steps(const Assembly& assembly, const Plan& plan, std::size_t answer,
+std::string answer_why(const Assembly& assembly, const plan::Plan& plan, std::size_t answer,
+                       UnitSystem units);
+std::vector<std::string> answer_steps(const Assembly& assembly, const plan::Plan& plan, std::size_t answer,
                                       UnitSystem units);
 
 /// What would make an answer ready more often: what to set more carefully, and trimming on the rod.
-std::string more_care_text(const std::vector<MoreCare>& more_care);
+std::string more_care_text(const std::vector<plan::MoreCare>& more_care);
 
 /// What stands in the way of a load and what would help, in a sentence or two, fit for a terminal.
 ///
 /// \param assembly the load that it is about
-std::string limit_text(const PlanLimit& limit, const Assembly& assembly, UnitSystem units);
+std::string limit_text(const plan::PlanLimit& limit, const Assembly& assembly, UnitSystem units);
 
 /// The same for what stops a body; "" for nothing.
-std::string fit_stop_text(const FitStop& stop, const Assembly& assembly, UnitSystem units);
+std::string fit_stop_text(const plan::FitStop& stop, const Assembly& assembly, UnitSystem units);
 
 }  // namespace evenspit

@@ -18,16 +18,17 @@ bool is_nothing(double m, UnitSystem units) {
     return length_text(std::abs(m), units) == length_text(0, units);
 }
 
-std::optional<FeltEnd> end_at(const OpeningRim& rim, const PreparedBody& body, const RodLine& line) {
-    const double y_at_0 = crossing(body, line, 0).x();
-    const auto places = rim.at(y_at_0, crossing(body, line, 1).x() - y_at_0);
+std::optional<FeltEnd> end_at(const body::OpeningRim& rim, const body::PreparedBody& body,
+                              const RodLine& line) {
+    const double y_at_0 = plan::crossing(body, line, 0).x();
+    const auto places = rim.at(y_at_0, plan::crossing(body, line, 1).x() - y_at_0);
     if (!places) return std::nullopt;
     // The rim is no plane: each of its places stands beside another place of the rod.
     const auto& [back, breast] = *places;
-    const double from_back = crossing(body, line, back.x()).y() - back.z(),
-                 from_breast = breast.z() - crossing(body, line, breast.x()).y();
+    const double from_back = plan::crossing(body, line, back.x()).y() - back.z(),
+                 from_breast = breast.z() - plan::crossing(body, line, breast.x()).y();
     const bool at_breast = from_breast <= from_back;
-    const double x_m = at_breast ? breast.x() : back.x(), y = crossing(body, line, x_m).x();
+    const double x_m = at_breast ? breast.x() : back.x(), y = plan::crossing(body, line, x_m).x();
     return FeltEnd{.x_m = x_m,
                    .edge = at_breast ? FeltEnd::Edge::breast : FeltEnd::Edge::back,
                    .from_edge_m = at_breast ? from_breast : from_back,
@@ -36,13 +37,13 @@ std::optional<FeltEnd> end_at(const OpeningRim& rim, const PreparedBody& body, c
 }
 
 /// Least and greatest x at which the rod meets flesh; the body's ends where it meets none.
-std::array<double, 2> skin_places(const PreparedBody& body, const RodLine& line) {
+std::array<double, 2> skin_places(const body::PreparedBody& body, const RodLine& line) {
     const double from = body.bounds.min().x(), to = body.bounds.max().x();
     const Vec3 a(from, line.from.x(), line.from.y()), b(to, line.to.x(), line.to.y());
     const double length = (b - a).norm();
     double first = length, last = 0;
     for (std::size_t p = 0; p < body.queries.size(); ++p) {
-        if (!displaces(body.body.parts[p])) continue;
+        if (!body::displaces(body.body.parts[p])) continue;
         const std::vector<Interval> inside = body.queries[p].inside(a, b);
         if (inside.empty()) continue;
         first = std::min(first, inside.front().from);
@@ -55,7 +56,7 @@ std::array<double, 2> skin_places(const PreparedBody& body, const RodLine& line)
 
 FeltEnd end_at(const Item& item, double x_m) {
     const Box3& box = item.body->bounds;
-    const Vec2 at = crossing(*item.body, item.seat.line, x_m);
+    const Vec2 at = plan::crossing(*item.body, item.seat.line, x_m);
     const double below_top = box.max().z() - at.y(), over_bottom = at.y() - box.min().z();
     const double to_most_y = box.max().y() - at.x(), to_least_y = at.x() - box.min().y();
     const bool top = below_top <= over_bottom;
@@ -97,18 +98,18 @@ std::string end_text(const FeltEnd& end, UnitSystem units) {
 
 /// Where no rim is known.
 std::string offsets_step(const Item& item, std::string_view name, UnitSystem units) {
-    const auto [vent, neck] = line_places(item).x_m;
+    const auto [vent, neck] = plan::line_places(item).x_m;
     const RodLine& line = item.seat.line;
     return fmt::format("Push the rod through {}: at the vent {}; at the neck {}.", name,
-                       bird_offset_text(crossing(*item.body, line, vent), units),
-                       bird_offset_text(crossing(*item.body, line, neck), units));
+                       bird_offset_text(plan::crossing(*item.body, line, vent), units),
+                       bird_offset_text(plan::crossing(*item.body, line, neck), units));
 }
 
 }  // namespace
 
 std::optional<FeltLine> felt_line(const Item& item) {
-    const PreparedBody& body = *item.body;
-    const LinePlaces places = line_places(item);
+    const body::PreparedBody& body = *item.body;
+    const plan::LinePlaces places = plan::line_places(item);
     // The rod's point goes in at the end that looks to the drive.
     const bool vent_first = item.seat.facing == Facing::point;
     if (!places.openings) {
@@ -117,7 +118,7 @@ std::optional<FeltLine> felt_line(const Item& item) {
             .openings = false,
             .ends = {end_at(item, x_m[vent_first ? 0 : 1]), end_at(item, x_m[vent_first ? 1 : 0])}};
     }
-    const auto rims = opening_rims(body.body);
+    const auto rims = body::opening_rims(body.body);
     if (!rims) return std::nullopt;
     const auto vent = end_at((*rims)[0], body, item.seat.line),
                neck = end_at((*rims)[1], body, item.seat.line);

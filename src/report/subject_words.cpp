@@ -28,11 +28,11 @@ std::string item_name(const Assembly& assembly, std::size_t item) {
     return same > 1 ? fmt::format("{} (item {})", name, item + 1) : name;
 }
 
-std::string free_limbs(const std::vector<SwungLimb>& limbs) {
+std::string free_limbs(const std::vector<body::SwungLimb>& limbs) {
     std::vector<std::string> words;
-    for (const SwungLimb& limb : limbs) {
+    for (const body::SwungLimb& limb : limbs) {
         const std::string kind = limb.name.substr(limb.name.find(' ') + 1);
-        const bool pair = std::count_if(limbs.begin(), limbs.end(), [&](const SwungLimb& other) {
+        const bool pair = std::count_if(limbs.begin(), limbs.end(), [&](const body::SwungLimb& other) {
                               return other.name.ends_with(' ' + kind);
                           }) == 2;
         const std::string word = pair ? kind + "s" : limb.name;

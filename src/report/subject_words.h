@@ -21,7 +21,7 @@ std::string at_start(const Thing& thing, std::string name);
 std::string item_name(const Assembly& assembly, std::size_t item);
 
 /// The limbs in a few words: "left leg and wings" for a left leg and a wing on either side.
-std::string free_limbs(const std::vector<SwungLimb>& limbs);
+std::string free_limbs(const std::vector<body::SwungLimb>& limbs);
 
 /// What a finding is about, as part of a list: "the gap to lid", "the stress", "the hold of turkey".
 std::string subject_text(const Finding& finding, const Assembly& assembly);

@@ -13,7 +13,7 @@ namespace {
 constexpr double width = 720, head = 52, panel = 142, foot = 26;
 
 /// One figure over the values; where it is not known the curve has a gap.
-Chart figure_chart(const Sweep& sweep, const ComparedFigure& figure, const Units& units) {
+Chart figure_chart(const plan::Sweep& sweep, const plan::ComparedFigure& figure, const Units& units) {
     constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
     const AxisUnit unit = figure.share ? AxisUnit{"%", 0.01} : units.axis(figure.dimension);
     Chart chart;
@@ -49,15 +49,16 @@ PictureText words(double x, double y, double anchor, std::string text, Lettering
 
 }  // namespace
 
-std::string sweep_svg(const Sweep& sweep, const std::vector<ComparedLoad>& loads, UnitSystem units) {
-    std::vector<ComparedFigure> figures = compared_figures(loads);
-    std::erase_if(figures, [](const ComparedFigure& figure) { return !figure.differs; });
+std::string sweep_svg(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
+                      UnitSystem units) {
+    std::vector<plan::ComparedFigure> figures = plan::compared_figures(loads);
+    std::erase_if(figures, [](const plan::ComparedFigure& figure) { return !figure.differs; });
     Picture picture;
     picture.emplace_back(words(10, 8, 0, loads.front().assembly.title, Lettering::title));
     picture.emplace_back(
         words(10, 28, 0, figures.empty() ? "Nothing changes." : "red: best", Lettering::small));
     double y = head;
-    for (const ComparedFigure& figure : figures) {
+    for (const plan::ComparedFigure& figure : figures) {
         for (Shape& shape :
              lay_out(figure_chart(sweep, figure, Units(units)), {0, y, width, panel}, svg_letters))
             picture.push_back(std::move(shape));

@@ -74,7 +74,7 @@ void add_items(Page& page, const std::vector<Item>& items, const Units& units) {
         table.add_row(
             {printable(item.name), units.mass(mass.amount), units.density(mass.amount / item.body->volume_m3),
              fmt::format("{}, {}, {}", units.length(c.x()), units.length(c.y()), units.length(c.z())),
-             item.body->body.mass_model == MassModel::scale_weight ? "the scale" : "density"});
+             item.body->body.mass_model == body::MassModel::scale_weight ? "the scale" : "density"});
     }
     page.table(table);
 }

@@ -8,58 +8,60 @@ namespace {
 
 constexpr double roast_yield = 0.76;
 
-double stuffing_kg(const Body& body) {
+double stuffing_kg(const body::Body& body) {
     double kg = 0;
-    for (const Part& part : body.parts) {
-        if (part.kind == PartKind::stuffing) kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
+    for (const body::Part& part : body.parts) {
+        if (part.kind == body::PartKind::stuffing)
+            kg += part.density_kg_m3 * volume_moments(part.mesh).amount;
     }
     return kg;
 }
 
 }  // namespace
 
-double cooking_yield(RegionKind part) {
+double cooking_yield(body::RegionKind part) {
     switch (part) {
-        case RegionKind::breast:
+        case body::RegionKind::breast:
             return 0.799;
-        case RegionKind::back:
-        case RegionKind::neck:
-        case RegionKind::tail:
+        case body::RegionKind::back:
+        case body::RegionKind::neck:
+        case body::RegionKind::tail:
             return 0.810;
-        case RegionKind::leg:
+        case body::RegionKind::leg:
             return 0.746;
-        case RegionKind::wing:
+        case body::RegionKind::wing:
             return 0.616;
-        case RegionKind::other:
-        case RegionKind::cavity_wall:
-        case RegionKind::cut_face:
-        case RegionKind::bone_end:
+        case body::RegionKind::other:
+        case body::RegionKind::cavity_wall:
+        case body::RegionKind::cut_face:
+        case body::RegionKind::bone_end:
             break;
     }
     return roast_yield;
 }
 
-BearingStrength bearing_strength(Meat meat) {
+BearingStrength bearing_strength(body::Meat meat) {
     switch (meat) {
-        case Meat::pork:
+        case body::Meat::pork:
             return {322e3, 140e3};
-        case Meat::beef:
+        case body::Meat::beef:
             return {245e3, 180e3};
-        case Meat::unknown:
-        case Meat::poultry:
-        case Meat::lamb:
+        case body::Meat::unknown:
+        case body::Meat::poultry:
+        case body::Meat::lamb:
             break;
     }
     return {245e3, 140e3};
 }
 
-std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optional<double> fixed_strength_pa) {
+std::array<body::Matter, cook_ends> matter_ends(const body::PreparedBody& body,
+                                                std::optional<double> fixed_strength_pa) {
     const BearingStrength strength = bearing_strength(body.body.meat);
-    const Matter raw{body.mass.amount, body.mass.centre, fixed_strength_pa.value_or(strength.raw_pa)};
+    const body::Matter raw{body.mass.amount, body.mass.centre, fixed_strength_pa.value_or(strength.raw_pa)};
     // What is lost is taken away, so that a body's own moments, more exact than its shares, stay the base.
     double lost_kg = 0;
     Vec3 lost_moment = Vec3::Zero();
-    for (const PartShare& share : body.body.shares) {
+    for (const body::PartShare& share : body.body.shares) {
         const double loss = (1 - cooking_yield(share.region.kind)) * share.mass_kg;
         lost_kg += loss;
         lost_moment += loss * share.centre_m;
@@ -69,14 +71,14 @@ std::array<Matter, cook_ends> matter_ends(const PreparedBody& body, std::optiona
         lost_moment = lost_kg * raw.centre;
     }
     const double left_kg = raw.mass_kg - lost_kg;
-    return {raw, Matter{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg,
-                        fixed_strength_pa.value_or(strength.cooked_pa)}};
+    return {raw, body::Matter{left_kg, (raw.mass_kg * raw.centre - lost_moment) / left_kg,
+                              fixed_strength_pa.value_or(strength.cooked_pa)}};
 }
 
-Matter matter_at(const Item& item, Doneness end) {
-    Matter matter = item.matter
-                        ? *item.matter
-                        : matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
+body::Matter matter_at(const Item& item, Doneness end) {
+    body::Matter matter =
+        item.matter ? *item.matter
+                    : matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
     matter.mass_kg *= item.off.mass;
     matter.centre = item.off.scale * matter.centre + item.off.centre;
     matter.bearing_strength_pa *= item.off.strength;

@@ -24,7 +24,7 @@ struct BearingStrength {
 ///
 /// A tine that works through meat cuts it. To press a pin in takes more in cooked meat than in raw (same
 /// paper, table 1), so this is the lower bound.
-BearingStrength bearing_strength(Meat meat);
+BearingStrength bearing_strength(body::Meat meat);
 
 /// What of a body's part is left of its mass when it is cooked.
 ///
@@ -33,7 +33,7 @@ BearingStrength bearing_strength(Meat meat);
 /// taken together, as the joint was cut at another place in the two), 05227/28 (wing). Neck and tail as the
 /// back. Other parts, and bodies whose parts are not known: 0.76, the middle of bone-in roasts of the USDA
 /// Table of Cooking Yields for Meat and Poultry, release 2 (2014).
-double cooking_yield(RegionKind part);
+double cooking_yield(body::RegionKind part);
 
 /// A body raw and cooked, by Doneness.
 ///
@@ -43,14 +43,14 @@ double cooking_yield(RegionKind part);
 /// its size, a convex function, is greatest at an end: no moment in between can be worse.
 ///
 /// \param fixed_strength_pa what its flesh bears all the while, if that is known; else by its kind of meat
-std::array<Matter, cook_ends> matter_ends(const PreparedBody& body,
-                                          std::optional<double> fixed_strength_pa = {});
+std::array<body::Matter, cook_ends> matter_ends(const body::PreparedBody& body,
+                                                std::optional<double> fixed_strength_pa = {});
 
 /// An item at an end of the cook; as its own Matter says, if it has one.
-Matter matter_at(const Item& item, Doneness end);
+body::Matter matter_at(const Item& item, Doneness end);
 
 /// An item as it goes on the rod, or as its own Matter says.
-inline Matter matter_of(const Item& item) {
+inline body::Matter matter_of(const Item& item) {
     return matter_at(item, Doneness::raw);
 }
 

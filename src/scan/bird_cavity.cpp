@@ -92,16 +92,16 @@ std::optional<TriangleMesh> cavity_inside(const BirdOverlay& bird, const SolidQu
 
 }  // namespace
 
-double natural_density(const BirdSpecies& species) {
+double natural_density(const body::BirdSpecies& species) {
     constexpr std::array<double, 10> shares{0.36,  0.215, 0.02,  0.01,   0.078,
                                             0.078, 0.062, 0.062, 0.0575, 0.0575};
-    const std::vector<RegionMatter> matter = species.matter();
+    const std::vector<body::RegionMatter> matter = species.matter();
     double mass = 0, volume = 0;
     for (std::size_t r = 0; r < std::min(shares.size(), matter.size()); ++r) {
-        const RegionMatter& m = matter[r];
+        const body::RegionMatter& m = matter[r];
         const double fat = m.skin_and_fat > 0 ? m.skin_and_fat / m.skin_and_fat_density : 0;
         mass += shares[r];
-        const double bone = 0.5 * m.bone / bone_density + 0.5 * m.bone / gristle_density;
+        const double bone = 0.5 * m.bone / body::bone_density + 0.5 * m.bone / body::gristle_density;
         volume += shares[r] * (bone + fat + (1 - m.bone - m.skin_and_fat) / m.lean_density);
     }
     return mass / volume;

@@ -19,11 +19,13 @@ namespace evenspit::scan {
 
 namespace {
 
-constexpr std::array proportions{
-    &BirdForm::length,     &BirdForm::width,       &BirdForm::depth,       &BirdForm::breast,
-    &BirdForm::keel,       &BirdForm::leg_length,  &BirdForm::thigh_girth, &BirdForm::drumstick_girth,
-    &BirdForm::splay,      &BirdForm::wing_length, &BirdForm::wing_girth,  &BirdForm::neck_length,
-    &BirdForm::neck_girth, &BirdForm::tail};
+constexpr std::array proportions{&body::BirdForm::length,      &body::BirdForm::width,
+                                 &body::BirdForm::depth,       &body::BirdForm::breast,
+                                 &body::BirdForm::keel,        &body::BirdForm::leg_length,
+                                 &body::BirdForm::thigh_girth, &body::BirdForm::drumstick_girth,
+                                 &body::BirdForm::splay,       &body::BirdForm::wing_length,
+                                 &body::BirdForm::wing_girth,  &body::BirdForm::neck_length,
+                                 &body::BirdForm::neck_girth,  &body::BirdForm::tail};
 
 constexpr double prior_spread = 0.15;  // σ of the logarithm of each proportion
 constexpr double disc_sigma =
@@ -56,13 +58,13 @@ struct State {
     Vec3 shift = Vec3::Zero();     // of the shape's origin, m
     double scale = 1;
     std::array<double, proportions.size()> logs{};
-    const BirdSpecies* species = &bird_species_table().front();
+    const body::BirdSpecies* species = &body::bird_species_table().front();
     double error = 0;  // robust root mean square, m
     double cost = 0;   // with the prior: what tells species apart
 
     // The species' proportions, each times e to its logarithm.
-    [[nodiscard]] BirdForm form() const {
-        BirdForm form = species->form;
+    [[nodiscard]] body::BirdForm form() const {
+        body::BirdForm form = species->form;
         for (std::size_t k = 0; k < proportions.size(); ++k) form.*proportions[k] *= std::exp(logs[k]);
         return form;
     }
@@ -97,7 +99,7 @@ class Fitter {
 
     void run(State& state, int iterations, double widest, double narrowest) {
         double damping = 1e-3;
-        auto shape = std::make_unique<BirdShape>(state.form());
+        auto shape = std::make_unique<body::BirdShape>(state.form());
         for (int step = 0; step < iterations; ++step) {
             control_.check();
             const double share = iterations > 1 ? double(step) / (iterations - 1) : 1;
@@ -113,8 +115,8 @@ class Fitter {
                 damped.diagonal() *= 1 + damping;
                 const Eigen::VectorXd move = damped.ldlt().solve(right);
                 const State next = moved(state, move);
-                auto next_shape = with_form_ ? std::make_unique<BirdShape>(next.form()) : nullptr;
-                const BirdShape& trial = with_form_ ? *next_shape : *shape;
+                auto next_shape = with_form_ ? std::make_unique<body::BirdShape>(next.form()) : nullptr;
+                const body::BirdShape& trial = with_form_ ? *next_shape : *shape;
                 if (cost(next, trial, width) < before) {
                     state = next;
                     if (with_form_) shape = std::move(next_shape);
@@ -161,7 +163,7 @@ class Fitter {
     }
 
     // ½ Σ of robust squares, up to a constant.
-    [[nodiscard]] double cost(const State& state, const BirdShape& shape, double width) const {
+    [[nodiscard]] double cost(const State& state, const body::BirdShape& shape, double width) const {
         double sum = 0;
         for (const Vec3& p : discs_) {
             const double r = state.scale * shape.skin(state.in_shape(p));
@@ -180,7 +182,7 @@ class Fitter {
         return 0.5 * sum;
     }
 
-    [[nodiscard]] double error(const State& state, const BirdShape& shape, double width) const {
+    [[nodiscard]] double error(const State& state, const body::BirdShape& shape, double width) const {
         double sum = 0;
         for (const Vec3& p : discs_) {
             const double r = state.scale * shape.skin(state.in_shape(p));
@@ -191,7 +193,7 @@ class Fitter {
 
     // Shapes with one proportion changed a little, for derivatives; they hold for some steps.
     void nudge(const State& state) {
-        base_ = std::make_unique<BirdShape>(state.form());
+        base_ = std::make_unique<body::BirdShape>(state.form());
         nudged_.resize(proportions.size());
         stoppable_for(
             control_, proportions.size(),
@@ -199,14 +201,14 @@ class Fitter {
                 for (std::size_t k = first; k < last; ++k) {
                     State other = state;
                     other.logs[k] += nudge_size;
-                    nudged_[k] = std::make_unique<BirdShape>(other.form());
+                    nudged_[k] = std::make_unique<body::BirdShape>(other.form());
                 }
             },
             1);
     }
 
     // Normal equations at a state; returns its cost.
-    double build(const State& state, const BirdShape& shape, double width, Eigen::MatrixXd& matrix,
+    double build(const State& state, const body::BirdShape& shape, double width, Eigen::MatrixXd& matrix,
                  Eigen::VectorXd& right) const {
         const auto n = matrix.rows();
         const std::size_t all = discs_.size() + ground_.size();
@@ -272,8 +274,8 @@ class Fitter {
     double size_;
     std::vector<Vec3> discs_, ground_;
     bool with_form_;
-    std::unique_ptr<BirdShape> base_;
-    std::vector<std::unique_ptr<BirdShape>> nudged_;
+    std::unique_ptr<body::BirdShape> base_;
+    std::vector<std::unique_ptr<body::BirdShape>> nudged_;
 };
 
 double apart_deg(const Mat3& a, const Mat3& b) {
@@ -325,7 +327,7 @@ void add_neighbours(BirdOverlay& overlay, const State& fitted, double size, cons
         overlay.add_neighbour(state.form(), state.pose(), state.scale, little);
         overlay.usual.push_back(usual);
     };
-    const Vec3 middle = fitted.pose() * Vec3(fitted.scale * BirdShape(fitted.form()).box().center());
+    const Vec3 middle = fitted.pose() * Vec3(fitted.scale * body::BirdShape(fitted.form()).box().center());
     for (int k = 0; k < 3; ++k) {
         State state = fitted;
         const Mat3 by = Eigen::AngleAxisd(little * turn_spread, Vec3::Unit(k)).toRotationMatrix();
@@ -379,7 +381,7 @@ bool by_error(const State& a, const State& b) {
 // Birds of usual proportions that look all ways, the best first.
 std::vector<State> rough_fits(const Target& target, const std::optional<Board>& board,
                               const StopControl& control) {
-    const BirdShape reference{BirdForm{}};
+    const body::BirdShape reference{body::BirdForm{}};
     const double reference_size = reference.box().diagonal().norm();
     std::vector<State> states;
     for (const Mat3& turn : starts(target.discs, board)) {
@@ -425,8 +427,9 @@ std::vector<State> lying_differently(const std::vector<State>& states) {
 
 }  // namespace
 
-BirdOverlay::BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Pose& pose, double enlargement)
-    : scale(enlargement), species(&kind), shape_(std::make_shared<const BirdShape>(form)) {
+BirdOverlay::BirdOverlay(const body::BirdSpecies& kind, const body::BirdForm& form, const Pose& pose,
+                         double enlargement)
+    : scale(enlargement), species(&kind), shape_(std::make_shared<const body::BirdShape>(form)) {
     origin_x_ = 0.5 * (shape_->vent_x() + shape_->neck_x());
     size = scale * shape_->box().diagonal().norm();
     to_item = pose.inverse();
@@ -444,9 +447,10 @@ std::vector<double> BirdOverlay::changes(const Vec3& place) const {
     return all;
 }
 
-void BirdOverlay::add_neighbour(const BirdForm& form, const Pose& pose, double enlargement,
+void BirdOverlay::add_neighbour(const body::BirdForm& form, const Pose& pose, double enlargement,
                                 double deviations) {
-    neighbours_.push_back({std::make_shared<const BirdShape>(form), pose.inverse(), enlargement, deviations});
+    neighbours_.push_back(
+        {std::make_shared<const body::BirdShape>(form), pose.inverse(), enlargement, deviations});
 }
 
 TriangleMesh BirdOverlay::cavity_piece(double from, double to, double across) const {
@@ -473,7 +477,7 @@ BirdOverlay overlay_bird(const Sheet& sheet, const std::optional<Board>& board, 
         break;
     }
     // The same way round, but of another species.
-    for (const BirdSpecies& species : bird_species_table()) {
+    for (const body::BirdSpecies& species : body::bird_species_table()) {
         if (&species == best.species) continue;
         State other = best;
         other.species = &species;

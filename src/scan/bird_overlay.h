@@ -15,9 +15,9 @@ namespace evenspit::scan {
 /// A parametric bird laid over a scan.
 class BirdOverlay {
   public:
-    Pose to_item = Pose::Identity();       ///< scan frame → item frame of the bird, m
-    double scale = 1;                      ///< reference turkey → this bird
-    const BirdSpecies* species = nullptr;  ///< whose proportions are nearest; not null
+    Pose to_item = Pose::Identity();             ///< scan frame → item frame of the bird, m
+    double scale = 1;                            ///< reference turkey → this bird
+    const body::BirdSpecies* species = nullptr;  ///< whose proportions are nearest; not null
     double error =
         0;  ///< root mean square distance of the discs from the bird's skin, far ones counted less, m
     double size = 0;        ///< diagonal of the bird's box, m
@@ -29,7 +29,8 @@ class BirdOverlay {
     std::vector<double> usual;
 
     /// \param pose shape's axes and origin → scan frame
-    BirdOverlay(const BirdSpecies& kind, const BirdForm& form, const Pose& pose, double enlargement);
+    BirdOverlay(const body::BirdSpecies& kind, const body::BirdForm& form, const Pose& pose,
+                double enlargement);
 
     /// Distance of a place of the scan frame from the bird's skin, negative inside, m.
     [[nodiscard]] double skin(const Vec3& place) const { return scale * shape_->skin(in_shape(place)); }
@@ -38,28 +39,28 @@ class BirdOverlay {
     /// on no board: who closes no underside asks for none.
     [[nodiscard]] std::vector<double> changes(const Vec3& place) const;
     /// What part of the bird a place near its skin belongs to.
-    [[nodiscard]] BirdRegion region(const Vec3& place) const {
+    [[nodiscard]] body::BirdRegion region(const Vec3& place) const {
         return shape_->region_on_surface(in_shape(place));
     }
     /// What fills the hollow, in the item frame: BirdShape::cavity_piece().
     [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const;
     /// Whether the scan looks like a bird at all.
     [[nodiscard]] bool is_bird() const;
-    [[nodiscard]] const BirdForm& form() const { return shape_->form(); }
+    [[nodiscard]] const body::BirdForm& form() const { return shape_->form(); }
     /// Takes a bird that differs in one more number of the fit, by a share of its standard deviation.
-    void add_neighbour(const BirdForm& form, const Pose& pose, double enlargement, double deviations);
+    void add_neighbour(const body::BirdForm& form, const Pose& pose, double enlargement, double deviations);
 
   private:
     // The bird with one number changed.
     struct Neighbour {
-        std::shared_ptr<const BirdShape> shape;
+        std::shared_ptr<const body::BirdShape> shape;
         Pose to_shape;
         double scale, deviations;
     };
     [[nodiscard]] Vec3 in_shape(const Vec3& place) const {
         return (to_item * place) / scale + Vec3(origin_x_, 0, 0);
     }
-    std::shared_ptr<const BirdShape> shape_;
+    std::shared_ptr<const body::BirdShape> shape_;
     std::vector<Neighbour> neighbours_;
     double origin_x_;  // of the item frame in the shape's, at reference size
 };

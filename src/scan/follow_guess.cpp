@@ -128,7 +128,7 @@ TriangleMesh lower_skin(const SkinGuess& guess, const Box3& seen, double lid, do
         return std::max({std::isfinite(value) ? value : size, p.z() - lid, beyond.x(), beyond.y(),
                          box.min().z() + 2 * edge - p.z()});
     };
-    const TriangleMesh whole = mesh_field(field, {.box = box, .spacing = edge});
+    const TriangleMesh whole = body::mesh_field(field, {.box = box, .spacing = edge});
     TriangleMesh mesh;
     std::vector<std::int32_t> number(whole.vertices.size(), -1);
     for (const Triangle& t : whole.triangles) {

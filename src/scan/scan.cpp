@@ -72,7 +72,7 @@ Mat3 wanted_turn(const Mat3& found, const std::optional<Vec3>& axis, const std::
 
 // Frame of the skin → item frame.
 Pose item_pose(const Skin& skin, const ScanSettings& settings) {
-    Pose pose = skin.looked.bird ? skin.looked.bird->to_item : principal_pose(skin.mesh);
+    Pose pose = skin.looked.bird ? skin.looked.bird->to_item : body::principal_pose(skin.mesh);
     if (!settings.axis && !settings.up) return pose;
     const Vec3 origin = pose.inverse() * Vec3::Zero();
     pose.linear() = wanted_turn(pose.linear(), settings.axis, settings.up);
@@ -180,7 +180,7 @@ void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings&
                 ScannedBody& result, const StopControl& control) {
     const BirdOverlay& bird = *skin.looked.bird;
     ScanReport& report = result.report;
-    result.region_table = bird_regions();
+    result.region_table = body::bird_regions();
     result.density_kg_m3 = natural_density(*bird.species);
     result.regions.resize(skin.mesh.triangles.size());
     stoppable_for(control, result.regions.size(), [&](std::size_t first, std::size_t last) {

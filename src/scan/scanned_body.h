@@ -16,7 +16,7 @@ struct ScannedBody {
     TriangleMesh mesh;  ///< closed, outward, free of self-intersections; metres, item frame (or the file's)
     std::vector<std::uint8_t>
         regions;  ///< per triangle an index into region_table; empty for what is no bird
-    std::vector<Region> region_table;
+    std::vector<body::Region> region_table;
     std::optional<TriangleMesh>
         cavity;  ///< where a bird's hollow is supposed, same frame: inside, apart from the skin
     Pose to_item = Pose::Identity();  ///< frame of the (first) scan in metres → item frame
@@ -29,6 +29,6 @@ struct ScannedBody {
 ///
 /// With a weight, the densities are scaled to it; without one the flesh has that of the parametric birds, or
 /// of meat.
-Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg);
+body::Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg);
 
 }  // namespace evenspit::scan

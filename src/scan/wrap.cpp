@@ -225,10 +225,10 @@ TriangleMesh contour(const Indicator& indicator, int& dropped, const StopControl
         now_and_then.step();
         return field.spacing * (indicator.level - field.interpolated(middle + p));
     };
-    MesherOptions options;
+    body::MesherOptions options;
     options.box = Box3(-half, half);
     options.spacing = lattice_in_spacings * field.spacing;
-    const TriangleMesh all = mesh_field(outside, options);
+    const TriangleMesh all = body::mesh_field(outside, options);
 
     // Pieces, by what hangs together.
     DisjointSets sets(all.vertices.size());

@@ -50,7 +50,7 @@ bool in_one_place(const Counterweight& a, const Counterweight& b) {
 
 /// What the cooker leaves free for a weight that hands may set a little further out, twice the standard
 /// deviation.
-FreeRadius room_to_spare(const Assembly& load, double sag_m) {
+plan::FreeRadius room_to_spare(const Assembly& load, double sag_m) {
     Cooker cooker = load.cooker;
     const double spare_m = 2 * std::hypot(load.spread.counterweight_radius_m, load.spread.cooker_measures_m);
     for (CookerSurface& surface : cooker.surfaces) surface.keep_m += spare_m;
@@ -88,8 +88,8 @@ std::vector<StockWeight> left_in_stock(const Assembly& assembly) {
     return left;
 }
 
-CounterweightGoal trim_goal(const Assembly& rolled, const Assembly& believed, double friction_n_m) {
-    CounterweightGoal goal;
+plan::CounterweightGoal trim_goal(const Assembly& rolled, const Assembly& believed, double friction_n_m) {
+    plan::CounterweightGoal goal;
     const Vec2 raw = unbalance_of(believed, Doneness::raw);
     goal.unbalance = {raw, believed.cook ? unbalance_of(believed, Doneness::cooked) : raw};
     double mass = 0;
@@ -99,7 +99,7 @@ CounterweightGoal trim_goal(const Assembly& rolled, const Assembly& believed, do
     }
     goal.centre_m /= mass;
     const double friction = left_of_friction * friction_n_m / standard_gravity;
-    const double size = worst_size(goal.unbalance);
+    const double size = plan::worst_size(goal.unbalance);
     // What friction holds may stay; who trims at all takes more out.
     goal.enough_kg_m = size > friction ? std::min(friction, left_of_before * size) : friction;
     goal.stock = left_in_stock(rolled);
@@ -117,17 +117,18 @@ Trim trim(const Assembly& rolled, int mountings, const std::stop_token& stop) {
     result.trimmed = rolled;
     stop_if_asked(stop);
 
-    CounterweightGoal goal = trim_goal(rolled, result.believed, result.before.balance.friction_torque_n_m);
+    plan::CounterweightGoal goal =
+        trim_goal(rolled, result.believed, result.before.balance.friction_torque_n_m);
     result.from_stock = !goal.stock.empty();
-    result.needed = worst_size(goal.unbalance) > goal.enough_kg_m;
+    result.needed = plan::worst_size(goal.unbalance) > goal.enough_kg_m;
     const bool weighed = std::any_of(rolled.roll_tests.begin(), rolled.roll_tests.end(),
                                      [](const RollTest& test) { return test.counts && test.hung; });
     if (!weighed && result.needed) result.to_hang = weight_to_hang(goal.stock, goal.unbalance[0]);
     if (result.needed) {
-        const PlanProblem problem = plan_problem(result.believed, result.before, stop);
-        const WeightRoom room(problem, problem.before);
+        const plan::PlanProblem problem = plan::plan_problem(result.believed, result.before, stop);
+        const plan::WeightRoom room(problem, problem.before);
         // Room as hands need it; where that leaves no place, room as written.
-        const FreeRadius roomy = room_to_spare(rolled, result.before.rod.sag_max_m);
+        const plan::FreeRadius roomy = room_to_spare(rolled, result.before.rod.sag_max_m);
         if (problem.free) goal.free = &roomy;
         goal.blocked = [&](const Counterweight& weight) {
             stop_if_asked(stop);
@@ -135,10 +136,10 @@ Trim trim(const Assembly& rolled, int mountings, const std::stop_token& stop) {
                    std::any_of(rolled.counterweights.begin(), rolled.counterweights.end(),
                                [&](const Counterweight& there) { return in_one_place(weight, there); });
         };
-        result.added = find_counterweights(goal).weights;
+        result.added = plan::find_counterweights(goal).weights;
         if (result.added.empty() && problem.free) {
             goal.free = problem.free_radius();
-            result.added = find_counterweights(goal).weights;
+            result.added = plan::find_counterweights(goal).weights;
         }
     }
     result.trimmed.counterweights.insert(result.trimmed.counterweights.end(), result.added.begin(),

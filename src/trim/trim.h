@@ -42,7 +42,7 @@ Trim trim(const Assembly& rolled, int mountings = usual_mountings, const std::st
 ///
 /// \param believed the rolled load as its tests say it is
 /// \param friction_n_m torque in the motor: no less than a part of it matters
-CounterweightGoal trim_goal(const Assembly& rolled, const Assembly& believed, double friction_n_m);
+plan::CounterweightGoal trim_goal(const Assembly& rolled, const Assembly& believed, double friction_n_m);
 
 /// The weights of the stock that are not on the rod.
 std::vector<StockWeight> left_in_stock(const Assembly& assembly);

@@ -66,9 +66,9 @@ Assembly enlarged(Assembly a, double factor) {
     for (double* x : {&rod.supports_m[0], &rod.supports_m[1], &rod.usable_m[0], &rod.usable_m[1]})
         *x *= factor;
     for (Item& item : a.items) {
-        Body body = item.body->body;
-        for (Part& part : body.parts) part.mesh = scaled(part.mesh, factor);
-        item.body = prepare(std::move(body));
+        body::Body body = item.body->body;
+        for (body::Part& part : body.parts) part.mesh = scaled(part.mesh, factor);
+        item.body = body::prepare(std::move(body));
         item.pose.translation() *= factor;
     }
     for (Fork& fork : a.forks) {
@@ -349,10 +349,10 @@ TEST(Analyse, AnEmptyRodIsReady) {
 /// A roast that is balanced raw and loses much of one side in the cook.
 Assembly uneven_load() {
     Assembly load = good_load();
-    Body body = load.items[0].body->body;
+    body::Body body = load.items[0].body->body;
     const double mass_kg = load.items[0].body->mass.amount;
     body.shares = {{"breast", mass_kg / 2, {0, 0, 0.04}}, {"left wing", mass_kg / 2, {0, 0, -0.04}}};
-    load.items[0].body = prepare(body);
+    load.items[0].body = body::prepare(body);
     return load;
 }
 
@@ -368,7 +368,8 @@ TEST(Analyse, JudgesTheWorseEndOfACook) {
     EXPECT_TRUE(a.balance.cooked);
     // Yields of breast and wing, each half of the mass at 40 mm.
     const double unbalance_kg_m =
-        0.5 * mass_kg * 0.04 * (cooking_yield(RegionKind::breast) - cooking_yield(RegionKind::wing));
+        0.5 * mass_kg * 0.04 *
+        (cooking_yield(body::RegionKind::breast) - cooking_yield(body::RegionKind::wing));
     EXPECT_NEAR(a.balance.unbalance_kg_m_size, unbalance_kg_m, 1e-12);
     EXPECT_NEAR(a.balance.heavy_side_rad, pi / 2, 1e-9) << "the breast keeps more";
     EXPECT_NEAR(a.grip.items[0].gravity_torque_n_m, standard_gravity * unbalance_kg_m, 1e-12);
@@ -391,7 +392,7 @@ TEST(Analyse, KeepsTheStartWhereThatIsWorse) {
 TEST(Analyse, TakesAnItemAtItsMoment) {
     Assembly load = uneven_load();
     load.cook = Cook();
-    load.items[0].matter = Matter{1.6, {0, 0, 0.01}, 40e3};
+    load.items[0].matter = body::Matter{1.6, {0, 0, 0.01}, 40e3};
     const Analysis a = analyse(load);
     EXPECT_FALSE(a.balance.cooked) << "it is told when it is";
     EXPECT_NEAR(a.balance.unbalance_kg_m_size, 0.016, 1e-12);
@@ -408,7 +409,7 @@ TEST(Analyse, StopsWhenItIsAskedTo) {
 TEST(Analyse, SeveralItemsAddUp) {
     Assembly load = good_load();
     load.rod.usable_m = {0.03, 0.7};
-    const Body half = flesh(box_mesh({-0.04, -0.05, -0.05}, {0.04, 0.05, 0.05}));
+    const body::Body half = flesh(box_mesh({-0.04, -0.05, -0.05}, {0.04, 0.05, 0.05}));
     load.items = {test::item("one", half, 0.2, {0.01, 0}), test::item("two", half, 0.4, {0, 0.01})};
     load.forks = {test::two_tines(0.15, Facing::point, 0.04), test::two_tines(0.45, Facing::drive, 0.04)};
     const Analysis a = analyse(load);

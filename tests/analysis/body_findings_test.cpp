@@ -30,12 +30,12 @@ struct Told {
             {.name = "lid", .gap_m = 0.06, .keep_m = 0.025, .at_m = 0.4, .part = {Thing::Kind::item, 0}}};
     }
 
-    Body body() const { return load.items[0].body->body; }
-    void set(Body body) { load.items[0].body = prepare(std::move(body)); }
+    body::Body body() const { return load.items[0].body->body; }
+    void set(body::Body body) { load.items[0].body = body::prepare(std::move(body)); }
 
     /// Frees limbs of which each reaches 300 mm to the side.
     void free(const std::vector<std::string>& limbs) {
-        Body changed = body();
+        body::Body changed = body();
         for (const std::string& name : limbs)
             changed.swung.push_back({name, test::box_mesh({0, 0, 0}, {0.05, 0.18, 0.24})});
         set(changed);
@@ -116,9 +116,9 @@ TEST(BodyFindings, FreeLimbsThatStrikeAreToldWithWhat) {
 TEST(BodyFindings, GibletsLeftInWantCare) {
     Told t;
     // 0.2 kg at x = 80 mm in a hollow beside the 2 kg at 0.
-    Body body = test::with_part(t.body(), PartKind::cavity,
-                                test::box_mesh({0.06, -0.03, -0.03}, {0.1, 0.03, 0.03}), 0, -1);
-    body = test::with_part(body, PartKind::stuffing,
+    body::Body body = test::with_part(t.body(), body::PartKind::cavity,
+                                      test::box_mesh({0.06, -0.03, -0.03}, {0.1, 0.03, 0.03}), 0, -1);
+    body = test::with_part(body, body::PartKind::stuffing,
                            test::box_mesh({0.07, -0.02, -0.025}, {0.09, 0.02, 0.025}), 5000, 1);
     body.parts.back().name = "giblets";
     t.set(body);
@@ -130,8 +130,8 @@ TEST(BodyFindings, GibletsLeftInWantCare) {
 
 TEST(BodyFindings, StuffingHasATemperatureToReach) {
     Told t;
-    Body body = test::with_part(t.body(), PartKind::stuffing,
-                                test::box_mesh({-0.02, -0.02, -0.02}, {0.02, 0.02, 0.02}), 750, 0);
+    body::Body body = test::with_part(t.body(), body::PartKind::stuffing,
+                                      test::box_mesh({-0.02, -0.02, -0.02}, {0.02, 0.02, 0.02}), 750, 0);
     body.parts.back().name = "stuffing";
     t.set(body);
     const Said f = t.only();

@@ -70,7 +70,7 @@ Thing reaches_at(const SweptLoad& load, double x) {
 /// A lumpy roast with a loose wing, and another that may come loose.
 Assembly winged_load() {
     Assembly a = test::lumpy_load();
-    Body body = a.items[0].body->body;
+    body::Body body = a.items[0].body->body;
     body.swung.push_back({"left wing", test::ellipsoid_mesh(0.03, 0.05, 0.02, {0, 0.07, 0}, 30, 20)});
     body.if_undone = body.swung;
     body.if_undone.push_back({"right wing", test::ellipsoid_mesh(0.03, 0.05, 0.02, {0, -0.07, 0}, 30, 20)});
@@ -136,7 +136,7 @@ TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
 
 TEST(SweptOutline, CountsLooseLimbsSwungOut) {
     Assembly a = meat_only();
-    Body body = a.items[0].body->body;
+    body::Body body = a.items[0].body->body;
     body.swung.push_back({"left wing", box_mesh({-0.02, 0.05, -0.01}, {0.02, 0.15, 0.01})});
     a.items = {test::item("goose", body, 0.34)};
     const Outline outline = outline_of(a);
@@ -149,9 +149,9 @@ TEST(SweptOutline, CountsLooseLimbsSwungOut) {
 
 TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
     Assembly a = meat_only();
-    Body body = test::with_part(a.items[0].body->body, PartKind::bone,
-                                box_mesh({-0.3, -0.1, -0.1}, {0.3, 0.1, 0.1}), 1300, 0);
-    body = test::with_part(body, PartKind::cavity, box_mesh({-0.2, -0.2, -0.2}, {0, 0.2, 0.2}), 0, -1);
+    body::Body body = test::with_part(a.items[0].body->body, body::PartKind::bone,
+                                      box_mesh({-0.3, -0.1, -0.1}, {0.3, 0.1, 0.1}), 1300, 0);
+    body = test::with_part(body, body::PartKind::cavity, box_mesh({-0.2, -0.2, -0.2}, {0, 0.2, 0.2}), 0, -1);
     a.items = {test::item("roast", body, 0.34)};
     const Outline outline = outline_of(a);
     EXPECT_NEAR(outline.pieces.front().x0, 0.24, 1e-12);

@@ -450,9 +450,9 @@ TEST(Findings, RemarksAreToldWithoutWeight) {
     Assembly a = test::good_load();
     EXPECT_THAT(remark_findings(a), IsEmpty());
     a.remarks = {"The usable stretch is the whole rod."};
-    Body body = a.items[0].body->body;
+    body::Body body = a.items[0].body->body;
     body.remarks = {"Its density is a guess."};
-    a.items[0].body = prepare(body);
+    a.items[0].body = body::prepare(body);
     const std::vector<Said> all = said(remark_findings(a), a);
     ASSERT_EQ(all.size(), 2U);
     EXPECT_EQ(all[0].message, "The usable stretch is the whole rod.");

@@ -48,7 +48,7 @@ struct OneTine {
     const TineGrip& tine() const { return result.forks[0].tines[0]; }
 };
 
-OneTine one_tine(Body body, const Tine& tine) {
+OneTine one_tine(body::Body body, const Tine& tine) {
     const double first = bounds(body.parts[0].mesh).min().x();
     const Assembly a =
         load_of({test::item("roast", std::move(body), 0.34)},
@@ -58,7 +58,7 @@ OneTine one_tine(Body body, const Tine& tine) {
 
 /// A block with a square pocket from its first face: 60 mm deep, 40 mm wide round the axis; the pocket's
 /// walls and floor are the region "cavity wall", and an open cavity fills it.
-Body pocketed_block(bool walls_are_labelled) {
+body::Body pocketed_block(bool walls_are_labelled) {
     TriangleMesh mesh = block();
     // The first face, x = −0.1, makes way for a frame round the mouth.
     std::erase_if(mesh.triangles, [&](const Triangle& t) {
@@ -94,14 +94,14 @@ Body pocketed_block(bool walls_are_labelled) {
             }
         }
     }
-    Body body = flesh(mesh);
+    body::Body body = flesh(mesh);
     if (walls_are_labelled) {
         body.region_names = {"skin", "cavity wall"};
         for (std::size_t t = 0; t < mesh.triangles.size(); ++t)
             body.parts[0].regions.push_back(t < outside ? 0 : 1);
     }
-    return with_part(std::move(body), PartKind::cavity, box_mesh({-0.1, -0.02, -0.02}, {-0.04, 0.02, 0.02}),
-                     0, -1);
+    return with_part(std::move(body), body::PartKind::cavity,
+                     box_mesh({-0.1, -0.02, -0.02}, {-0.04, 0.02, 0.02}), 0, -1);
 }
 
 }  // namespace
@@ -119,13 +119,13 @@ TEST(Grip, ATineInABlock) {
     // radius · strength · diameter · length: 0.03 · 25 kPa · 0.005 · 0.06
     EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m, 1.26, 1e-12);
     EXPECT_NEAR(g.result.forks[0].torque_capacity_raw_n_m,
-                0.03 * bearing_strength(Meat::unknown).raw_pa * 0.005 * 0.06, 1e-12);
+                0.03 * bearing_strength(body::Meat::unknown).raw_pa * 0.005 * 0.06, 1e-12);
     EXPECT_EQ(g.result.items[0].forks, std::vector<int>{0});
 }
 
 TEST(Grip, TheClockPutsTheTineWhereItSays) {
     // The block is 100 mm high and 60 mm to the +Y side only.
-    const Body body = flesh(box_mesh({-0.1, -0.04, -0.05}, {0.1, 0.06, 0.05}));
+    const body::Body body = flesh(box_mesh({-0.1, -0.04, -0.05}, {0.1, 0.06, 0.05}));
     const auto cover = [&](double clock) {
         return one_tine(body, pin(0.07, clock * degree)).tine().cover_min_m.value();
     };
@@ -148,15 +148,16 @@ TEST(Grip, ATineThatComesOutHasNoCover) {
 
 TEST(Grip, ATineThatShowsOnItsWayHasNoCover) {
     // Two blocks of one body with a slit between them: the pin crosses it and ends in the second.
-    Body body = flesh(box_mesh({-0.1, -0.05, -0.05}, {-0.02, 0.05, 0.05}));
-    body = with_part(body, PartKind::flesh, box_mesh({0.02, -0.05, -0.05}, {0.1, 0.05, 0.05}), 1000, -1);
+    body::Body body = flesh(box_mesh({-0.1, -0.05, -0.05}, {-0.02, 0.05, 0.05}));
+    body =
+        with_part(body, body::PartKind::flesh, box_mesh({0.02, -0.05, -0.05}, {0.1, 0.05, 0.05}), 1000, -1);
     const OneTine g = one_tine(body, pin(0.16));
     EXPECT_NEAR(g.tine().embedded_m, 0.08 + 0.03, 1e-12);
     EXPECT_EQ(g.tine().cover_min_m.value(), 0);
 }
 
 TEST(Grip, AShortTineIsJudgedOverItsSecondHalf) {
-    const Body ball = flesh(test::ellipsoid_mesh(0.1, 0.05, 0.05, Vec3::Zero(), 192, 128));
+    const body::Body ball = flesh(test::ellipsoid_mesh(0.1, 0.05, 0.05, Vec3::Zero(), 192, 128));
     const OneTine g = one_tine(ball, pin(0.04, 0, 0.03));
     // Enters where 0.05 √(1 − (x/0.1)²) = 0.03, x = −0.08; the tip is at x = −0.07; judged from x = −0.075
     // on.
@@ -181,7 +182,7 @@ TEST(Grip, ATineThatMissesHoldsNothing) {
 
 // Radius 80 mm; the pin at 48 mm enters at x = −64 mm and would leave at +64 mm.
 TEST(Grip, ATineInABall) {
-    const Body ball = flesh(test::ellipsoid_mesh(0.08, 0.08, 0.08, Vec3::Zero(), 256, 160));
+    const body::Body ball = flesh(test::ellipsoid_mesh(0.08, 0.08, 0.08, Vec3::Zero(), 256, 160));
     const OneTine through = one_tine(ball, pin(0.17, 30 * degree, 0.048));
     EXPECT_NEAR(through.tine().embedded_m, 0.128, 1e-4);
     EXPECT_EQ(through.tine().cover_min_m.value(), 0);
@@ -195,7 +196,7 @@ TEST(Grip, ATineInABall) {
 // Half axes 120, 50, 70 mm; a pin on the narrow side. At station x the section is an ellipse, and from a
 // point on its short axis the nearest skin is straight out.
 TEST(Grip, ATineInAnEllipsoid) {
-    const Body body = flesh(test::ellipsoid_mesh(0.12, 0.05, 0.07, Vec3::Zero(), 256, 160));
+    const body::Body body = flesh(test::ellipsoid_mesh(0.12, 0.05, 0.07, Vec3::Zero(), 256, 160));
     const double radius = 0.025, diameter = 0.006;
     const double entry = -0.12 * std::sqrt(1 - 0.25);  // where the short half axis has grown to 25 mm
     const OneTine g = one_tine(body, pin(0.11, 180 * degree, radius, diameter));
@@ -204,12 +205,13 @@ TEST(Grip, ATineInAnEllipsoid) {
     EXPECT_NEAR(g.tine().cover_min_m.value(),
                 0.05 * std::sqrt(1 - std::pow(judged / 0.12, 2)) - radius - diameter / 2, 5e-5);
     EXPECT_NEAR(g.result.forks[0].torque_capacity_n_m,
-                radius * bearing_strength(Meat::unknown).cooked_pa * diameter * g.tine().embedded_m, 1e-12);
+                radius * bearing_strength(body::Meat::unknown).cooked_pa * diameter * g.tine().embedded_m,
+                1e-12);
 }
 
 TEST(Grip, BoneIsNotHeldAndIsTold) {
-    const Body body = with_part(flesh(block()), PartKind::bone,
-                                box_mesh({-0.07, 0.02, -0.01}, {-0.055, 0.04, 0.01}), 1300, 0);
+    const body::Body body = with_part(flesh(block()), body::PartKind::bone,
+                                      box_mesh({-0.07, 0.02, -0.01}, {-0.055, 0.04, 0.01}), 1300, 0);
     const OneTine g = one_tine(body, pin(0.07));
     EXPECT_NEAR(g.tine().embedded_m, 0.06, 1e-12);
     EXPECT_NEAR(g.tine().in_bone_m, 0.015, 1e-12);
@@ -221,9 +223,9 @@ TEST(Grip, BoneIsNotHeldAndIsTold) {
 
 TEST(Grip, AClosedCavityHoldsNothing) {
     const TriangleMesh hollow = box_mesh({-0.08, -0.04, -0.04}, {-0.05, 0.04, 0.04});
-    const Body empty = with_part(flesh(block()), PartKind::cavity, hollow, 0, 0);
-    const Body stuffed = with_part(empty, PartKind::stuffing, hollow, 900, 1);
-    for (const Body& body : {empty, stuffed}) {
+    const body::Body empty = with_part(flesh(block()), body::PartKind::cavity, hollow, 0, 0);
+    const body::Body stuffed = with_part(empty, body::PartKind::stuffing, hollow, 900, 1);
+    for (const body::Body& body : {empty, stuffed}) {
         const OneTine g = one_tine(body, pin(0.07));
         EXPECT_NEAR(g.tine().embedded_m, 0.06, 1e-12);
         EXPECT_NEAR(g.tine().in_cavity_m, 0.03, 1e-12);
@@ -232,9 +234,10 @@ TEST(Grip, AClosedCavityHoldsNothing) {
 }
 
 TEST(Grip, ABoneThatStandsIntoACavityIsBone) {
-    Body body = with_part(flesh(block()), PartKind::cavity,
-                          box_mesh({-0.08, -0.04, -0.04}, {-0.05, 0.04, 0.04}), 0, 0);
-    body = with_part(body, PartKind::bone, box_mesh({-0.06, 0.02, -0.01}, {-0.04, 0.04, 0.01}), 1300, 0);
+    body::Body body = with_part(flesh(block()), body::PartKind::cavity,
+                                box_mesh({-0.08, -0.04, -0.04}, {-0.05, 0.04, 0.04}), 0, 0);
+    body =
+        with_part(body, body::PartKind::bone, box_mesh({-0.06, 0.02, -0.01}, {-0.04, 0.04, 0.01}), 1300, 0);
     const OneTine g = one_tine(body, pin(0.07));
     EXPECT_NEAR(g.tine().in_bone_m, 0.02, 1e-12);
     EXPECT_NEAR(g.tine().in_cavity_m, 0.02, 1e-12);
@@ -242,8 +245,8 @@ TEST(Grip, ABoneThatStandsIntoACavityIsBone) {
 }
 
 TEST(Grip, FleshWithinFleshIsNotSkin) {
-    const Body body = with_part(flesh(block()), PartKind::flesh,
-                                box_mesh({-0.09, 0.02, -0.02}, {0.05, 0.04, 0.02}), 1100, 0);
+    const body::Body body = with_part(flesh(block()), body::PartKind::flesh,
+                                      box_mesh({-0.09, 0.02, -0.02}, {0.05, 0.04, 0.02}), 1100, 0);
     const OneTine g = one_tine(body, pin(0.07));
     EXPECT_NEAR(g.tine().in_flesh_m(), 0.06, 1e-12);
     EXPECT_NEAR(g.tine().cover_min_m.value(), 0.0175, 1e-12);

@@ -63,11 +63,11 @@ inline Balance lopsided(double lift_n_m, double heavy_side_rad) {
 }
 
 /// A body of one closed mesh and one density.
-inline Body flesh(TriangleMesh mesh, double density_kg_m3 = 1000) {
-    Body body;
+inline body::Body flesh(TriangleMesh mesh, double density_kg_m3 = 1000) {
+    body::Body body;
     body.name = "flesh";
     body.parts.push_back({.name = "flesh",
-                          .kind = PartKind::flesh,
+                          .kind = body::PartKind::flesh,
                           .mesh = std::move(mesh),
                           .density_kg_m3 = density_kg_m3,
                           .parent = -1,
@@ -76,7 +76,8 @@ inline Body flesh(TriangleMesh mesh, double density_kg_m3 = 1000) {
 }
 
 /// Adds a part to a body; returns the body.
-inline Body with_part(Body body, PartKind kind, TriangleMesh mesh, double density_kg_m3, int parent) {
+inline body::Body with_part(body::Body body, body::PartKind kind, TriangleMesh mesh, double density_kg_m3,
+                            int parent) {
     body.parts.push_back({.name = "part",
                           .kind = kind,
                           .mesh = std::move(mesh),
@@ -88,10 +89,10 @@ inline Body with_part(Body body, PartKind kind, TriangleMesh mesh, double densit
 
 /// A body on the rod, its own axes along the rod's, its origin at a station and `offset` (y, z) from the
 /// axis.
-inline Item item(std::string name, Body body, double at_m, const Vec2& offset = Vec2::Zero()) {
+inline Item item(std::string name, body::Body body, double at_m, const Vec2& offset = Vec2::Zero()) {
     Item result;
     result.name = std::move(name);
-    result.body = prepare(std::move(body));
+    result.body = body::prepare(std::move(body));
     result.seat.at_m = at_m;
     result.pose = Pose(Eigen::Translation3d(at_m, offset.x(), offset.y()));
     return result;
@@ -127,8 +128,8 @@ inline Assembly lumpy_load() {
                     0.07 * lump * std::sin(t) * std::sin(u));
     };
     Assembly a = good_load();
-    Body body = flesh(grid_mesh(400, 251, lumpy));
-    body = with_part(body, PartKind::bone, ellipsoid_mesh(0.06, 0.01, 0.01, {0, 0.01, 0.01}), 1300, 0);
+    body::Body body = flesh(grid_mesh(400, 251, lumpy));
+    body = with_part(body, body::PartKind::bone, ellipsoid_mesh(0.06, 0.01, 0.01, {0, 0.01, 0.01}), 1300, 0);
     a.items = {item("roast", body, 0.34, {0.004, -0.006})};
     a.cooker.surfaces = {
         {.name = "coals",

@@ -220,9 +220,9 @@ TEST(Places, MeatGivesWayByFiveMillimetres) {
 TEST(Places, AGapThatMeatClosesIsNone) {
     const auto depth_behind_gap = [](double gap_m) {
         Assembly a = good_load();
-        Body body = flesh(box_mesh({0, -0.05, -0.05}, {0.1, 0.05, 0.05}));
-        body = test::with_part(body, PartKind::flesh, box_mesh({-0.1, -0.05, -0.05}, {-gap_m, 0.05, 0.05}),
-                               1000, -1);
+        body::Body body = flesh(box_mesh({0, -0.05, -0.05}, {0.1, 0.05, 0.05}));
+        body = test::with_part(body, body::PartKind::flesh,
+                               box_mesh({-0.1, -0.05, -0.05}, {-gap_m, 0.05, 0.05}), 1000, -1);
         a.items = {test::item("roast", body, 0.34)};
         a.forks.pop_back();
         a.forks[0].at_m = 0.360;  // 20 mm into the second run, 120 mm into both
@@ -235,8 +235,9 @@ TEST(Places, AGapThatMeatClosesIsNone) {
 // The cavity is open toward the fork: its hub may not go in there either.
 TEST(Places, AHubCannotSitInACavity) {
     Assembly a = good_load();
-    Body body = flesh(block());
-    body = test::with_part(body, PartKind::cavity, box_mesh({-0.08, -0.02, -0.02}, {0.06, 0.02, 0.02}), 0, 0);
+    body::Body body = flesh(block());
+    body = test::with_part(body, body::PartKind::cavity, box_mesh({-0.08, -0.02, -0.02}, {0.06, 0.02, 0.02}),
+                           0, 0);
     a.items = {test::item("roast", body, 0.34)};
     a.forks[0].at_m = 0.30;
     EXPECT_THAT(only(a, Level::stop).message, HasSubstr("would sit inside roast, 60 mm deep"));
@@ -245,8 +246,8 @@ TEST(Places, AHubCannotSitInACavity) {
 TEST(Places, ACavityAndTheMeatBehindItAreOne) {
     Assembly a = good_load();
     // Open toward the fork: its opening is where the roast begins.
-    const Body body =
-        test::with_part(flesh(box_mesh({-0.04, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
+    const body::Body body =
+        test::with_part(flesh(box_mesh({-0.04, -0.05, -0.05}, {0.1, 0.05, 0.05})), body::PartKind::cavity,
                         box_mesh({-0.1, -0.02, -0.02}, {-0.04, 0.02, 0.02}), 0, -1);
     a.items = {test::item("roast", body, 0.34)};
     a.forks[0].at_m = 0.297;
@@ -349,8 +350,9 @@ TEST(Places, BoneInTheRodsWayWantsCare) {
     Assembly a = good_load();
     // 60 mm of bone, 5 mm off the axis: the rod's edges are half a diagonal off, 5.66 mm.
     const auto with_bone = [](double off_m) {
-        Body body = test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::bone,
-                                    box_mesh({-0.02, off_m, -0.01}, {0.04, off_m + 0.01, 0.01}), 1300, 0);
+        body::Body body =
+            test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), body::PartKind::bone,
+                            box_mesh({-0.02, off_m, -0.01}, {0.04, off_m + 0.01, 0.01}), 1300, 0);
         body.parts.back().name = "femur";
         return body;
     };

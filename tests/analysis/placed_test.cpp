@@ -26,7 +26,7 @@ TEST(TineTip, LiesWhereTheForkPoints) {
 
 TEST(PlaceItems, MovesMeshesAndCentresByThePose) {
     Assembly load;
-    Body body = test::flesh(box_mesh({0, 0, 0}, {0.2, 0.1, 0.04}), 1000);
+    body::Body body = test::flesh(box_mesh({0, 0, 0}, {0.2, 0.1, 0.04}), 1000);
     body.swung.push_back({"left wing", box_mesh({0.1, 0.1, 0}, {0.15, 0.3, 0.01})});
     Item turned = test::item("roast", body, 0.3);
     turned.pose = Eigen::Translation3d(0.3, 0, 0) * Eigen::AngleAxisd(90 * degree, Vec3::UnitX());
@@ -48,9 +48,9 @@ TEST(PlaceItems, MovesMeshesAndCentresByThePose) {
 // A cavity that is open to the outside ends at a lid across its opening, which is not a part of the roast.
 TEST(PlaceItems, CavitiesDoNotCountAsTheBodysReach) {
     Assembly load;
-    const Body body =
-        test::with_part(test::flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
-                        box_mesh({-0.12, -0.02, -0.02}, {0, 0.02, 0.02}), 0, -1);
+    const body::Body body =
+        test::with_part(test::flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})),
+                        body::PartKind::cavity, box_mesh({-0.12, -0.02, -0.02}, {0, 0.02, 0.02}), 0, -1);
     load.items = {test::item("roast", body, 0.3)};
     const std::vector<PlacedItem> placed = place_items(load);
     EXPECT_NEAR(placed[0].from(), 0.2, 1e-15);

@@ -147,9 +147,10 @@ TEST(RodLoading, ForksSideBySideDoNotPullAgainstEachOther) {
 TEST(RodLoading, WhatTheRodMeetsNothingOfStillBearsAtItsCentreOfMass) {
     Assembly a = meat_only();
     a.forks.clear();
-    Body tube = test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
-                                box_mesh({-0.1, -0.03, -0.03}, {0.1, 0.03, 0.03}), 0, 0);
-    tube = test::with_part(std::move(tube), PartKind::bone,
+    body::Body tube =
+        test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), body::PartKind::cavity,
+                        box_mesh({-0.1, -0.03, -0.03}, {0.1, 0.03, 0.03}), 0, 0);
+    tube = test::with_part(std::move(tube), body::PartKind::bone,
                            box_mesh({0.05, 0.035, -0.01}, {0.09, 0.045, 0.01}), 3000, 0);
     a.items = {test::item("tube", tube, 0.34)};
     const ItemOnRod item = items_on_rod(a)[0];
@@ -190,8 +191,9 @@ TEST(RodLoading, LyingOnTheRodABoxIsSpreadEvenly) {
 // line of intensity with its resultant there: w = W/L (1 + 12 e (x − L/2) / L²), e off the middle.
 TEST(RodLoading, LyingOnTheRodALopsidedBodyPressesInALine) {
     Assembly a = meat_only();
-    Body body = flesh(box_mesh({-0.1, -0.05, -0.05}, {0, 0.05, 0.05}));
-    body = test::with_part(body, PartKind::flesh, box_mesh({0, -0.02, -0.02}, {0.1, 0.02, 0.02}), 1000, -1);
+    body::Body body = flesh(box_mesh({-0.1, -0.05, -0.05}, {0, 0.05, 0.05}));
+    body = test::with_part(body, body::PartKind::flesh, box_mesh({0, -0.02, -0.02}, {0.1, 0.02, 0.02}), 1000,
+                           -1);
     a.items = {test::item("leg", body, 0.34)};
     const double weight = (1 + 0.16) * standard_gravity, centre = 0.34 + (-0.05 + 0.16 * 0.05) / 1.16;
     const double off = centre - 0.34, even = weight / 0.2, rise = 12 * off * 0.1 / (0.2 * 0.2);
@@ -210,11 +212,11 @@ TEST(RodLoading, LyingOnTheRodALopsidedBodyPressesInALine) {
 // In a hollow nothing lies on the rod: front and back carry alone.
 TEST(RodLoading, InAHollowNothingLiesOnTheRod) {
     Assembly a = meat_only();
-    a.items = {
-        test::item("bird",
-                   test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::cavity,
-                                   box_mesh({-0.06, -0.03, -0.03}, {0.06, 0.03, 0.03}), 0, 0),
-                   0.34)};
+    a.items = {test::item(
+        "bird",
+        test::with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), body::PartKind::cavity,
+                        box_mesh({-0.06, -0.03, -0.03}, {0.06, 0.03, 0.03}), 0, 0),
+        0.34)};
     const Checked c = check(a, Carried::on_rod);
     ASSERT_EQ(c.loading.spreads.size(), 2U);
     EXPECT_NEAR(c.loading.spreads[0].to_m, 0.28, 1e-9);

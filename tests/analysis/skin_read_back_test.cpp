@@ -70,8 +70,8 @@ TEST(SkinReadBack, GivesNoFindingThatTheShapeDoesNot) {
         const Assembly shaped =
             read_load_text(bird_load(fmt::format("shape = \"{}\"\nmass = \"{}\"", shape, mass)),
                            folder / "shape.toml", models);
-        const Body& body = shaped.items[0].body->body;
-        folder.write("skin.ply", skin_ply(body));
+        const body::Body& body = shaped.items[0].body->body;
+        folder.write("skin.ply", body::skin_ply(body));
         const Assembly read_back = read_load_text(
             bird_load(fmt::format("scan = \"skin.ply\"\nscan_unit = \"m\"\nmass = \"{}\"", mass)),
             folder / "scan.toml", models);

@@ -40,9 +40,9 @@ Assembly off_axis(double offset_m) {
 /// The load of off_axis(), its meat from a scan that left that much of the centre open (rod's axes).
 Assembly scanned(double offset_m, const Mat3& covariance) {
     Assembly a = off_axis(offset_m);
-    Body body = a.items[0].body->body;
+    body::Body body = a.items[0].body->body;
     body.centre_covariance_m2 = covariance;
-    a.items[0].body = prepare(std::move(body));
+    a.items[0].body = body::prepare(std::move(body));
     return a;
 }
 
@@ -111,10 +111,11 @@ TEST(Uncertainty, OfALineCountsTheNearerEndMore) {
     for (const bool thick_first : {true, false}) {
         Assembly a = test::good_load();
         const double thick_from = thick_first ? -0.1 : 0, thin_from = thick_first ? 0 : -0.1;
-        Body body = test::flesh(test::box_mesh({thick_from, -0.05, -0.05}, {thick_from + 0.1, 0.05, 0.05}));
+        body::Body body =
+            test::flesh(test::box_mesh({thick_from, -0.05, -0.05}, {thick_from + 0.1, 0.05, 0.05}));
         body.parts.push_back(
             {.name = "shank",
-             .kind = PartKind::flesh,
+             .kind = body::PartKind::flesh,
              .mesh = test::box_mesh({thin_from, -0.02, -0.02}, {thin_from + 0.1, 0.02, 0.02}),
              .density_kg_m3 = 1000,
              .parent = -1,
@@ -214,10 +215,10 @@ TEST(Uncertainty, IsTheSameInWhateverFrameTheBodyIs) {
     Assembly b = a;
     const Pose turn = Eigen::Translation3d(0.02, -0.5, 0.1) *
                       Eigen::AngleAxisd(1.1, Vec3(0.3, -0.5, 0.8).normalized()) * Pose::Identity();
-    Body body = a.items[0].body->body;
+    body::Body body = a.items[0].body->body;
     body.parts[0].mesh = transformed(body.parts[0].mesh, turn);
     body.centre_covariance_m2 = turned(covariance, turn);
-    b.items[0].body = prepare(std::move(body));
+    b.items[0].body = body::prepare(std::move(body));
     b.items[0].pose = a.items[0].pose * turn.inverse();
     const double once = sampled(a, {}).gravity_torque_p95_n_m;
     EXPECT_NEAR(sampled(b, {}).gravity_torque_p95_n_m / once, 1, 0.02) << "drawn in the body's own axes";

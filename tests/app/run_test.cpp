@@ -345,7 +345,7 @@ TEST(Run, ModelsAreListedOneALine) {
 
     const json result = json::parse(run_in(world, {"models", "--json"}).out);
     const json& models = result["models"];
-    ASSERT_EQ(models.size(), shape_names().size() + 2);
+    ASSERT_EQ(models.size(), body::shape_names().size() + 2);
     EXPECT_EQ(models[0]["kind"], "body");
     EXPECT_EQ(models[0]["mass_min_kg"], 2.5);
     EXPECT_EQ(models[0]["mass_max_kg"], 20);

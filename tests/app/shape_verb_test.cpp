@@ -68,15 +68,15 @@ TEST(ShapeVerb, MakesWhatALoadFileWouldMake) {
                               "--stuffing", "300 g", "--giblets", "100 g", "--json"});
     ASSERT_EQ(end.status, 0) << end.err;
     const json told = json::parse(end.out);
-    ShapeOptions options;
+    body::ShapeOptions options;
     options.species = "turkey";
     options.mass_kg = 6;
     options.missing = {"left wing"};
-    options.trussing = Trussing::legs_tied;
+    options.trussing = body::Trussing::legs_tied;
     options.stuffing_kg = 0.3;
     options.giblets_kg = 0.1;
-    const Body body = make_shape(options);
-    const Moments mass = mass_moments(body);
+    const body::Body body = body::make_shape(options);
+    const Moments mass = body::mass_moments(body);
     EXPECT_EQ(told["shape"], "turkey");
     EXPECT_NEAR(told["mass_kg"].get<double>(), 6.4, 1e-9);
     EXPECT_DOUBLE_EQ(told["centre_of_mass_m"][1].get<double>(), mass.centre.y());
@@ -156,9 +156,9 @@ TEST(Check, RunsOnEveryBodyInEveryState) {
         "missing = [\"right drumstick\"]\nstuffing = \"10 g\"\nstuffing_density = \"600 kg/m3\"\ngiblets = "
         "\"5 g\""};
     const std::vector<std::string> of_joints = {""};
-    for (const ShapeKind& kind : shape_kinds()) {
+    for (const body::ShapeKind& kind : body::shape_kinds()) {
         const double mass_kg = std::sqrt(kind.least_kg * kind.greatest_kg);
-        for (const std::string& state : is_bird(kind.name) ? of_birds : of_joints) {
+        for (const std::string& state : body::is_bird(kind.name) ? of_birds : of_joints) {
             SCOPED_TRACE(kind.name + '\n' + state);
             const TemporaryFolder folder;
             const std::string item =

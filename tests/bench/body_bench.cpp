@@ -21,18 +21,18 @@ namespace {
 struct Case {
     std::string name;
     double mass_kg = 0;
-    BodyModel model;
+    body::BodyModel model;
     double spacing_m = 0;
 };
 
 Case case_of(const std::string& name) {
-    for (const BirdSpecies& species : bird_species_table()) {
+    for (const body::BirdSpecies& species : body::bird_species_table()) {
         if (species.name != name) continue;
-        const auto shape = std::make_shared<const BirdShape>(species.form_at(species.reference_kg));
-        return {name, species.reference_kg, bird_model(name, shape, species.matter()),
-                BirdOptions{}.spacing_m};
+        const auto shape = std::make_shared<const body::BirdShape>(species.form_at(species.reference_kg));
+        return {name, species.reference_kg, body::bird_model(name, shape, species.matter()),
+                body::BirdOptions{}.spacing_m};
     }
-    for (const JointKind& kind : joint_table()) {
+    for (const body::JointKind& kind : body::joint_table()) {
         if (kind.name == name)
             return {name, std::sqrt(kind.least_kg * kind.greatest_kg), kind.model(), kind.spacing_m};
     }
@@ -66,10 +66,10 @@ double bound_seconds(const Case& c) {
 
 void make(benchmark::State& state, const std::string& name) {
     const Case c = case_of(name);
-    ShapeOptions options;
+    body::ShapeOptions options;
     options.species = name;
     options.mass_kg = c.mass_kg;
-    for (auto _ : state) benchmark::DoNotOptimize(make_shape(options));
+    for (auto _ : state) benchmark::DoNotOptimize(body::make_shape(options));
     state.counters["x_bound"] = benchmark::Counter(
         bound_seconds(c), benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
@@ -77,11 +77,11 @@ void make(benchmark::State& state, const std::string& name) {
 // Fitted to a tape: some dozens of coarse birds on the way.
 void make_taped(benchmark::State& state) {
     const Case c = case_of("turkey");
-    ShapeOptions options;
+    body::ShapeOptions options;
     options.species = "turkey";
     options.mass_kg = c.mass_kg;
     options.tape = {.length = 0.37, .width = 0.22};
-    for (auto _ : state) benchmark::DoNotOptimize(make_shape(options));
+    for (auto _ : state) benchmark::DoNotOptimize(body::make_shape(options));
     state.counters["x_bound"] = benchmark::Counter(
         bound_seconds(c), benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
@@ -92,7 +92,7 @@ BENCHMARK(make_taped)->UseRealTime()->Unit(benchmark::kMillisecond);
 }  // namespace evenspit
 
 int main(int argc, char** argv) {
-    for (const std::string& name : evenspit::shape_names()) {
+    for (const std::string& name : evenspit::body::shape_names()) {
         benchmark::RegisterBenchmark(("make/" + name).c_str(),
                                      [name](benchmark::State& state) { evenspit::make(state, name); })
             ->UseRealTime()

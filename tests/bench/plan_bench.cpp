@@ -55,8 +55,8 @@ const Assembly& scan() {
 
 const Assembly& turkey() {
     static const Assembly load = [] {
-        Assembly bird =
-            test::load_of(test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
+        Assembly bird = test::load_of(
+            test::item_of(body::make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
         bird.cooker = coals_and_lid();
         return bird;
     }();
@@ -70,7 +70,7 @@ void plan(benchmark::State& state, const Assembly& (*load)()) {
     }
     double plan_s = std::numeric_limits<double>::infinity();
     for ([[maybe_unused]] const auto _ : state) {
-        plan_s = std::min(plan_s, seconds([&] { benchmark::DoNotOptimize(make_plan(load())); }));
+        plan_s = std::min(plan_s, seconds([&] { benchmark::DoNotOptimize(plan::make_plan(load())); }));
     }
     state.counters["x_analyses"] = plan_s / analysis_s;
 }
@@ -78,7 +78,7 @@ BENCHMARK_CAPTURE(plan, of_a_turkey, turkey)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(plan, of_a_scan_of_200k, scan)->Unit(benchmark::kMillisecond);
 
 /// The least torque of all lines of the grid that can be taken.
-double best_of_grid(const Item& item, const PlanItem& ready) {
+double best_of_grid(const Item& item, const plan::PlanItem& ready) {
     constexpr int reach = 6;
     constexpr double step_m = 0.004;
     const Vec2 centre = item.body->mass.centre.tail<2>();
@@ -90,7 +90,7 @@ double best_of_grid(const Item& item, const PlanItem& ready) {
                     Seat seat = item.seat;
                     seat.line = {.from = centre + step_m * Vec2(i, j), .to = centre + step_m * Vec2(k, l)};
                     const double torque =
-                        standard_gravity * worst_size(item_unbalance(item, ready.masses, seat));
+                        standard_gravity * plan::worst_size(plan::item_unbalance(item, ready.masses, seat));
                     if (ready.corridor->passage(seat.line).slack_m >= 0) best = std::min(best, torque);
                 }
             }
@@ -102,12 +102,12 @@ double best_of_grid(const Item& item, const PlanItem& ready) {
 void line(benchmark::State& state) {
     static const Assembly load = roast(64, 48);
     const Item& item = load.items[0];
-    const PlanItem ready = plan_item(item, rod_m);
-    const LineGoal goal{.seat = item.seat, .rest = no_unbalance(), .torque_floor_n_m = 0.005};
+    const plan::PlanItem ready = plan::plan_item(item, rod_m);
+    const plan::LineGoal goal{.seat = item.seat, .rest = plan::no_unbalance(), .torque_floor_n_m = 0.005};
     const double grid_s = seconds([&] { benchmark::DoNotOptimize(best_of_grid(item, ready)); });
     double line_s = std::numeric_limits<double>::infinity();
     for ([[maybe_unused]] const auto _ : state) {
-        line_s = std::min(line_s, seconds([&] { benchmark::DoNotOptimize(find_line(ready, goal)); }));
+        line_s = std::min(line_s, seconds([&] { benchmark::DoNotOptimize(plan::find_line(ready, goal)); }));
     }
     state.counters["x_grid"] = line_s / grid_s;
 }

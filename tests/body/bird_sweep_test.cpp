@@ -15,7 +15,7 @@
 #include "self_intersection.h"
 #include "support/sweep.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 class BirdSweep : public testing::TestWithParam<std::size_t> {};
@@ -137,4 +137,4 @@ TEST(BirdSweepTest, CoversEverySpecies) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -14,7 +14,7 @@
 #include "geometry/solid_check.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 Body turkey(double mass_kg) {
@@ -121,7 +121,8 @@ TEST(Bird, FleshOfEachRegionIsAsDenseAsItsTissues) {
             tissues.lean_kg / lean + tissues.skin_and_fat_kg / skin + tissues.gristle_kg / gristle_density,
             region.volume.amount, 1e-9 * region.volume.amount)
             << region.region.name;
-        EXPECT_NEAR(region.density_kg_m3 * region.volume.amount, tissues.flesh_kg(), 1e-9) << region.region.name;
+        EXPECT_NEAR(region.density_kg_m3 * region.volume.amount, tissues.flesh_kg(), 1e-9)
+            << region.region.name;
         kg += tissues.flesh_kg();
         volume -= region.volume.amount;
     }
@@ -324,8 +325,9 @@ TEST(Bird, TakingALimbAwayTakesItsMoment) {
                                  [&](const PartShare& s) { return s.name == limb; }));
         // What stays is where it was.
         for (const PartShare& stays : rest.shares) {
-            const auto same = std::find_if(whole.shares.begin(), whole.shares.end(),
-                                           [&](const PartShare& s) { return s.region.name == stays.region.name; });
+            const auto same = std::find_if(whole.shares.begin(), whole.shares.end(), [&](const PartShare& s) {
+                return s.region.name == stays.region.name;
+            });
             EXPECT_NEAR(stays.mass_kg, same->mass_kg, 0.01 * same->mass_kg + 0.002)
                 << limb << ' ' << stays.name;
         }
@@ -556,4 +558,4 @@ TEST(Bird, RefusesWhatItDoesNotKnow) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

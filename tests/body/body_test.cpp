@@ -8,7 +8,7 @@
 
 #include "support/meshes.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using test::box_mesh;
@@ -49,8 +49,9 @@ TEST(Body, NestedPartReplacesTheMatterOfItsParent) {
 TEST(Body, FleshMayBeOfSeveralDensities) {
     Body body = block_with_bone();
     body.parts[1].density_kg_m3 = 1000;
-    body.flesh_by_region = {{{"left"}, 900, volume_moments(box_mesh({-0.02, -0.01, -0.01}, {0, 0.01, 0.01}))},
-                            {{"right"}, 1100, volume_moments(box_mesh({0, -0.01, -0.01}, {0.02, 0.01, 0.01}))}};
+    body.flesh_by_region = {
+        {{"left"}, 900, volume_moments(box_mesh({-0.02, -0.01, -0.01}, {0, 0.01, 0.01}))},
+        {{"right"}, 1100, volume_moments(box_mesh({0, -0.01, -0.01}, {0.02, 0.01, 0.01}))}};
     const Moments mass = mass_moments(body);
     EXPECT_NEAR(mass.amount, 0.016, 1e-15);
     EXPECT_NEAR(mass.centre.x(), 200 * 8e-6 * 0.01 / 0.016, 1e-15);
@@ -116,4 +117,4 @@ TEST(Body, PreparingKeepsTheFiguresTogether) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -9,7 +9,7 @@
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 const Field ball = [](const Vec3& p) { return p.norm() - 0.1; };
@@ -113,4 +113,4 @@ TEST(BoneSetter, MirrorsOnRequest) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -14,7 +14,7 @@
 #include "geometry/solid_check.h"
 #include "support/meshes.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // A ball's skin with another ball's, turned over, inside.
@@ -89,4 +89,4 @@ TEST(CavityWall, WithoutAWallThereIsNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

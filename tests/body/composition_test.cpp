@@ -5,7 +5,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // A worked example that goes with a published implementation of Choi & Okos (1986): 12 % protein, 5 %
@@ -65,4 +65,4 @@ TEST(Composition, RefusesWhatIsNoFood) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

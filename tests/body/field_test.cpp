@@ -9,7 +9,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // The solid is the union of the spheres along the axis, so the distance is the least over them of |p − c(s)|
@@ -136,4 +136,4 @@ TEST(Blend, IsTheMinimumAwayFromTheFillet) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

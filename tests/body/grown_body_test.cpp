@@ -10,7 +10,7 @@
 #include "body/tube.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // A 20 × 10 × 8 cm block of two regions, one bone in the front one.
@@ -191,4 +191,4 @@ TEST(GrownBody, KeepsOnePiece) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

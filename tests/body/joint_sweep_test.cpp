@@ -13,7 +13,7 @@
 #include "self_intersection.h"
 #include "support/sweep.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 class JointSweep : public testing::TestWithParam<std::size_t> {
@@ -90,4 +90,4 @@ TEST(JointSweepTest, CoversEveryJoint) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -11,7 +11,7 @@
 #include "geometry/solid_check.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 class EachJoint : public testing::TestWithParam<std::size_t> {
@@ -187,4 +187,4 @@ TEST(Joint, ARodGoesThroughAPigFromTailToMouth) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

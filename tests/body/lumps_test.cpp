@@ -7,7 +7,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 Lumps two_balls() {
@@ -129,4 +129,4 @@ TEST(Lumps, LayersGrowToTheWhole) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -8,7 +8,7 @@
 #include "body/shape.h"
 #include "support/meshes.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 Body body_of(TriangleMesh mesh) {
@@ -49,4 +49,4 @@ TEST(Measures, CavityIsCountedWhetherOpenOrClosed) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

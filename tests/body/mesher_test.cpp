@@ -14,7 +14,7 @@
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using std::numbers::pi;
@@ -155,4 +155,4 @@ TEST(Mesher, RefusesWhatCannotBeMeshed) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -6,7 +6,7 @@
 #include "body/bird_shape.h"
 #include "body/joint.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 TEST(Region, EachPieceOfABirdIsOfAKind) {
@@ -45,4 +45,4 @@ TEST(Region, JointsHaveFacesAndBoneEnds) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -9,7 +9,7 @@
 #include "body/joint.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 ShapeOptions shape(const std::string& name, double mass_kg) {
@@ -134,4 +134,4 @@ TEST(Shape, EveryKindCanBeMadeFromItsLeastToItsGreatestWeight) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

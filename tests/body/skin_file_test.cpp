@@ -9,7 +9,7 @@
 #include "geometry/solid_check.h"
 #include "support/temporary_folder.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using testing::HasSubstr;
@@ -26,8 +26,8 @@ TEST(SkinFile, ReadsBackAsTheSkinWithItsRegions) {
     const test::TemporaryFolder folder;
     const std::string bytes = skin_ply(turkey);
     for (std::size_t i = 0; i < turkey.region_table.size(); ++i) {
-        EXPECT_THAT(bytes,
-                    HasSubstr("comment region " + std::to_string(i) + ' ' + turkey.region_table[i].name + '\n'));
+        EXPECT_THAT(bytes, HasSubstr("comment region " + std::to_string(i) + ' ' +
+                                     turkey.region_table[i].name + '\n'));
     }
     EXPECT_THAT(bytes, HasSubstr("property uchar region\n"));
     const MeshFile file = read_mesh(folder.write("turkey.ply", bytes));
@@ -52,4 +52,4 @@ TEST(SkinFile, GoesRoundAClosedHollow) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -9,7 +9,7 @@
 #include "support/meshes.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 using test::box_mesh;
@@ -127,4 +127,4 @@ TEST(SolidBody, NamesTheFirstGateThatIsClosed) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

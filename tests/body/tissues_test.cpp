@@ -3,7 +3,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 double volume_of(const Tissues& t, const RegionMatter& matter) {
@@ -44,4 +44,4 @@ TEST(Tissues, LeanAloneIsOfItsDensity) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

@@ -10,7 +10,7 @@
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
 
-namespace evenspit {
+namespace evenspit::body {
 namespace {
 
 // A prism over a regular n-gon: area n/2·r²·sin(2π/n), whatever way it looks.
@@ -58,4 +58,4 @@ TEST(Tube, MirrorImageIsOutwardToo) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::body

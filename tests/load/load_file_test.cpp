@@ -77,7 +77,7 @@ TEST_F(LoadFile, ReadsAScannedItemInSi) {
     ASSERT_NE(item.body, nullptr);
     EXPECT_NEAR(item.body->volume_m3, 0.3 * 0.12 * 0.1, 1e-15);
     EXPECT_NEAR(item.body->mass.amount, 3.6, 1e-12);
-    EXPECT_EQ(item.body->body.mass_model, MassModel::scale_weight);
+    EXPECT_EQ(item.body->body.mass_model, body::MassModel::scale_weight);
     EXPECT_DOUBLE_EQ(item.seat.at_m, 0.34);
     EXPECT_EQ(item.seat.facing, Facing::point);
     EXPECT_EQ(item.seat.turn_rad, 0);
@@ -383,7 +383,7 @@ TEST_F(LoadFile, TurnsAScanToItsOwnAxesOnRequest) {
 TEST_F(LoadFile, TakesMassFromDensityWhereThereIsNoMass) {
     const Assembly assembly = read(with(small_load, "mass = \"3.6 kg\"", "density = \"1050 kg/m3\""));
     EXPECT_NEAR(assembly.items[0].body->mass.amount, 3.78, 1e-12);
-    EXPECT_EQ(assembly.items[0].body->body.mass_model, MassModel::density_and_volume);
+    EXPECT_EQ(assembly.items[0].body->body.mass_model, body::MassModel::density_and_volume);
 }
 
 TEST_F(LoadFile, LetsMassWinOverDensityAndSaysSoWhereTheyDisagree) {

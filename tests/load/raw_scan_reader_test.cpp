@@ -41,7 +41,7 @@ TEST_F(RawScanReader, AnOpenScanIsClosed) {
     EXPECT_EQ(item.name, "roast");
     EXPECT_NEAR(item.body->volume_m3, volume, 0.01 * volume);
     EXPECT_NEAR(item.body->mass.amount, 3.6, 1e-9);
-    EXPECT_EQ(item.body->body.mass_model, MassModel::scale_weight);
+    EXPECT_EQ(item.body->body.mass_model, body::MassModel::scale_weight);
     EXPECT_FALSE(item.bird);
     // Its own axes: centred, the longest along x.
     EXPECT_LT(item.body->mass.centre.norm(), 1e-6);
@@ -109,7 +109,8 @@ TEST_F(RawScanReader, ASkinKeepsThePartsThatItsFileNames) {
     write("skin.ply",
           labelled_ply(mesh, regions, {region_comment(0, "cavity wall"), region_comment(1, "skin")}));
     const Assembly named = read(load);
-    EXPECT_THAT(region_names(named.items[0].body->body.region_table), testing::ElementsAre("cavity wall", "skin"));
+    EXPECT_THAT(body::region_names(named.items[0].body->body.region_table),
+                testing::ElementsAre("cavity wall", "skin"));
     EXPECT_EQ(named.items[0].body->body.parts[0].regions, regions);
     for (const std::vector<std::string>& comments :
          {std::vector<std::string>{}, {region_comment(1, "skin")}}) {

@@ -46,14 +46,14 @@ TEST_F(ShapeReader, MakesABird) {
 }
 
 TEST_F(ShapeReader, MakesEveryShapeThatIsThere) {
-    for (const std::string& name : shape_names()) {
+    for (const std::string& name : body::shape_names()) {
         SCOPED_TRACE(name);
         const std::string mass = name == "quail"                              ? "200 g"
                                  : name == "suckling pig"                     ? "7 kg"
                                  : name == "chicken" || name == "guinea fowl" ? "1.5 kg"
                                                                               : "3 kg";
         const Item made = item("shape = \"" + name + "\"\nmass = \"" + mass + "\"");
-        EXPECT_EQ(made.bird, is_bird(name));
+        EXPECT_EQ(made.bird, body::is_bird(name));
         EXPECT_TRUE(made.trussed);
         EXPECT_GT(made.body->mass.amount, 0.19);
     }
@@ -83,7 +83,7 @@ TEST_F(ShapeReader, FreesLimbsAsTheyAreTied) {
     for (const char* wings : {"trussing = \"legs tied\"", "trussing = \"legs tied\"\ntrussed = false"}) {
         EXPECT_FALSE(free(wings).trussed);
         EXPECT_EQ(free(wings).body->body.swung.size(), 2U);
-        EXPECT_THAT(free(wings).body->body.swung, Each(Field(&SwungLimb::name, HasSubstr("wing"))));
+        EXPECT_THAT(free(wings).body->body.swung, Each(Field(&body::SwungLimb::name, HasSubstr("wing"))));
     }
 }
 
@@ -102,8 +102,8 @@ TEST_F(ShapeReader, TakesLimbsAway) {
 }
 
 TEST_F(ShapeReader, FillsTheCavity) {
-    const auto part = [](const Item& item, const std::string& name) -> const Part& {
-        for (const Part& p : item.body->body.parts) {
+    const auto part = [](const Item& item, const std::string& name) -> const body::Part& {
+        for (const body::Part& p : item.body->body.parts) {
             if (p.name == name) return p;
         }
         throw std::runtime_error("no " + name);
@@ -113,7 +113,7 @@ TEST_F(ShapeReader, FillsTheCavity) {
         "kg/m3\"\ngiblets = \"200 g\"");
     EXPECT_NEAR(full.body->mass.amount, 6.6, 1e-9);
     EXPECT_NEAR(part(full, "stuffing").density_kg_m3, 600, 1e-6);
-    const Part& giblets = part(full, "giblets");
+    const body::Part& giblets = part(full, "giblets");
     EXPECT_NEAR(giblets.density_kg_m3 * volume_moments(giblets.mesh).amount, 0.2, 1e-9);
 }
 
@@ -129,10 +129,10 @@ TEST_F(ShapeReader, FitsABirdToATape) {
     EXPECT_NEAR(turkey.body->mass.amount, 6, 1e-9);
     const Item girded =
         item("shape = \"turkey\"\nmass = \"6 kg\"\ntape = { girth = \"67 cm\", breast_width = \"15 cm\" }");
-    EXPECT_NEAR(measure_body(girded.body->body).girth_m, 0.67, 0.02 * 0.67);
+    EXPECT_NEAR(body::measure_body(girded.body->body).girth_m, 0.67, 0.02 * 0.67);
     const auto drumsticks_apart = [](const Item& bird) {
         double apart = 0;
-        for (const PartShare& share : bird.body->body.shares) {
+        for (const body::PartShare& share : bird.body->body.shares) {
             if (share.region.name == "right drumstick") apart += share.centre_m.y();
             if (share.region.name == "left drumstick") apart -= share.centre_m.y();
         }

@@ -7,7 +7,7 @@
 
 #include "analysis/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 TEST(AnsweringWeight, CancelsTheUnbalanceToWhatItsStepsLeave) {
@@ -41,4 +41,4 @@ TEST(AnsweringWeight, IsNeverTooLightToBeSeen) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

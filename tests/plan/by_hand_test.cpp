@@ -11,7 +11,7 @@
 #include "plan/loads.h"
 #include "plan/plan.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
@@ -25,7 +25,8 @@ PlanProblem problem_of(const Assembly& load) {
 }
 
 Assembly turkey() {
-    return test::load_of(test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
+    return test::load_of(
+        test::item_of(body::make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
 }
 
 }  // namespace
@@ -41,7 +42,7 @@ TEST(LinePlaces, OfABirdAreItsOpenings) {
 
 TEST(LinePlaces, ALineThroughTwoPlacesCrossesThere) {
     const Assembly load = turkey();
-    const PreparedBody& body = *load.items[0].body;
+    const body::PreparedBody& body = *load.items[0].body;
     const LinePlaces places = line_places(load.items[0]);
     const Vec2 first(0.004, -0.011), second(-0.02, 0.007);
     const RodLine line = line_through(body, places.x_m, first, second);
@@ -100,7 +101,7 @@ TEST(ByHand, RoundsALineToTheLeastTorque) {
         const Arrangement set = on_steps(problem, answer.arrangement, {});
         const double torque = worst_torque_n_m(problem, set);
         const LinePlaces places = line_places(load.items[0]);
-        const PreparedBody& body = *load.items[0].body;
+        const body::PreparedBody& body = *load.items[0].body;
         const Vec2 near = crossing(body, set.seats[0].line, places.x_m[0]),
                    far = crossing(body, set.seats[0].line, places.x_m[1]);
         Arrangement nearest = set;
@@ -133,4 +134,4 @@ TEST(Plan, RecommendsNothingWorseThanWhatStandsThere) {
     }
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -7,7 +7,7 @@
 #include "plan/loads.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using ::testing::ElementsAre;
@@ -120,4 +120,4 @@ TEST(ComparedFigures, KnowThatMoreGapIsBetter) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -6,24 +6,24 @@
 #include "body/bird.h"
 #include "plan/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double rod_m = 0.006;
 constexpr double mm = 1e-3;
 
-Corridor corridor_of(Body body) {
-    return {std::make_shared<JoinedParts>(prepare(std::move(body))), rod_m};
+Corridor corridor_of(body::Body body) {
+    return {std::make_shared<body::JoinedParts>(body::prepare(std::move(body))), rod_m};
 }
 RodLine along(double y, double z) {
     return {.from = {y, z}, .to = {y, z}};
 }
 
 /// 300 × 160 × 160 mm of flesh with a bone 20 mm thick along it, its axis at y = 30 mm.
-Body joint() {
-    Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
+body::Body joint() {
+    body::Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
     body.parts.push_back({.name = "bone",
-                          .kind = PartKind::bone,
+                          .kind = body::PartKind::bone,
                           .mesh = test::box_mesh({-0.12, 0.02, -0.01}, {0.12, 0.04, 0.01}),
                           .density_kg_m3 = 1300,
                           .parent = 0});
@@ -63,15 +63,15 @@ TEST(Corridor, LeavesALineBesideTheBodyOut) {
 }
 
 TEST(Corridor, MiddleOfAJointIsItsCentreOfMass) {
-    const auto prepared = prepare(joint());
-    const Corridor corridor(std::make_shared<JoinedParts>(prepared), rod_m);
+    const auto prepared = body::prepare(joint());
+    const Corridor corridor(std::make_shared<body::JoinedParts>(prepared), rod_m);
     EXPECT_TRUE(corridor.middle().from.isApprox(prepared->mass.centre.tail<2>(), 1e-12));
 }
 
 class Turkey : public ::testing::Test {
   protected:
     static const Corridor& corridor() {
-        static const Corridor turkey = corridor_of(make_bird({.species = "turkey", .mass_kg = 5.9}));
+        static const Corridor turkey = corridor_of(body::make_bird({.species = "turkey", .mass_kg = 5.9}));
         return turkey;
     }
 };
@@ -110,10 +110,10 @@ TEST_F(Turkey, NarrowsSteadily) {
 TEST_F(Turkey, LetsTheTailBePierced) {
     // Low at the vent and out through the tail, high at the neck.
     const auto lowest = [](bool may_pierce) {
-        Body body = make_bird({.species = "turkey", .mass_kg = 5.9});
+        body::Body body = body::make_bird({.species = "turkey", .mass_kg = 5.9});
         if (!may_pierce) {
-            for (Region& region : body.region_table) {
-                if (region.kind == RegionKind::tail) region.kind = RegionKind::other;
+            for (body::Region& region : body.region_table) {
+                if (region.kind == body::RegionKind::tail) region.kind = body::RegionKind::other;
             }
         }
         const Corridor way = corridor_of(std::move(body));
@@ -125,4 +125,4 @@ TEST_F(Turkey, LetsTheTailBePierced) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

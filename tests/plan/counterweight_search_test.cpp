@@ -8,7 +8,7 @@
 
 #include "plan/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
@@ -183,4 +183,4 @@ TEST(FindCounterweights, AreAsGoodAsTryingEveryArmAndClock) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

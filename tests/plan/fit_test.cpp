@@ -12,7 +12,7 @@
 #include "plan/loads.h"
 #include "units/error.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double mass_kg = 3;
@@ -112,10 +112,10 @@ Assembly lumpy_roast(double factor) {
     TriangleMesh mesh = test::lumpy_mesh(random, 20, 14);
     const double size = std::cbrt(factor);
     for (Vec3& v : mesh.vertices) v *= size;
-    Body body = test::flesh_body(std::move(mesh), factor * mass_kg);
+    body::Body body = test::flesh_body(std::move(mesh), factor * mass_kg);
     body.parts.push_back(
         {.name = "shank",
-         .kind = PartKind::bone,
+         .kind = body::PartKind::bone,
          .mesh = test::box_mesh(size * Vec3(-0.06, 0.007, -0.008), size * Vec3(0.06, 0.023, 0.008)),
          .density_kg_m3 = 1300,
          .parent = 0,
@@ -165,4 +165,4 @@ TEST(FindFit, StopsWhereThereIsNoSuchBody) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

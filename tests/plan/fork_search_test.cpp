@@ -8,17 +8,17 @@
 #include "plan/loads.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
 constexpr double mm = 1e-3;
 
 Item box_item(const std::vector<TriangleMesh>& bones = {}) {
-    Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
+    body::Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
     for (const TriangleMesh& bone : bones) {
         body.parts.push_back(
-            {.name = "bone", .kind = PartKind::bone, .mesh = bone, .density_kg_m3 = 1300, .parent = 0});
+            {.name = "bone", .kind = body::PartKind::bone, .mesh = bone, .density_kg_m3 = 1300, .parent = 0});
     }
     return test::item_of(std::move(body), {.at_m = 0.4});
 }
@@ -167,7 +167,7 @@ TEST(FindForks, SparesTheRod) {
 
 // The search looks at covers in space and at clocks ten degrees apart; the analysis judges what it found.
 TEST(FindForks, SatisfyTheAnalysisOfATurkey) {
-    Item item = test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9}),
+    Item item = test::item_of(body::make_bird({.species = "turkey", .mass_kg = 5.9}),
                               {.at_m = 0.4, .line = {.from = {0, 0.008}, .to = {0, 0.008}}});
     item.bird = true;
     const ForkGoal goal =
@@ -185,4 +185,4 @@ TEST(FindForks, SatisfyTheAnalysisOfATurkey) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -5,7 +5,7 @@
 
 #include "plan/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 double no_sag(double) {
@@ -50,7 +50,8 @@ TEST(FreeRadius, IsNoneInFrontOfASideWallTooNear) {
 }
 
 TEST(Silhouette, KeepsTheReachOfAnEllipsoid) {
-    const Body body = test::flesh_body(test::ellipsoid_mesh(0.14, 0.08, 0.06, Vec3(0, 0.01, 0), 96, 64), 3);
+    const body::Body body =
+        test::flesh_body(test::ellipsoid_mesh(0.14, 0.08, 0.06, Vec3(0, 0.01, 0), 96, 64), 3);
     const Silhouette silhouette(body);
     const Pose pose(Eigen::Translation3d(0.4, 0, 0));
     EXPECT_NEAR(silhouette.extent(pose)[0], 0.26, 1e-6);
@@ -62,7 +63,7 @@ TEST(Silhouette, KeepsTheReachOfAnEllipsoid) {
 }
 
 TEST(Silhouette, HoldsSwungLimbs) {
-    Body body = test::flesh_body(test::ellipsoid_mesh(0.14, 0.08, 0.06, Vec3::Zero()), 3);
+    body::Body body = test::flesh_body(test::ellipsoid_mesh(0.14, 0.08, 0.06, Vec3::Zero()), 3);
     body.swung.push_back({"wing", test::box_mesh({0, 0.05, 0}, {0.02, 0.15, 0.01})});
     Cooker cooker;
     cooker.surfaces = {surface(PlaneShape{.point = {0, 0, -0.2}, .normal = Vec3::UnitZ()}, 0.025)};
@@ -71,4 +72,4 @@ TEST(Silhouette, HoldsSwungLimbs) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

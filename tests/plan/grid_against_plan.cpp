@@ -21,15 +21,15 @@ int main(int count, char** words) {
         try {
             const Assembly load = read_load_text(loads[n], "load.toml", words[1]);
             const auto begin = std::chrono::steady_clock::now();
-            const Plan plan = make_plan(load);
+            const plan::Plan plan = plan::make_plan(load);
             const double seconds =
                 std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
-            const PlanAnswer &base = plan.answers[0], &best = plan.answers[plan.recommended];
+            const plan::PlanAnswer &base = plan.answers[0], &best = plan.answers[plan.recommended];
             const test::FreshChance promised =
                 test::fresh_chance(with_arrangement(load, best.arrangement), 300, 5);
             std::vector<Arrangement> hubs;
-            for (const PlanAnswer& answer : plan.answers) {
-                if (answer.kind == PlanKind::line_forks) hubs.push_back(answer.arrangement);
+            for (const plan::PlanAnswer& answer : plan.answers) {
+                if (answer.kind == plan::PlanKind::line_forks) hubs.push_back(answer.arrangement);
             }
             const test::GridBest grid = test::best_on_grid(load, hubs);
             const test::FreshChance found =

@@ -32,11 +32,11 @@ Level unseen_verdict(const Analysis& analysis) {
     return worst;
 }
 
-std::vector<RodLine> lines_of(const PlanProblem& problem, const Assembly& load) {
+std::vector<RodLine> lines_of(const plan::PlanProblem& problem, const Assembly& load) {
     constexpr std::size_t kept = 12;
     constexpr double step_m = 0.01;
-    const PreparedBody& body = *load.items[0].body;
-    const LinePlaces places = line_places(load.items[0]);
+    const body::PreparedBody& body = *load.items[0].body;
+    const plan::LinePlaces places = plan::line_places(load.items[0]);
     const Vec3 centre = body.mass.centre;
     std::vector<std::pair<double, RodLine>> found;
     constexpr std::array<int, 5> steps{-2, -1, 0, 1, 2};
@@ -46,11 +46,11 @@ std::vector<RodLine> lines_of(const PlanProblem& problem, const Assembly& load) 
                 for (const int d : steps) {
                     const Vec2 first = centre.tail<2>() + step_m * Vec2(a, b),
                                second = centre.tail<2>() + step_m * Vec2(c, d);
-                    const RodLine line = line_through(body, places.x_m, first, second);
+                    const RodLine line = plan::line_through(body, places.x_m, first, second);
                     if (problem.items[0].corridor->passage(line, {.enough_m = 0}).slack_m < 0) continue;
                     Arrangement arrangement = problem.before;
                     arrangement.seats[0].line = line;
-                    found.emplace_back(worst_torque_n_m(problem, arrangement), line);
+                    found.emplace_back(plan::worst_torque_n_m(problem, arrangement), line);
                 }
             }
         }
@@ -94,7 +94,7 @@ FreshChance fresh_chance(const Assembly& load, int draws, unsigned seed) {
 }
 
 GridBest best_on_grid(const Assembly& load, const std::vector<Arrangement>& hubs_as) {
-    const PlanProblem problem = plan_problem(load, analyse(load));
+    const plan::PlanProblem problem = plan::plan_problem(load, analyse(load));
     const SweepTrees trees = mounting_trees(load);
     std::vector<Arrangement> hubs{problem.before};
     for (const Arrangement& other : hubs_as) hubs.push_back(other);

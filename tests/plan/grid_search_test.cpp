@@ -9,7 +9,7 @@
 #include "load/load_file.h"
 #include "support/sweep.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr int draws = 300;
@@ -57,4 +57,4 @@ TEST_P(PlanAgainstAGrid, IsReadyAsOftenAsPromisedAndAsTheBestOfTheGrid) {
 
 INSTANTIATE_TEST_SUITE_P(Loads, PlanAgainstAGrid, testing::Values(1, 9, 16));
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -11,7 +11,7 @@
 #include "support/sweep.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 constexpr double rod_m = 0.006;
@@ -47,10 +47,10 @@ Item random_item(std::mt19937& random, bool mirror) {
         seat.line.from.x() = -seat.line.from.x();
         seat.line.to.x() = -seat.line.to.x();
     }
-    Body body = test::flesh_body(std::move(mesh), kg);
+    body::Body body = test::flesh_body(std::move(mesh), kg);
     if (has_bone) {
         body.parts.push_back({.name = "bone",
-                              .kind = PartKind::bone,
+                              .kind = body::PartKind::bone,
                               .mesh = std::move(bone),
                               .density_kg_m3 = 1300,
                               .parent = 0});
@@ -93,9 +93,9 @@ TEST(FindLine, CancelsWhatElseIsOnTheRod) {
 
 TEST(FindLine, StaysOnThisSideOfTheBone) {
     // The centre of mass lies inside a bone: the nearest line that can be taken lies beside it.
-    Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
+    body::Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 7);
     body.parts.push_back({.name = "bone",
-                          .kind = PartKind::bone,
+                          .kind = body::PartKind::bone,
                           .mesh = test::box_mesh({-0.13, -0.02, -0.06}, {0.13, 0.02, 0.06}),
                           .density_kg_m3 = 1000,
                           .parent = 0});
@@ -195,4 +195,4 @@ TEST(FindLine, IsNeverWorseThanAFineGrid) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

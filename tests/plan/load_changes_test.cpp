@@ -11,7 +11,7 @@
 #include "load/load_file.h"
 #include "plan/plan.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using testing::AllOf;
@@ -160,4 +160,4 @@ TEST(RodModels, AreThoseOfTheLibrary) {
     EXPECT_TRUE(rod_models("no/such/folder", 450).empty());
 }
 
-}  // namespace evenspit
+}  // namespace evenspit::plan

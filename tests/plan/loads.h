@@ -55,18 +55,18 @@ inline Fork two_tine(double at_m, Facing points, double clock_rad = 0) {
     return fork;
 }
 
-inline Body flesh_body(TriangleMesh mesh, double mass_kg, std::string name = "roast") {
-    SolidBodyOptions options;
+inline body::Body flesh_body(TriangleMesh mesh, double mass_kg, std::string name = "roast") {
+    body::SolidBodyOptions options;
     options.name = std::move(name);
     options.mass_kg = mass_kg;
-    return solid_body(std::move(mesh), options);
+    return body::solid_body(std::move(mesh), options);
 }
 
-inline Item item_of(Body body, const Seat& seat) {
+inline Item item_of(body::Body body, const Seat& seat) {
     Item item;
     item.name = body.name;
     item.bird = body.pointed_ends_known;
-    item.body = prepare(std::move(body));
+    item.body = body::prepare(std::move(body));
     item.seat = seat;
     item.pose = pose_in(item, seat);
     return item;
@@ -119,10 +119,10 @@ inline TriangleMesh mirrored(TriangleMesh mesh) {
 }
 
 /// A plan as drawn: in whole millimetres and degrees, and no one mounts it.
-inline Plan drawn_plan(const Assembly& load,
-                       const std::function<void(double share, std::string_view what)>& stage = {},
-                       const std::stop_token& stop = {}) {
-    return make_plan(load, stage, stop, {.steps = {}, .mountings = 0});
+inline plan::Plan drawn_plan(const Assembly& load,
+                             const std::function<void(double share, std::string_view what)>& stage = {},
+                             const std::stop_token& stop = {}) {
+    return plan::make_plan(load, stage, stop, {.steps = {}, .mountings = 0});
 }
 
 }  // namespace evenspit::test

@@ -23,15 +23,15 @@ inline Assembly lopsided(std::mt19937& random, int number) {
     };
     const auto off = [&](double most) { return whole_mm(draw(-most, most)); };
     Seat seat{.at_m = 0.42};
-    Body body;
+    body::Body body;
     if (number % 4 == 0) {
-        static const std::vector<Body> turkeys = [] {
-            std::vector<Body> list;
+        static const std::vector<body::Body> turkeys = [] {
+            std::vector<body::Body> list;
             for (const char* limb :
                  {"", "left wing", "right wing", "left leg", "right drumstick", "right leg"}) {
-                BirdOptions options{.species = "turkey", .mass_kg = 5};
+                body::BirdOptions options{.species = "turkey", .mass_kg = 5};
                 if (*limb != 0) options.missing = {limb};
-                list.push_back(make_bird(options));
+                list.push_back(body::make_bird(options));
             }
             return list;
         }();
@@ -43,7 +43,7 @@ inline Assembly lopsided(std::mt19937& random, int number) {
             const double y = draw(-0.025, 0.025), z = draw(-0.025, 0.025);
             body.parts.push_back(
                 {.name = "shank",
-                 .kind = PartKind::bone,
+                 .kind = body::PartKind::bone,
                  .mesh = box_mesh({-0.06, y - 0.008, z - 0.008}, {0.06, y + 0.008, z + 0.008}),
                  .density_kg_m3 = 1300,
                  .parent = 0});
@@ -86,8 +86,8 @@ inline TorqueCuts cut_torques(int roasts) {
     TorqueCuts cuts;
     for (int number = 0; number < roasts; ++number) {
         const Assembly load = lopsided(random, number);
-        const Plan plan = drawn_plan(load);
-        const PlanAnswer &base = plan.answers.front(), &answer = plan.answers[plan.recommended];
+        const plan::Plan plan = drawn_plan(load);
+        const plan::PlanAnswer &base = plan.answers.front(), &answer = plan.answers[plan.recommended];
         if (base.analysis.verdict == Level::ready) {
             ++cuts.in_order;
             continue;
@@ -99,7 +99,8 @@ inline TorqueCuts cut_torques(int roasts) {
         cuts.with_counterweights += answer.arrangement.counterweights.empty() ? 0 : 1;
         const double before_n_m = base.analysis.balance.gravity_torque_peak_n_m;
         const Item& item = load.items[0];
-        const Unbalances ends = item_unbalance(item, matter_ends(*item.body), answer.arrangement.seats[0]);
+        const plan::Unbalances ends =
+            plan::item_unbalance(item, matter_ends(*item.body), answer.arrangement.seats[0]);
         if (standard_gravity * (ends[0] - ends[1]).norm() / 2 > 0.09 * before_n_m) {
             ++cuts.apart;
             continue;

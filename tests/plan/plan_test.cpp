@@ -15,7 +15,7 @@
 #include "report/plan_words.h"
 #include "units/stopped.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
@@ -136,9 +136,9 @@ TEST(Plan, PromisesWhatTheAnalysisFinds) {
 
 /// A joint whose bone is just where the rod should run.
 Assembly boned_joint() {
-    Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 6, "joint");
+    body::Body body = test::flesh_body(test::box_mesh({-0.15, -0.08, -0.08}, {0.15, 0.08, 0.08}), 6, "joint");
     body.parts.push_back({.name = "bone",
-                          .kind = PartKind::bone,
+                          .kind = body::PartKind::bone,
                           .mesh = test::box_mesh({-0.14, -0.02, -0.05}, {0.14, 0.02, 0.05}),
                           .density_kg_m3 = 1000,
                           .parent = 0});
@@ -324,7 +324,7 @@ TEST(Plan, OfTheMirrorImageIsMirrored) {
 
 TEST(Plan, TellsATurkeysRodFromItsOpenings) {
     Assembly load =
-        test::load_of(test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
+        test::load_of(test::item_of(body::make_bird({.species = "turkey", .mass_kg = 5.9}), {.at_m = 0.4}));
     const Plan plan = drawn_plan(load);
     const PlanAnswer* const line = find(plan, PlanKind::line);
     ASSERT_NE(line, nullptr);
@@ -358,4 +358,4 @@ TEST(Plan, CutsTheTorqueOfLopsidedRoastsByNineTenths) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -5,7 +5,7 @@
 
 #include <gtest/gtest.h>
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 double endless(double) {
@@ -74,4 +74,4 @@ TEST(FindStations, OfNothingIsNothing) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

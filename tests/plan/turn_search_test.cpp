@@ -6,7 +6,7 @@
 
 #include "plan/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
@@ -63,4 +63,4 @@ TEST(FindTurns, IsAsGoodAsTryingAllTurns) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -9,7 +9,7 @@
 #include "analysis/analysis.h"
 #include "plan/loads.h"
 
-namespace evenspit {
+namespace evenspit::plan {
 namespace {
 
 using test::degree;
@@ -88,4 +88,4 @@ TEST(TwoPlanes, MustBeTwo) {
 }
 
 }  // namespace
-}  // namespace evenspit
+}  // namespace evenspit::plan

@@ -62,8 +62,8 @@ class Scene {
     }
 
     void add_item(const Item& item) {
-        const std::vector<Part>& parts = item.body->body.parts;
-        for (const Part& part : parts) {
+        const std::vector<body::Part>& parts = item.body->body.parts;
+        for (const body::Part& part : parts) {
             const double replaced =
                 part.parent < 0 ? 0 : parts[static_cast<std::size_t>(part.parent)].density_kg_m3;
             const double density = part.density_kg_m3 - replaced;
@@ -82,7 +82,7 @@ class Scene {
         }
         // The engine knows one density a mesh: what parts of the flesh have more or less of hangs at their
         // middles.
-        for (const RegionFlesh& region : item.body->body.flesh_by_region) {
+        for (const body::RegionFlesh& region : item.body->body.flesh_by_region) {
             const double kg = (region.density_kg_m3 - parts.front().density_kg_m3) * region.volume.amount;
             if (kg == 0) continue;
             (kg > 0 ? load_ : hollow_) +=
@@ -163,7 +163,7 @@ Assembly rig() {
     return a;
 }
 
-Item seated(std::string name, Body body, const Seat& seat) {
+Item seated(std::string name, body::Body body, const Seat& seat) {
     Item item = test::item(std::move(name), std::move(body), 0);
     item.seat = seat;
     item.pose = seat_pose(seat, item.body->bounds.min().x(), item.body->bounds.max().x());
@@ -181,11 +181,11 @@ TEST(TorqueCurve, OfAnEllipsoidOffTheAxis) {
 
 TEST(TorqueCurve, OfTwoItemsWithBoneAndCavity) {
     Assembly a = rig();
-    Body body = test::flesh(test::ellipsoid_mesh(0.09, 0.06, 0.05, {0, 0.01, 0}));
-    body = test::with_part(body, PartKind::cavity, test::ellipsoid_mesh(0.05, 0.02, 0.03, {0.01, 0.02, 0}), 0,
-                           0);
-    body = test::with_part(body, PartKind::bone, test::ellipsoid_mesh(0.04, 0.008, 0.01, {0, -0.03, 0.01}),
-                           1300, 0);
+    body::Body body = test::flesh(test::ellipsoid_mesh(0.09, 0.06, 0.05, {0, 0.01, 0}));
+    body = test::with_part(body, body::PartKind::cavity,
+                           test::ellipsoid_mesh(0.05, 0.02, 0.03, {0.01, 0.02, 0}), 0, 0);
+    body = test::with_part(body, body::PartKind::bone,
+                           test::ellipsoid_mesh(0.04, 0.008, 0.01, {0, -0.03, 0.01}), 1300, 0);
     const RodLine slanted{.from = {0.010, -0.006}, .to = {-0.004, 0.012}};
     a.items = {
         seated("one", body, {.at_m = 0.2, .facing = Facing::point, .turn_rad = 25 * degree, .line = slanted}),
@@ -200,7 +200,8 @@ TEST(TorqueCurve, OfAScannedBunny) {
     // Whatever the scan's unit, a body a foot long.
     mesh = scaled(mesh, 0.3 / bounds(mesh).sizes().maxCoeff());
     mesh = transformed(mesh, Pose(Eigen::Translation3d(-bounds(mesh).center())));
-    Body body = solid_body(std::move(mesh), {.name = "bunny", .mass_kg = 4.1, .density_kg_m3 = {}});
+    body::Body body =
+        body::solid_body(std::move(mesh), {.name = "bunny", .mass_kg = 4.1, .density_kg_m3 = {}});
     a.items = {seated("bunny", std::move(body),
                       {.at_m = 0.33,
                        .facing = Facing::drive,
@@ -214,7 +215,8 @@ TEST(TorqueCurve, OfATurkey) {
         Assembly a = rig();
         a.items = {seated(
             "turkey",
-            make_bird({.species = "turkey", .mass_kg = 5.9, .trussing = Trussing::tight, .stuffing_kg = 0}),
+            body::make_bird(
+                {.species = "turkey", .mass_kg = 5.9, .trussing = body::Trussing::tight, .stuffing_kg = 0}),
             {.at_m = 0.34, .facing = facing, .turn_rad = 15 * degree, .line = {{0, 0.01}, {0.005, -0.02}}})};
         EXPECT_LT(curve_difference(a), 1e-6);
     }

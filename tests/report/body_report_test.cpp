@@ -14,17 +14,17 @@ using nlohmann::json;
 using test::box_mesh;
 
 /// A block of 200 × 100 × 80 mm, 1000 kg/m3 (1.6 kg), with a hollow of 40 × 20 × 20 mm half filled.
-Body block() {
-    Body body;
+body::Body block() {
+    body::Body body;
     body.name = "block\x1b";
     body.parts.push_back(
         {.name = "flesh", .mesh = box_mesh({-0.1, -0.05, -0.04}, {0.1, 0.05, 0.04}), .density_kg_m3 = 1000});
     body.parts.push_back({.name = "cavity",
-                          .kind = PartKind::cavity,
+                          .kind = body::PartKind::cavity,
                           .mesh = box_mesh({0, -0.01, -0.01}, {0.04, 0.01, 0.01}),
                           .parent = 0});
     body.parts.push_back({.name = "stuffing",
-                          .kind = PartKind::stuffing,
+                          .kind = body::PartKind::stuffing,
                           .mesh = box_mesh({0, -0.01, -0.01}, {0.02, 0.01, 0.01}),
                           .density_kg_m3 = 500,
                           .parent = 1});
@@ -65,7 +65,7 @@ TEST(BodyReport, TellsABodyInUsUnits) {
 }
 
 TEST(BodyReport, SaysWhichWayABirdLies) {
-    Body bird = block();
+    body::Body bird = block();
     bird.pointed_ends_known = true;
     EXPECT_THAT(body_text(bird, {}), testing::HasSubstr("x runs from vent to neck, z from back to breast"));
 }
@@ -82,7 +82,7 @@ TEST(BodyReport, TellsABodyAsJson) {
     EXPECT_EQ(told["contents"][0]["name"], "stuffing");
     EXPECT_EQ(told["free"][0], "left wing");
     EXPECT_EQ(told["remarks"].size(), 1U);
-    Body plain;
+    body::Body plain;
     plain.name = "plain";
     plain.parts = {block().parts[0]};
     EXPECT_FALSE(json::parse(body_json(plain)).contains("cavity_m3"));

@@ -16,7 +16,8 @@ using testing::ElementsAre;
 Assembly two_ducks() {
     const auto duck = [](double at_m) {
         Item item = test::item_of(
-            make_bird({.species = "duck", .mass_kg = 2.4, .trussing = Trussing::legs_tied}), {.at_m = at_m});
+            body::make_bird({.species = "duck", .mass_kg = 2.4, .trussing = body::Trussing::legs_tied}),
+            {.at_m = at_m});
         item.name = "duck";
         return item;
     };

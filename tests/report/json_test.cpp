@@ -231,7 +231,7 @@ TEST(JsonReport, AbsentOptionsLeaveNoKey) {
 
 TEST(JsonReport, WhatIsNotFiniteIsAbsent) {
     Assembly assembly = sample_assembly();
-    auto body = std::make_shared<PreparedBody>(*assembly.items[0].body);
+    auto body = std::make_shared<body::PreparedBody>(*assembly.items[0].body);
     body->mass.centre.y() = nan;
     body->volume_m3 = 0;  // density becomes infinite
     assembly.items[0].body = body;

@@ -29,8 +29,8 @@ Assembly lopsided() {
     return load;
 }
 
-const Plan& sample_plan() {
-    static const Plan plan = make_plan(lopsided(), {}, {}, {.steps = {}, .mountings = 0});
+const plan::Plan& sample_plan() {
+    static const plan::Plan plan = plan::make_plan(lopsided(), {}, {}, {.steps = {}, .mountings = 0});
     return plan;
 }
 
@@ -58,13 +58,13 @@ TEST(PlanText, SaysWhenNothingIsToBeDone) {
     Assembly load = lopsided();
     load.items[0].seat.line = {.from = {0.017, -0.024}, .to = {0.017, -0.024}};
     load = with_arrangement(load, arrangement_of(load));
-    EXPECT_THAT(plan_text(load, make_plan(load), {}), HasSubstr("Leave it as it is."));
+    EXPECT_THAT(plan_text(load, plan::make_plan(load), {}), HasSubstr("Leave it as it is."));
 }
 
 TEST(PlanText, SaysWhatBinds) {
     Assembly load = lopsided();
     load.forks.clear();
-    const std::string text = plan_text(load, make_plan(load), {});
+    const std::string text = plan_text(load, plan::make_plan(load), {});
     EXPECT_THAT(text, AllOf(HasSubstr("What stands in the way, and what would help"),
                             HasSubstr("Nothing holds ball")));
 }
@@ -97,10 +97,10 @@ TEST(PlanJson, HoldsTheAnswersInOrder) {
     }
 }
 
-std::vector<ComparedLoad> three_loads() {
-    std::vector<ComparedLoad> loads;
+std::vector<plan::ComparedLoad> three_loads() {
+    std::vector<plan::ComparedLoad> loads;
     for (const double offset : {0.02, 0.01, 0.0005}) {
-        ComparedLoad load;
+        plan::ComparedLoad load;
         load.name = "off, by " + std::to_string(static_cast<int>(offset * 1000));
         load.assembly = test::load_of(test::item_of(
             test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, offset, 0}), 3), {.at_m = 0.4}));
@@ -133,7 +133,7 @@ TEST(ComparisonCsv, QuotesNames) {
 }
 
 TEST(ComparisonCsv, NamesAreNoFormulas) {
-    std::vector<ComparedLoad> loads = three_loads();
+    std::vector<plan::ComparedLoad> loads = three_loads();
     loads[0].name = "=1+1";
     loads[1].name = "@sum(a, b)";
     loads[2].name = "-goose";
@@ -141,8 +141,8 @@ TEST(ComparisonCsv, NamesAreNoFormulas) {
                 AllOf(HasSubstr("\n'=1+1,ready,"), HasSubstr("\n\"'@sum(a, b)\","), HasSubstr("\n'-goose,")));
 }
 
-Sweep three_values() {
-    return parse_sweep("fork.1.at=150mm:170mm:10mm");
+plan::Sweep three_values() {
+    return plan::parse_sweep("fork.1.at=150mm:170mm:10mm");
 }
 
 TEST(SweepText, IsOneRowAValue) {
@@ -153,10 +153,10 @@ TEST(SweepText, IsOneRowAValue) {
 }
 
 /// As many columns as there are, and what stops each of them.
-std::vector<ComparedLoad> stopped_loads() {
-    std::vector<ComparedLoad> loads;
+std::vector<plan::ComparedLoad> stopped_loads() {
+    std::vector<plan::ComparedLoad> loads;
     for (const double width : {0.004, 0.0041, 0.012}) {
-        ComparedLoad load;
+        plan::ComparedLoad load;
         load.name = "load";
         load.assembly = test::load_of(test::item_of(
             test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.02 + width, 0}), 4 + 20 * width,
@@ -176,9 +176,9 @@ std::vector<ComparedLoad> stopped_loads() {
 }
 
 TEST(SweepText, FitsAndNamesWhatStops) {
-    const std::vector<ComparedLoad> loads = stopped_loads();
+    const std::vector<plan::ComparedLoad> loads = stopped_loads();
     for (const char* key : {"rod.width", "cooker.surface.12.a_key_of_more_letters_than_a_table_has"}) {
-        const Sweep sweep = parse_sweep(std::string(key) + "=1mm:3mm:1mm");
+        const plan::Sweep sweep = plan::parse_sweep(std::string(key) + "=1mm:3mm:1mm");
         for (const UnitSystem system : {UnitSystem::metric, UnitSystem::us}) {
             for (const int width : {80, 60}) {
                 const std::string text = sweep_text(sweep, loads, {.units = system, .width = width});
@@ -190,7 +190,7 @@ TEST(SweepText, FitsAndNamesWhatStops) {
             }
         }
     }
-    const std::string text = sweep_text(parse_sweep("rod.width=1mm:3mm:1mm"), loads, {.width = 400});
+    const std::string text = sweep_text(plan::parse_sweep("rod.width=1mm:3mm:1mm"), loads, {.width = 400});
     EXPECT_THAT(text, HasSubstr("the gap to the wall of the cooker toward the garden"));
     EXPECT_THAT(text, HasSubstr("the rod's stress"));
 }
@@ -200,10 +200,10 @@ TEST(SweepText, SaysNothingOfStopsWhereNothingStops) {
 }
 
 TEST(SweepText, CannotCommandTheTerminal) {
-    Sweep sweep = three_values();
+    plan::Sweep sweep = three_values();
     sweep.key = "\x1b[2J";
     for (std::string& label : sweep.labels) label += "\x1b]0;title\x07";
-    std::vector<ComparedLoad> loads = three_loads();
+    std::vector<plan::ComparedLoad> loads = three_loads();
     loads.front().assembly.title = "\x1b[31mgoose\u009B2J";
     const std::string text = sweep_text(sweep, loads, {});
     EXPECT_THAT(text, AllOf(Not(HasSubstr("\x1b")), Not(HasSubstr("\x07")), Not(HasSubstr("\u009B"))));
@@ -232,8 +232,9 @@ TEST(SweepSvg, DrawsWhatChanges) {
 }
 
 TEST(FitText, TellsTheLargestAndWhatStopsMore) {
-    Fit fit;
-    const PlanLimit bed = RoomLimit{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.01}}, .body_kg = 5};
+    plan::Fit fit;
+    const plan::PlanLimit bed =
+        plan::RoomLimit{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.01}}, .body_kg = 5};
     fit.rows = {{1, 2.5, Level::ready, Chance{0.9, 0.1, 0, 64}, 0.1, 0.2, 0.3, 0.05, {}},
                 {1.2, 3, Level::care, Chance{0.7, 0.3, 0, 64}, 0.1, 0.2, 0.3, 0.02, bed},
                 {2, 6, Level::stop, Chance{0, 0, 1, 64}, 1.2, 0.4, 0.6, -0.01, bed}};
@@ -258,9 +259,9 @@ TEST(FitText, TellsTheLargestAndWhatStopsMore) {
 }
 
 TEST(FitText, TellsWhatAsksForCareWhereNoneIsReady) {
-    Fit fit;
+    plan::Fit fit;
     fit.largest_kg = 3;
-    fit.not_ready_by = PlanLimit(StrengthLimit{.yield_use = 0.7, .width_m = 0.01});
+    fit.not_ready_by = plan::PlanLimit(plan::StrengthLimit{.yield_use = 0.7, .width_m = 0.01});
     EXPECT_THAT(fit_text(lopsided(), fit, {.width = 200}),
                 AllOf(HasSubstr("No mass that was tried is ready without care."),
                       HasSubstr("What asks for care: The rod is too weak"),
@@ -268,13 +269,13 @@ TEST(FitText, TellsWhatAsksForCareWhereNoneIsReady) {
 }
 
 TEST(FitText, TellsWhenNoneOrAllFit) {
-    Fit none;
+    plan::Fit none;
     none.rows = {{1, 3, std::nullopt, {}, {}, {}, {}, {}, Complaint{}}};
     none.stopped_by = Complaint{};
     EXPECT_THAT(fit_text(lopsided(), none, {}), AllOf(HasSubstr("No mass that was tried can turn."),
                                                       HasSubstr("What stops it: There is no such body.")));
     EXPECT_FALSE(json::parse(fit_json(lopsided(), none))["fit"].contains("largest_mass_kg"));
-    Fit all;
+    plan::Fit all;
     all.largest_kg = 6;
     EXPECT_THAT(fit_text(lopsided(), all, {}), HasSubstr("Nothing stops it up to there"));
 }

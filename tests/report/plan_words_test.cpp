@@ -32,20 +32,20 @@ class Steps : public ::testing::Test {
         const Assembly after = with_arrangement(before_, after_);
         const Analysis b = analyse(after);
         return answer_steps(
-            {.before = before_, .after = after, .analysis_after = b, .kind = PlanKind::everything});
+            {.before = before_, .after = after, .analysis_after = b, .kind = plan::PlanKind::everything});
     }
 };
 
 TEST_F(Steps, AreNoneForNothing) {
     EXPECT_THAT(steps(), IsEmpty());
-    EXPECT_EQ(effort(arrangement_of(before_), after_), 0);
+    EXPECT_EQ(plan::effort(arrangement_of(before_), after_), 0);
 }
 
 TEST_F(Steps, TellTheLineOnce) {
     after_.seats[0].line = {.from = {0.012, -0.008}, .to = {0, 0}};
     EXPECT_THAT(steps(),
                 ElementsAre(StartsWith("Push the rod through joint. Measure to the rod's middle, top up")));
-    EXPECT_EQ(effort(arrangement_of(before_), after_), 3);
+    EXPECT_EQ(plan::effort(arrangement_of(before_), after_), 3);
 }
 
 TEST_F(Steps, SlideAndTurn) {
@@ -76,7 +76,7 @@ TEST_F(Steps, MoveAndTurnForks) {
                     "tighten the screw.",
                     "Fork 2: turn it round, tines toward the point. Push the tines in and tighten the "
                     "screw."));
-    EXPECT_EQ(effort(arrangement_of(before_), after_), 3);
+    EXPECT_EQ(plan::effort(arrangement_of(before_), after_), 3);
 }
 
 TEST_F(Steps, ExchangeCounterweights) {
@@ -88,7 +88,7 @@ TEST_F(Steps, ExchangeCounterweights) {
                     StartsWith("Roll the load before the fire is lit, and set counterweights last"),
                     "Clamp a counterweight of 200 g at a strip of tape 650 mm from the square end, its "
                     "middle 85 mm from the rod's middle, at 8 o'clock (210°)."));
-    EXPECT_EQ(effort(arrangement_of(before_), after_), 2.5);
+    EXPECT_EQ(plan::effort(arrangement_of(before_), after_), 2.5);
     after_.counterweights = before_.counterweights;
     EXPECT_THAT(steps(), IsEmpty());
 }
@@ -110,15 +110,15 @@ TEST_F(Steps, GoInTheOrderOfHands) {
 }
 
 TEST(StepsOfABird, TellWhereTheBreastEnds) {
-    const Assembly before = test::load_of(
-        test::item_of(make_bird({.species = "turkey", .mass_kg = 5.9, .spacing_m = 0.014}), {.at_m = 0.4}));
+    const Assembly before = test::load_of(test::item_of(
+        body::make_bird({.species = "turkey", .mass_kg = 5.9, .spacing_m = 0.014}), {.at_m = 0.4}));
     Arrangement setting = arrangement_of(before);
     setting.seats[0].line = {.from = {0, 0.01}, .to = {0, 0.01}};
     setting.seats[0].turn_rad = 45 * degree;
     const Assembly after = with_arrangement(before, setting);
     const Analysis b = analyse(after);
     const auto steps =
-        answer_steps({.before = before, .after = after, .analysis_after = b, .kind = PlanKind::line});
+        answer_steps({.before = before, .after = after, .analysis_after = b, .kind = plan::PlanKind::line});
     EXPECT_THAT(steps, ElementsAre(HasSubstr("in at the vent"),
                                    "Turn turkey on the rod by 1 1/2 hours (45°) counter-clockwise, seen from "
                                    "the point: its breast then stands at half past 10."));
@@ -128,7 +128,7 @@ TEST(Why, IsToldOfEachAnswer) {
     const Assembly load = test::load_of(
         test::item_of(test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, {0, 0.017, -0.024}), 4, "ball"),
                       {.at_m = 0.4}));
-    const Plan plan = make_plan(load);
+    const plan::Plan plan = plan::make_plan(load);
     EXPECT_THAT(answer_why(load, plan, 0, UnitSystem::metric),
                 HasSubstr("As it stands the heavy side pulls"));
     EXPECT_THAT(answer_steps(load, plan, 0, UnitSystem::metric), IsEmpty());
@@ -164,12 +164,14 @@ TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
     Assembly load = test::load_of(test::item_of(
         test::flesh_body(test::ellipsoid_mesh(0.12, 0.09, 0.09, Vec3::Zero()), 4, "ball"), {.at_m = 0.4}));
     load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.1), Vec3::UnitZ()}, false, {}, 0.02}};
-    const auto told = [&](const PlanLimit& limit) { return limit_text(limit, load, UnitSystem::metric); };
+    const auto told = [&](const plan::PlanLimit& limit) {
+        return limit_text(limit, load, UnitSystem::metric);
+    };
     EXPECT_EQ(
-        told(MotorLimit{.torque_n_m = 3, .rating_needed_n_m = 5, .excess_kg_m = 0.1}),
+        told(plan::MotorLimit{.torque_n_m = 3, .rating_needed_n_m = 5, .excess_kg_m = 0.1}),
         "The motor is too weak: the peak needs 3 N m. What would help: a motor rated 5 N m or more, or a "
         "counterweight opposite: 1 kg or more at 100 mm.");
-    RoomLimit room{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.012}}, .body_kg = 3.2};
+    plan::RoomLimit room{.part = {Thing::Kind::item, 0}, .strikes = {{0, 0.012}}, .body_kg = 3.2};
     EXPECT_EQ(told(room),
               "There is too little room in the cooker: ball strikes bed by 12 mm. What would help: a body of "
               "about 3.2 kg, or a cooker with so much more room.");
@@ -179,13 +181,14 @@ TEST(LimitText, TellsWhatBindsAndWhatWouldLiftIt) {
     room = {.part = {Thing::Kind::fork, 1}, .strikes = {{0, 0.012}}};
     EXPECT_THAT(told(room),
                 HasSubstr("fork 2 strikes bed by 12 mm. What would help: something that reaches less far"));
-    EXPECT_THAT(told(StrengthLimit{1.6, 0.012}),
+    EXPECT_THAT(told(plan::StrengthLimit{1.6, 0.012}),
                 HasSubstr("a rod 12 mm wide, or a load of 62 % of this weight"));
-    EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::no_flesh}),
+    EXPECT_THAT(told(plan::HoldLimit{.why = plan::HoldLimit::Why::no_flesh}),
                 HasSubstr("The forks of ball find no flesh"));
-    EXPECT_THAT(told(HoldLimit{.why = HoldLimit::Why::torque, .torque_use = 1.5, .times_longer = 3}),
-                HasSubstr("it pulls 150 % of what they hold. What would help: tines 3.0 times as long"));
-    EXPECT_THAT(told(LengthLimit{0.2, 0.2399}), HasSubstr("a body shorter by 40 mm"));
+    EXPECT_THAT(
+        told(plan::HoldLimit{.why = plan::HoldLimit::Why::torque, .torque_use = 1.5, .times_longer = 3}),
+        HasSubstr("it pulls 150 % of what they hold. What would help: tines 3.0 times as long"));
+    EXPECT_THAT(told(plan::LengthLimit{0.2, 0.2399}), HasSubstr("a body shorter by 40 mm"));
     EXPECT_THAT(told(Finding{.level = Level::stop, .code = Code::no_fork, .about = {Thing::Kind::item, 0}}),
                 HasSubstr("No fork enters ball"));
 }

@@ -62,7 +62,7 @@ TEST(RodLineOfAJoint, IsMeasuredWhereTheRodMeetsTheSkin) {
         const FeltLine felt = felt_line(item).value();
         EXPECT_FALSE(felt.openings);
         for (const FeltEnd& end : felt.ends) {
-            const Vec2 at = crossing(*item.body, item.seat.line, end.x_m);
+            const Vec2 at = plan::crossing(*item.body, item.seat.line, end.x_m);
             const Vec3 place(end.x_m, at.x(), at.y());
             EXPECT_LT(item.body->queries[0].closest(place).distance, 1e-9);
             const Box3& bounds = item.body->bounds;
@@ -77,7 +77,7 @@ TEST(RodLineOfAJoint, IsMeasuredWhereTheRodMeetsTheSkin) {
             EXPECT_LT(on_rod.tail<2>().norm(), 1e-9) << "on the rod";
         }
         const auto station = [&](const FeltEnd& end) {
-            const Vec2 at = crossing(*item.body, item.seat.line, end.x_m);
+            const Vec2 at = plan::crossing(*item.body, item.seat.line, end.x_m);
             return (item.pose * Vec3(end.x_m, at.x(), at.y())).x();
         };
         EXPECT_LT(station(felt.ends[0]), station(felt.ends[1])) << "the point goes in at the drive's side";
@@ -85,19 +85,21 @@ TEST(RodLineOfAJoint, IsMeasuredWhereTheRodMeetsTheSkin) {
 }
 
 /// Grown once, for that takes long.
-const Body& bird_of(const std::string& species, double mass_kg) {
-    static std::map<std::string, Body> grown;
+const body::Body& bird_of(const std::string& species, double mass_kg) {
+    static std::map<std::string, body::Body> grown;
     auto at = grown.find(species);
     if (at == grown.end())
-        at = grown.emplace(species, make_bird({.species = species, .mass_kg = mass_kg, .spacing_m = 0.01}))
+        at = grown
+                 .emplace(species,
+                          body::make_bird({.species = species, .mass_kg = mass_kg, .spacing_m = 0.01}))
                  .first;
     return at->second;
 }
 
 /// The line through two places, (y, z), one at each opening.
-Item spitted(const Body& body, const Vec2& vent, const Vec2& neck, Facing facing = Facing::point) {
+Item spitted(const body::Body& body, const Vec2& vent, const Vec2& neck, Facing facing = Facing::point) {
     Item item = test::item_of(body, {.at_m = 0.4, .facing = facing});
-    item.seat.line = line_through(*item.body, line_places(item).x_m, vent, neck);
+    item.seat.line = plan::line_through(*item.body, plan::line_places(item).x_m, vent, neck);
     item.pose = pose_in(item, item.seat);
     return item;
 }
@@ -106,17 +108,17 @@ Item spitted(const Body& body, const Vec2& vent, const Vec2& neck, Facing facing
 // just behind.
 TEST(RodLineOfABird, IsAsFarFromTheRimAsTold) {
     for (const auto& [species, mass_kg] : {std::pair{"turkey", 5.9}, {"chicken", 1.8}, {"goose", 4.6}}) {
-        const Body& body = bird_of(species, mass_kg);
+        const body::Body& body = bird_of(species, mass_kg);
         for (const auto& [vent, neck] : {std::pair{Vec2(0, 0), Vec2(0, 0)},
                                          {Vec2(-0.008, 0.005), Vec2(0.004, -0.004)},
                                          {Vec2(0.006, -0.007), Vec2(-0.003, 0.006)}}) {
             const Item item = spitted(body, vent, neck);
-            const JoinedParts parts(item.body);
+            const body::JoinedParts parts(item.body);
             const FeltLine felt = felt_line(item).value();
             EXPECT_TRUE(felt.openings);
             for (const FeltEnd& end : felt.ends) {
                 SCOPED_TRACE(std::string(species) + " at " + std::to_string(end.x_m));
-                const Vec2 at = crossing(*item.body, item.seat.line, end.x_m);
+                const Vec2 at = plan::crossing(*item.body, item.seat.line, end.x_m);
                 const Vec3 rod(end.x_m, at.x(), at.y());
                 const Vec3 toward = Vec3::UnitZ() * (end.edge == FeltEnd::Edge::breast ? 1 : -1);
                 ASSERT_GT(end.from_edge_m, 4 * mm);
@@ -134,7 +136,7 @@ TEST(RodLineOfABird, IsAsFarFromTheRimAsTold) {
 
 // 5 mm nearer the breast is 5 mm less to its rim, or more from the other.
 TEST(RodLineOfABird, FollowsTheRod) {
-    const Body& body = bird_of("turkey", 5.9);
+    const body::Body& body = bird_of("turkey", 5.9);
     const auto end = [&](double z, int which) {
         return felt_line(spitted(body, {0, z}, {0, z})).value().ends[std::size_t(which)];
     };
@@ -147,7 +149,7 @@ TEST(RodLineOfABird, FollowsTheRod) {
 }
 
 TEST(RodLineOfABird, IsToldFromTheRimThatIsNearest) {
-    const Body& body = bird_of("turkey", 5.9);
+    const body::Body& body = bird_of("turkey", 5.9);
     const std::string words =
         rod_line_step(spitted(body, {-0.005, 0.012}, {0, -0.012}), "turkey", UnitSystem::metric);
     EXPECT_THAT(words, ::testing::MatchesRegex(

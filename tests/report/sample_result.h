@@ -12,9 +12,9 @@
 namespace evenspit::test {
 
 inline Item sample_item() {
-    auto body = std::make_shared<PreparedBody>();
+    auto body = std::make_shared<body::PreparedBody>();
     body->body.name = "goose";
-    body->body.mass_model = MassModel::scale_weight;
+    body->body.mass_model = body::MassModel::scale_weight;
     body->mass.amount = 4.6;
     body->mass.centre = Vec3(0.0125, 0.0, -0.004);
     body->mass.second = Vec3(0.06, 0.02, 0.015).asDiagonal();

@@ -341,7 +341,7 @@ TEST(TextReport, ThePartOfTheScanIsToldWhereItMatters) {
 
 TEST(TextReport, WhatOnlyRoundingLeftIsPrintedAsZero) {
     Assembly assembly = sample_assembly();
-    auto body = std::make_shared<PreparedBody>(*assembly.items[0].body);
+    auto body = std::make_shared<body::PreparedBody>(*assembly.items[0].body);
     body->mass.centre = Vec3(0.02, -1.4e-18, 3e-10);
     assembly.items[0].body = body;
     Analysis analysis = sample_analysis();

@@ -26,16 +26,16 @@ Pose some_pose() {
 
 // A turkey somewhat unlike the reference, in its item frame.
 TriangleMesh odd_turkey(double scale) {
-    BirdForm form;
+    body::BirdForm form;
     form.length = 1.06;
     form.thigh_girth = 0.92;
     form.wing_length = 1.1;
-    const BirdShape shape(form);
+    const body::BirdShape shape(form);
     Box3 box = shape.box();
     box.extend(Vec3(box.min() - Vec3::Constant(0.02)));
     box.extend(Vec3(box.max() + Vec3::Constant(0.02)));
     TriangleMesh mesh =
-        mesh_field([&](const Vec3& p) { return shape.skin(p); }, {.box = box, .spacing = 0.008});
+        body::mesh_field([&](const Vec3& p) { return shape.skin(p); }, {.box = box, .spacing = 0.008});
     const double origin = 0.5 * (shape.vent_x() + shape.neck_x());
     for (Vec3& v : mesh.vertices) v = scale * (v - Vec3(origin, 0, 0));
     return mesh;
@@ -54,8 +54,8 @@ TEST(OverlayBird, FindsEndsSizeAndParts) {
     EXPECT_GT(bird.confidence, 0.5);
     EXPECT_LT(bird.error, 0.005 * bird.size);
     const Box3 box = bounds(turkey);
-    EXPECT_EQ(bird.region(pose * Vec3(0, 0, box.max().z())), BirdRegion::breast);
-    EXPECT_EQ(bird.region(pose * Vec3(box.center().x(), 0, box.min().z())), BirdRegion::back);
+    EXPECT_EQ(bird.region(pose * Vec3(0, 0, box.max().z())), body::BirdRegion::breast);
+    EXPECT_EQ(bird.region(pose * Vec3(box.center().x(), 0, box.min().z())), body::BirdRegion::back);
     EXPECT_NEAR(bird.skin(pose * Vec3(0, 0, box.max().z() + 0.02)), 0.02, 0.006);
     EXPECT_LT(bird.skin(pose * Vec3::Zero()), 0);
     const TriangleMesh cavity = bird.cavity_piece(0.1, 0.9, 1);

@@ -65,26 +65,27 @@ TrueBody random_bird(std::uint64_t seed) {
     std::mt19937_64 dice(1000 + seed);
     std::normal_distribution<double> normal;
     std::uniform_real_distribution<double> uniform;
-    const std::vector<BirdSpecies>& species = bird_species_table();
-    BirdForm form = species[seed % 3 == 0 ? (seed / 3) % species.size() : 0].form;  // most are turkeys
-    for (double BirdForm::*part :
-         {&BirdForm::length, &BirdForm::width, &BirdForm::depth, &BirdForm::breast, &BirdForm::keel,
-          &BirdForm::leg_length, &BirdForm::thigh_girth, &BirdForm::drumstick_girth, &BirdForm::splay,
-          &BirdForm::wing_length, &BirdForm::wing_girth, &BirdForm::neck_length, &BirdForm::neck_girth,
-          &BirdForm::tail}) {
+    const std::vector<body::BirdSpecies>& species = body::bird_species_table();
+    body::BirdForm form = species[seed % 3 == 0 ? (seed / 3) % species.size() : 0].form;  // most are turkeys
+    for (double body::BirdForm::*part :
+         {&body::BirdForm::length, &body::BirdForm::width, &body::BirdForm::depth, &body::BirdForm::breast,
+          &body::BirdForm::keel, &body::BirdForm::leg_length, &body::BirdForm::thigh_girth,
+          &body::BirdForm::drumstick_girth, &body::BirdForm::splay, &body::BirdForm::wing_length,
+          &body::BirdForm::wing_girth, &body::BirdForm::neck_length, &body::BirdForm::neck_girth,
+          &body::BirdForm::tail}) {
         form.*part *= std::exp(0.08 * normal(dice));
     }
     TrueBody body;
     body.bird = true;
     body.scale = 0.65 + 0.5 * uniform(dice);
-    const BirdShape shape(form);
+    const body::BirdShape shape(form);
     const Waves waves(dice, 0.06, 0.20);
     const double height = 0.002 + 0.002 * uniform(dice);  // at reference size
     Box3 box = shape.box();
     box.extend(box.min() - Vec3::Constant(0.02));
     box.extend(box.max() + Vec3::Constant(0.02));
-    body.skin = mesh_field([&](const Vec3& p) { return shape.skin(p) + height * waves.at(p); },
-                           {.box = box, .spacing = 0.008});
+    body.skin = body::mesh_field([&](const Vec3& p) { return shape.skin(p) + height * waves.at(p); },
+                                 {.box = box, .spacing = 0.008});
     const double origin_x = 0.5 * (shape.vent_x() + shape.neck_x());
     for (Vec3& v : body.skin.vertices) v = body.scale * (v - Vec3(origin_x, 0, 0));
     return body;
@@ -101,7 +102,7 @@ TrueBody random_roast(std::uint64_t seed) {
     const double height = 0.002 + 0.002 * uniform(dice);
     const double least = half.minCoeff();
     TrueBody body;
-    body.skin = mesh_field(
+    body.skin = body::mesh_field(
         [&](const Vec3& p) {
             const double t = p.x() / half.x(), thin = 1 - egg * std::clamp(t, -1.2, 1.2);
             const Vec3 q(t, (p.y() - bend * t * t * half.y()) / (half.y() * thin),

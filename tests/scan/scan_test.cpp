@@ -242,11 +242,11 @@ TEST(ScanBody, ABirdGetsAxesPartsAndCavity) {
     EXPECT_NEAR(*body.report.cavity_m3, 0.08 * volume, 0.04 * volume);
     EXPECT_NEAR(*body.report.density_kg_m3, 0.92 * 1080, 30);
 
-    const Body item = to_body(body, "turkey", settings.mass_kg);
-    EXPECT_NEAR(mass_moments(item).amount, *settings.mass_kg, 1e-9);
+    const body::Body item = to_body(body, "turkey", settings.mass_kg);
+    EXPECT_NEAR(body::mass_moments(item).amount, *settings.mass_kg, 1e-9);
     EXPECT_TRUE(item.pointed_ends_known);
     ASSERT_EQ(item.parts.size(), 2u);
-    EXPECT_EQ(item.parts[1].kind, PartKind::cavity);
+    EXPECT_EQ(item.parts[1].kind, body::PartKind::cavity);
     EXPECT_EQ(item.parts[1].parent, 0);
     EXPECT_NEAR(item.parts[0].density_kg_m3, 1080, 30) << "natural flesh, the hollow taken out";
     EXPECT_THAT(item.remarks, Contains(HasSubstr("cavity is inferred")));

@@ -102,9 +102,9 @@ class Kitchen {
         const RollBelief belief(rolled);
         const Assembly believed = belief.load();
         const double friction = stand_friction_n_m(rolled, {}, false) / 2;
-        const CounterweightGoal goal = trim_goal(rolled, believed, friction);
+        const plan::CounterweightGoal goal = trim_goal(rolled, believed, friction);
         Assembly trimmed = rolled;
-        trimmed.counterweights = find_counterweights(goal).weights;
+        trimmed.counterweights = plan::find_counterweights(goal).weights;
         Assembly really = truth;
         for (const Counterweight& weight : trimmed.counterweights)
             really.counterweights.push_back(clamped(weight));

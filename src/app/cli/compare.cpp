@@ -44,13 +44,13 @@ std::vector<std::string> column_names(const std::vector<std::filesystem::path>& 
 /// Loads are compared by as many mountings as they are checked by; a sweep has many of them.
 constexpr int sweep_mountings = 256;
 
-ComparedLoad analysed(std::string name, Assembly assembly, int mountings) {
-    ComparedLoad load{std::move(name), std::move(assembly), {}};
+plan::ComparedLoad analysed(std::string name, Assembly assembly, int mountings) {
+    plan::ComparedLoad load{std::move(name), std::move(assembly), {}};
     load.analysis = judge(load.assembly, mountings);
     return load;
 }
 
-std::string told(Shape shape, const std::vector<ComparedLoad>& loads, const TextOptions& options) {
+std::string told(Shape shape, const std::vector<plan::ComparedLoad>& loads, const TextOptions& options) {
     switch (shape) {
         case Shape::json:
             return comparison_json(loads);
@@ -64,7 +64,7 @@ std::string told(Shape shape, const std::vector<ComparedLoad>& loads, const Text
     return comparison_text(loads, options);
 }
 
-std::string told(Shape shape, const Sweep& sweep, const std::vector<ComparedLoad>& loads,
+std::string told(Shape shape, const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
                  const TextOptions& options) {
     switch (shape) {
         case Shape::json:
@@ -85,10 +85,10 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
     const std::filesystem::path models = model_folder(around);
     const Shape shape = shape_of(request);
     if (shape == Shape::picture && !swept) return {told(shape, {}, {}), computed};
-    std::vector<ComparedLoad> loads;
+    std::vector<plan::ComparedLoad> loads;
     Outcome outcome;
     if (swept) {
-        const Sweep sweep = parse_sweep(*swept);
+        const plan::Sweep sweep = plan::parse_sweep(*swept);
         const std::string text = read_whole_file(files.front());
         for (std::size_t i = 0; i < sweep.values.size(); ++i) {
             progress.now(fmt::format("{} of {}", i + 1, sweep.values.size()));
@@ -108,7 +108,7 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
         progress.done();
         outcome.text = told(shape, loads, text_options(request, around));
     }
-    const bool none = std::all_of(loads.begin(), loads.end(), [](const ComparedLoad& load) {
+    const bool none = std::all_of(loads.begin(), loads.end(), [](const plan::ComparedLoad& load) {
         return load.analysis.verdict == Level::stop;
     });
     outcome.status = none ? computed_stop : computed;

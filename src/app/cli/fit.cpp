@@ -21,7 +21,7 @@ Outcome fit(const Request& request, int mountings, const Surroundings& around, P
     const std::string text = read_whole_file(request.inputs.front());
     double mass_kg = 0;
     for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;
-    const Fit found = find_fit(
+    const plan::Fit found = plan::find_fit(
         [&](double factor) {
             progress.now("planning for " + format_quantity(factor * mass_kg, Dimension::mass, request.units));
             return factor == 1
@@ -40,11 +40,11 @@ Outcome fit(const Request& request, int mountings, const Surroundings& around, P
 Verb fit_verb() {
     return {.name = "fit",
             .summary = "How large a body rod, motor and cooker can take",
-            .words = {load_operand(), json_flag(), quiet_flag(), mountings_option(answer_mountings),
+            .words = {load_operand(), json_flag(), quiet_flag(), mountings_option(plan::answer_mountings),
                       units_option()},
             .understand = [](const Words& words) {
                 Request request = load_request(words, "fit");
-                request.deed = [mountings = mountings_of(words, answer_mountings)](
+                request.deed = [mountings = mountings_of(words, plan::answer_mountings)](
                                    const Request& asked, const Surroundings& around, Progress& progress) {
                     return fit(asked, mountings, around, progress);
                 };

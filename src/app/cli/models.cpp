@@ -17,16 +17,16 @@
 namespace evenspit {
 namespace {
 
-std::string range(const ShapeKind& kind) {
+std::string range(const body::ShapeKind& kind) {
     const auto kilograms = [](double kg) { return metric(kg, Dimension::mass); };
     return fmt::format("{} to {}", kilograms(kind.least_kg), kilograms(kind.greatest_kg));
 }
 
-std::string as_json(const std::vector<ModelEntry>& entries, const std::vector<ShapeKind>& shapes) {
+std::string as_json(const std::vector<ModelEntry>& entries, const std::vector<body::ShapeKind>& shapes) {
     Json json;
     json["tool"] = {{"name", tool_name()}, {"version", tool_version()}};
     json["models"] = Json::array();
-    for (const ShapeKind& shape : shapes) {
+    for (const body::ShapeKind& shape : shapes) {
         Json model;
         model["kind"] = "body";
         model["name"] = shape.name;
@@ -46,13 +46,13 @@ std::string as_json(const std::vector<ModelEntry>& entries, const std::vector<Sh
     return json_text(json);
 }
 
-std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<ShapeKind>& shapes) {
+std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<body::ShapeKind>& shapes) {
     struct Line {
         std::string kind, name, about;
     };
     std::vector<Line> lines;
     lines.reserve(shapes.size() + entries.size());
-    for (const ShapeKind& shape : shapes) {
+    for (const body::ShapeKind& shape : shapes) {
         lines.push_back({"body", shape.name, fmt::format("{}; {}", shape.about, range(shape))});
     }
     for (const ModelEntry& entry : entries)
@@ -72,7 +72,7 @@ std::string as_lines(const std::vector<ModelEntry>& entries, const std::vector<S
 
 Outcome models(const Request& request, const Surroundings& around) {
     const std::vector<ModelEntry> entries = list_models(model_folder(around));
-    const std::vector<ShapeKind> shapes = shape_kinds();
+    const std::vector<body::ShapeKind> shapes = body::shape_kinds();
     return {request.format == Format::json ? as_json(entries, shapes) : as_lines(entries, shapes), computed};
 }
 

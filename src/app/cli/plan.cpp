@@ -21,14 +21,14 @@ namespace evenspit {
 
 namespace {
 
-Outcome plan(const Request& request, PlanWish wish, const Surroundings& around, Progress& progress) {
+Outcome plan(const Request& request, plan::PlanWish wish, const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const std::filesystem::path models = model_folder(around);
     const Assembly assembly = read_load(load, models);
     const std::string text = read_whole_file(load);
     // Whoever says what may be moved wants nothing else touched.
-    if (wish.may == MayMove{}) {
+    if (wish.may == plan::MayMove{}) {
         wish.change = {.rods = [&] { return rod_models(models, assembly.rod.temperature_k); },
                        .load =
                            [&](const std::vector<LoadChange>& changes) {
@@ -37,7 +37,7 @@ Outcome plan(const Request& request, PlanWish wish, const Surroundings& around, 
                            }};
     }
     progress.now("seeking rod line, forks and counterweights");
-    const Plan found = make_plan(assembly, {}, {}, wish);
+    const plan::Plan found = plan::make_plan(assembly, {}, {}, wish);
     progress.done();
 
     const std::size_t pick = wish.wanted.value_or(found.recommended);
@@ -50,8 +50,8 @@ Outcome plan(const Request& request, PlanWish wish, const Surroundings& around, 
     outcome.text = request.format == Format::json ? plan_json(assembly, found)
                                                   : plan_text(assembly, found, text_options(request, around));
     if (request.output) {
-        const PlanAnswer& answer = found.answers[pick];
-        const Assembly& before = load_of(answer, assembly);
+        const plan::PlanAnswer& answer = found.answers[pick];
+        const Assembly& before = plan::load_of(answer, assembly);
         const std::string edited = edited_load(changed_load(text, load.string(), answer.changes, models),
                                                before, with_arrangement(before, answer.arrangement));
         outcome.file = moved_load(edited, assembly.file, load.parent_path(), request.output->parent_path());
@@ -68,10 +68,11 @@ std::optional<std::size_t> picked(const Words& words) {
     return number;
 }
 
-MayMove movable(const Words& words) {
+plan::MayMove movable(const Words& words) {
     const auto text = words.text("--move");
     if (!text) return {};
-    MayMove may{.line = false, .turn = false, .stations = false, .forks = false, .counterweights = false};
+    plan::MayMove may{
+        .line = false, .turn = false, .stations = false, .forks = false, .counterweights = false};
     std::string_view rest = *text;
     while (true) {
         const std::string_view word = rest.substr(0, rest.find(','));
@@ -109,9 +110,9 @@ Verb plan_verb() {
             .understand = [](const Words& words) {
                 Request request = load_request(words, "plan");
                 request.text_to_output = false;
-                const PlanWish wish{.may = movable(words),
-                                    .mountings = mountings_of(words, usual_mountings),
-                                    .wanted = picked(words)};
+                const plan::PlanWish wish{.may = movable(words),
+                                          .mountings = mountings_of(words, usual_mountings),
+                                          .wanted = picked(words)};
                 request.deed = [wish](const Request& asked, const Surroundings& around, Progress& progress) {
                     return plan(asked, wish, around, progress);
                 };

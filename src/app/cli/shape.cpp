@@ -87,12 +87,12 @@ std::string option_of(const std::string& key) {
     return key;
 }
 
-Body make(const ShapeWords& words) {
+body::Body make(const ShapeWords& words) {
     const TomlNode item = as_item(words);
     Complaints complaints;
     TableReader reader(item, "", complaints);
     try {
-        const std::optional<Body> body = read_shape(reader);
+        const std::optional<body::Body> body = read_shape(reader);
         complaints.throw_if_any("");
         return body.value();
     } catch (const InputError& error) {
@@ -103,11 +103,11 @@ Body make(const ShapeWords& words) {
 }
 
 Outcome shape(const Request& request, const ShapeWords& words, const Surroundings& around) {
-    const Body body = make(words);
+    const body::Body body = make(words);
     Outcome outcome;
     outcome.text =
         request.format == Format::json ? body_json(body) : body_text(body, text_options(request, around));
-    if (request.output) outcome.file = skin_ply(body);
+    if (request.output) outcome.file = body::skin_ply(body);
     return outcome;
 }
 
@@ -134,7 +134,8 @@ ShapeWords shape_words(const Words& words) {
         }
     }
     if (!shape.texts.contains("shape"))
-        throw UsageError(fmt::format("shape needs the name of a body: {}", fmt::join(shape_names(), ", ")));
+        throw UsageError(
+            fmt::format("shape needs the name of a body: {}", fmt::join(body::shape_names(), ", ")));
     if (!shape.texts.contains("mass")) throw UsageError("shape needs a weight: --mass \"13 lb\"");
     return shape;
 }

@@ -145,7 +145,7 @@ struct Desk::Granter {
     void operator()(const TakeAnswer&) const {
         if (!loaded() || !desk.planning_.plan()) return;
         const bool fitted = !desk.plan_is_stale();
-        const PlanAnswer& answer = desk.planning_.plan()->answers[desk.planning_.shown()];
+        const plan::PlanAnswer& answer = desk.planning_.plan()->answers[desk.planning_.shown()];
         (*this)(DoEdit{SetPlaces{answer.arrangement, "take what was planned"}, ""});
         // The answers stay those of this load, whichever of them is in force.
         if (fitted) desk.planning_.keep_for(desk.session_->revision());

@@ -11,7 +11,7 @@ void Planning::seek(const Assembly& load, std::uint64_t revision) {
         const auto stage = [&control](double share, std::string_view what) {
             control.step(share, std::string(what));
         };
-        return make_plan(load, stage, control.token());
+        return plan::make_plan(load, stage, control.token());
     });
 }
 

@@ -9,7 +9,7 @@
 namespace evenspit::viewer {
 
 /// The plan that was asked for, and which of its answers is looked at.
-class Planning : public Sought<Plan> {
+class Planning : public Sought<plan::Plan> {
   public:
     using Sought::Sought;
 
@@ -23,7 +23,7 @@ class Planning : public Sought<Plan> {
     /// \throws what the search threw
     void take(bool wait);
 
-    [[nodiscard]] const std::optional<Plan>& plan() const { return found(); }
+    [[nodiscard]] const std::optional<plan::Plan>& plan() const { return found(); }
     /// Looks at an answer, if there are so many.
     void show(std::size_t answer);
     /// The number of the answer being looked at. \pre plan()

@@ -24,15 +24,15 @@ Piece piece(ShapeBuilder& builder, Matter matter, Thing thing, bool turns = fals
     return {builder.take(), Pose::Identity(), matter, thing, turns, false};
 }
 
-Matter matter_of(const Part& part) {
+Matter matter_of(const body::Part& part) {
     switch (part.kind) {
-        case PartKind::flesh:
+        case body::PartKind::flesh:
             return Matter::skin;
-        case PartKind::bone:
+        case body::PartKind::bone:
             return Matter::bone;
-        case PartKind::cavity:
+        case body::PartKind::cavity:
             return Matter::hollow;
-        case PartKind::stuffing:
+        case body::PartKind::stuffing:
             return Matter::stuffing;
     }
     return Matter::skin;
@@ -315,13 +315,13 @@ Pose turned_rod(double turn_rad) {
     return Pose(Eigen::AngleAxisd(turn_rad, Vec3::UnitX()));
 }
 
-const std::vector<Piece>& SceneMaker::pieces_of(const std::shared_ptr<const PreparedBody>& body) {
+const std::vector<Piece>& SceneMaker::pieces_of(const std::shared_ptr<const body::PreparedBody>& body) {
     // A new body may stand where an old one stood.
     std::erase_if(bodies_, [](const auto& entry) { return entry.second.body.expired(); });
     DrawnBody& drawn = bodies_[body.get()];
     if (drawn.pieces.empty()) {
         drawn.body = body;
-        for (const Part& part : body->body.parts) {
+        for (const body::Part& part : body->body.parts) {
             drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(part.mesh)),
                                     Pose::Identity(),
                                     matter_of(part),
@@ -329,7 +329,7 @@ const std::vector<Piece>& SceneMaker::pieces_of(const std::shared_ptr<const Prep
                                     true,
                                     false});
         }
-        for (const SwungLimb& limb : body->body.swung) {
+        for (const body::SwungLimb& limb : body->body.swung) {
             drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(limb.mesh)),
                                     Pose::Identity(),
                                     Matter::swung,
@@ -401,8 +401,8 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
         const Pose to_item = item.pose.inverse();
         const Vec3 from = to_item * rod_ray.from, to = from + sight_m * (to_item.linear() * rod_ray.along);
         for (std::size_t p = 0; p < item.body->body.parts.size(); ++p) {
-            const Part& part = item.body->body.parts[p];
-            if (!displaces(part)) continue;
+            const body::Part& part = item.body->body.parts[p];
+            if (!body::displaces(part)) continue;
             const std::vector<Interval> inside = item.body->queries[p].inside(from, to);
             if (!inside.empty()) nearest.offer(inside.front().from, {Thing::Kind::item, i});
         }

@@ -81,17 +81,17 @@ class SceneMaker {
 
   private:
     struct DrawnBody {
-        std::weak_ptr<const PreparedBody> body;
+        std::weak_ptr<const body::PreparedBody> body;
         std::vector<Piece> pieces;
     };
     struct DrawnSurface {
         SurfaceShape shape;
         std::vector<Piece> pieces;
     };
-    const std::vector<Piece>& pieces_of(const std::shared_ptr<const PreparedBody>& body);
+    const std::vector<Piece>& pieces_of(const std::shared_ptr<const body::PreparedBody>& body);
     const std::vector<Piece>& pieces_of(const CookerSurface& surface, std::size_t index);
 
-    std::map<const PreparedBody*, DrawnBody> bodies_;
+    std::map<const body::PreparedBody*, DrawnBody> bodies_;
     std::vector<DrawnSurface> surfaces_;
 };
 

@@ -273,7 +273,7 @@ TEST_F(DeskTest, PlansAndTakesAnAnswer) {
     grant(OpenFile{file_});
     grant(SeekPlan{});
     ASSERT_TRUE(desk_.planning().plan());
-    const Plan expected = make_plan(desk_.session().assembly());
+    const plan::Plan expected = plan::make_plan(desk_.session().assembly());
     ASSERT_EQ(desk_.planning().plan()->answers.size(), expected.answers.size());
     EXPECT_EQ(desk_.planning().shown(), expected.recommended);
     ASSERT_GT(expected.answers.size(), 1U);

@@ -17,8 +17,8 @@ Assembly load_in_cooker() {
     Assembly load = good_load();
     load.items[0] = test::item(
         "roast",
-        test::with_part(test::flesh(test::box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), PartKind::bone,
-                        test::ellipsoid_mesh(0.05, 0.01, 0.01, Vec3::Zero()), 1300, 0),
+        test::with_part(test::flesh(test::box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})),
+                        body::PartKind::bone, test::ellipsoid_mesh(0.05, 0.01, 0.01, Vec3::Zero()), 1300, 0),
         0.34);
     load.counterweights.push_back(
         {.at_m = 0.12, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 0, .diameter_m = 0.04});

@@ -102,7 +102,7 @@ void draw_places(Ui& ui, Desk& desk) {
     list(Thing::Kind::fork, load.forks.size());
     list(Thing::Kind::counterweight, load.counterweights.size());
     if (ui.button("Add a counterweight", true, "One that answers the heavy side; move it as you like"))
-        desk.wish(DoEdit{AddWeight{answering_weight(load, desk.answers().analysis().balance)}, ""});
+        desk.wish(DoEdit{AddWeight{plan::answering_weight(load, desk.answers().analysis().balance)}, ""});
     const Thing& selected = desk.selected();
     if (!movable(selected)) {
         ui.say_small(

@@ -12,11 +12,11 @@
 namespace evenspit::viewer {
 namespace {
 
-void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
+void draw_answers(Ui& ui, Desk& desk, const plan::Plan& plan) {
     const UnitSystem units = desk.settings().units;
     ImDrawList& list = *ImGui::GetWindowDrawList();
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
-        const PlanAnswer& answer = plan.answers[i];
+        const plan::PlanAnswer& answer = plan.answers[i];
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
             fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), answer_title(plan, i),
@@ -43,7 +43,7 @@ void draw_answers(Ui& ui, Desk& desk, const Plan& plan) {
     if (ui.button("Next", shown + 1 < plan.answers.size())) desk.wish(ShowAnswer{shown + 1});
     if (plan.limits.empty()) return;
     ui.heading("What stands in the way");
-    for (const PlanLimit& limit : plan.limits) ui.say_small(limit_text(limit, load, units), Ink::plain);
+    for (const plan::PlanLimit& limit : plan.limits) ui.say_small(limit_text(limit, load, units), Ink::plain);
 }
 
 }  // namespace
