@@ -75,13 +75,13 @@ class Beam {
     [[nodiscard]] BeamExtreme largest_moment(double from, double to) const;
     /// The largest downward displacement; value 0 if the beam nowhere goes down.
     [[nodiscard]] BeamExtreme largest_sag() const;
+    /// No curvature of the bent beam is greater, 1/m.
+    [[nodiscard]] double most_curved() const;
 
   private:
     [[nodiscard]] double shear(double x) const;
     [[nodiscard]] double couples_at(double x) const;
     [[nodiscard]] double cubic_sum(double x) const;
-    /// No curvature of the bent beam is greater, 1/m.
-    [[nodiscard]] double most_curved() const;
 
     BeamProblem problem_;
     std::array<double, 2> reactions_{};

@@ -37,8 +37,9 @@ SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
         [&](std::size_t first, std::size_t last) {
             for (std::size_t m = first; m < last; ++m) {
                 SweepTree& tree = grown[m].emplace(*swept[m].first);
-                for (const Item* item : swept[m].second)
-                    tree.begin_as_in(item->pose, item->off.scale, step_m);
+                std::vector<SweepTree::Placing> placings;
+                for (const Item* item : swept[m].second) placings.push_back({item->pose, item->off.scale});
+                tree.begin_as_in(placings, step_m);
             }
         },
         1);
@@ -99,7 +100,7 @@ Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, doub
     }
     if (result.outline.empty() || cooker.surfaces.empty()) return result;
     const SaggedLoad sagged(
-        result.outline, [&beam](double x) { return beam.sag(x); }, accuracy_m);
+        result.outline, [&beam](double x) { return beam.sag(x); }, accuracy_m, beam.most_curved());
     const double open_m = accuracy_m > finest_gap_m ? accuracy_m : 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         stop_if_asked(stop);

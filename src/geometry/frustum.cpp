@@ -103,7 +103,7 @@ Vec3 nearest_point(const Frustum& f, const Vec3& q) {
     Vec3 p;
     for (int turn = 0; turn < 50; ++turn) {
         const double y = q.y(), z = q.z() - f.height_at(x);
-        const double length = std::hypot(y, z);
+        const double length = Vec2(y, z).norm();
         const double uy = length > 0 ? y / length : 0, uz = length > 0 ? z / length : -1;
         const Vec3 a(f.x0, f.r0 * uy, f.z0 + f.r0 * uz), b(f.x1, f.r1 * uy, f.z1 + f.r1 * uz);
         const Vec3 along = b - a;
@@ -118,13 +118,13 @@ Vec3 nearest_point(const Frustum& f, const Vec3& q) {
 }
 
 double reach(const Frustum& f, const Vec3& direction) {
-    const double across = std::hypot(direction.y(), direction.z());
+    const double across = direction.tail<2>().norm();
     return std::max(direction.x() * f.x0 + direction.z() * f.z0 + across * f.r0,
                     direction.x() * f.x1 + direction.z() * f.z1 + across * f.r1);
 }
 
-std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag,
-                             double bend_m) {
+std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag, double bend_m,
+                             double most_curved_1_m) {
     std::vector<Frustum> result;
     result.reserve(outline.pieces.size());
     double x = std::numeric_limits<double>::quiet_NaN(), z = 0;  // where the last piece ended
@@ -138,7 +138,12 @@ std::vector<Frustum> lowered(const Outline& outline, const std::function<double(
         x = piece.x1;
         z = height_of(sag, x);
         const Frustum whole{piece.x0, z0, piece.r0, x, z, piece.r1, piece.part};
-        append_lowered(whole, sag, bend_m, most_cuts, result);
+        const double length = piece.x1 - piece.x0;
+        if (length * length * most_curved_1_m <= 8 * bend_m) {
+            result.push_back(whole);  // an arc rises no further over its chord
+        } else {
+            append_lowered(whole, sag, bend_m, most_cuts, result);
+        }
     }
     return result;
 }

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <vector>
 
 #include "geometry/swept.h"
@@ -31,9 +32,11 @@ double reach(const Frustum& frustum, const Vec3& direction);
 /// The outline's pieces, each station lowered by sag(x). A piece is cut where the sag bends away by more than
 /// `bend_m` from the straight line between its ends.
 ///
-/// \throws std::invalid_argument if the sag is not finite.
+/// \param most_curved_1_m no more than this does the sag curve anywhere, if that is known: short pieces then
+/// need no look between their ends \throws std::invalid_argument if the sag is not finite.
 std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag,
-                             double bend_m = 1e-8);
+                             double bend_m = 1e-8,
+                             double most_curved_1_m = std::numeric_limits<double>::infinity());
 
 /// A tree over frusta in order of station; every node is a frustum that holds all below it.
 class FrustumTree {

@@ -62,7 +62,7 @@ Gap plane_gap(const std::vector<Frustum>& load, const PlaneShape& plane) {
     if (!(std::abs(plane.normal.norm() - 1) <= unit_tolerance)) {
         throw std::invalid_argument("nearest_gap: a plane's normal must be of unit length");
     }
-    const double across = std::hypot(plane.normal.y(), plane.normal.z());
+    const double across = plane.normal.tail<2>().norm();
     // Down to the plane; any direction where the plane stands across the rod.
     const Vec3 radial =
         across > 0 ? Vec3(0, -plane.normal.y() / across, -plane.normal.z() / across) : Vec3(0, 0, -1);
@@ -106,7 +106,7 @@ class BoxGap {
     }
     [[nodiscard]] double axis_distance(double height) const {
         const Vec2 p = section_point(height);
-        return std::hypot(p.x(), p.y() - height);
+        return Vec2(p.x(), p.y() - height).norm();
     }
     /// How far the section lies outside the radius, as if the box ran all along the rod: convex in x.
     [[nodiscard]] double excess(const Frustum& f, double x) const {
@@ -125,7 +125,7 @@ class BoxGap {
         const double height = f.height_at(x);
         const Vec2 p = section_point(height);
         const double y = p.x(), z = p.y() - height;
-        const double rho = std::hypot(y, z);
+        const double rho = Vec2(y, z).norm();
         const double uy = rho > 0 ? y / rho : 0, uz = rho > 0 ? z / rho : -1;
         // Where the disc overlaps the section only in the projection along the rod, the nearest points share
         // y and z.
@@ -155,10 +155,10 @@ class BoxGap {
         bounds.reserve(load_.size());
         for (const Frustum& f : load_) {
             const double along = std::max({0.0, box_.min.x() - f.x1, f.x0 - box_.max.x()});
-            bounds.push_back(std::hypot(along, std::max(0.0, least_excess(f))));
+            bounds.push_back(Vec2(along, std::max(0.0, least_excess(f))).norm());
         }
         const auto distance = [&](const Frustum& f, double s) {
-            return std::hypot(station_gap(s), std::max(0.0, excess(f, s)));
+            return Vec2(station_gap(s), std::max(0.0, excess(f, s))).norm();
         };
         const auto nearest_station = [&](const Frustum& f) {
             return least_of_convex([&](double s) { return distance(f, s); }, f.x0, f.x1);
@@ -236,8 +236,9 @@ const Outline& not_empty(const Outline& outline) {
 
 }  // namespace
 
-SaggedLoad::SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m)
-    : pieces_(lowered(not_empty(outline), sag, sag_share * accuracy_m)),
+SaggedLoad::SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m,
+                       double most_curved_1_m)
+    : pieces_(lowered(not_empty(outline), sag, sag_share * accuracy_m, most_curved_1_m)),
       tree_(pieces_),
       accuracy_m_(accuracy_m) {}
 

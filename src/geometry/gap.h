@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <vector>
 
 #include "geometry/frustum.h"
@@ -47,8 +48,10 @@ Gap nearest_gap(const Outline& outline, const std::function<double(double)>& sag
 class SaggedLoad {
   public:
     /// \param accuracy_m of the gaps, where they are not found sooner; 1e-7 is nearest_gap()'s
+    /// \param most_curved_1_m no more than this does the sag curve anywhere, if that is known; saves time
     /// \throws std::invalid_argument if the outline is empty or the sag is not finite
-    SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m = 1e-7);
+    SaggedLoad(const Outline& outline, const std::function<double(double)>& sag, double accuracy_m = 1e-7,
+               double most_curved_1_m = std::numeric_limits<double>::infinity());
 
     [[nodiscard]] Gap gap_to(const SurfaceShape& surface) const;
 

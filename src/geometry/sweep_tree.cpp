@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "geometry/slabs.h"
+#include "units/parallel.h"
 
 namespace evenspit {
 
@@ -20,13 +21,47 @@ constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any
 
 }  // namespace
 
-// Halves the triangles by their middles, along the axis along which these differ most.
+namespace {
+
+// Which edges of triangles are met from the other side too. Of the two it is enough to sweep one.
+class Twins {
+  public:
+    explicit Twins(const TriangleMesh& mesh) : first_(mesh.vertices.size() + 1, 0) {
+        for (const Triangle& t : mesh.triangles) {
+            for (const std::int32_t from : t) ++first_[static_cast<std::size_t>(from) + 1];
+        }
+        std::partial_sum(first_.begin(), first_.end(), first_.begin());
+        to_.resize(first_.back());
+        std::vector<std::size_t> next(first_.begin(), first_.end() - 1);
+        for (const Triangle& t : mesh.triangles) {
+            for (std::size_t k = 0; k < 3; ++k) to_[next[static_cast<std::size_t>(t[k])]++] = t[(k + 1) % 3];
+        }
+    }
+    // Whether some triangle has this edge in this direction.
+    [[nodiscard]] bool has(std::int32_t from, std::int32_t to) const {
+        const auto at = [&](std::int32_t vertex) {
+            return to_.begin() + static_cast<std::ptrdiff_t>(first_[static_cast<std::size_t>(vertex)]);
+        };
+        return std::find(at(from), at(from + 1), to) != at(from + 1);
+    }
+
+  private:
+    std::vector<std::size_t> first_;  // by vertex, into to_
+    std::vector<std::int32_t> to_;
+};
+
+}  // namespace
+
+// Halves the triangles by their middles, along the axis along which these differ most. An edge between two
+// triangles belongs to one of them only.
 struct SweepTree::Builder {
     SweepTree& tree;
     const TriangleMesh& mesh;
+    Twins twins{mesh};
     std::vector<std::int32_t> order{};
     std::vector<Vec3> middles{};
-    std::vector<std::int32_t> names{};  // of a leaf's vertices
+    std::vector<std::pair<std::int32_t, std::int32_t>> ends{};  // of a leaf's edges
+    std::vector<std::int32_t> names{};                          // of a leaf's vertices
 
     void build() {
         if (mesh.triangles.empty()) return;
@@ -92,10 +127,17 @@ struct SweepTree::Builder {
     }
 
     void fill_leaf(Node& leaf, std::span<const std::int32_t> triangles) {
+        ends.clear();
         names.clear();
         for (const std::int32_t t : triangles) {
             const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
-            names.insert(names.end(), triangle.begin(), triangle.end());
+            for (std::size_t k = 0; k < 3; ++k) {
+                const std::int32_t a = triangle[k], b = triangle[(k + 1) % 3];
+                if (a > b && twins.has(b, a)) continue;
+                ends.emplace_back(a, b);
+                names.push_back(a);
+                names.push_back(b);
+            }
         }
         std::sort(names.begin(), names.end());
         names.erase(std::unique(names.begin(), names.end()), names.end());
@@ -115,14 +157,10 @@ struct SweepTree::Builder {
             return mesh.vertices[static_cast<std::size_t>(name)].x();
         };
         const auto first = static_cast<std::ptrdiff_t>(tree.edges_.size());
-        for (const std::int32_t t : triangles) {
-            const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
-            for (std::size_t k = 0; k < 3; ++k) {
-                std::int32_t a = triangle[k], b = triangle[(k + 1) % 3];
-                // In order along the mesh, which is much as along the rod: branches are foretold.
-                if (std::pair(station(b), b) < std::pair(station(a), a)) std::swap(a, b);
-                tree.edges_.emplace_back(place(a), place(b));
-            }
+        for (auto [a, b] : ends) {
+            // In order along the mesh, which is much as along the rod: branches are foretold.
+            if (std::pair(station(b), b) < std::pair(station(a), a)) std::swap(a, b);
+            tree.edges_.emplace_back(place(a), place(b));
         }
         std::sort(tree.edges_.begin() + first, tree.edges_.end());
         tree.edges_.erase(std::unique(tree.edges_.begin() + first, tree.edges_.end()), tree.edges_.end());
@@ -299,13 +337,28 @@ SweepTree::SweepTree(const TriangleMesh& mesh) {
     Builder{*this, mesh}.build();
 }
 
-void SweepTree::begin_as_in(const Pose& pose, double scale, double step) {
-    if (nodes_.empty()) return;
-    const SpotView view(pose, scale);
+void SweepTree::begin_as_in(const std::vector<Placing>& placings, double step) {
+    if (nodes_.empty() || placings.empty()) return;
+    const auto outermost = [&](const Placing& placing) {
+        return Sweep(*this, SpotView(placing.pose, placing.scale), step).outermost();
+    };
+    // What the first finds speeds up the others.
+    begin_with(outermost(placings[0]));
+    std::vector<std::vector<std::int32_t>> found(placings.size());
+    parallel_for(
+        placings.size() - 1,
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t p = first; p < last; ++p) found[p] = outermost(placings[p + 1]);
+        },
+        1);
+    for (const std::vector<std::int32_t>& leaves : found) begin_with(leaves);
+}
+
+void SweepTree::begin_with(const std::vector<std::int32_t>& leaves) {
     const auto node = [this](std::int32_t number) -> Node& {
         return nodes_[static_cast<std::size_t>(number)];
     };
-    for (const std::int32_t leaf : Sweep(*this, view, step).outermost()) {
+    for (const std::int32_t leaf : leaves) {
         if (node(leaf).times++ == 0) beginnings_.push_back(leaf);
         node(leaf).begins = true;
     }

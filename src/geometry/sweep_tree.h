@@ -22,11 +22,17 @@ class SweepTree {
     /// \throws std::invalid_argument if a coordinate of a triangle is not finite
     explicit SweepTree(const TriangleMesh& mesh);
 
-    /// Lets sweeps begin with what is outermost in this pose and those told before: quicker in poses near
+    /// A pose, and the enlargement before it.
+    struct Placing {
+        Pose pose = Pose::Identity();
+        double scale = 1;
+    };
+
+    /// Lets sweeps begin with what is outermost in these poses and those told before: quicker in poses near
     /// them, the same in all.
     ///
     /// \throws std::invalid_argument as sweep() does
-    void begin_as_in(const Pose& pose, double scale, double step);
+    void begin_as_in(const std::vector<Placing>& placings, double step);
 
     /// The outline of the mesh alone; see sweep().
     ///
@@ -51,6 +57,7 @@ class SweepTree {
     class Sweep;
 
     [[nodiscard]] Look look(const SpotView& view, std::int32_t node) const;
+    void begin_with(const std::vector<std::int32_t>& leaves);
 
     std::vector<Node> nodes_;                                     // the root first; none without triangles
     std::vector<std::int32_t> beginnings_;                        // leaves, those found most often first

@@ -192,6 +192,7 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
                                   swept.tree ? swept.tree->pieces(swept.pose, swept.scale, step, swept.part)
                                              : whole_mesh(swept, step));
     }
+    Pieces slim;  // of all cylinders: few, so that the many of a mesh are gone through once
     for (const SweptCylinder& cylinder : cylinders) {
         const bool finite =
             std::isfinite(cylinder.x0) && std::isfinite(cylinder.x1) && std::isfinite(cylinder.radius);
@@ -199,9 +200,9 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
             throw std::invalid_argument(
                 "sweep: a cylinder runs backwards, has a negative radius or is not finite");
         }
-        outline.pieces = envelope(
-            outline.pieces, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, cylinder.part}});
+        slim = envelope(slim, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, cylinder.part}});
     }
+    outline.pieces = envelope(outline.pieces, slim);
     return outline;
 }
 

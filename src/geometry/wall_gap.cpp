@@ -36,6 +36,7 @@ class RevolvedWall {
     struct Patch {
         Vec2 start, end;
         Vec2 from, to;
+        Vec2 half;  ///< the direction between both
     };
 
     explicit RevolvedWall(const RevolvedShape& shape) : centre_(shape.centre) {
@@ -57,7 +58,8 @@ class RevolvedWall {
         directions[sectors] = directions[0];
         for (std::size_t k = 0; k + 1 < shape.profile.size(); ++k) {
             for (std::size_t i = 0; i < sectors; ++i) {
-                roots_.push_back({shape.profile[k], shape.profile[k + 1], directions[i], directions[i + 1]});
+                roots_.push_back({shape.profile[k], shape.profile[k + 1], directions[i], directions[i + 1],
+                                  halfway(directions[i], directions[i + 1])});
             }
         }
     }
@@ -68,8 +70,7 @@ class RevolvedWall {
 
     [[nodiscard]] Vec3 middle(const Patch& patch) const {
         const Vec2 point = 0.5 * (patch.start + patch.end);
-        const Vec2 direction = (patch.from + patch.to).normalized();
-        return centre_ + Vec3(point.x() * direction.x(), point.x() * direction.y(), point.y());
+        return centre_ + Vec3(point.x() * patch.half.x(), point.x() * patch.half.y(), point.y());
     }
 
     [[nodiscard]] double least(const Patch& patch, const Vec3& w) const {
@@ -85,8 +86,7 @@ class RevolvedWall {
     /// Across the wall at the patch's middle, of unit length or zero.
     [[nodiscard]] static Vec3 normal(const Patch& patch) {
         const Vec2 profile = (patch.end - patch.start).normalized();
-        const Vec2 direction = (patch.from + patch.to).normalized();
-        return {profile.y() * direction.x(), profile.y() * direction.y(), -profile.x()};
+        return {profile.y() * patch.half.x(), profile.y() * patch.half.y(), -profile.x()};
     }
 
     [[nodiscard]] static double size(const Patch& patch) {
@@ -99,7 +99,9 @@ class RevolvedWall {
         if (profile_size(patch) > arc_size(patch)) {
             a.end = b.start = 0.5 * (patch.start + patch.end);
         } else {
-            a.to = b.from = (patch.from + patch.to).normalized();
+            a.to = b.from = patch.half;
+            a.half = halfway(a.from, a.to);
+            b.half = halfway(b.from, b.to);
         }
         take(a);
         take(b);
@@ -116,6 +118,7 @@ class RevolvedWall {
     }
 
   private:
+    static Vec2 halfway(const Vec2& from, const Vec2& to) { return (from + to).normalized(); }
     static double profile_size(const Patch& patch) { return (patch.end - patch.start).norm(); }
     static double arc_size(const Patch& patch) {
         return std::max(patch.start.x(), patch.end.x()) * (patch.to - patch.from).norm();
@@ -307,7 +310,7 @@ class Excess {
         const double length = f.x1 - f.x0;
         const double slope = length > 0 ? (f.z1 - f.z0) / length : 0;
         const double y = q.y(), z = q.z() - (f.z0 + slope * (q.x() - f.x0));
-        const double rho = std::hypot(y, z);
+        const double rho = Vec2(y, z).norm();
         const Vec3 rise = rho > 0 ? Vec3(-slope * z / rho, y / rho, z / rho) : Vec3::Zero();
         const double at_origin = rho - rise.dot(q);
         const bool sticks_out = from > low || to < high;
@@ -338,7 +341,7 @@ class Excess {
     static void keep(const Frustum& f, const Vec3& q, Gap& best) {
         const double height = f.height_at(q.x()), radius = f.radius_at(q.x());
         const double y = q.y(), z = q.z() - height;
-        const double rho = std::hypot(y, z);
+        const double rho = Vec2(y, z).norm();
         if (rho - radius >= best.distance) return;
         const double uy = rho > 0 ? y / rho : 0, uz = rho > 0 ? z / rho : -1;
         best = {rho - radius, q.x(), {q.x(), radius * uy, height + radius * uz}, q, f.part};
@@ -352,12 +355,14 @@ class Excess {
 template <class Wall, class Measure>
 Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Gap best, double tolerance_m) {
     struct Pair {
-        double bound;
         typename Wall::Patch patch;
         int node;
     };
-    const auto later = [](const Pair& a, const Pair& b) { return a.bound > b.bound; };
-    std::priority_queue<Pair, std::vector<Pair>, decltype(later)> pairs(later);
+    std::vector<Pair> pairs;
+    // Of a pair: its bound, and where it is. Pairs themselves are too large to be moved about in a heap.
+    using Waiting = std::pair<double, std::uint32_t>;
+    const auto later = [](const Waiting& a, const Waiting& b) { return a.first > b.first; };
+    std::priority_queue<Waiting, std::vector<Waiting>, decltype(later)> waiting(later);
     const double scale = std::max(load.hull(load.root()).r0, load.hull(load.root()).r1);
     double evaluations = 0;
     // Where whole faces lie equally near there is no end of equal pairs; the tolerance gives way to time.
@@ -365,22 +370,25 @@ Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Ga
     const auto offer = [&](const typename Wall::Patch& patch, int node, double least) {
         ++evaluations;
         const double bound = std::max(least, measure.bound(patch, node, best));
-        if (bound < best.distance - tolerance()) pairs.push({bound, patch, node});
+        if (bound >= best.distance || bound >= best.distance - tolerance()) return;
+        waiting.emplace(bound, static_cast<std::uint32_t>(pairs.size()));
+        pairs.push_back({patch, node});
     };
     for (const auto& root : wall.roots()) offer(root, load.root(), -std::numeric_limits<double>::infinity());
-    while (!pairs.empty()) {
-        const Pair pair = pairs.top();
-        if (pair.bound >= best.distance - tolerance()) break;
-        pairs.pop();
+    while (!waiting.empty()) {
+        const auto [bound, place] = waiting.top();
+        if (bound >= best.distance - tolerance()) break;
+        waiting.pop();
+        const Pair pair = pairs[place];
         const double size = wall.size(pair.patch);
         // A patch's bound misses by the square of its size; the load's hull should not miss by more.
         const Frustum& hull = load.hull(pair.node);
         const bool coarse = hull.x1 - hull.x0 > size || load.slack(pair.node) * scale > size * size;
         if (!load.is_leaf(pair.node) && (coarse || size < least_patch)) {
-            offer(pair.patch, load.left(pair.node), pair.bound);
-            offer(pair.patch, load.right(pair.node), pair.bound);
+            offer(pair.patch, load.left(pair.node), bound);
+            offer(pair.patch, load.right(pair.node), bound);
         } else if (size >= least_patch || !wall.on_surface(pair.patch)) {
-            wall.halve(pair.patch, [&](const auto& half) { offer(half, pair.node, pair.bound); });
+            wall.halve(pair.patch, [&, least = bound](const auto& half) { offer(half, pair.node, least); });
         }
     }
     return best;

@@ -351,7 +351,8 @@ Assembly uneven_load() {
     Assembly load = good_load();
     body::Body body = load.items[0].body->body;
     const double mass_kg = load.items[0].body->mass.amount;
-    body.shares = {{"breast", mass_kg / 2, {0, 0, 0.04}}, {"left wing", mass_kg / 2, {0, 0, -0.04}}};
+    body.shares = {{{"breast", body::RegionKind::breast}, mass_kg / 2, {0, 0, 0.04}},
+                   {{"left wing", body::RegionKind::wing}, mass_kg / 2, {0, 0, -0.04}}};
     load.items[0].body = body::prepare(body);
     return load;
 }

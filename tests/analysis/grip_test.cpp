@@ -96,7 +96,7 @@ body::Body pocketed_block(bool walls_are_labelled) {
     }
     body::Body body = flesh(mesh);
     if (walls_are_labelled) {
-        body.region_names = {"skin", "cavity wall"};
+        body.region_table = body::named_regions({"skin", "cavity wall"});
         for (std::size_t t = 0; t < mesh.triangles.size(); ++t)
             body.parts[0].regions.push_back(t < outside ? 0 : 1);
     }

@@ -251,11 +251,11 @@ TEST(Bird, LeftIsTheBirdsOwnLeft) {
     // On its back with the neck ahead, a bird has its left on the −y side (left = up × ahead with its own up,
     // −z).
     for (const PartShare& part : turkey(5.9).shares) {
-        if (part.name.starts_with("left")) {
+        if (part.region.name.starts_with("left")) {
             EXPECT_LT(part.centre_m.y(), -0.03) << part.region.name;
         }
-        if (part.name.starts_with("right")) {
-            EXPECT_GT(part.centre_m.y(), 0.03) << part.name;
+        if (part.region.name.starts_with("right")) {
+            EXPECT_GT(part.centre_m.y(), 0.03) << part.region.name;
         }
     }
 }
@@ -308,7 +308,7 @@ TEST(Bird, TakingALimbAwayTakesItsMoment) {
     for (const char* limb : {"left wing", "right wing", "right drumstick"}) {
         const Body whole = turkey(5.9);
         const auto part = std::find_if(whole.shares.begin(), whole.shares.end(),
-                                       [&](const PartShare& s) { return s.name == limb; });
+                                       [&](const PartShare& s) { return s.region.name == limb; });
         ASSERT_NE(part, whole.shares.end());
         const Body rest = make_bird({.species = "turkey", .mass_kg = 5.9 - part->mass_kg, .missing = {limb}});
         // At the same scale the rest is the same flesh: its size was found from its own weight.
@@ -322,14 +322,14 @@ TEST(Bird, TakingALimbAwayTakesItsMoment) {
         EXPECT_NEAR(rest.flesh_by_region[0].density_kg_m3, whole.flesh_by_region[0].density_kg_m3, 1e-3);
         EXPECT_EQ(rest.parts.size() + (is_wing ? 2 : 1), whole.parts.size());
         EXPECT_TRUE(std::none_of(rest.shares.begin(), rest.shares.end(),
-                                 [&](const PartShare& s) { return s.name == limb; }));
+                                 [&](const PartShare& s) { return s.region.name == limb; }));
         // What stays is where it was.
         for (const PartShare& stays : rest.shares) {
             const auto same = std::find_if(whole.shares.begin(), whole.shares.end(), [&](const PartShare& s) {
                 return s.region.name == stays.region.name;
             });
             EXPECT_NEAR(stays.mass_kg, same->mass_kg, 0.01 * same->mass_kg + 0.002)
-                << limb << ' ' << stays.name;
+                << limb << ' ' << stays.region.name;
         }
     }
 }

@@ -71,8 +71,10 @@ TEST(SweepTree, SweepsTheSameOutlineToTheLastBit) {
     for (const TriangleMesh& mesh : meshes()) {
         const SweepTree tree(mesh);
         SweepTree taught(mesh);
+        std::vector<SweepTree::Placing> placings;
         for (const double angle : {0.0, 0.3, -0.1})
-            taught.begin_as_in(Pose(Eigen::AngleAxisd(angle, Vec3::UnitY())), 1, 0.004);
+            placings.push_back({Pose(Eigen::AngleAxisd(angle, Vec3::UnitY()))});
+        taught.begin_as_in(placings, 0.004);
         for (int k = 0; k < 60; ++k) {
             // Some along the rod to the last bit, some a little off it, some across it.
             const double off = k % 3 == 0 ? 0 : k % 3 == 1 ? 0.05 : 3;
@@ -93,7 +95,7 @@ TEST(SweepTree, SweepsTheSameOutlineToTheLastBit) {
 
 TEST(SweepTree, OfNothingIsEmpty) {
     SweepTree tree(TriangleMesh{});
-    tree.begin_as_in(Pose::Identity(), 1, 1e-3);
+    tree.begin_as_in({{Pose::Identity(), 1}}, 1e-3);
     EXPECT_TRUE(tree.pieces(Pose::Identity(), 1, 1e-3, 0).empty());
 }
 

@@ -21,7 +21,7 @@ namespace evenspit {
 
 namespace {
 
-Outcome plan(const Request& request, plan::PlanWish wish, const Surroundings& around, Progress& progress) {
+Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const std::filesystem::path models = model_folder(around);
@@ -114,7 +114,7 @@ Verb plan_verb() {
                                           .mountings = mountings_of(words, usual_mountings),
                                           .wanted = picked(words)};
                 request.deed = [wish](const Request& asked, const Surroundings& around, Progress& progress) {
-                    return plan(asked, wish, around, progress);
+                    return planned(asked, wish, around, progress);
                 };
                 return request;
             }};
