@@ -10,7 +10,7 @@ namespace evenspit {
 
 /// Slabs that mountings are swept in, m: dents narrower than that count as filled, so that nothing is kinder
 /// than the whole.
-inline constexpr double mounting_step_m = 0.004;
+inline constexpr double mounting_step_m = 0.008;
 
 /// How many mountings are tried unless one asks for another number.
 inline constexpr int usual_mountings = 1024;

@@ -227,7 +227,7 @@ class GapTo {
 
 /// Shares of the accuracy asked for that go to the sag's bending within a piece, and to ending the search.
 constexpr double sag_share = 0.1;
-constexpr double search_share = 0.01;
+constexpr double search_share = 0.5;
 
 const Outline& not_empty(const Outline& outline) {
     if (outline.empty()) throw std::invalid_argument("nearest_gap: the outline is empty");

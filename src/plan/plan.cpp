@@ -3,7 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <future>
 #include <optional>
+#include <stop_token>
 #include <utility>
 
 #include "analysis/balance.h"
@@ -24,24 +27,48 @@ namespace {
 /// An answer that brings less than this is not told.
 constexpr double worth_telling = 0.9;
 
+/// A load judged by mountings on a thread of its own; given up when nobody waits for it any more.
+class JudgedAside {
+  public:
+    /// \param assembly, trees outlive this
+    JudgedAside(const Assembly& assembly, const Analysis& written, int mountings, const SweepTrees& trees,
+                const std::stop_token& stop)
+        : follow_(stop, [this] { own_.request_stop(); }),
+          judged_(
+              std::async(std::launch::async, [&assembly, &trees, written, mountings, own = own_.get_token()] {
+                  Analysis a = written;
+                  add_mountings(a, assembly, mountings, own, &trees);
+                  return a;
+              })) {}
+    JudgedAside(const JudgedAside&) = delete;
+    JudgedAside& operator=(const JudgedAside&) = delete;
+    ~JudgedAside() { own_.request_stop(); }
+
+    /// Waits for it. Once.
+    Analysis take() { return judged_.get(); }
+
+  private:
+    std::stop_source own_;
+    std::stop_callback<std::function<void()>> follow_;
+    std::future<Analysis> judged_;  // its end waits for the thread
+};
+
 class Planner {
   public:
-    Planner(const Assembly& assembly, Analysis as_it_stands, SweepTrees trees, const PlanWish& wish,
-            const std::stop_token& stop)
-        : assembly_(assembly), wish_(wish), problem_(plan_problem(assembly, as_it_stands, stop)) {
-        problem_.trees = std::move(trees);
+    /// \param written the load as it stands, without mountings
+    Planner(const Assembly& assembly, Analysis written, const PlanWish& wish, const std::stop_token& stop)
+        : assembly_(assembly), wish_(wish), problem_(plan_problem(assembly, written, stop)) {
+        if (wish.mountings > 0) problem_.trees = mounting_trees(assembly);
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .arrangement = problem_.before,
-                                 .analysis = std::move(as_it_stands),
+                                 .analysis = std::move(written),
                                  .line_held_by = {}});
         complete(plan_.answers.front());
     }
 
     /// \param assembly as for make_plan(); outlives the planner
     static Planner of(const Assembly& assembly, const PlanWish& wish, const std::stop_token& stop) {
-        SweepTrees trees = wish.mountings > 0 ? mounting_trees(assembly) : SweepTrees();
-        Analysis as_it_stands = judge(assembly, wish.mountings, stop, &trees);
-        return {assembly, std::move(as_it_stands), std::move(trees), wish, stop};
+        return {assembly, analyse(assembly, stop), wish, stop};
     }
 
     /// \param stage as for make_plan()
@@ -65,6 +92,9 @@ class Planner {
 
     /// All that moving things can do; the best is recommended.
     void search(const std::function<void(double, std::string_view)>& stage) {
+        // Much of the search goes one step after the other and leaves a core to this.
+        JudgedAside as_it_stands(assembly_, plan_.answers.front().analysis, wish_.mountings, problem_.trees,
+                                 problem_.stop);
         if (!problem_.items.empty()) {
             begin(stage, 0, "turning items against each other");
             if (wish_.may.turn) answer_turned();
@@ -76,6 +106,9 @@ class Planner {
             if (wish_.may.counterweights) answer_counterweights();
         }
         begin(stage, 0.9, "judging the answers");
+        plan_.answers.front().analysis = as_it_stands.take();
+        count_findings(plan_.answers.front());
+        leave_useless();
         choose();
     }
 
@@ -248,7 +281,7 @@ class Planner {
         return more;
     }
 
-    /// Tells an answer, unless it brings nothing or was told already under another name.
+    /// Takes an answer up, unless it is there already under another name.
     void add(PlanKind kind, const Arrangement& arrangement, std::optional<RodLimit> held_by) {
         for (const PlanAnswer& told : plan_.answers) {
             if (effort(told.arrangement, arrangement) == 0) return;
@@ -259,7 +292,15 @@ class Planner {
                           .analysis = analysis_of(after, compared_by()),
                           .line_held_by = held_by};
         complete(answer);
-        if (brings_something(answer)) plan_.answers.push_back(std::move(answer));
+        plan_.answers.push_back(std::move(answer));
+    }
+
+    /// Takes out what brings nothing. \pre the load as it stands is judged
+    void leave_useless() {
+        plan_.answers.erase(
+            std::remove_if(plan_.answers.begin() + 1, plan_.answers.end(),
+                           [this](const PlanAnswer& answer) { return !brings_something(answer); }),
+            plan_.answers.end());
     }
 
     [[nodiscard]] Analysis analysis_of(const Assembly& load, int mountings) const {
