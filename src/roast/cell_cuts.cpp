@@ -37,7 +37,8 @@ void split(const Polygon& whole, int axis, double at, Polygon& below, Polygon& a
     }
 }
 
-// Calls work(place, piece) for what of a polygon lies between each two planes across an axis. In units of cells.
+// Calls work(place, piece) for what of a polygon lies between each two planes across an axis. In units of
+// cells.
 template <class Work>
 void for_slices(Polygon rest, int axis, const Work& work) {
     if (rest.count < 3) return;
@@ -98,7 +99,7 @@ CellCuts::CellCuts(const CellBox& box) : box_(box), filled_(box.size(), 0.0f) {
 // A piece of a surface in a cell, with the outlines it leaves on the cell's upper faces.
 struct CellCuts::Clipped {
     SurfacePiece piece;
-    float moment = 0;  // (centre − lower corner) · area along the normal, in cells
+    float moment = 0;                // (centre − lower corner) · area along the normal, in cells
     std::array<float, 3> outline{};  // by axis: ½ Σ (p × q), the solid on the left
 };
 
@@ -149,8 +150,7 @@ void CellCuts::add_triangles(const TriangleMesh& mesh, int sign) {
     const auto clip = [&](std::size_t t, std::vector<Clipped>& out) {
         Polygon whole;
         for (int c = 0; c < 3; ++c) whole.push((mesh.corner(mesh.triangles[t], c) - box_.origin) / h);
-        const Vec3 across =
-            (whole.corners[1] - whole.corners[0]).cross(whole.corners[2] - whole.corners[0]);
+        const Vec3 across = (whole.corners[1] - whole.corners[0]).cross(whole.corners[2] - whole.corners[0]);
         const double size = across.norm();
         if (!(size > 0)) return;
         const Vec3 normal = across / size;

@@ -17,19 +17,22 @@ struct CellBox {
     double spacing_m = 0;
     std::array<std::int32_t, 3> count{};  ///< cubes along x, y, z
 
-    /// Holds the given box with at least one cube to spare on each side. Its planes lie at odd shares of a cube
-    /// from that box's sides, so that a flat side never falls on a plane.
+    /// Holds the given box with at least one cube to spare on each side. Its planes lie at odd shares of a
+    /// cube from that box's sides, so that a flat side never falls on a plane.
     static CellBox around(const Box3& box, double spacing_m);
 
     [[nodiscard]] std::size_t size() const {
         return std::size_t(count[0]) * std::size_t(count[1]) * std::size_t(count[2]);
     }
     [[nodiscard]] std::size_t index(std::int32_t i, std::int32_t j, std::int32_t k) const {
-        return std::size_t(i) + std::size_t(count[0]) * (std::size_t(j) + std::size_t(count[1]) * std::size_t(k));
+        return std::size_t(i) +
+               std::size_t(count[0]) * (std::size_t(j) + std::size_t(count[1]) * std::size_t(k));
     }
     /// From a cell to the next along an axis.
     [[nodiscard]] std::size_t stride(int axis) const {
-        return axis == 0 ? 1 : axis == 1 ? std::size_t(count[0]) : std::size_t(count[0]) * std::size_t(count[1]);
+        return axis == 0   ? 1
+               : axis == 1 ? std::size_t(count[0])
+                           : std::size_t(count[0]) * std::size_t(count[1]);
     }
     [[nodiscard]] std::array<std::int32_t, 3> place(std::size_t cell) const {
         const std::size_t row = cell / std::size_t(count[0]);
@@ -53,10 +56,10 @@ struct SurfacePiece {
 
 /// What closed surfaces leave of the cubes of a box: exact for the polyhedra they are, up to rounding.
 ///
-/// Each triangle is clipped to the cells it passes. Lengths inside along the cells' edges come from rays; by the
-/// divergence theorem they and the clipped outlines give the areas inside of the cells' faces, and these with the
-/// clipped pieces the volumes. So all volumes together are the solid's, and all pieces of a triangle its area. A
-/// surface that crosses itself is counted as often as it winds.
+/// Each triangle is clipped to the cells it passes. Lengths inside along the cells' edges come from rays; by
+/// the divergence theorem they and the clipped outlines give the areas inside of the cells' faces, and these
+/// with the clipped pieces the volumes. So all volumes together are the solid's, and all pieces of a triangle
+/// its area. A surface that crosses itself is counted as often as it winds.
 class CellCuts {
   public:
     explicit CellCuts(const CellBox& box);

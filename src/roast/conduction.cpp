@@ -53,9 +53,8 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
       warmed_k_(grid_->box.size(), 0.0f),
       capacity_j_k_(grid_->box.size(), 0.0f),
       conductivity_w_mk_(grid_->box.size(), 0.0f),
-      patch_flux_(grid_->patches.size()),
-      heat_j_(std::size_t(grid_->triangle_count), 0.0),
-      water_kg_(std::size_t(grid_->triangle_count), 0.0),
+      spot_flux_(grid_->spots.size()),
+      spot_totals_(grid_->spots.size()),
       next_step_s_(options.first_step_s) {
     if (tables_.size() != grid_->tissues.size())
         throw std::invalid_argument("a heat flow needs one thermal table per tissue");
@@ -65,18 +64,12 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
         smooth_above_k_ = std::max(smooth_above_k_, table.smooth_above_k());
     }
     for_cells(*grid_, [&](std::size_t cell) { enthalpy_j_m3_[cell] = start[grid_->tissue[cell]]; });
-    for (PatchFlux& patch : patch_flux_) patch.surface_k = static_cast<float>(temperature_k);
+    for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
     for (std::vector<float>& axis : flow_.conductance_w_k) axis.assign(grid_->box.size(), 0.0f);
     flow_.warming_k_j.assign(grid_->box.size(), 0.0f);
     flow_.rate_w.assign(grid_->box.size(), 0.0f);
 
-    // Patches stand by cell and by the cell under it.
-    for (const SurfacePatch& patch : grid_->patches) {
-        const bool is_new = flow_.outlets.empty() || flow_.outlets.back().cell != patch.cell ||
-                            flow_.outlets.back().under != patch.under;
-        if (is_new) flow_.outlets.push_back({patch.cell, patch.under});
-        patch_outlet_.push_back(static_cast<std::int32_t>(flow_.outlets.size() - 1));
-    }
+    for (const SurfaceSpot& spot : grid_->spots) flow_.outlets.push_back({spot.cell, spot.under});
     const std::size_t plane = grid_->box.stride(2);
     for (std::size_t p = 0; p <= std::size_t(grid_->box.count[2]); ++p) {
         const auto first = std::partition_point(
@@ -117,80 +110,98 @@ void Conduction::find_conductances() {
     });
 }
 
-void Conduction::find_outside(std::span<const SurfaceExposure> surface) {
-    parallel_for(patch_flux_.size(), [&](std::size_t begin, std::size_t end) {
+void Conduction::find_exposures(std::span<const SurfaceExposure> surface,
+                                std::span<const HollowExposure> hollows) {
+    if (surface.size() != std::size_t(grid_->triangle_count))
+        throw std::invalid_argument("a heat flow needs one exposure per triangle of all surfaces");
+    if (!hollows.empty() && hollows.size() != grid_->enclosures.size())
+        throw std::invalid_argument("a heat flow needs one exposure per hollow, or none");
+    exposures_.clear();
+    const std::vector<SurfacePatch>& patches = grid_->patches;
+    for (std::size_t first = 0, past = 0; first < patches.size(); first = past) {
+        MeanExposure mean;
+        for (; past < patches.size() && patches[past].spot == patches[first].spot; ++past)
+            mean.add(surface[std::size_t(patches[past].triangle)],
+                     static_cast<double>(patches[past].area_m2));
+        exposures_.push_back(mean.mean());
+    }
+    hollow_exposures_.assign(hollows.begin(), hollows.end());
+    hollow_exposures_.resize(grid_->enclosures.size());
+}
+
+void Conduction::find_outside() {
+    parallel_for(spot_flux_.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t n = begin; n < end; ++n) {
-            const SurfacePatch& patch = grid_->patches[n];
-            if (patch.enclosure >= 0) continue;
-            const SurfaceExposure& exposure = surface[std::size_t(patch.triangle)];
-            const auto under = std::size_t(patch.under);
+            const SurfaceSpot& spot = grid_->spots[n];
+            if (spot.enclosure >= 0) continue;
+            const auto under = std::size_t(spot.under);
             const double inward =
-                static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(patch.depth_m);
-            PatchFlux& out = patch_flux_[n];
-            const double inner = static_cast<double>(temperature_k_[under]);
-            const double at = surface_temperature_k(exposure, inner, inward, static_cast<double>(out.surface_k));
-            const SurfaceFlux flux = surface_flux(exposure, at);
+                static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(spot.depth_m);
+            SpotFlux& out = spot_flux_[n];
+            const auto [at, flux] =
+                balanced_surface(exposures_[n], static_cast<double>(temperature_k_[under]), inward,
+                                 static_cast<double>(out.surface_k + warmed_k_[under]));
             // By how much the surface follows the cell under it.
             const double follows = inward / (inward - flux.heat_slope_w_m2k);
-            out = {static_cast<float>(at), static_cast<float>(inward * (at - inner)),
-                   static_cast<float>(-flux.heat_slope_w_m2k * follows), static_cast<float>(flux.water_kg_m2s),
+            out = {static_cast<float>(at), static_cast<float>(flux.heat_w_m2),
+                   static_cast<float>(-flux.heat_slope_w_m2k * follows),
+                   static_cast<float>(flux.water_kg_m2s),
                    static_cast<float>(flux.water_slope_kg_m2sk * follows)};
         }
     });
 }
 
-void Conduction::find_hollows(std::span<const HollowExposure> hollows) {
+void Conduction::find_hollows() {
+    if (flow_.hollows.empty()) return;
+    std::vector<double> exchange, exchanged, heat;
     for (std::size_t e = 0; e < flow_.hollows.size(); ++e) {
-        HeatFlow::Hollow& hollow = flow_.hollows[e];
-        hollow.leak_w_k = hollows.empty() ? 0.0 : hollows[e].leak_w_k;
-        double exchanged = hollow.leak_w_k;
-        double heat = hollows.empty() ? 0.0 : hollows[e].leak_w_k * hollows[e].air_k;
-        const double exchange = hollow_exchange_w_m2k(hollow_k_[e], grid_->enclosures[e].closed);
-        for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-            const SurfacePatch& patch = grid_->patches[n];
-            if (patch.enclosure != static_cast<std::int32_t>(e)) continue;
-            const auto under = std::size_t(patch.under);
-            const double inward =
-                static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(patch.depth_m);
-            const double loss = exchange * inward / (exchange + inward);
-            patch_flux_[n] = {0, 0, static_cast<float>(loss), 0, 0};
-            exchanged += loss * static_cast<double>(patch.area_m2);
-            heat += loss * static_cast<double>(patch.area_m2 * temperature_k_[under]);
-        }
-        if (exchanged > 0) hollow_k_[e] = heat / exchanged;
+        flow_.hollows[e].leak_w_k = hollow_exposures_[e].leak_w_k;
+        exchange.push_back(hollow_exchange_w_m2k(hollow_k_[e], grid_->enclosures[e].closed));
+        exchanged.push_back(hollow_exposures_[e].leak_w_k);
+        heat.push_back(hollow_exposures_[e].leak_w_k * hollow_exposures_[e].air_k);
     }
-    for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-        const SurfacePatch& patch = grid_->patches[n];
-        if (patch.enclosure < 0) continue;
-        PatchFlux& out = patch_flux_[n];
-        const double inside = hollow_k_[std::size_t(patch.enclosure)];
-        out.surface_k = static_cast<float>(inside);
-        out.heat_w_m2 = out.loss_w_m2k * (out.surface_k - temperature_k_[std::size_t(patch.under)]);
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        if (spot.enclosure < 0) continue;
+        const auto under = std::size_t(spot.under), e = std::size_t(spot.enclosure);
+        const double inward =
+            static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(spot.depth_m);
+        const double loss = exchange[e] * inward / (exchange[e] + inward);
+        spot_flux_[n] = {0, 0, static_cast<float>(loss), 0, 0};
+        exchanged[e] += loss * static_cast<double>(spot.area_m2);
+        heat[e] += loss * static_cast<double>(spot.area_m2 * temperature_k_[under]);
+    }
+    for (std::size_t e = 0; e < flow_.hollows.size(); ++e) {
+        if (exchanged[e] > 0) hollow_k_[e] = heat[e] / exchanged[e];
+    }
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        if (spot.enclosure < 0) continue;
+        SpotFlux& out = spot_flux_[n];
+        out.surface_k = static_cast<float>(hollow_k_[std::size_t(spot.enclosure)]);
+        out.heat_w_m2 = out.loss_w_m2k * (out.surface_k - temperature_k_[std::size_t(spot.under)]);
     }
 }
 
 void Conduction::gather_outlets() {
-    for (HeatFlow::Outlet& outlet : flow_.outlets) {
-        outlet.loss_w_k = 0;
-        flow_.rate_w[std::size_t(outlet.cell)] = 0;
-    }
-    for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-        const SurfacePatch& patch = grid_->patches[n];
-        flow_.outlets[std::size_t(patch_outlet_[n])].loss_w_k += patch.area_m2 * patch_flux_[n].loss_w_m2k;
-        flow_.rate_w[std::size_t(patch.cell)] += patch.area_m2 * patch_flux_[n].heat_w_m2;
-    }
+    for (HeatFlow::Outlet& outlet : flow_.outlets) flow_.rate_w[std::size_t(outlet.cell)] = 0;
     for (std::size_t first = 0, past = 0; first < flow_.outlets.size(); first = past) {
+        const std::int32_t cell = flow_.outlets[first].cell;
         float loss = 0;
-        for (; past < flow_.outlets.size() && flow_.outlets[past].cell == flow_.outlets[first].cell; ++past)
+        for (past = first; past < flow_.outlets.size() && flow_.outlets[past].cell == cell; ++past) {
+            const SurfaceSpot& spot = grid_->spots[past];
+            flow_.rate_w[std::size_t(cell)] += spot.area_m2 * spot_flux_[past].heat_w_m2;
+            flow_.outlets[past].loss_w_k = spot.area_m2 * spot_flux_[past].loss_w_m2k;
             loss += flow_.outlets[past].loss_w_k;
+        }
         for (std::size_t n = first; n < past; ++n) share_pace(flow_.outlets[n], loss);
     }
     gather_hollow_walls();
 }
 
-// What follows the cell under it, not the one that is heated, makes the flow lopsided. As long as that is little beside
-// what passes between the two it does no harm; the rest follows the heated cell, by as much slower as the other was in
-// the last step.
+// What follows the cell under it, not the one that is heated, makes the flow lopsided. As long as that is
+// little beside what passes between the two it does no harm; the rest follows the heated cell, by as much
+// slower as the other was in the last step.
 void Conduction::share_pace(HeatFlow::Outlet& outlet, float loss_of_cell_w_k) const {
     if (outlet.under == outlet.cell) return;
     constexpr float little = 0.4f, still_k = 1e-3f, slowest = 0.1f;
@@ -211,26 +222,17 @@ void Conduction::gather_hollow_walls() {
         hollow.walls.clear();
         hollow.sum_w_k = hollow.leak_w_k;
     }
-    std::vector<std::int32_t> last(flow_.hollows.size(), -1);
-    for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-        const SurfacePatch& patch = grid_->patches[n];
-        if (patch.enclosure < 0) continue;
-        const auto e = std::size_t(patch.enclosure);
-        HeatFlow::Hollow& hollow = flow_.hollows[e];
-        if (last[e] != patch_outlet_[n]) {
-            last[e] = patch_outlet_[n];
-            hollow.walls.push_back(flow_.outlets[std::size_t(patch_outlet_[n])]);
-            hollow.walls.back().loss_w_k = 0;
-        }
-        const float loss = patch.area_m2 * patch_flux_[n].loss_w_m2k;
-        hollow.walls.back().loss_w_k += loss;
-        hollow.sum_w_k += static_cast<double>(loss);
+    for (std::size_t n = 0; n < grid_->spots.size(); ++n) {
+        if (grid_->spots[n].enclosure < 0) continue;
+        HeatFlow::Hollow& hollow = flow_.hollows[std::size_t(grid_->spots[n].enclosure)];
+        hollow.walls.push_back(flow_.outlets[n]);
+        hollow.sum_w_k += static_cast<double>(flow_.outlets[n].loss_w_k);
     }
 }
 
 void Conduction::find_rates() {
-    // What came through the surface stands in the rates of the outlets' cells; elsewhere a rate of the step before
-    // does.
+    // What came through the surface stands in the rates of the outlets' cells; elsewhere a rate of the step
+    // before does.
     std::vector<float> outside(flow_.outlets.size(), 0.0f);
     for (std::size_t n = 0; n < outside.size(); ++n) {
         const bool goes_on = n > 0 && flow_.outlets[n - 1].cell == flow_.outlets[n].cell;
@@ -248,7 +250,8 @@ void Conduction::find_rates() {
         }
         flow_.rate_w[cell] = sum;
     });
-    for (std::size_t n = 0; n < outside.size(); ++n) flow_.rate_w[std::size_t(flow_.outlets[n].cell)] += outside[n];
+    for (std::size_t n = 0; n < outside.size(); ++n)
+        flow_.rate_w[std::size_t(flow_.outlets[n].cell)] += outside[n];
 }
 
 // Where ice melts, temperature does not follow heat in a line.
@@ -261,7 +264,8 @@ void Conduction::bend_where_ice_is() {
     });
     if (static_cast<double>(*std::min_element(coldest.begin(), coldest.end())) > smooth_above_k_) return;
     const double h = grid_->box.spacing_m;
-    flow_.bend = [this, cube = h * h * h](std::size_t first, std::size_t count, const float* linear, float* theta) {
+    flow_.bend = [this, cube = h * h * h](std::size_t first, std::size_t count, const float* linear,
+                                          float* theta) {
         for (std::size_t n = 0; n < count; ++n) {
             const std::size_t cell = first + n;
             if (!grid_->carries(cell)) continue;
@@ -274,19 +278,20 @@ void Conduction::bend_where_ice_is() {
     };
 }
 
-const HeatFlow& Conduction::flow_for(double step_s, std::span<const SurfaceExposure> surface,
-                                     std::span<const HollowExposure> hollows) {
-    if (surface.size() != std::size_t(grid_->triangle_count))
-        throw std::invalid_argument("a heat flow needs one exposure per triangle of all surfaces");
-    if (!hollows.empty() && hollows.size() != grid_->enclosures.size())
-        throw std::invalid_argument("a heat flow needs one exposure per hollow, or none");
+void Conduction::find_flow(double step_s) {
     find_materials(step_s);
     find_conductances();
-    find_outside(surface);
-    find_hollows(hollows);
+    find_outside();
+    find_hollows();
     gather_outlets();
     find_rates();
     bend_where_ice_is();
+}
+
+const HeatFlow& Conduction::flow_for(double step_s, std::span<const SurfaceExposure> surface,
+                                     std::span<const HollowExposure> hollows) {
+    find_exposures(surface, hollows);
+    find_flow(step_s);
     return flow_;
 }
 
@@ -300,6 +305,7 @@ double Conduction::greatest_surface_change(const HeatStepResult& step) const {
 void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> surface,
                             std::span<const HollowExposure> hollows, const HeatObserver& observer,
                             const std::stop_token& stop) {
+    find_exposures(surface, hollows);
     while (time_s_ < seconds) {
         stop_if_asked(stop);
         const double left = seconds - time_s_;
@@ -309,17 +315,19 @@ void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> sur
         } else if (step_s > 0.5 * left) {
             step_s = 0.5 * left;
         }
-        const HeatFlow& flow = flow_for(step_s, surface, hollows);
-        const double stiffness = stepper_.stiffness_1_s(flow);
+        find_flow(step_s);
+        const double stiffness = stepper_.stiffness_1_s(flow_);
         for (;;) {
             stop_if_asked(stop);
-            const HeatStepResult result = stepper_.step(flow, step_s, stiffness);
+            const HeatStepResult result = stepper_.step(flow_, step_s, stiffness);
             stages_ += result.stages;
             const double change = greatest_surface_change(result);
-            const double by_error = safety * std::cbrt(options_.tolerance_k / std::max(result.error_k, 1e-12));
+            const double by_error =
+                safety * std::cbrt(options_.tolerance_k / std::max(result.error_k, 1e-12));
             const double by_change = options_.surface_change_k / std::max(change, 1e-12);
             const double growth = std::clamp(std::min(by_error, by_change), most_shrinking, most_growth);
-            const bool good = result.error_k <= options_.tolerance_k && change <= 1.5 * options_.surface_change_k;
+            const bool good =
+                result.error_k <= options_.tolerance_k && change <= 1.5 * options_.surface_change_k;
             if (good) {
                 take(result, step_s);
                 const double from = time_s_;
@@ -356,22 +364,20 @@ void Conduction::take(const HeatStepResult& step, double step_s) {
 }
 
 void Conduction::book(const HeatStepResult& step, double step_s) {
-    for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-        const SurfacePatch& patch = grid_->patches[n];
-        const PatchFlux& flux = patch_flux_[n];
-        const auto t = std::size_t(patch.triangle);
-        const double area = static_cast<double>(patch.area_m2);
-        double warmed_ks = step.outlet_ks[std::size_t(patch_outlet_[n])];
-        const double water =
-            area * (static_cast<double>(flux.water_kg_m2s) * step_s +
-                    static_cast<double>(flux.water_slope_kg_m2sk) * warmed_ks);
-        if (patch.enclosure >= 0) warmed_ks -= step.hollow_ks[std::size_t(patch.enclosure)];
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        const SpotFlux& flux = spot_flux_[n];
+        const double area = static_cast<double>(spot.area_m2);
+        double warmed_ks = step.outlet_ks[n];
+        const double water = area * (static_cast<double>(flux.water_kg_m2s) * step_s +
+                                     static_cast<double>(flux.water_slope_kg_m2sk) * warmed_ks);
+        if (spot.enclosure >= 0) warmed_ks -= step.hollow_ks[std::size_t(spot.enclosure)];
         const double heat = area * (static_cast<double>(flux.heat_w_m2) * step_s -
                                     static_cast<double>(flux.loss_w_m2k) * warmed_ks);
-        heat_j_[t] += heat;
-        water_kg_[t] += water;
+        spot_totals_[n].heat_j += heat;
+        spot_totals_[n].water_kg += water;
         ledger_.evaporated_kg += water;
-        (patch.enclosure >= 0 ? ledger_.hollows_j : ledger_.outside_j) += heat;
+        (spot.enclosure >= 0 ? ledger_.hollows_j : ledger_.outside_j) += heat;
     }
 }
 
@@ -399,18 +405,34 @@ double Conduction::temperature_at_k(const Vec3& place) const {
     return weights > 0.25 ? sum / weights : static_cast<double>(temperature_k_[*own]);
 }
 
+// Sums what each spot has over its patches, by area.
+std::vector<double> Conduction::by_triangle(const std::function<double(std::size_t)>& of_spot) const {
+    std::vector<double> sums(std::size_t(grid_->triangle_count), 0.0);
+    for (const SurfacePatch& patch : grid_->patches) {
+        const auto n = std::size_t(patch.spot);
+        sums[std::size_t(patch.triangle)] +=
+            of_spot(n) * static_cast<double>(patch.area_m2) / static_cast<double>(grid_->spots[n].area_m2);
+    }
+    return sums;
+}
+
+std::vector<double> Conduction::heat_j() const {
+    return by_triangle([&](std::size_t n) { return spot_totals_[n].heat_j; });
+}
+
+std::vector<double> Conduction::water_kg() const {
+    return by_triangle([&](std::size_t n) { return spot_totals_[n].water_kg; });
+}
+
 std::vector<double> Conduction::surface_temperatures_k() const {
-    std::vector<double> sum(heat_j_.size(), 0.0), area(heat_j_.size(), 0.0);
-    for (std::size_t n = 0; n < patch_flux_.size(); ++n) {
-        const auto t = std::size_t(grid_->patches[n].triangle);
-        const double own = static_cast<double>(grid_->patches[n].area_m2);
-        sum[t] += own * static_cast<double>(patch_flux_[n].surface_k);
-        area[t] += own;
+    const auto area = [&](std::size_t n) { return static_cast<double>(grid_->spots[n].area_m2); };
+    std::vector<double> means =
+        by_triangle([&](std::size_t n) { return area(n) * static_cast<double>(spot_flux_[n].surface_k); });
+    const std::vector<double> areas = by_triangle(area);
+    for (std::size_t t = 0; t < means.size(); ++t) {
+        if (areas[t] > 0) means[t] /= areas[t];
     }
-    for (std::size_t t = 0; t < sum.size(); ++t) {
-        if (area[t] > 0) sum[t] /= area[t];
-    }
-    return sum;
+    return means;
 }
 
 }  // namespace evenspit

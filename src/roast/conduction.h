@@ -15,23 +15,24 @@
 namespace evenspit {
 
 struct ConductionOptions {
-    double tolerance_k = 0.5;        ///< of what one step may be off in any cell, as estimated
-    double surface_change_k = 15;    ///< that cells at the surface may warm in one step: what they meet is a line in it
+    double tolerance_k = 0.3;  ///< of what one step may be off in any cell, as estimated
+    double surface_change_k =
+        15;  ///< that cells at the surface may warm in one step: what they meet is a line in it
     double first_step_s = 2;
     double longest_step_s = 600;
 };
 
 /// What the inside of a hollow meets besides its walls, one for each of HeatGrid::enclosures.
 struct HollowExposure {
-    double leak_w_k = 0;  ///< through its openings
+    double leak_w_k = 0;    ///< through its openings
     double air_k = 293.15;  ///< outside them
 };
 
 /// Heat and water that passed, all since the start.
 struct HeatLedger {
-    double outside_j = 0;     ///< taken up through surfaces that face the outside
-    double hollows_j = 0;     ///< and from hollows, which is what leaks into them
-    double stored_j = 0;      ///< that the body holds more than at the start
+    double outside_j = 0;  ///< taken up through surfaces that face the outside
+    double hollows_j = 0;  ///< and from hollows, which is what leaks into them
+    double stored_j = 0;   ///< that the body holds more than at the start
     double evaporated_kg = 0;
 
     /// What the books do not close by, as a share of the greater side.
@@ -48,9 +49,10 @@ using HeatObserver = std::function<void(const HeatMoment&)>;
 
 /// The flow of heat in a body over time.
 ///
-/// Enthalpy by cell is carried from step to step; conductivity is taken at the step's middle, and what the surface
-/// meets as a line through its state at the step's start. Conductance between two cells is the harmonic mean of
-/// theirs. Fat that melts and water that moves within the body carry no heat of their own; volume stays.
+/// Enthalpy by cell is carried from step to step; conductivity is taken at the step's middle, and what the
+/// surface meets as a line through its state at the step's start. Conductance between two cells is the
+/// harmonic mean of theirs. Fat that melts and water that moves within the body carry no heat of their own;
+/// volume stays.
 class Conduction {
   public:
     /// \param tables one per HeatGrid::tissues \param temperature_k of all cells at the start
@@ -60,8 +62,8 @@ class Conduction {
 
     /// Goes on until `seconds` have passed in all.
     ///
-    /// What the surface meets stays the same in the call; taken from the middle of the time it stands for, the whole
-    /// is second order in that.
+    /// What the surface meets stays the same in the call; taken from the middle of the time it stands for,
+    /// the whole is second order in that.
     ///
     /// \param surface one for each triangle of all surfaces, the skin's first; those of hollows are not used
     /// \param hollows one for each enclosure, or none: no leak
@@ -78,36 +80,43 @@ class Conduction {
     /// At a place in the body: between the centres of the eight cells round it, as far as they carry one.
     /// \return NaN outside the body
     [[nodiscard]] double temperature_at_k(const Vec3& place) const;
-    /// Of the skin itself, mean over what one triangle has of it at the last step's start; 0 before the first step.
+    /// By triangle: temperature of the surface itself at the last step's start; heat taken up, J, and water
+    /// evaporated, kg, since the start. Where several triangles share a cell they share what it has by area.
     [[nodiscard]] std::vector<double> surface_temperatures_k() const;
-    /// Heat taken up by triangle, J, and water evaporated, kg, since the start.
-    [[nodiscard]] std::span<const double> heat_j() const { return heat_j_; }
-    [[nodiscard]] std::span<const double> water_kg() const { return water_kg_; }
+    [[nodiscard]] std::vector<double> heat_j() const;
+    [[nodiscard]] std::vector<double> water_kg() const;
     [[nodiscard]] const HeatLedger& ledger() const { return ledger_; }
     [[nodiscard]] int steps() const { return steps_; }
     [[nodiscard]] int stages() const { return stages_; }  ///< of all steps, those thrown away as well
 
-    /// The flow as it stands for a step of some length: for looking at the scheme, and for other solvers to be
-    /// measured against it.
+    /// The flow as it stands for a step of some length: for looking at the scheme, and for other solvers to
+    /// be measured against it.
     const HeatFlow& flow_for(double step_s, std::span<const SurfaceExposure> surface,
                              std::span<const HollowExposure> hollows = {});
 
   private:
-    // What a patch takes up while its cell is θ warmer than at the step's start: per m2, −loss·θ in heat.
-    struct PatchFlux {
+    // What a spot takes up while what it follows is θ warmer than at the step's start: per m2, −loss·θ in
+    // heat.
+    struct SpotFlux {
         float surface_k = 0;
         float heat_w_m2 = 0, loss_w_m2k = 0;
         float water_kg_m2s = 0, water_slope_kg_m2sk = 0;
     };
+    struct SpotTotals {
+        double heat_j = 0, water_kg = 0;
+    };
+    void find_exposures(std::span<const SurfaceExposure> surface, std::span<const HollowExposure> hollows);
+    void find_flow(double step_s);
     void find_materials(double step_s);
     void find_conductances();
-    void find_outside(std::span<const SurfaceExposure> surface);
-    void find_hollows(std::span<const HollowExposure> hollows);
+    void find_outside();
+    void find_hollows();
     void gather_outlets();
     void share_pace(HeatFlow::Outlet& outlet, float loss_of_cell_w_k) const;
     void gather_hollow_walls();
     void find_rates();
     void bend_where_ice_is();
+    [[nodiscard]] std::vector<double> by_triangle(const std::function<double(std::size_t)>& of_spot) const;
     [[nodiscard]] double greatest_surface_change(const HeatStepResult& step) const;
     void take(const HeatStepResult& step, double step_s);
     void book(const HeatStepResult& step, double step_s);
@@ -119,12 +128,13 @@ class Conduction {
     HeatFlow flow_;
     std::vector<double> enthalpy_j_m3_;
     std::vector<float> temperature_k_, warmed_k_;
-    std::vector<float> capacity_j_k_;      // of each cell at the step's start
+    std::vector<float> capacity_j_k_;  // of each cell at the step's start
     std::vector<float> conductivity_w_mk_;
-    std::vector<PatchFlux> patch_flux_;    // by patch
-    std::vector<std::int32_t> patch_outlet_;  // by patch
-    std::vector<double> hollow_k_;         // temperature inside, at the step's start
-    std::vector<double> heat_j_, water_kg_;
+    std::vector<SurfaceExposure> exposures_;  // by spot
+    std::vector<HollowExposure> hollow_exposures_;
+    std::vector<SpotFlux> spot_flux_;
+    std::vector<SpotTotals> spot_totals_;
+    std::vector<double> hollow_k_;  // temperature inside, at the step's start
     HeatLedger ledger_;
     double time_s_ = 0, next_step_s_ = 0, last_step_s_ = 0;
     double smooth_above_k_ = 0;  // of the tissue that melts last

@@ -38,8 +38,9 @@ class EdgeFinder {
             lend(edges_[n], inner_[n], out);
             out.first_inner_.push_back(out.inner_.size());
             out.inner_.insert(out.inner_.end(), inner_[n].begin(), inner_[n].end());
-            const auto most = std::max_element(inner_[n].begin(), inner_[n].end(),
-                                               [](const Inner& a, const Inner& b) { return a.share < b.share; });
+            const auto most =
+                std::max_element(inner_[n].begin(), inner_[n].end(),
+                                 [](const Inner& a, const Inner& b) { return a.share < b.share; });
             out.owner[edges_[n]] = most->cell;
         }
         out.first_inner_.push_back(out.inner_.size());
@@ -80,8 +81,8 @@ class EdgeFinder {
         }
     }
 
-    // The sum of the areas out of a cell points inward; heat that comes straight in passes through each face by its
-    // area times its slant. A cell of a thin flap, with no fuller one inward, stands for itself.
+    // The sum of the areas out of a cell points inward; heat that comes straight in passes through each face
+    // by its area times its slant. A cell of a thin flap, with no fuller one inward, stands for itself.
     void find_inner(std::size_t n, const EdgeCells& out) {
         if (looked_at_[n]) return;
         looked_at_[n] = true;
@@ -162,16 +163,23 @@ class EdgeFinder {
         return sum + std::sqrt(inward[0] * inward[0] + inward[1] * inward[1] + inward[2] * inward[2]);
     }
 
+    // From the cells inward, and where those have little to spare from the ones round them.
     void lend(std::size_t cell, const std::vector<Inner>& lenders, EdgeCells& out) const {
-        const float needed = faces(cell) / soft - out.filled[cell];
-        if (!(needed > 0)) return;
-        for (const Inner& i : lenders) {
-            const auto lender = std::size_t(i.cell);
-            if (lender == cell) continue;
+        float needed = faces(cell) / soft - out.filled[cell];
+        const auto take = [&](std::size_t lender, float most) {
+            if (lender == cell || out.edge_[lender] >= 0 || !(needed > 0)) return;
             const float spare = out.filled[lender] - faces(lender) / stiffest_lender;
-            const float lent = std::clamp(spare, 0.0f, i.share * needed);
+            const float lent = std::clamp(spare, 0.0f, std::min(most, needed));
             out.filled[lender] -= lent;
             out.filled[cell] += lent;
+            needed -= lent;
+        };
+        const float all = needed;
+        for (const Inner& i : lenders) take(std::size_t(i.cell), i.share * all);
+        for (const Inner& i : lenders) {
+            for_neighbours(std::size_t(i.cell), [&](std::size_t next, float area, std::size_t, float) {
+                if (area > nothing && out.filled[next] > 0) take(next, needed);
+            });
         }
     }
 

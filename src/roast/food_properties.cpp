@@ -23,9 +23,8 @@ struct Fit {
 struct Component {
     Fit density, conductivity, heat;
 };
-constexpr Component water{{997.18, 3.1439e-3, -3.7574e-3},
-                          {0.57109, 1.7625e-3, -6.7036e-6},
-                          {4176.2, -9.0864e-2, 5.4731e-3}};
+constexpr Component water{
+    {997.18, 3.1439e-3, -3.7574e-3}, {0.57109, 1.7625e-3, -6.7036e-6}, {4176.2, -9.0864e-2, 5.4731e-3}};
 constexpr Component ice{{916.89, -0.13071, 0}, {2.2196, -6.2489e-3, 1.0154e-4}, {2062.3, 6.0769, 0}};
 constexpr Component protein{
     {1329.9, -0.51840, 0}, {0.17881, 1.1958e-3, -2.7178e-6}, {2008.2, 1.2089, -1.3129e-3}};

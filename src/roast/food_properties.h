@@ -7,25 +7,25 @@
 namespace evenspit {
 
 /// The temperature at which the first ice forms in a food, K: −4.66·x/w − 46.4·a/w °C with w water, a ash and
-/// x all other solids that lower it, taken as protein and carbohydrate. Q. T. Pham, "Prediction of calorimetric
-/// properties and freezing time of foods from composition data", J. Food Eng. 30:95–107 (1996), as quoted
-/// elsewhere. A food without either freezes at 0 °C. \pre some water
+/// x all other solids that lower it, taken as protein and carbohydrate. Q. T. Pham, "Prediction of
+/// calorimetric properties and freezing time of foods from composition data", J. Food Eng. 30:95–107 (1996),
+/// as quoted elsewhere. A food without either freezes at 0 °C. \pre some water
 double freezing_point_k(const Composition& composition);
 
-/// The share of a food's mass that is ice: (w − b)·(1 − t_f/t), t and t_f in °C, with bound water b of 0.4 times
-/// the protein, which never freezes. Miles, van Beek and Veerkamp (1983), bound water by Pham (1987).
+/// The share of a food's mass that is ice: (w − b)·(1 − t_f/t), t and t_f in °C, with bound water b of 0.4
+/// times the protein, which never freezes. Miles, van Beek and Veerkamp (1983), bound water by Pham (1987).
 double ice_share(const Composition& composition, double temperature_k);
 
 /// Enthalpy of a food, J/kg, 0 at −40 °C: Σ xᵢ ∫cᵢ dT, and the heat that melts the ice.
 ///
-/// Its slope is the apparent heat capacity of freezing food, as by Schwartzberg (1976). Component heats: Choi and
-/// Okos (1986), as composition_density(); water by their paper, 4.1762 kJ/kg·K at 0 °C (a handbook prints
-/// 4.1289, which is 1 % less than water has). Fat counts as molten or solid alike. Past 150 °C, where their fits
-/// end, heats stay as they are there.
+/// Its slope is the apparent heat capacity of freezing food, as by Schwartzberg (1976). Component heats: Choi
+/// and Okos (1986), as composition_density(); water by their paper, 4.1762 kJ/kg·K at 0 °C (a handbook prints
+/// 4.1289, which is 1 % less than water has). Fat counts as molten or solid alike. Past 150 °C, where their
+/// fits end, heats stay as they are there.
 double enthalpy_j_kg(const Composition& composition, double temperature_k);
 
-/// Conductivity of a food without air, W/m·K: Σ φᵢ kᵢ with φ shares of volume (the parallel rule), components by
-/// Choi and Okos. For raw meat that is within a few per cent of what was measured across its fibres.
+/// Conductivity of a food without air, W/m·K: Σ φᵢ kᵢ with φ shares of volume (the parallel rule), components
+/// by Choi and Okos. For raw meat that is within a few per cent of what was measured across its fibres.
 double conductivity_w_mk(const Composition& composition, double temperature_k);
 
 /// Conductivity of a solid with air in closed pores: Maxwell and Eucken.

@@ -6,6 +6,7 @@
 #include <limits>
 #include <numeric>
 #include <stdexcept>
+#include <tuple>
 #include <utility>
 
 #include "body/cavity_wall.h"
@@ -117,14 +118,49 @@ std::int32_t owner_beside(const HeatGrid& grid, std::size_t cell) {
     return best;
 }
 
+// A patch with its spot not yet known. The two sides of an edge do not share one.
+struct LoosePatch {
+    SurfaceSpot spot;
+    std::int32_t triangle = 0;
+    std::int32_t side = 0;  // of a cube that its normal points to
+
+    [[nodiscard]] auto key() const { return std::tuple(spot.cell, spot.under, spot.enclosure, side); }
+};
+
+std::int32_t side_of(const Vec3& normal) {
+    Eigen::Index axis = 0;
+    const double most = normal.cwiseAbs().maxCoeff(&axis);
+    return static_cast<std::int32_t>(2 * axis + (normal[axis] == most ? 1 : 0));
+}
+
+void add_spots(HeatGrid& grid, std::vector<LoosePatch> loose, double least_depth_m) {
+    std::stable_sort(loose.begin(), loose.end(),
+                     [](const LoosePatch& a, const LoosePatch& b) { return a.key() < b.key(); });
+    for (std::size_t first = 0, past = 0; first < loose.size(); first = past) {
+        SurfaceSpot spot = loose[first].spot;
+        double area = 0, depth = 0;
+        for (past = first; past < loose.size() && loose[past].key() == loose[first].key(); ++past) {
+            const SurfaceSpot& own = loose[past].spot;
+            area += static_cast<double>(own.area_m2);
+            depth += static_cast<double>(own.area_m2 * own.depth_m);
+            grid.patches.push_back(
+                {static_cast<std::int32_t>(grid.spots.size()), loose[past].triangle, own.area_m2});
+        }
+        spot.area_m2 = static_cast<float>(area);
+        spot.depth_m = static_cast<float>(std::max(depth / area, least_depth_m));
+        grid.spots.push_back(spot);
+    }
+}
+
 void add_patches(HeatGrid& grid, const EdgeCells& edges, const std::vector<std::int32_t>& facing,
                  const std::vector<SurfacePiece>& pieces) {
-    const double h = grid.box.spacing_m;
+    std::vector<LoosePatch> loose;
     const auto add = [&](const SurfacePiece& piece, std::int32_t cell, std::int32_t under, double share) {
         const double depth = (piece.centre - grid.box.centre(std::size_t(under))).dot(piece.normal);
-        grid.patches.push_back({cell, under, piece.triangle, facing[std::size_t(piece.triangle)],
-                                static_cast<float>(share * piece.area_m2),
-                                static_cast<float>(std::max(depth, least_depth * h))});
+        loose.push_back({{cell, under, facing[std::size_t(piece.triangle)],
+                          static_cast<float>(share * piece.area_m2), static_cast<float>(depth)},
+                         piece.triangle,
+                         side_of(piece.normal)});
     };
     for (const SurfacePiece& piece : pieces) {
         std::int32_t cell = piece.cell;
@@ -138,10 +174,7 @@ void add_patches(HeatGrid& grid, const EdgeCells& edges, const std::vector<std::
         if (inner.empty()) add(piece, cell, cell, 1);
         for (const EdgeCells::Inner& i : inner) add(piece, cell, i.cell, static_cast<double>(i.share));
     }
-    std::stable_sort(grid.patches.begin(), grid.patches.end(),
-                     [](const SurfacePatch& a, const SurfacePatch& b) {
-                         return std::pair(a.cell, a.under) < std::pair(b.cell, b.under);
-                     });
+    add_spots(grid, std::move(loose), least_depth * grid.box.spacing_m);
 }
 
 void find_rows(HeatGrid& grid) {

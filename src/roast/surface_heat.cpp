@@ -83,6 +83,33 @@ double evaporation_j_kg(double temperature_k) {
     return 2.501e6 - 2361 * (temperature_k - celsius_zero_k);
 }
 
+// Each as it counts in the flux: temperature of the air by coefficient, its vapour by what can evaporate,
+// radiation by what is taken up.
+void MeanExposure::add(const SurfaceExposure& e, double area_m2) {
+    const double convected = area_m2 * e.convection_w_m2k;
+    const double wetted = convected * e.wetness;
+    area_ += area_m2;
+    convected_ += convected;
+    wetted_ += wetted;
+    air_ += area_m2 * e.air_k;
+    sum_.air_k += convected * e.air_k;
+    sum_.irradiation_w_m2 += area_m2 * e.emissivity * e.irradiation_w_m2;
+    sum_.emissivity += area_m2 * e.emissivity;
+    sum_.vapour_pa += wetted * e.vapour_pa;
+    sum_.most_water_kg_m2s += e.wetness > 0 ? area_m2 * e.most_water_kg_m2s : 0.0;
+}
+
+SurfaceExposure MeanExposure::mean() const {
+    const auto part = [](double sum, double by) { return by > 0 ? sum / by : 0.0; };
+    return {.air_k = convected_ > 0 ? sum_.air_k / convected_ : part(air_, area_),
+            .convection_w_m2k = part(convected_, area_),
+            .irradiation_w_m2 = part(sum_.irradiation_w_m2, sum_.emissivity),
+            .emissivity = part(sum_.emissivity, area_),
+            .vapour_pa = part(sum_.vapour_pa, wetted_),
+            .wetness = part(wetted_, convected_),
+            .most_water_kg_m2s = part(sum_.most_water_kg_m2s, area_)};
+}
+
 SurfaceFlux surface_flux(const SurfaceExposure& e, double surface_k) {
     SurfaceFlux flux;
     const double cubed = surface_k * surface_k * surface_k;
@@ -105,23 +132,30 @@ SurfaceFlux surface_flux(const SurfaceExposure& e, double surface_k) {
     return flux;
 }
 
-// What the surface takes up less what it hands on falls steadily as it gets hotter: Newton's method within a bracket
-// that closes from both sides.
-double surface_temperature_k(const SurfaceExposure& exposure, double inner_k, double inward_w_m2k,
-                             double guess_k) {
-    constexpr double close_k = 1e-3;
+// What the surface takes up less what it hands on falls steadily as it gets hotter: Newton's method within a
+// bracket that closes from both sides. As its error falls with the square, a last move as small as that is
+// right.
+SurfaceState balanced_surface(const SurfaceExposure& exposure, double inner_k, double inward_w_m2k,
+                              double guess_k) {
+    constexpr double close_k = 0.3;
     constexpr int most_tries = 60;
-    double low = 150, high = 3000, surface = std::clamp(guess_k, low, high);
+    double low = 150, high = 3000;
+    SurfaceState state{std::clamp(guess_k, low, high), {}};
     for (int n = 0; n < most_tries; ++n) {
-        const SurfaceFlux flux = surface_flux(exposure, surface);
-        const double excess = flux.heat_w_m2 + inward_w_m2k * (inner_k - surface);
-        (excess > 0 ? low : high) = surface;
+        SurfaceFlux& flux = state.flux = surface_flux(exposure, state.surface_k);
+        const double excess = flux.heat_w_m2 + inward_w_m2k * (inner_k - state.surface_k);
+        (excess > 0 ? low : high) = state.surface_k;
         const double move = excess / (inward_w_m2k - flux.heat_slope_w_m2k);
-        if (std::abs(move) < close_k) return surface + move;
-        const double next = surface + move;
-        surface = next > low && next < high ? next : 0.5 * (low + high);
+        const double next = state.surface_k + move;
+        if (std::abs(move) < close_k) {
+            flux.heat_w_m2 += move * flux.heat_slope_w_m2k;
+            flux.water_kg_m2s += move * flux.water_slope_kg_m2sk;
+            state.surface_k = next;
+            return state;
+        }
+        state.surface_k = next > low && next < high ? next : 0.5 * (low + high);
     }
-    return surface;
+    return state;
 }
 
 double hollow_exchange_w_m2k(double temperature_k, bool closed) {
@@ -129,8 +163,8 @@ double hollow_exchange_w_m2k(double temperature_k, bool closed) {
     const double dry = hollow_convection_w_m2k +
                        walls * 4 * stefan_boltzmann * temperature_k * temperature_k * temperature_k;
     if (!closed) return dry;
-    const double steam = vapour_transfer(hollow_convection_w_m2k, temperature_k) * evaporation_j_kg(temperature_k) *
-                         vapour_drive(temperature_k, 0).slope_1_k;
+    const double steam = vapour_transfer(hollow_convection_w_m2k, temperature_k) *
+                         evaporation_j_kg(temperature_k) * vapour_drive(temperature_k, 0).slope_1_k;
     return dry + steam;
 }
 

@@ -18,9 +18,9 @@ struct ThermalPoint {
 /// Temperature and conductivity of a matter against its enthalpy, laid down evenly in enthalpy.
 ///
 /// Enthalpy is what is conserved: with it as the variable, water that freezes or thaws is a place where
-/// temperature hardly rises, not a spike to be hit. All three run in straight lines between the table's places, so
-/// that temperature and enthalpy are exact inverses of each other. Beyond its ends temperature goes on in a
-/// line and conductivity stays.
+/// temperature hardly rises, not a spike to be hit. All three run in straight lines between the table's
+/// places, so that temperature and enthalpy are exact inverses of each other. Beyond its ends temperature
+/// goes on in a line and conductivity stays.
 class ThermalTable {
   public:
     struct State {

@@ -12,7 +12,8 @@
 namespace evenspit {
 namespace {
 
-// By cell, the part other than the flesh whose mesh holds its centre, 0 for none. Children come after parents.
+// By cell, the part other than the flesh whose mesh holds its centre, 0 for none. Children come after
+// parents.
 std::vector<std::uint8_t> parts_of_cells(const PreparedBody& body, const CellBox& box) {
     std::vector<std::uint8_t> part(box.size(), 0);
     const double h = box.spacing_m;

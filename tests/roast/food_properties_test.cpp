@@ -17,8 +17,8 @@ double heat_j_kgk(const Composition& food, double celsius) {
     return (enthalpy_j_kg(food, t + 0.5) - enthalpy_j_kg(food, t - 0.5));
 }
 
-// By the same formulas as published, with USDA SR26 compositions; the heats there were worked out with the 1 % lower heat
-// of water that a handbook prints, hence 47 J/kg·K times the water more.
+// By the same formulas as published, with USDA SR26 compositions; the heats there were worked out with the 1
+// % lower heat of water that a handbook prints, hence 47 J/kg·K times the water more.
 TEST(FoodProperties, OfRawMeatAreThoseOfChoiAndOkos) {
     struct Row {
         const char* ndb;
@@ -40,8 +40,8 @@ TEST(FoodProperties, OfWaterAreWaters) {
     EXPECT_NEAR(conductivity_w_mk(water, 293.15), 0.60, 0.005);
     EXPECT_NEAR(freezing_point_k(water), celsius_zero_k, 1e-12);
     // From ice just under 0 °C to water just above it, the heat of melting.
-    EXPECT_NEAR(enthalpy_j_kg(water, celsius_zero_k + 1e-6) - enthalpy_j_kg(water, celsius_zero_k - 1e-6), 333.6e3,
-                100);
+    EXPECT_NEAR(enthalpy_j_kg(water, celsius_zero_k + 1e-6) - enthalpy_j_kg(water, celsius_zero_k - 1e-6),
+                333.6e3, 100);
 }
 
 // Pham's rules on SR26 compositions.
@@ -59,8 +59,8 @@ TEST(FoodProperties, FreezeAsPhamSays) {
     EXPECT_EQ(ice_share(turkey, 275), 0);
 }
 
-// ASHRAE, Refrigeration, from memory: a beef carcass of 58 % water that freezes at −1.7 °C has 52 % ice at −20 °C by
-// Tchigeov's curve; without its bound water the rule here gives less, within 6 % of the mass.
+// ASHRAE, Refrigeration, from memory: a beef carcass of 58 % water that freezes at −1.7 °C has 52 % ice at
+// −20 °C by Tchigeov's curve; without its bound water the rule here gives less, within 6 % of the mass.
 TEST(FoodProperties, FreezeNotFarFromTchigeovsCurve) {
     const Composition beef{.water = 0.582, .protein = 0.174, .fat = 0.24, .ash = 0.008};
     EXPECT_NEAR(ice_share(beef, 253.15), 0.516, 0.06);
@@ -74,8 +74,8 @@ TEST(FoodProperties, HaveSchwartzbergsApparentHeat) {
     const double free = (turkey.water - 0.4 * turkey.protein) / sum;
     for (const double t : {-4.0, -8.0, -20.0}) {
         const double frozen = free * (1 - freezing / t);
-        const double unfrozen_heat = 3564;                            // J/kg·K
-        const double latent = 333.6e3 + (4176.2 - 2062.3) * t;        // of ice at t
+        const double unfrozen_heat = 3564;                      // J/kg·K
+        const double latent = 333.6e3 + (4176.2 - 2062.3) * t;  // of ice at t
         const double schwartzberg =
             unfrozen_heat - frozen * (4176.2 - 2062.3) - latent * free * freezing / (t * t);
         EXPECT_NEAR(heat_j_kgk(turkey, t) / schwartzberg, 1, 0.05) << t;

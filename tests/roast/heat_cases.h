@@ -39,7 +39,8 @@ inline std::shared_ptr<const HeatGrid> grid_of(const PreparedBody& body, double 
     return std::make_shared<const HeatGrid>(heat_grid(body, {.spacing_m = spacing_m}));
 }
 
-/// The same convection on all triangles of the skin whose middle and outward normal a test picks, and none on others.
+/// The same convection on all triangles of the skin whose middle and outward normal a test picks, and none on
+/// others.
 inline std::vector<SurfaceExposure> convection(
     const TriangleMesh& mesh, double air_k, double coefficient_w_m2k,
     const std::function<bool(const Vec3& middle, const Vec3& normal)>& picked = {}) {
@@ -52,8 +53,8 @@ inline std::vector<SurfaceExposure> convection(
     return all;
 }
 
-/// (T − T_air)/(T_start − T_air) of a slab, a long cylinder or a ball that convection heats: Carslaw and Jaeger,
-/// Conduction of Heat in Solids, 2nd ed. (1959), §§3.11, 7.7, 9.4.
+/// (T − T_air)/(T_start − T_air) of a slab, a long cylinder or a ball that convection heats: Carslaw and
+/// Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), §§3.11, 7.7, 9.4.
 class SeriesSolution {
   public:
     enum class Shape { slab, cylinder, ball };

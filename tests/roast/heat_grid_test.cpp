@@ -18,7 +18,8 @@ namespace {
 double area_of(const TriangleMesh& mesh) {
     double sum = 0;
     for (const Triangle& t : mesh.triangles)
-        sum += 0.5 * (mesh.corner(t, 1) - mesh.corner(t, 0)).cross(mesh.corner(t, 2) - mesh.corner(t, 0)).norm();
+        sum +=
+            0.5 * (mesh.corner(t, 1) - mesh.corner(t, 0)).cross(mesh.corner(t, 2) - mesh.corner(t, 0)).norm();
     return sum;
 }
 
@@ -80,8 +81,10 @@ TEST(HeatGrid, KeepsVolumeAndAreaOfEachTriangle) {
         std::vector<double> area(mesh.triangles.size(), 0.0);
         for (const SurfacePatch& patch : grid.patches) {
             area[std::size_t(patch.triangle)] += patch.area_m2;
-            EXPECT_GT(patch.depth_m, 0);
-            EXPECT_TRUE(grid.carries(std::size_t(patch.cell)));
+            const SurfaceSpot& spot = grid.spots[std::size_t(patch.spot)];
+            EXPECT_GT(spot.depth_m, 0);
+            EXPECT_TRUE(grid.carries(std::size_t(spot.cell)));
+            EXPECT_TRUE(grid.is_inside(std::size_t(spot.under)));
         }
         for (std::size_t t = 0; t < area.size(); ++t) {
             const Triangle& tri = mesh.triangles[t];
@@ -144,7 +147,7 @@ TEST(HeatGrid, OfABirdHoldsItsVolumeSkinBonesAndRegions) {
                           .cross(flesh.mesh.corner(tri, 2) - flesh.mesh.corner(tri, 0))
                           .norm();
     }
-    for (const SurfacePatch& patch : grid.patches) facing += patch.enclosure == 0 ? patch.area_m2 : 0;
+    for (const SurfaceSpot& spot : grid.spots) facing += spot.enclosure == 0 ? spot.area_m2 : 0;
     EXPECT_NEAR(facing / wall, 1, 1e-4);
 }
 
@@ -156,7 +159,7 @@ TEST(HeatGrid, PressesStuffingToTheWall) {
         double area = 0;
         for (const SurfacePatch& patch : grid.patches) {
             const bool is_skin = patch.triangle < std::int32_t(body.body.parts[0].mesh.triangles.size());
-            if (is_skin && patch.enclosure >= 0) area += patch.area_m2;
+            if (is_skin && grid.spots[std::size_t(patch.spot)].enclosure >= 0) area += patch.area_m2;
         }
         return area;
     };
