@@ -89,8 +89,6 @@ TEST(Conduction, OfTheTextbooksChickenAsABall) {
         const Errors off = errors(
             heat, [&](const Vec3& p) { return radius_m - (p - middle).norm(); },
             [&](double depth) { return exact_k(series, radius_m - depth, heat.time_s()); });
-        std::printf("ball %g min: inside %.3f, max %.3f rms %.3f K, %d steps %d stages\n", minutes,
-                    off.inside, off.greatest, off.mean, heat.steps(), heat.stages());
         // At first what is warm is but three cells deep.
         EXPECT_LT(off.inside, minutes < 10 ? 1.0 : 0.3) << minutes << " min";
         EXPECT_LT(off.mean, 0.3) << minutes << " min";
@@ -117,8 +115,6 @@ TEST(Conduction, OfABallIsSecondOrderInTheSpacing) {
         off.push_back(errors(
             heat, [&](const Vec3& p) { return radius_m - (p - middle).norm(); },
             [&](double depth) { return exact_k(series, radius_m - depth, heat.time_s()); }));
-        std::printf("ball %g mm: inside %.4f max %.4f rms %.4f, %d steps, %d stages\n", 1e3 * spacing,
-                    off.back().inside, off.back().greatest, off.back().mean, heat.steps(), heat.stages());
     }
     // Halving the spacing divides the error by about four.
     EXPECT_LT(off[1].mean, off[0].mean / 3);
@@ -137,8 +133,6 @@ TEST(Conduction, OfALongCylinder) {
         const Errors off = errors(
             heat, [&](const Vec3& p) { return radius_m - std::hypot(p.y(), p.z()); },
             [&](double depth) { return exact_k(series, radius_m - depth, heat.time_s()); });
-        std::printf("cylinder %g min: inside %.3f max %.3f rms %.3f K, %d steps\n", minutes, off.inside,
-                    off.greatest, off.mean, heat.steps());
         EXPECT_LT(off.inside, 0.3) << minutes << " min";
         EXPECT_LT(off.mean, 0.3) << minutes << " min";
     }
@@ -157,14 +151,12 @@ TEST(Conduction, OfASlabAskew) {
                          [&](const Vec3&, const Vec3& n) { return std::abs(n.dot(across)) > 0.5; });
     Conduction heat(test::grid_of(*body, 0.002), {chicken()}, start_k);
     const SeriesSolution series(Shape::slab, 30 * 0.03 / conductivity);
-    for (const double minutes : {20.0, 40.0}) {
+    for (const double minutes : {30.0, 60.0}) {
         heat.advance_to(60 * minutes, meets);
         const double fourier = diffusivity * heat.time_s() / (0.03 * 0.03);
         const Errors off = errors(
             heat, [&](const Vec3& p) { return 0.03 - std::abs(p.dot(across)); },
             [&](double depth) { return oven_k + series(1 - depth / 0.03, fourier) * (start_k - oven_k); });
-        std::printf("slab %g min: inside %.3f max %.3f rms %.3f K\n", minutes, off.inside, off.greatest,
-                    off.mean);
         EXPECT_LT(off.inside, 0.3) << minutes << " min";
         EXPECT_LT(off.mean, 0.3) << minutes << " min";
     }
@@ -213,7 +205,6 @@ TEST(Conduction, HardlyChangesWithTheStep) {
         }
         return most;
     };
-    std::printf("steps 240 120 60: %.4f %.4f %.4f\n", apart(0), apart(1), apart(2));
     EXPECT_LT(apart(1), apart(0) / 3);
     EXPECT_LT(apart(2), 0.1);
 }
@@ -250,8 +241,6 @@ TEST(Conduction, ThawsAsNeumannSays) {
         const double sensible =
             2 * k * (face_k - melt_k) * std::sqrt(heat.time_s() / (std::numbers::pi * k / c)) / std::erf(low);
         const double taken = heat.ledger().stored_j / (0.0085 * 0.0085);
-        std::printf("Neumann %g min: front %.2f mm, worst %.3f K, heat %.4f of exact, %d steps %d stages\n",
-                    minutes, 1e3 * front_m, worst, taken / sensible, heat.steps(), heat.stages());
         EXPECT_LT(worst, 1.0);
         EXPECT_NEAR(taken / sensible, 1, 0.01);
     }
@@ -267,10 +256,6 @@ TEST(Conduction, ClosesItsBooksForAFrozenBirdThatRoasts) {
                                                                                  .wetness = 1,
                                                                                  .most_water_kg_m2s = 3e-4});
     heat.advance_to(3600, meets);
-    std::printf(
-        "frozen bird: imbalance %.2e, in %.0f kJ, hollow %.1f kJ, water %.3f kg, %d steps %d stages\n",
-        heat.ledger().imbalance(), heat.ledger().outside_j / 1e3, heat.ledger().hollows_j / 1e3,
-        heat.ledger().evaporated_kg, heat.steps(), heat.stages());
     EXPECT_LT(heat.ledger().imbalance(), 1e-4);
     // What walls of a hollow without a leak give each other sums to nothing.
     EXPECT_LT(std::abs(heat.ledger().hollows_j), 1e-4 * heat.ledger().outside_j);
