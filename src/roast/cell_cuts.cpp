@@ -86,9 +86,10 @@ CellBox CellBox::around(const Box3& box, double spacing_m) {
     // Odd shares that differ by axis, so that neither a box's sides nor its diagonals meet the planes.
     const Vec3 margin(1.3717, 1.4139, 1.3317);
     cells.origin = box.min() - spacing_m * margin;
-    for (int axis = 0; axis < 3; ++axis)
+    for (int axis = 0; axis < 3; ++axis) {
         cells.count[std::size_t(axis)] =
             std::int32_t(std::ceil(box.sizes()[axis] / spacing_m + margin[axis] + 1.05));
+    }
     return cells;
 }
 

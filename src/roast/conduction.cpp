@@ -120,9 +120,10 @@ void Conduction::find_exposures(std::span<const SurfaceExposure> surface,
     const std::vector<SurfacePatch>& patches = grid_->patches;
     for (std::size_t first = 0, past = 0; first < patches.size(); first = past) {
         MeanExposure mean;
-        for (; past < patches.size() && patches[past].spot == patches[first].spot; ++past)
+        for (; past < patches.size() && patches[past].spot == patches[first].spot; ++past) {
             mean.add(surface[std::size_t(patches[past].triangle)],
                      static_cast<double>(patches[past].area_m2));
+        }
         exposures_.push_back(mean.mean());
     }
     hollow_exposures_.assign(hollows.begin(), hollows.end());
