@@ -1,0 +1,439 @@
+// SPDX-License-Identifier: MIT
+#include "roast/conduction.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+#include <utility>
+
+#include "units/parallel.h"
+#include "units/stopped.h"
+
+namespace evenspit {
+namespace {
+
+constexpr std::size_t planes_a_piece = 4;
+constexpr double safety = 0.9, most_growth = 2.5, most_shrinking = 0.2;
+
+// Calls work(cell) for each cell that carries a temperature, side by side by planes across z.
+template <class Work>
+void for_cells(const HeatGrid& grid, const Work& work) {
+    const auto length = static_cast<std::size_t>(grid.box.count[0]);
+    const auto rows = static_cast<std::size_t>(grid.box.count[1]);
+    parallel_for(
+        std::size_t(grid.box.count[2]),
+        [&](std::size_t begin, std::size_t end) {
+            for (std::size_t row = begin * rows; row < end * rows; ++row) {
+                for (std::int32_t i = grid.rows[row][0]; i < grid.rows[row][1]; ++i) {
+                    const std::size_t cell = row * length + std::size_t(i);
+                    if (grid.carries(cell)) work(cell);
+                }
+            }
+        },
+        planes_a_piece);
+}
+
+}  // namespace
+
+double HeatLedger::imbalance() const {
+    const double in = outside_j + hollows_j;
+    const double most = std::max(std::abs(in), std::abs(stored_j));
+    return most > 0 ? std::abs(in - stored_j) / most : 0.0;
+}
+
+Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<ThermalTable> tables,
+                       double temperature_k, const ConductionOptions& options)
+    : grid_(std::move(grid)),
+      tables_(std::move(tables)),
+      options_(options),
+      stepper_(*grid_),
+      enthalpy_j_m3_(grid_->box.size(), 0.0),
+      temperature_k_(grid_->box.size(), static_cast<float>(temperature_k)),
+      warmed_k_(grid_->box.size(), 0.0f),
+      capacity_j_k_(grid_->box.size(), 0.0f),
+      conductivity_w_mk_(grid_->box.size(), 0.0f),
+      spot_flux_(grid_->spots.size()),
+      spot_totals_(grid_->spots.size()),
+      next_step_s_(options.first_step_s) {
+    if (tables_.size() != grid_->tissues.size())
+        throw std::invalid_argument("a heat flow needs one thermal table per tissue");
+    std::vector<double> start;
+    for (const ThermalTable& table : tables_) {
+        start.push_back(table.enthalpy_j_m3(temperature_k));
+        smooth_above_k_ = std::max(smooth_above_k_, table.smooth_above_k());
+    }
+    for_cells(*grid_, [&](std::size_t cell) { enthalpy_j_m3_[cell] = start[grid_->tissue[cell]]; });
+    for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
+    for (std::vector<float>& axis : flow_.conductance_w_k) axis.assign(grid_->box.size(), 0.0f);
+    flow_.warming_k_j.assign(grid_->box.size(), 0.0f);
+    flow_.rate_w.assign(grid_->box.size(), 0.0f);
+
+    for (const SurfaceSpot& spot : grid_->spots) flow_.outlets.push_back({spot.cell, spot.under});
+    const std::size_t plane = grid_->box.stride(2);
+    for (std::size_t p = 0; p <= std::size_t(grid_->box.count[2]); ++p) {
+        const auto first = std::partition_point(
+            flow_.outlets.begin(), flow_.outlets.end(),
+            [&](const HeatFlow::Outlet& outlet) { return std::size_t(outlet.cell) < p * plane; });
+        flow_.outlets_before.push_back(static_cast<std::size_t>(first - flow_.outlets.begin()));
+    }
+    flow_.hollows.resize(grid_->enclosures.size());
+    hollow_k_.assign(grid_->enclosures.size(), temperature_k);
+}
+
+void Conduction::find_materials(double step_s) {
+    const double h = grid_->box.spacing_m;
+    const double cube = h * h * h;
+    const double ahead = last_step_s_ > 0 ? 0.5 * std::min(step_s / last_step_s_, most_growth) : 0.0;
+    for_cells(*grid_, [&](std::size_t cell) {
+        const ThermalTable& table = tables_[grid_->tissue[cell]];
+        const ThermalTable::State now = table.at(enthalpy_j_m3_[cell]);
+        const double capacity = now.capacity_j_m3k * cube * static_cast<double>(grid_->filled[cell]);
+        capacity_j_k_[cell] = static_cast<float>(capacity);
+        flow_.warming_k_j[cell] = static_cast<float>(1 / capacity);
+        const double soon =
+            enthalpy_j_m3_[cell] + ahead * static_cast<double>(warmed_k_[cell]) * now.capacity_j_m3k;
+        conductivity_w_mk_[cell] = static_cast<float>(table.at(soon).conductivity_w_mk);
+    });
+}
+
+void Conduction::find_conductances() {
+    const auto h = static_cast<float>(grid_->box.spacing_m);
+    for_cells(*grid_, [&](std::size_t cell) {
+        const float here = conductivity_w_mk_[cell];
+        for (int axis = 0; axis < 3; ++axis) {
+            const float open = grid_->open[std::size_t(axis)][cell];
+            if (!(open > 0)) continue;
+            const float there = conductivity_w_mk_[cell + grid_->box.stride(axis)];
+            flow_.conductance_w_k[std::size_t(axis)][cell] = h * open * 2 * here * there / (here + there);
+        }
+    });
+}
+
+void Conduction::find_exposures(std::span<const SurfaceExposure> surface,
+                                std::span<const HollowExposure> hollows) {
+    if (surface.size() != std::size_t(grid_->triangle_count))
+        throw std::invalid_argument("a heat flow needs one exposure per triangle of all surfaces");
+    if (!hollows.empty() && hollows.size() != grid_->enclosures.size())
+        throw std::invalid_argument("a heat flow needs one exposure per hollow, or none");
+    exposures_.clear();
+    const std::vector<SurfacePatch>& patches = grid_->patches;
+    for (std::size_t first = 0, past = 0; first < patches.size(); first = past) {
+        MeanExposure mean;
+        for (; past < patches.size() && patches[past].spot == patches[first].spot; ++past) {
+            mean.add(surface[std::size_t(patches[past].triangle)],
+                     static_cast<double>(patches[past].area_m2));
+        }
+        exposures_.push_back(mean.mean());
+    }
+    hollow_exposures_.assign(hollows.begin(), hollows.end());
+    hollow_exposures_.resize(grid_->enclosures.size());
+}
+
+void Conduction::find_outside() {
+    parallel_for(spot_flux_.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t n = begin; n < end; ++n) {
+            const SurfaceSpot& spot = grid_->spots[n];
+            if (spot.enclosure >= 0) continue;
+            const auto under = std::size_t(spot.under);
+            const double inward =
+                static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(spot.depth_m);
+            SpotFlux& out = spot_flux_[n];
+            const auto [at, flux] =
+                balanced_surface(exposures_[n], static_cast<double>(temperature_k_[under]), inward,
+                                 static_cast<double>(out.surface_k + warmed_k_[under]));
+            // By how much the surface follows the cell under it.
+            const double follows = inward / (inward - flux.heat_slope_w_m2k);
+            out = {static_cast<float>(at), static_cast<float>(flux.heat_w_m2),
+                   static_cast<float>(-flux.heat_slope_w_m2k * follows),
+                   static_cast<float>(flux.water_kg_m2s),
+                   static_cast<float>(flux.water_slope_kg_m2sk * follows)};
+        }
+    });
+}
+
+void Conduction::find_hollows() {
+    if (flow_.hollows.empty()) return;
+    std::vector<double> exchange, exchanged, heat;
+    for (std::size_t e = 0; e < flow_.hollows.size(); ++e) {
+        flow_.hollows[e].leak_w_k = hollow_exposures_[e].leak_w_k;
+        exchange.push_back(hollow_exchange_w_m2k(hollow_k_[e], grid_->enclosures[e].closed));
+        exchanged.push_back(hollow_exposures_[e].leak_w_k);
+        heat.push_back(hollow_exposures_[e].leak_w_k * hollow_exposures_[e].air_k);
+    }
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        if (spot.enclosure < 0) continue;
+        const auto under = std::size_t(spot.under), e = std::size_t(spot.enclosure);
+        const double inward =
+            static_cast<double>(conductivity_w_mk_[under]) / static_cast<double>(spot.depth_m);
+        const double loss = exchange[e] * inward / (exchange[e] + inward);
+        spot_flux_[n] = {0, 0, static_cast<float>(loss), 0, 0};
+        exchanged[e] += loss * static_cast<double>(spot.area_m2);
+        heat[e] += loss * static_cast<double>(spot.area_m2 * temperature_k_[under]);
+    }
+    for (std::size_t e = 0; e < flow_.hollows.size(); ++e) {
+        if (exchanged[e] > 0) hollow_k_[e] = heat[e] / exchanged[e];
+    }
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        if (spot.enclosure < 0) continue;
+        SpotFlux& out = spot_flux_[n];
+        out.surface_k = static_cast<float>(hollow_k_[std::size_t(spot.enclosure)]);
+        out.heat_w_m2 = out.loss_w_m2k * (out.surface_k - temperature_k_[std::size_t(spot.under)]);
+    }
+}
+
+void Conduction::gather_outlets() {
+    for (HeatFlow::Outlet& outlet : flow_.outlets) flow_.rate_w[std::size_t(outlet.cell)] = 0;
+    for (std::size_t first = 0, past = 0; first < flow_.outlets.size(); first = past) {
+        const std::int32_t cell = flow_.outlets[first].cell;
+        float loss = 0;
+        for (past = first; past < flow_.outlets.size() && flow_.outlets[past].cell == cell; ++past) {
+            const SurfaceSpot& spot = grid_->spots[past];
+            flow_.rate_w[std::size_t(cell)] += spot.area_m2 * spot_flux_[past].heat_w_m2;
+            flow_.outlets[past].loss_w_k = spot.area_m2 * spot_flux_[past].loss_w_m2k;
+            loss += flow_.outlets[past].loss_w_k;
+        }
+        for (std::size_t n = first; n < past; ++n) share_pace(flow_.outlets[n], loss);
+    }
+    gather_hollow_walls();
+}
+
+// What follows the cell under it, not the one that is heated, makes the flow lopsided. As long as that is
+// little beside what passes between the two it does no harm; the rest follows the heated cell, by as much
+// slower as the other was in the last step.
+void Conduction::share_pace(HeatFlow::Outlet& outlet, float loss_of_cell_w_k) const {
+    if (outlet.under == outlet.cell) return;
+    constexpr float little = 0.4f, still_k = 1e-3f, slowest = 0.1f;
+    const auto cell = std::size_t(outlet.cell);
+    float passes = 0;
+    for (int axis = 0; axis < 3; ++axis) {
+        const std::vector<float>& g = flow_.conductance_w_k[std::size_t(axis)];
+        passes += g[cell] + g[cell - grid_->box.stride(axis)];
+    }
+    outlet.by_under = loss_of_cell_w_k > little * passes ? little * passes / loss_of_cell_w_k : 1.0f;
+    const float own = warmed_k_[cell], under = warmed_k_[std::size_t(outlet.under)];
+    const float pace = std::abs(own) > still_k ? std::clamp(under / own, slowest, 1.0f) : 1.0f;
+    outlet.by_cell = (1 - outlet.by_under) * pace;
+}
+
+void Conduction::gather_hollow_walls() {
+    for (HeatFlow::Hollow& hollow : flow_.hollows) {
+        hollow.walls.clear();
+        hollow.sum_w_k = hollow.leak_w_k;
+    }
+    for (std::size_t n = 0; n < grid_->spots.size(); ++n) {
+        if (grid_->spots[n].enclosure < 0) continue;
+        HeatFlow::Hollow& hollow = flow_.hollows[std::size_t(grid_->spots[n].enclosure)];
+        hollow.walls.push_back(flow_.outlets[n]);
+        hollow.sum_w_k += static_cast<double>(flow_.outlets[n].loss_w_k);
+    }
+}
+
+void Conduction::find_rates() {
+    // What came through the surface stands in the rates of the outlets' cells; elsewhere a rate of the step
+    // before does.
+    std::vector<float> outside(flow_.outlets.size(), 0.0f);
+    for (std::size_t n = 0; n < outside.size(); ++n) {
+        const bool goes_on = n > 0 && flow_.outlets[n - 1].cell == flow_.outlets[n].cell;
+        if (!goes_on) outside[n] = flow_.rate_w[std::size_t(flow_.outlets[n].cell)];
+    }
+    const auto& g = flow_.conductance_w_k;
+    for_cells(*grid_, [&](std::size_t cell) {
+        const float here = temperature_k_[cell];
+        float sum = 0;
+        for (int axis = 0; axis < 3; ++axis) {
+            const std::size_t stride = grid_->box.stride(axis);
+            const std::vector<float>& of_axis = g[std::size_t(axis)];
+            sum += of_axis[cell] * (temperature_k_[cell + stride] - here);
+            sum += of_axis[cell - stride] * (temperature_k_[cell - stride] - here);
+        }
+        flow_.rate_w[cell] = sum;
+    });
+    for (std::size_t n = 0; n < outside.size(); ++n)
+        flow_.rate_w[std::size_t(flow_.outlets[n].cell)] += outside[n];
+}
+
+// Where ice melts, temperature does not follow heat in a line.
+void Conduction::bend_where_ice_is() {
+    flow_.bend = {};
+    std::vector<float> coldest(std::size_t(grid_->box.count[2]), std::numeric_limits<float>::max());
+    const std::size_t plane = grid_->box.stride(2);
+    for_cells(*grid_, [&](std::size_t cell) {
+        coldest[cell / plane] = std::min(coldest[cell / plane], temperature_k_[cell]);
+    });
+    if (static_cast<double>(*std::min_element(coldest.begin(), coldest.end())) > smooth_above_k_) return;
+    const double h = grid_->box.spacing_m;
+    flow_.bend = [this, cube = h * h * h](std::size_t first, std::size_t count, const float* linear,
+                                          float* theta) {
+        for (std::size_t n = 0; n < count; ++n) {
+            const std::size_t cell = first + n;
+            if (!grid_->carries(cell)) continue;
+            const double volume = cube * static_cast<double>(grid_->filled[cell]);
+            const double taken_j = static_cast<double>(linear[n]) * static_cast<double>(capacity_j_k_[cell]);
+            const double after =
+                tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell] + taken_j / volume);
+            theta[n] = static_cast<float>(after - static_cast<double>(temperature_k_[cell]));
+        }
+    };
+}
+
+void Conduction::find_flow(double step_s) {
+    find_materials(step_s);
+    find_conductances();
+    find_outside();
+    find_hollows();
+    gather_outlets();
+    find_rates();
+    bend_where_ice_is();
+}
+
+const HeatFlow& Conduction::flow_for(double step_s, std::span<const SurfaceExposure> surface,
+                                     std::span<const HollowExposure> hollows) {
+    find_exposures(surface, hollows);
+    find_flow(step_s);
+    return flow_;
+}
+
+double Conduction::greatest_surface_change(const HeatStepResult& step) const {
+    float most = 0;
+    for (const HeatFlow::Outlet& outlet : flow_.outlets)
+        most = std::max(most, std::abs((*step.linear_k)[std::size_t(outlet.cell)]));
+    return static_cast<double>(most);
+}
+
+void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> surface,
+                            std::span<const HollowExposure> hollows, const HeatObserver& observer,
+                            const std::stop_token& stop) {
+    find_exposures(surface, hollows);
+    while (time_s_ < seconds) {
+        stop_if_asked(stop);
+        const double left = seconds - time_s_;
+        double step_s = std::min(next_step_s_, options_.longest_step_s);
+        if (step_s >= left) {
+            step_s = left;
+        } else if (step_s > 0.5 * left) {
+            step_s = 0.5 * left;
+        }
+        find_flow(step_s);
+        const double stiffness = stepper_.stiffness_1_s(flow_);
+        for (;;) {
+            stop_if_asked(stop);
+            const HeatStepResult result = stepper_.step(flow_, step_s, stiffness);
+            stages_ += result.stages;
+            const double change = greatest_surface_change(result);
+            const double by_error =
+                safety * std::cbrt(options_.tolerance_k / std::max(result.error_k, 1e-12));
+            const double by_change = options_.surface_change_k / std::max(change, 1e-12);
+            const double growth = std::clamp(std::min(by_error, by_change), most_shrinking, most_growth);
+            const bool good =
+                result.error_k <= options_.tolerance_k && change <= 1.5 * options_.surface_change_k;
+            if (good) {
+                take(result, step_s);
+                const double from = time_s_;
+                time_s_ = step_s == left ? seconds : time_s_ + step_s;
+                next_step_s_ = std::max(step_s == left ? next_step_s_ : 0.0, step_s * growth);
+                last_step_s_ = step_s;
+                ++steps_;
+                if (observer) observer({from, time_s_, temperature_k_, warmed_k_});
+                break;
+            }
+            step_s *= std::min(growth, safety);
+            next_step_s_ = step_s;
+        }
+    }
+}
+
+void Conduction::take(const HeatStepResult& step, double step_s) {
+    const double h = grid_->box.spacing_m;
+    const double cube = h * h * h;
+    const std::size_t plane = grid_->box.stride(2);
+    std::vector<double> stored(std::size_t(grid_->box.count[2]), 0.0);
+    for_cells(*grid_, [&](std::size_t cell) {
+        const double taken_j =
+            static_cast<double>((*step.linear_k)[cell]) * static_cast<double>(capacity_j_k_[cell]);
+        stored[cell / plane] += taken_j;
+        enthalpy_j_m3_[cell] += taken_j / (cube * static_cast<double>(grid_->filled[cell]));
+        const float before = temperature_k_[cell];
+        temperature_k_[cell] =
+            static_cast<float>(tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell]));
+        warmed_k_[cell] = temperature_k_[cell] - before;
+    });
+    for (const double of_plane : stored) ledger_.stored_j += of_plane;
+    book(step, step_s);
+}
+
+void Conduction::book(const HeatStepResult& step, double step_s) {
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        const SpotFlux& flux = spot_flux_[n];
+        const double area = static_cast<double>(spot.area_m2);
+        double warmed_ks = step.outlet_ks[n];
+        const double water = area * (static_cast<double>(flux.water_kg_m2s) * step_s +
+                                     static_cast<double>(flux.water_slope_kg_m2sk) * warmed_ks);
+        if (spot.enclosure >= 0) warmed_ks -= step.hollow_ks[std::size_t(spot.enclosure)];
+        const double heat = area * (static_cast<double>(flux.heat_w_m2) * step_s -
+                                    static_cast<double>(flux.loss_w_m2k) * warmed_ks);
+        spot_totals_[n].heat_j += heat;
+        spot_totals_[n].water_kg += water;
+        ledger_.evaporated_kg += water;
+        (spot.enclosure >= 0 ? ledger_.hollows_j : ledger_.outside_j) += heat;
+    }
+}
+
+double Conduction::temperature_at_k(const Vec3& place) const {
+    const std::optional<std::size_t> own = grid_->cell_at(place);
+    if (!own) return std::numeric_limits<double>::quiet_NaN();
+    const CellBox& box = grid_->box;
+    const Vec3 at = (place - box.origin) / box.spacing_m - Vec3::Constant(0.5);
+    const Vec3 low = at.array().floor();
+    double sum = 0, weights = 0;
+    for (int corner = 0; corner < 8; ++corner) {
+        double weight = 1;
+        std::array<std::int32_t, 3> cell{};
+        for (int axis = 0; axis < 3; ++axis) {
+            const bool upper = (corner >> axis) & 1;
+            const double within = at[axis] - low[axis];
+            weight *= upper ? within : 1 - within;
+            cell[std::size_t(axis)] = static_cast<std::int32_t>(low[axis]) + (upper ? 1 : 0);
+        }
+        const std::size_t index = box.index(cell[0], cell[1], cell[2]);
+        if (!grid_->carries(index)) continue;
+        sum += weight * static_cast<double>(temperature_k_[index]);
+        weights += weight;
+    }
+    return weights > 0.25 ? sum / weights : static_cast<double>(temperature_k_[*own]);
+}
+
+// Sums what each spot has over its patches, by area.
+std::vector<double> Conduction::by_triangle(const std::function<double(std::size_t)>& of_spot) const {
+    std::vector<double> sums(std::size_t(grid_->triangle_count), 0.0);
+    for (const SurfacePatch& patch : grid_->patches) {
+        const auto n = std::size_t(patch.spot);
+        sums[std::size_t(patch.triangle)] +=
+            of_spot(n) * static_cast<double>(patch.area_m2) / static_cast<double>(grid_->spots[n].area_m2);
+    }
+    return sums;
+}
+
+std::vector<double> Conduction::heat_j() const {
+    return by_triangle([&](std::size_t n) { return spot_totals_[n].heat_j; });
+}
+
+std::vector<double> Conduction::water_kg() const {
+    return by_triangle([&](std::size_t n) { return spot_totals_[n].water_kg; });
+}
+
+std::vector<double> Conduction::surface_temperatures_k() const {
+    const auto area = [&](std::size_t n) { return static_cast<double>(grid_->spots[n].area_m2); };
+    std::vector<double> means =
+        by_triangle([&](std::size_t n) { return area(n) * static_cast<double>(spot_flux_[n].surface_k); });
+    const std::vector<double> areas = by_triangle(area);
+    for (std::size_t t = 0; t < means.size(); ++t) {
+        if (areas[t] > 0) means[t] /= areas[t];
+    }
+    return means;
+}
+
+}  // namespace evenspit

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include "roast/heat_grid.h"
+
+namespace evenspit {
+
+/// The flow of heat through a grid while conductances stand still, about its state at one moment. With θ what
+/// the cells have warmed since, in K:
+///
+///     dU/dt = rate + A θ,   U = ∫ of the heat taken up, J,
+///
+/// where A holds the conductances between cells, from cells to what is outside, and within enclosures. All
+/// arrays by cell run over the whole box and are 0 where no cell carries a temperature.
+struct HeatFlow {
+    std::array<std::vector<float>, 3> conductance_w_k;  ///< by axis, to the next cell
+    std::vector<float> warming_k_j;                     ///< θ per heat taken up, from the capacities now
+    std::vector<float> rate_w;                          ///< of each cell at θ = 0
+
+    /// A cell that loses heat to something outside the grid as it or the cell under it warms.
+    struct Outlet {
+        std::int32_t cell = 0;   ///< that loses it
+        std::int32_t under = 0;  ///< perhaps the same
+        float loss_w_k = 0;      ///< for each K of what follows
+        float by_under = 1;      ///< share of the θ of `under` in that
+        float by_cell = 0;       ///< and of the cell's own
+
+        [[nodiscard]] float follows(const float* theta) const {
+            return by_under * theta[under] + by_cell * theta[cell];
+        }
+    };
+    std::vector<Outlet> outlets;              ///< by cell
+    std::vector<std::size_t> outlets_before;  ///< by plane across z, how many lie before it; then all
+
+    /// Walls that exchange heat with the hollow between them, whose temperature keeps their sum 0 or balances
+    /// a leak. Their losses are in those of the outlets as well; here is who gets it back.
+    struct Hollow {
+        std::vector<Outlet> walls;
+        double leak_w_k = 0;  ///< to what does not warm
+        double sum_w_k = 0;   ///< of walls and leak
+    };
+    std::vector<Hollow> hollows;
+
+    /// By cell: θ for a given U·warming, where that is not the same; empty function where it is, as it is
+    /// without ice. Called on several threads.
+    std::function<void(std::size_t first, std::size_t count, const float* linear, float* theta)> bend;
+};
+
+/// What a step did.
+struct HeatStepResult {
+    const std::vector<float>* linear_k = nullptr;  ///< U·warming by cell, of the step's end
+    std::vector<double> outlet_ks;                 ///< by outlet: ∫ of the θ it follows, K·s
+    std::vector<double> hollow_ks;                 ///< by hollow: the same of its inside
+    double error_k = 0;                            ///< greatest estimated error of θ in any cell inside
+    int stages = 0;
+};
+
+/// Steps of any length by the stabilised explicit scheme RKL2: C. D. Meyer, D. S. Balsara, T. D. Aslam, J.
+/// Comput. Phys. 257:594–626 (2014), second order in time. As many stages as the stiffest cell asks for,
+/// about the square root of what plain explicit steps take. Sums over cells keep to the fluxes between them,
+/// so heat is conserved; each cell's result is the same on any number of threads.
+class HeatStepper {
+  public:
+    explicit HeatStepper(const HeatGrid& grid);
+
+    /// The most that any cell's own change slows itself, 1/s, times two: no eigenvalue of the flow is
+    /// greater.
+    [[nodiscard]] double stiffness_1_s(const HeatFlow& flow) const;
+
+    /// \param stiffness_1_s of the flow
+    HeatStepResult step(const HeatFlow& flow, double seconds, double stiffness_1_s);
+
+    /// How many stages a step takes.
+    static int stages(double seconds, double stiffness_1_s);
+
+  private:
+    struct Weights {
+        float mu = 0, nu = 0;  // of the last two stages
+        float flow_s = 0;      // of A θ
+        float rate_s = 0;      // of the rate at θ = 0
+    };
+    struct Buffers {
+        const float* theta;     // of the last stage
+        const float* last;      // its linear form; the same array where they are one
+        float* before;          // of the stage before, and then the result
+        float* bent;            // θ of the result, null where that is linear
+        const double* last_ks;  // by outlet, ∫ θ dt to the last stage; null to leave that out
+        double* before_ks;      // and to the stage before, and then the result
+    };
+    static std::vector<Weights> weights(int stages, double seconds);
+    void sweep(const HeatFlow& flow, const Weights& w, const Buffers& b,
+               const std::vector<double>& inside) const;
+    void sweep_plane(const HeatFlow& flow, const Weights& w, const Buffers& b, std::size_t plane) const;
+    static std::vector<double> hollow_temperatures(const HeatFlow& flow, const float* theta);
+
+    const HeatGrid& grid_;
+    std::vector<float> one_, other_;            // U·warming of the last two stages
+    std::vector<float> bent_one_, bent_other_;  // θ of them where that differs
+};
+
+}  // namespace evenspit

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#include "roast/thermal_table.h"
+
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+namespace evenspit {
+namespace {
+
+// A third of a kelvin a step in thawed meat, and far less where ice melts.
+constexpr std::size_t table_nodes = 1025;
+// A capacity that changes by more than this from one step to the next is that of melting ice.
+constexpr double smooth_change = 0.05;
+
+}  // namespace
+
+ThermalTable::ThermalTable(std::span<const ThermalPoint> points) {
+    if (points.size() < 2) throw std::invalid_argument("a thermal table needs two points");
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const ThermalPoint& p = points[i];
+        const bool rises = i == 0 || (p.temperature_k > points[i - 1].temperature_k &&
+                                      p.enthalpy_j_m3 > points[i - 1].enthalpy_j_m3);
+        if (!rises || !(p.conductivity_w_mk > 0))
+            throw std::invalid_argument("temperature and enthalpy must rise, and conductivity be positive");
+    }
+    first_j_m3_ = points.front().enthalpy_j_m3;
+    step_j_m3_ = (points.back().enthalpy_j_m3 - first_j_m3_) / static_cast<double>(table_nodes - 1);
+    nodes_.reserve(table_nodes);
+    std::size_t next = 1;
+    for (std::size_t n = 0; n < table_nodes; ++n) {
+        const double enthalpy = first_j_m3_ + static_cast<double>(n) * step_j_m3_;
+        while (next + 1 < points.size() && points[next].enthalpy_j_m3 < enthalpy) ++next;
+        const ThermalPoint& a = points[next - 1];
+        const ThermalPoint& b = points[next];
+        const double share = (enthalpy - a.enthalpy_j_m3) / (b.enthalpy_j_m3 - a.enthalpy_j_m3);
+        nodes_.push_back({a.temperature_k + share * (b.temperature_k - a.temperature_k),
+                          a.conductivity_w_mk + share * (b.conductivity_w_mk - a.conductivity_w_mk)});
+    }
+    for (std::size_t n = 1; n + 1 < nodes_.size(); ++n) {
+        const double before = nodes_[n].temperature_k - nodes_[n - 1].temperature_k;
+        const double after = nodes_[n + 1].temperature_k - nodes_[n].temperature_k;
+        if (std::abs(after - before) > smooth_change * after) smooth_above_k_ = nodes_[n + 1].temperature_k;
+    }
+}
+
+double ThermalTable::enthalpy_j_m3(double temperature_k) const {
+    const auto above = std::upper_bound(nodes_.begin() + 1, nodes_.end() - 1, temperature_k,
+                                        [](double t, const Node& node) { return t < node.temperature_k; });
+    const Node& b = *above;
+    const Node& a = *(above - 1);
+    const double share = (temperature_k - a.temperature_k) / (b.temperature_k - a.temperature_k);
+    return first_j_m3_ + step_j_m3_ * (static_cast<double>(above - 1 - nodes_.begin()) + share);
+}
+
+ThermalTable constant_matter(double conductivity_w_mk, double capacity_j_m3k) {
+    constexpr double hot_k = 1000;
+    const std::array<ThermalPoint, 2> points{
+        {{0, 0, conductivity_w_mk}, {hot_k, hot_k * capacity_j_m3k, conductivity_w_mk}}};
+    return ThermalTable(points);
+}
+
+}  // namespace evenspit
