@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+
+#include "rig/rig.h"
+#include "roast/fire.h"
+
+namespace evenspit {
+
+/// What a cooker's walls are of.
+enum class WallKind { ceramic, insulating_brick, steel, insulated_steel };
+
+/// A wall through and through, and how it shines outside.
+struct CookerWall {
+    double thickness_m = 0;
+    double conductivity_w_m_k = 0;
+    double density_kg_m3 = 0;
+    double specific_heat_j_kg_k = 0;
+    double emissivity = 0;
+};
+
+CookerWall cooker_wall(WallKind kind);
+
+/// A cooker as its air knows it.
+struct CookerShell {
+    double area_m2 = 0;  ///< of its walls, lid included; 0: a fire in the open
+    CookerWall wall{};
+    double lid_opening_m2 = 0;        ///< the hole that the lid leaves
+    double slots_m2 = 0;              ///< what stands open all the time: the rod's two slots, the seam
+    double slot_height_m = 0;         ///< how high such a slot is
+    double fire_m2 = 0;               ///< of the fire's surfaces, seen from above
+    std::optional<double> glows_k{};  ///< what its fire is known to glow at
+    double ambient_k = 293.15;
+};
+
+/// The rod's two slots of a cooker made or fitted for a spit, each 25 by 40 mm. Common practice, no source.
+inline constexpr double usual_slots_m2 = 2 * 0.025 * 0.040;
+inline constexpr double usual_slot_height_m = 0.040;
+
+/// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
+/// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall.
+CookerShell shell_of(const Cooker& cooker, WallKind wall, double ambient_k);
+
+/// All skin in the cooker, for the heat that it takes up.
+struct LoadSkin {
+    double area_m2 = 0;
+    double temperature_k = 0;   ///< mean
+    double convection_w_k = 0;  ///< coefficient × area
+    double emissivity = 0.9;    ///< of skin, as of foods
+    double sees_fire = 0;       ///< mean view factors; the rest is the load itself
+    double sees_wall = 0;
+    double sees_open = 0;
+};
+
+/// Heat that went each way since the start, J. released = to_load + through_wall + with_gas + by_openings +
+/// what walls and air hold more.
+struct CookerHeat {
+    double released_j = 0;
+    double to_load_j = 0;
+    double through_wall_j = 0;
+    double with_gas_j = 0;     ///< burnt air that leaves
+    double by_openings_j = 0;  ///< slots and open lid, radiation through them included
+};
+
+/// A cooker at one moment.
+struct CookerState {
+    double time_s = 0;
+    double air_k = 0;
+    double inside_k = 0;   ///< of the walls' inner face
+    double wall_k = 0;     ///< mean through the wall
+    double outside_k = 0;  ///< of the outer face
+    Fire fire{};
+    BedHeat bed{};  ///< of the last step
+    double burnt_kg_s = 0;
+    double to_load_w = 0;
+    CookerHeat heat{};
+};
+
+/// A cold cooker with a fire laid.
+CookerState cold_cooker(const CookerShell& shell, const Fire& fire);
+
+/// How the cook sets the vents. Neither: wide open.
+struct Draught {
+    std::optional<double> hold_air_k{};  ///< so that the air has this, as far as fire and slots allow
+    std::optional<double> burnt_kg_s{};  ///< left as they were when the fire burnt this
+};
+
+/// What slots that cannot be shut feed at the least, kg/s: the air that goes in and out through them by
+/// itself, all of it past the coals, but no more than the fire can burn.
+double least_burnt_kg_s(const CookerShell& shell, const CookerState& state);
+
+/// The cooker some time later.
+///
+/// The walls are one heap of heat between the halves of their own resistance; air stores what it holds. Heat
+/// moves by convection at the walls' both faces (correlations of convection.h), by radiation between bed,
+/// walls, load and openings, with gas and through slots. Implicit in steps of 30 s at most (5 s with the lid
+/// open), coefficients as of the step's start: what is told closes the balance to rounding.
+///
+/// \param load absent: an empty cooker
+CookerState later(const CookerShell& shell, CookerState state, const std::optional<LoadSkin>& load,
+                  const Draught& draught, bool lid_open, double seconds);
+
+/// What walls and air hold above ambient, J.
+double held_j(const CookerShell& shell, const CookerState& state);
+
+/// When the lid is opened.
+struct Basting {
+    double first_s = 0;  ///< after the load goes in
+    double every_s = 0;  ///< 0: never
+    double open_s = 0;   ///< each time
+};
+
+/// Every 20 minutes from half way, half a minute each time. Common practice, no source.
+Basting usual_basting(double cook_s);
+
+bool lid_is_open(const Basting& basting, double since_in_s);
+
+}  // namespace evenspit
