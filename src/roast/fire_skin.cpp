@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <variant>
 
-
 namespace evenspit {
 
 std::vector<bool> lid_surfaces(const Cooker& cooker) {

@@ -13,7 +13,7 @@ constexpr double mass_found_to = 0.01;  // a share of it
 
 // The air has been where it is to be for so long before the load goes in, so that walls have warmed a little
 // way in too; and no cook waits longer for a cooker to get there. Common practice.
-constexpr double settled_s = 15 * 60;
+constexpr double settled_s = 30 * 60;
 constexpr double longest_preheat_s = 3 * 3600;
 
 // How far the air may fall short of what is held.

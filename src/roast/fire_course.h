@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "load/assembly.h"
+#include "roast/fire_place.h"
+#include "roast/fire_skin.h"
+
+namespace evenspit {
+
+/// How the fire of a cook is run.
+struct FireSettings {
+    FuelKind fuel = FuelKind::lump_charcoal;
+    std::optional<double> laid_kg{};  ///< absent: enough, so that the cooker can be held as hot as wished
+    CoalPlace coals = CoalPlace::as_drawn;
+    WallKind wall = WallKind::ceramic;
+    double ambient_k = 293.15;
+    double held_k = 0;                    ///< air with the load in
+    std::optional<double> preheated_k{};  ///< air before; absent: held_k
+    /// Vents stay as they were when the load went in; else the cook holds the air at held_k as far as fire
+    /// and slots allow.
+    bool vents_left = false;
+    Basting basting{};
+};
+
+/// Everything that heats the load, but for the state it is in: what does not change in a cook.
+struct FireCourse {
+    Assembly assembly;  ///< with its coals where they are laid
+    FireSettings settings;
+    CookerShell shell;
+    SkinViews views;
+    TurnViews mean;
+};
+
+/// Casts the rays, once for a cook.
+///
+/// \throws std::invalid_argument as skin_views()
+FireCourse fire_course(Assembly assembly, const FireSettings& settings, const ViewOptions& options = {});
+
+/// The same course with the turn's time spent otherwise, as its load's balance changes; cheap.
+void spend_turn(FireCourse& course, std::span<const double> time_share);
+
+/// The cooker as the load goes in: the fire lit, the air held at the preheated temperature for half an hour
+/// (common practice), time 0.
+CookerState load_goes_in(const FireCourse& course);
+
+/// The cooker `seconds` later; its lid is opened as the settings have it.
+///
+/// \param item_skin_k mean temperature of each item's skin over that time
+CookerState later(const FireCourse& course, const CookerState& state, const std::vector<double>& item_skin_k,
+                  double seconds);
+
+/// What heats each item's skin at a moment: what a solver of conduction needs at its surface.
+std::vector<SkinHeating> heating(const FireCourse& course, const CookerState& state,
+                                 const std::vector<double>& item_skin_k);
+
+}  // namespace evenspit
