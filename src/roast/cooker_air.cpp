@@ -17,6 +17,9 @@ namespace {
 constexpr double longest_step_s = 30;
 constexpr double longest_open_step_s = 5;  // the air falls quickly when the lid comes off
 constexpr double held_within_k = 1e-6;
+
+constexpr double settled_s = 30 * 60, longest_preheat_s = 3 * 3600, preheat_step_s = 60;
+constexpr double short_by_k = 1;          // that is as good as there
 constexpr double smallest_bed_m2 = 1e-6;  // so that nothing is divided by a bed that is gone
 
 double wall_area_m2(const RevolvedShape& wall) {
@@ -83,7 +86,7 @@ Conductances conductances(const CookerShell& shell, const CookerState& state,
               shell.area_m2 * shell.wall.emissivity * radiation_w_m2_k(state.outside_k, shell.ambient_k);
     c.leak = opening_exchange_w_k(shell.slots_m2, shell.slot_height_m, state.air_k, shell.ambient_k);
     double open_m2 = shell.slots_m2;
-    if (lid_open) {
+    if (stands_open(shell, lid_open)) {
         const double width = std::sqrt(shell.lid_opening_m2 * 4 / std::numbers::pi);
         c.leak += opening_exchange_w_k(shell.lid_opening_m2, width, state.air_k, shell.ambient_k);
         open_m2 += shell.lid_opening_m2;
@@ -231,12 +234,21 @@ CookerWall cooker_wall(WallKind kind) {
     return {};
 }
 
+std::vector<bool> lid_surfaces(const Cooker& cooker) {
+    std::vector<bool> lid;
+    lid.reserve(cooker.surfaces.size());
+    for (const CookerSurface& surface : cooker.surfaces) lid.push_back(surface.name == "lid");
+    return lid;
+}
+
 CookerShell shell_of(const Cooker& cooker, WallKind wall, double ambient_k) {
     CookerShell shell;
     shell.wall = cooker_wall(wall);
     shell.ambient_k = ambient_k;
     shell.slots_m2 = usual_slots_m2;
     shell.slot_height_m = usual_slot_height_m;
+    const std::vector<bool> lid = lid_surfaces(cooker);
+    shell.has_lid = std::find(lid.begin(), lid.end(), true) != lid.end();
     double widest_m = 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         if (const auto* box = std::get_if<BoxShape>(&surface.shape); box != nullptr && surface.fire) {
@@ -299,6 +311,27 @@ CookerState later(const CookerShell& shell, CookerState state, const std::option
         state = one_step(shell, state, load, c, burnt, step_s);
     }
     return state;
+}
+
+PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double air_k) {
+    const FuelProperties fuel = fuel_properties(laid.fuel);
+    PreheatedCooker ready{.state = cold_cooker(shell, laid)};
+    CookerState& state = ready.state;
+    state.fire = lit_through(laid);
+    state.heat.released_j = (laid.left_kg - state.fire.left_kg) * fuel.heating_value_j_kg * fuel.burnt_share;
+    state.heat.by_openings_j = state.heat.released_j;
+    if (!(shell.area_m2 > 0)) {
+        ready.reached = true;
+        return ready;
+    }
+    double there_s = 0;
+    while (there_s < settled_s && ready.preheat_s < longest_preheat_s) {
+        state = later(shell, state, {}, {.hold_air_k = air_k}, false, preheat_step_s);
+        ready.preheat_s += preheat_step_s;
+        there_s = state.air_k > air_k - short_by_k ? there_s + preheat_step_s : 0;
+    }
+    ready.reached = there_s >= settled_s;
+    return ready;
 }
 
 double held_j(const CookerShell& shell, const CookerState& state) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "rig/rig.h"
 #include "roast/fire.h"
@@ -27,6 +28,7 @@ struct CookerShell {
     double area_m2 = 0;  ///< of its walls, lid included; 0: a fire in the open
     CookerWall wall{};
     double lid_opening_m2 = 0;        ///< the hole that the lid leaves
+    bool has_lid = true;              ///< without one that hole is always open
     double slots_m2 = 0;              ///< what stands open all the time: the rod's two slots, the seam
     double slot_height_m = 0;         ///< how high such a slot is
     double fire_m2 = 0;               ///< of the fire's surfaces, seen from above
@@ -37,6 +39,9 @@ struct CookerShell {
 /// The rod's two slots of a cooker made or fitted for a spit, each 25 by 40 mm. Common practice, no source.
 inline constexpr double usual_slots_m2 = 2 * 0.025 * 0.040;
 inline constexpr double usual_slot_height_m = 0.040;
+
+/// Which of a cooker's surfaces are its lid, by name: those called "lid".
+std::vector<bool> lid_surfaces(const Cooker& cooker);
 
 /// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
 /// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall.
@@ -100,6 +105,23 @@ double least_burnt_kg_s(const CookerShell& shell, const CookerState& state);
 /// \param load absent: an empty cooker
 CookerState later(const CookerShell& shell, CookerState state, const std::optional<LoadSkin>& load,
                   const Draught& draught, bool lid_open, double seconds);
+
+/// A cooker that is ready for the load.
+struct PreheatedCooker {
+    CookerState state;
+    double preheat_s = 0;  ///< from the time all its fuel burns
+    bool reached = false;  ///< it got there and stayed for half an hour
+};
+
+/// Lights a fire outside, in a chimney or with the lid off, and holds the air at a temperature until it has
+/// had it for half an hour, so that walls warm a way in too; gives up after three hours. Common practice, no
+/// source. A fire in the open is ready when it is lit.
+PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double air_k);
+
+/// Whether the weather looks in: the lid is off, there is none, or no walls.
+inline bool stands_open(const CookerShell& shell, bool lid_open) {
+    return lid_open || !shell.has_lid || !(shell.area_m2 > 0);
+}
 
 /// What walls and air hold above ambient, J.
 double held_j(const CookerShell& shell, const CookerState& state);

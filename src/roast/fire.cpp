@@ -121,6 +121,12 @@ Fire burnt_down(Fire fire, double burnt_kg_s, double seconds) {
     return fire;
 }
 
+Fire lit_through(Fire fire) {
+    const double lighting_s = fuel_properties(fire.fuel).lighting_s;
+    while (fire.since_lit_s < lighting_s) fire = burnt_down(fire, most_burnt_kg_s(fire), minute_s);
+    return fire;
+}
+
 BedHeat bed_heat(FuelKind kind, double burnt_kg_s, double bed_m2, double around_k, double air_k,
                  std::optional<double> glows_k) {
     const FuelProperties fuel = fuel_properties(kind);

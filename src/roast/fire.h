@@ -48,6 +48,9 @@ Fire lit_fire(FuelKind fuel, double mass_kg, double bed_m2);
 /// The area that a pile of that fuel covers, m2: `depth_m` deep on average; 0 for gas.
 double pile_area_m2(FuelKind fuel, double mass_kg, double depth_m);
 
+/// A fire all of which burns: it has burnt with all the air it wants as long as lighting takes.
+Fire lit_through(Fire fire);
+
 /// The area that it covers now, m2: a pile that keeps its shape has (left/laid)^⅔ of its own.
 double covered_m2(const Fire& fire);
 

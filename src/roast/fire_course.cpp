@@ -7,7 +7,6 @@
 namespace evenspit {
 namespace {
 
-constexpr double settled_s = 30 * 60;
 constexpr double part_s = 10;  // how finely it is asked whether the lid is open
 
 // Enough to hold the cooker as long as any cook lasts: common practice is a full bed of it.
@@ -50,15 +49,12 @@ CookerState load_goes_in(const FireCourse& course) {
     const FuelProperties fuel = fuel_properties(settings.fuel);
     const double full_kg = course.shell.fire_m2 * bed_depth_m * fuel.bulk_kg_m3;
     const double laid_kg = settings.laid_kg.value_or(full_kg);
-    Fire fire = settings.fuel == FuelKind::gas
-                    ? lit_fire(settings.fuel, 0, course.shell.fire_m2)
-                    : lit_fire(settings.fuel, laid_kg, pile_area_m2(settings.fuel, laid_kg, bed_depth_m));
-    constexpr double lighting_step_s = 60;
-    while (fire.since_lit_s < fuel.lighting_s)
-        fire = burnt_down(fire, most_burnt_kg_s(fire), lighting_step_s);
+    const Fire fire =
+        settings.fuel == FuelKind::gas
+            ? lit_fire(settings.fuel, 0, course.shell.fire_m2)
+            : lit_fire(settings.fuel, laid_kg, pile_area_m2(settings.fuel, laid_kg, bed_depth_m));
     CookerState state =
-        later(course.shell, cold_cooker(course.shell, fire), {},
-              {.hold_air_k = settings.preheated_k.value_or(settings.held_k)}, false, settled_s);
+        preheated_cooker(course.shell, fire, settings.preheated_k.value_or(settings.held_k)).state;
     state.time_s = 0;
     return state;
 }
@@ -71,8 +67,8 @@ CookerState later(const FireCourse& course, const CookerState& state, const std:
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
     for (double left = seconds; left > 0; left -= part_s) {
         const bool open = lid_is_open(course.settings.basting, now.time_s);
-        const LoadSkin skin =
-            load_skin(course.assembly, course.views, course.mean, air, item_skin_k, open, radiates(course));
+        const LoadSkin skin = load_skin(course.assembly, course.shell, course.views, course.mean, air,
+                                        item_skin_k, open, radiates(course));
         now = later(course.shell, std::move(now), skin, draught, open, std::min(part_s, left));
     }
     return now;

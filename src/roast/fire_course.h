@@ -43,8 +43,7 @@ FireCourse fire_course(Assembly assembly, const FireSettings& settings, const Vi
 /// The same course with the turn's time spent otherwise, as its load's balance changes; cheap.
 void spend_turn(FireCourse& course, std::span<const double> time_share);
 
-/// The cooker as the load goes in: the fire lit, the air held at the preheated temperature for half an hour
-/// (common practice), time 0.
+/// The cooker as the load goes in, time 0: preheated_cooker().
 CookerState load_goes_in(const FireCourse& course);
 
 /// The cooker `seconds` later; its lid is opened as the settings have it.

@@ -6,25 +6,19 @@
 
 namespace evenspit {
 
-std::vector<bool> lid_surfaces(const Cooker& cooker) {
-    std::vector<bool> lid;
-    lid.reserve(cooker.surfaces.size());
-    for (const CookerSurface& surface : cooker.surfaces) lid.push_back(surface.name == "lid");
-    return lid;
-}
-
 Radiators radiators(const Cooker& cooker, const CookerShell& shell, const CookerState& state,
                     const std::vector<double>& item_skin_k, bool lid_open) {
     const std::vector<bool> lid = lid_surfaces(cooker);
     Radiators from;
-    from.open_w_m2 = black_power_w_m2(shell.ambient_k);
+    const double weather = black_power_w_m2(shell.ambient_k);
+    from.open_w_m2 = stands_open(shell, lid_open) ? weather : black_power_w_m2(state.inside_k);
     for (std::size_t s = 0; s < cooker.surfaces.size(); ++s) {
         const CookerSurface& surface = cooker.surfaces[s];
         if (surface.fire) {
             from.surfaces_w_m2.push_back(
                 fire_radiosity_w_m2(state.fire.fuel, state.bed, shell.fire_m2, state.inside_k));
         } else if (lid_open && lid[s]) {
-            from.surfaces_w_m2.push_back(from.open_w_m2);
+            from.surfaces_w_m2.push_back(weather);
         } else {
             from.surfaces_w_m2.push_back(black_power_w_m2(surface.temperature_k.value_or(state.inside_k)));
         }
@@ -98,9 +92,9 @@ SkinHeating skin_heating(const SkinViews& views, const TurnViews& mean, std::siz
     return heating;
 }
 
-LoadSkin load_skin(const Assembly& assembly, const SkinViews& views, const TurnViews& mean,
-                   const std::vector<SkinConvection>& convection, const std::vector<double>& item_skin_k,
-                   bool lid_open, bool radiation) {
+LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const SkinViews& views,
+                   const TurnViews& mean, const std::vector<SkinConvection>& convection,
+                   const std::vector<double>& item_skin_k, bool lid_open, bool radiation) {
     const std::vector<bool> lid = lid_surfaces(assembly.cooker);
     LoadSkin skin;
     skin.emissivity = radiation ? skin_emissivity : 0;
@@ -118,7 +112,7 @@ LoadSkin load_skin(const Assembly& assembly, const SkinViews& views, const TurnV
              : lid_open && lid[s]             ? skin.sees_open
                                               : skin.sees_wall) += share;
         }
-        skin.sees_open += area * mean.open(k);
+        (stands_open(shell, lid_open) ? skin.sees_open : skin.sees_wall) += area * mean.open(k);
     }
     if (!(skin.area_m2 > 0)) return skin;
     skin.temperature_k = weighted_k / skin.area_m2;

@@ -10,9 +10,6 @@
 
 namespace evenspit {
 
-/// Which of a cooker's surfaces are its lid, by name: those called "lid".
-std::vector<bool> lid_surfaces(const Cooker& cooker);
-
 /// What each thing that skin sees radiates, W/m2.
 struct Radiators {
     std::vector<double> surfaces_w_m2;  ///< in the cooker's order
@@ -22,7 +19,8 @@ struct Radiators {
 
 /// Fires radiate as their bed does (fire_radiosity_w_m2); walls as black, at the inner face's temperature or
 /// the one that the cooker's file fixes: a small load in a large sooty cooker sees all its walls so. A lid
-/// that is off leaves the sky, at ambient. Items as black at their own.
+/// that is off leaves the weather, at ambient. In a closed cooker what lies open is joints in its drawing and
+/// counts as wall; the rod's slots are too small a share of what skin sees. Items as black at their own.
 ///
 /// \param item_skin_k mean temperature of each item's skin
 Radiators radiators(const Cooker& cooker, const CookerShell& shell, const CookerState& state,
@@ -65,9 +63,10 @@ SkinHeating skin_heating(const SkinViews& views, const TurnViews& mean, std::siz
                          const Radiators& from, const SkinConvection& convection, double air_k,
                          bool radiation);
 
-/// All items' skin as the cooker's balance needs it; one SkinConvection for each item.
-LoadSkin load_skin(const Assembly& assembly, const SkinViews& views, const TurnViews& mean,
-                   const std::vector<SkinConvection>& convection, const std::vector<double>& item_skin_k,
-                   bool lid_open, bool radiation);
+/// All items' skin as the cooker's balance needs it; one SkinConvection for each item. What is wall and what
+/// is open as for radiators().
+LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const SkinViews& views,
+                   const TurnViews& mean, const std::vector<SkinConvection>& convection,
+                   const std::vector<double>& item_skin_k, bool lid_open, bool radiation);
 
 }  // namespace evenspit

@@ -11,12 +11,7 @@ namespace {
 constexpr double step_s = 60;
 constexpr double mass_found_to = 0.01;  // a share of it
 
-// The air has been where it is to be for so long before the load goes in, so that walls have warmed a little
-// way in too; and no cook waits longer for a cooker to get there. Common practice.
-constexpr double settled_s = 30 * 60;
-constexpr double longest_preheat_s = 3 * 3600;
-
-// How far the air may fall short of what is held.
+// How far the air may fall short of what is to be held.
 constexpr double short_by_k = 1;
 
 // Wet skin dries at about this for most of a cook; only how the draw of heat bends with the air's
@@ -27,8 +22,8 @@ struct Run {
     bool reached = false;  // the cooker got as hot as it was to be before the load went in
     bool held = false;     // and stayed hot enough to the end
     double preheat_s = 0;
-    double hotter_k = 0;  // than held, mean over the cook
     CookerState in{}, end{};
+    double hotter_k = 0;  // than held, mean over the cook
 };
 
 LoadSkin even_draw(const FuelNeed& need) {
@@ -39,26 +34,18 @@ LoadSkin even_draw(const FuelNeed& need) {
     return load;
 }
 
+Fire pile(const FuelNeed& need, double mass_kg) {
+    return lit_fire(need.fuel, mass_kg, pile_area_m2(need.fuel, mass_kg, pile_depth_m));
+}
+
+Fire fire_of(const CookerShell& shell, const FuelNeed& need, double mass_kg) {
+    return need.fuel == FuelKind::gas ? lit_fire(need.fuel, 0, shell.fire_m2) : pile(need, mass_kg);
+}
+
 Run run(const CookerShell& shell, const FuelNeed& need, const Fire& laid, bool vents_shut) {
-    const FuelProperties fuel = fuel_properties(need.fuel);
-    Run run;
-    CookerState state = cold_cooker(shell, laid);
-    // It is lit in a chimney outside, or with the lid off: the cooker stays cold.
-    while (state.fire.since_lit_s < fuel.lighting_s) {
-        const double burnt = most_burnt_kg_s(state.fire);
-        state.fire = burnt_down(state.fire, burnt, step_s);
-        state.heat.released_j += burnt * step_s * fuel.heating_value_j_kg * fuel.burnt_share;
-    }
-    state.heat.by_openings_j = state.heat.released_j;
-    const double preheated_k = std::max(need.preheated_k, need.held_k);
-    double there_s = 0;
-    while (there_s < settled_s && run.preheat_s < longest_preheat_s) {
-        state = later(shell, state, {}, {.hold_air_k = preheated_k}, false, step_s);
-        run.preheat_s += step_s;
-        there_s = state.air_k > preheated_k - short_by_k ? there_s + step_s : 0;
-    }
-    run.reached = there_s >= settled_s;
-    run.in = state;
+    const PreheatedCooker in = preheated_cooker(shell, laid, std::max(need.preheated_k, need.held_k));
+    Run run{.reached = in.reached, .preheat_s = in.preheat_s, .in = in.state};
+    CookerState state = in.state;
     const LoadSkin load = even_draw(need);
     Draught draught{.hold_air_k = need.held_k};
     if (vents_shut) draught = {.burnt_kg_s = 0};
@@ -69,10 +56,6 @@ Run run(const CookerShell& shell, const FuelNeed& need, const Fire& laid, bool v
     run.held = state.air_k > need.held_k - short_by_k;
     run.end = state;
     return run;
-}
-
-Fire pile(const FuelNeed& need, double mass_kg) {
-    return lit_fire(need.fuel, mass_kg, pile_area_m2(need.fuel, mass_kg, pile_depth_m));
 }
 
 // The least pile that lasts.
@@ -92,24 +75,46 @@ double least_pile_kg(const CookerShell& shell, const FuelNeed& need) {
 }
 
 void check(const CookerShell& shell, const FuelNeed& need) {
-    const bool positive =
-        shell.area_m2 > 0 && need.cook_s > 0 && need.to_load_j >= 0 && need.held_k > shell.ambient_k;
-    if (!positive)
-        throw std::invalid_argument("plan_fuel: no cooker, no time to cook, or no hotter than the weather");
+    const bool hot = shell.area_m2 > 0 ? need.held_k > shell.ambient_k : need.taken_share > 0;
+    if (!(hot && need.cook_s > 0 && need.to_load_j >= 0))
+        throw std::invalid_argument("plan_fuel: no time to cook, or nothing that heats the load");
 }
 
-}  // namespace
+// What a fire that is lit through burns in the open while the load is on, kg.
+double burnt_in_the_open_kg(Fire fire, double cook_s) {
+    const double before = fire.left_kg;
+    for (double t = 0; t < cook_s; t += step_s)
+        fire = burnt_down(fire, most_burnt_kg_s(fire), std::min(step_s, cook_s - t));
+    return before - fire.left_kg;
+}
 
-FuelPlan plan_fuel(const CookerShell& shell, const FuelNeed& need) {
-    check(shell, need);
+// All that does not hang on walls.
+FuelPlan plan_in_the_open(const FuelNeed& need) {
     const FuelProperties fuel = fuel_properties(need.fuel);
     FuelPlan plan;
-    Fire fire = lit_fire(FuelKind::gas, 0, shell.fire_m2);
+    const double set_free_j_kg = fuel.heating_value_j_kg * fuel.burnt_share;
+    const double burnt_kg = need.to_load_j / need.taken_share / set_free_j_kg;
+    plan.burnt_kg = burnt_kg;
     if (need.fuel != FuelKind::gas) {
-        plan.laid_kg = least_pile_kg(shell, need);
-        fire = pile(need, plan.laid_kg);
+        // A pile of twice the mass burns twice as fast at every moment: its share burnt is the same.
+        const Fire one = lit_through(pile(need, 1));
+        plan.laid_kg = burnt_kg / burnt_in_the_open_kg(one, need.cook_s);
+        plan.burnt_kg += plan.laid_kg * (1 - one.left_kg);
+        if (need.given_kg) plan.too_much_kg = *need.given_kg - plan.laid_kg;
     }
-    const Run cook = run(shell, need, fire, false);
+    plan.released_j = plan.burnt_kg * set_free_j_kg;
+    plan.lit_before_s = fuel.lighting_s;
+    plan.need_w = burnt_kg * set_free_j_kg / need.cook_s;
+    plan.to_load_w = need.to_load_j / need.cook_s;
+    plan.by_openings_w = plan.need_w - plan.to_load_w;
+    return plan;
+}
+
+FuelPlan plan_in_the_cooker(const CookerShell& shell, const FuelNeed& need) {
+    const FuelProperties fuel = fuel_properties(need.fuel);
+    FuelPlan plan;
+    if (need.fuel != FuelKind::gas) plan.laid_kg = least_pile_kg(shell, need);
+    const Run cook = run(shell, need, fire_of(shell, need, plan.laid_kg), false);
     const CookerHeat &before = cook.in.heat, &after = cook.end.heat;
     plan.released_j = after.released_j;
     plan.burnt_kg = after.released_j / (fuel.heating_value_j_kg * fuel.burnt_share);
@@ -120,22 +125,34 @@ FuelPlan plan_fuel(const CookerShell& shell, const FuelNeed& need) {
     plan.with_gas_w = (after.with_gas_j - before.with_gas_j) / need.cook_s;
     plan.by_openings_w = (after.by_openings_j - before.by_openings_j) / need.cook_s;
     plan.to_load_w = (after.to_load_j - before.to_load_j) / need.cook_s;
+    if (need.fuel == FuelKind::gas) return plan;
     plan.least_w = least_burnt_kg_s(shell, cook.in) * fuel.heating_value_j_kg * fuel.burnt_share;
-
-    // Along the load as far as it reaches, no narrower than it is deep.
-    const double load_m = need.load_to_m - need.load_from_m;
-    const double length = std::min(load_m, fire.bed_m2 / pile_depth_m);
-    if (length > 0) {
-        const double middle = (need.load_from_m + need.load_to_m) / 2;
-        plan.bank_from_m = middle - length / 2;
-        plan.bank_to_m = middle + length / 2;
-        plan.bank_width_m = fire.bed_m2 / length;
-    }
-    plan.enough_bed = fire.bed_m2 <= shell.fire_m2;
-    if (need.given_kg && need.fuel != FuelKind::gas) {
+    if (need.given_kg) {
         plan.too_much_kg = *need.given_kg - plan.laid_kg;
         plan.cannot_hold_by_k = std::max(0.0, run(shell, need, pile(need, *need.given_kg), true).hotter_k);
     }
+    return plan;
+}
+
+// Along the load as far as it reaches, no narrower than it is deep.
+void lay_bank(FuelPlan& plan, const FuelNeed& need, double bed_m2) {
+    const double load_m = need.load_to_m - need.load_from_m;
+    const double length = std::min(load_m, bed_m2 / pile_depth_m);
+    if (!(length > 0)) return;
+    const double middle = (need.load_from_m + need.load_to_m) / 2;
+    plan.bank_from_m = middle - length / 2;
+    plan.bank_to_m = middle + length / 2;
+    plan.bank_width_m = bed_m2 / length;
+}
+
+}  // namespace
+
+FuelPlan plan_fuel(const CookerShell& shell, const FuelNeed& need) {
+    check(shell, need);
+    FuelPlan plan = shell.area_m2 > 0 ? plan_in_the_cooker(shell, need) : plan_in_the_open(need);
+    const double bed_m2 = fire_of(shell, need, plan.laid_kg).bed_m2;
+    plan.enough_bed = bed_m2 <= shell.fire_m2;
+    lay_bank(plan, need, bed_m2);
     return plan;
 }
 

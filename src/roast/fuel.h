@@ -16,6 +16,8 @@ struct FuelNeed {
     double to_load_j = 0;                   ///< heat that the load takes up in that time, drying included
     double load_from_m = 0, load_to_m = 0;  ///< stations that it covers
     std::optional<double> given_kg{};       ///< what the cook means to lay
+    /// In the open: of what the fire sets free, what the load takes up. Not used for a cooker with walls.
+    double taken_share = 0;
 };
 
 /// How much fuel, when to light it, and where to lay it.
@@ -42,9 +44,12 @@ struct FuelPlan {
 inline constexpr double pile_depth_m = 0.1;
 
 /// Runs the cooker from the match to the end of the cook, the load as an even draw of heat, and lays as much
-/// as leaves the fire just able to give what is needed at the end: with vents open it is fading then.
+/// as leaves the fire just able to give what is needed at the end: with vents open it is fading then. A fire
+/// in the open burns as it likes from the time it is lit through; it is as large as gives the load its heat
+/// in the time there is.
 ///
-/// \throws std::invalid_argument if a time, temperature or the shell's area is not positive
+/// \throws std::invalid_argument if a time or temperature is not positive, or a fire in the open has no
+/// share of its heat taken up
 FuelPlan plan_fuel(const CookerShell& shell, const FuelNeed& need);
 
 }  // namespace evenspit

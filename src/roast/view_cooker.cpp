@@ -56,6 +56,8 @@ CookerSight::CookerSight(const Cooker& cooker) : surfaces_(cooker.surfaces.size(
                     wall.pieces.push_back({z + a.y(), z + a.y(), inner, 0, outer});
                 }
             }
+            std::stable_sort(wall.pieces.begin(), wall.pieces.end(),
+                             [](const Frustum& a, const Frustum& b) { return a.low < b.low; });
             walls_.push_back(std::move(wall));
         }
     }
@@ -67,8 +69,14 @@ double CookerSight::met(const Wall& wall, const Vec3& start, const Vec3& directi
     const double across = direction.x() * direction.x() + direction.y() * direction.y();
     const double closing = x * direction.x() + y * direction.y(), square = x * x + y * y;
     double best = within;
-    for (const Frustum& piece : wall.pieces) {
-        if (direction.z() > 0 ? z > piece.high : z < piece.low) continue;
+    const bool up = direction.z() > 0;
+    for (std::size_t k = 0; k < wall.pieces.size(); ++k) {
+        // In the order in which the ray passes their heights, none that it passes before it begins or after
+        // what it has met already.
+        const Frustum& piece = wall.pieces[up ? k : wall.pieces.size() - 1 - k];
+        if (up ? z > piece.high : z < piece.low) continue;
+        const double last = z + best * direction.z();
+        if (up ? last < piece.low : last > piece.high) continue;
         if (piece.high == piece.low) {
             const double at = (piece.low - z) / direction.z();
             const double there = square + at * (2 * closing + at * across);

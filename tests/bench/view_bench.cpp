@@ -66,13 +66,17 @@ void run(const Assembly& load, const char* name) {
     const SkinViews best = skin_views(load, fine);
     const TurnViews best_mean = mean_over_turn(best);
     const std::vector<double> best_heat = heat(load, best_mean, best.skin.patches.size());
-    for (const auto& [patch_m, rays] : {std::pair{0.05, 64u},
-                                        {0.035, 64u},
-                                        {0.035, 128u},
+    for (const auto& [patch_m, rays] : {std::pair{0.050, 64u},
+                                        {0.025, 16u},
+                                        {0.025, 32u},
                                         {0.025, 64u},
                                         {0.025, 128u},
-                                        {0.025, 256u},
-                                        {0.015, 128u}}) {
+                                        {0.018, 16u},
+                                        {0.018, 32u},
+                                        {0.018, 64u},
+                                        {0.012, 16u},
+                                        {0.012, 32u},
+                                        {0.012, 64u}}) {
         ViewOptions options;
         options.patch_m = patch_m;
         options.rays = rays;
@@ -112,7 +116,7 @@ int main(int count, char** names) {
         for (int k = 1; k < count; ++k) run(evenspit::read_load(names[k], root + "/models"), names[k]);
         return EXIT_SUCCESS;
     }
-    for (const char* sample : {"harvest-turkey", "three-chickens"})
+    for (const char* sample : {"harvest-turkey", "lopsided-roast"})
         run(evenspit::read_load(root + "/samples/" + sample + ".toml", root + "/models"), sample);
     return EXIT_SUCCESS;
 }

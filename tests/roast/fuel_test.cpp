@@ -35,7 +35,8 @@ FuelNeed turkey() {
             .to_load_j = 3.9e6,
             .load_from_m = 0.2,
             .load_to_m = 0.52,
-            .given_kg = {}};
+            .given_kg = {},
+            .taken_share = 0};
 }
 
 TEST(Fuel, OfATurkeyIsWhatCooksLay) {
@@ -126,6 +127,28 @@ TEST(Fuel, OfGasIsWhatBurnsTillTheEnd) {
     EXPECT_EQ(plan.laid_kg, 0);
     EXPECT_GT(plan.burnt_kg, 0.1);
     EXPECT_LT(plan.burnt_kg, 2);
+}
+
+// In the open: what is burnt while the load is on gives it its heat, and the law of the pile says what is
+// left: m = m₀ (1 − r t / 3 m₀)³ after it is lit through.
+TEST(Fuel, InTheOpenIsWhatTheLoadsShareAsksFor) {
+    FuelNeed need = turkey();
+    need.taken_share = 0.05;
+    CookerShell pit;
+    pit.fire_m2 = 0.5;
+    const FuelPlan plan = plan_fuel(pit, need);
+    const FuelProperties lump = fuel_properties(need.fuel);
+    EXPECT_NEAR(plan.need_w * need.cook_s * 0.05, need.to_load_j, 1e-6 * need.to_load_j);
+    EXPECT_NEAR(plan.to_load_w + plan.by_openings_w, plan.need_w, 1e-9);
+    EXPECT_TRUE(plan.enough_bed);
+    Fire fire = lit_fire(need.fuel, plan.laid_kg, pile_area_m2(need.fuel, plan.laid_kg, pile_depth_m));
+    fire.since_lit_s = lump.lighting_s;
+    const double rate = most_burnt_kg_s(fire) / plan.laid_kg;
+    // Lighting burns as much as half its time would.
+    const double lit = std::pow(1 - rate * lump.lighting_s / 6, 3);
+    const double end = std::pow(1 - rate * (lump.lighting_s / 2 + need.cook_s) / 3, 3);
+    const double burnt = need.to_load_j / 0.05 / (lump.heating_value_j_kg * lump.burnt_share);
+    EXPECT_NEAR(plan.laid_kg * (lit - end), burnt, 0.01 * burnt);
 }
 
 TEST(Fuel, RefusesACookOfNothing) {
