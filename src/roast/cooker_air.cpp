@@ -241,12 +241,12 @@ std::vector<bool> lid_surfaces(const Cooker& cooker) {
     return lid;
 }
 
-CookerShell shell_of(const Cooker& cooker, WallKind wall, double ambient_k) {
+CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     CookerShell shell;
-    shell.wall = cooker_wall(wall);
+    shell.wall = cooker_wall(cooker.wall);
     shell.ambient_k = ambient_k;
-    shell.slots_m2 = usual_slots_m2;
-    shell.slot_height_m = usual_slot_height_m;
+    shell.slots_m2 = 2 * cooker.slot_m[0] * cooker.slot_m[1];
+    shell.slot_height_m = cooker.slot_m[1];
     const std::vector<bool> lid = lid_surfaces(cooker);
     shell.has_lid = std::find(lid.begin(), lid.end(), true) != lid.end();
     double widest_m = 0;

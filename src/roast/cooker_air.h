@@ -9,9 +9,6 @@
 
 namespace evenspit {
 
-/// What a cooker's walls are of.
-enum class WallKind { ceramic, insulating_brick, steel, insulated_steel };
-
 /// A wall through and through, and how it shines outside.
 struct CookerWall {
     double thickness_m = 0;
@@ -36,16 +33,12 @@ struct CookerShell {
     double ambient_k = 293.15;
 };
 
-/// The rod's two slots of a cooker made or fitted for a spit, each 25 by 40 mm. Common practice, no source.
-inline constexpr double usual_slots_m2 = 2 * 0.025 * 0.040;
-inline constexpr double usual_slot_height_m = 0.040;
-
 /// Which of a cooker's surfaces are its lid, by name: those called "lid".
 std::vector<bool> lid_surfaces(const Cooker& cooker);
 
 /// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
 /// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall.
-CookerShell shell_of(const Cooker& cooker, WallKind wall, double ambient_k);
+CookerShell shell_of(const Cooker& cooker, double ambient_k);
 
 /// All skin in the cooker, for the heat that it takes up.
 struct LoadSkin {

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <cstddef>
 #include <optional>
+
+#include "rig/fire_kinds.h"
 
 namespace evenspit {
 
@@ -13,8 +14,6 @@ inline constexpr double stefan_boltzmann_w_m2_k4 = 5.670374419e-8;
 constexpr double black_power_w_m2(double temperature_k) {
     return stefan_boltzmann_w_m2_k4 * temperature_k * temperature_k * temperature_k * temperature_k;
 }
-
-enum class FuelKind : std::size_t { lump_charcoal, briquettes, wood, gas };
 
 /// How a fuel burns. The sources stand beside the values, in fire.cpp.
 struct FuelProperties {

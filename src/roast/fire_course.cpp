@@ -7,6 +7,7 @@
 namespace evenspit {
 namespace {
 
+constexpr double usual_cook_s = 3 * 3600;
 constexpr double part_s = 10;  // how finely it is asked whether the lid is open
 
 // Enough to hold the cooker as long as any cook lasts: common practice is a full bed of it.
@@ -30,11 +31,30 @@ std::vector<SkinConvection> convections(const FireCourse& course, const CookerSt
 
 }  // namespace
 
+std::optional<FireSettings> fire_settings(const Assembly& assembly) {
+    if (!assembly.cook || !assembly.cook->cooker_temperature_k) return std::nullopt;
+    const CookFire& fire = assembly.cook->fire;
+    FireSettings settings{.fuel = fire.fuel,
+                          .laid_kg = fire.mass_kg,
+                          .coals = fire.coals,
+                          .ambient_k = fire.weather_k,
+                          .held_k = *assembly.cook->cooker_temperature_k,
+                          .preheated_k = fire.preheat_k,
+                          .vents_left = fire.vents_left};
+    if (fire.baste) {
+        const double cook_s = assembly.cook->duration_s.value_or(usual_cook_s);
+        settings.basting = {.first_s = fire.baste->from_s.value_or(cook_s / 2),
+                            .every_s = fire.baste->every_s,
+                            .open_s = fire.baste->open_s};
+    }
+    return settings;
+}
+
 FireCourse fire_course(Assembly assembly, const FireSettings& settings, const ViewOptions& options) {
     assembly.cooker = with_coals_at(std::move(assembly.cooker), settings.coals);
     FireCourse course{
         .assembly = std::move(assembly), .settings = settings, .shell = {}, .views = {}, .mean = {}};
-    course.shell = shell_of(course.assembly.cooker, settings.wall, settings.ambient_k);
+    course.shell = shell_of(course.assembly.cooker, settings.ambient_k);
     course.views = skin_views(course.assembly, options);
     course.mean = mean_over_turn(course.views);
     return course;

@@ -16,7 +16,6 @@ struct FireSettings {
     FuelKind fuel = FuelKind::lump_charcoal;
     std::optional<double> laid_kg{};  ///< absent: enough, so that the cooker can be held as hot as wished
     CoalPlace coals = CoalPlace::as_drawn;
-    WallKind wall = WallKind::ceramic;
     double ambient_k = 293.15;
     double held_k = 0;                    ///< air with the load in
     std::optional<double> preheated_k{};  ///< air before; absent: held_k
@@ -25,6 +24,12 @@ struct FireSettings {
     bool vents_left = false;
     Basting basting{};
 };
+
+/// As the load file has it; nothing where that does not tell how hot the cooker is held.
+///
+/// Basting that is told without when it begins begins half way through the cook; one whose length is not told
+/// is taken to last three hours.
+std::optional<FireSettings> fire_settings(const Assembly& assembly);
 
 /// Everything that heats the load, but for the state it is in: what does not change in a cook.
 struct FireCourse {

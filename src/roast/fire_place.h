@@ -5,9 +5,6 @@
 
 namespace evenspit {
 
-/// Where a cook banks the coals. Front and back as seen with the motor on the left: back is +y.
-enum class CoalPlace { as_drawn, under, back, front, both_sides };
-
 /// The cooker with its coals laid anew within the room that its fire boxes take up together, as deep as the
 /// shallowest of them: under the rod in the middle half of that room, banked in the quarter at the back or
 /// the front, or in a quarter at either side; all of its length along the rod.

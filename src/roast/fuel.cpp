@@ -12,7 +12,7 @@ constexpr double step_s = 60;
 constexpr double mass_found_to = 0.01;  // a share of it
 
 // How far the air may fall short of what is to be held.
-constexpr double short_by_k = 1;
+constexpr double still_held_within_k = 1;
 
 // Wet skin dries at about this for most of a cook; only how the draw of heat bends with the air's
 // temperature hangs on it.
@@ -53,7 +53,7 @@ Run run(const CookerShell& shell, const FuelNeed& need, const Fire& laid, bool v
         state = later(shell, state, load, draught, false, step_s);
         run.hotter_k += (state.air_k - need.held_k) * step_s / need.cook_s;
     }
-    run.held = state.air_k > need.held_k - short_by_k;
+    run.held = state.air_k > need.held_k - still_held_within_k;
     run.end = state;
     return run;
 }

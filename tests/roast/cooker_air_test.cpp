@@ -12,7 +12,6 @@ namespace evenspit {
 namespace {
 
 constexpr double ambient_k = 293.15;
-constexpr double hour_s = 3600;
 
 // A ball of 0.5 m, cut at the rod: its walls, a coal bed of 0.3 m by 0.3 m.
 Cooker round_cooker() {
@@ -29,7 +28,9 @@ Cooker round_cooker() {
 }
 
 CookerShell shell(WallKind wall) {
-    return shell_of(round_cooker(), wall, ambient_k);
+    Cooker cooker = round_cooker();
+    cooker.wall = wall;
+    return shell_of(cooker, ambient_k);
 }
 
 CookerState burning(const CookerShell& cooker, FuelKind fuel = FuelKind::gas, double mass_kg = 0) {
@@ -69,12 +70,12 @@ TEST(CookerAir, ClosesItsBalance) {
         state = later(cooker, state, {}, {.hold_air_k = 450}, false, 1800);
         for (int k = 0; k < 30; ++k)
             state = later(cooker, state, wet_skin(), {.burnt_kg_s = 4e-5}, k % 10 == 9, 45);
-        state = later(cooker, state, wet_skin(), {}, false, 4 * hour_s);
+        state = later(cooker, state, wet_skin(), {}, false, 4 * test::hour_s);
         EXPECT_NEAR(rest_j(state), held_j(cooker, state), 1e-9 * state.heat.released_j);
         EXPECT_GT(state.heat.released_j, 1e7);
         EXPECT_GT(state.heat.to_load_j, 0);
         EXPECT_GT(state.heat.by_openings_j, 0);
-        EXPECT_NEAR(state.time_s, 1800 + 30 * 45 + 4 * hour_s, 1e-6);
+        EXPECT_NEAR(state.time_s, 1800 + 30 * 45 + 4 * test::hour_s, 1e-6);
     }
 }
 
@@ -87,7 +88,7 @@ TEST(CookerAir, LosesThroughItsWallWhatPlatesDo) {
         CookerState there;
         for (int k = 0; k < 30; ++k) {
             const double middle = (least + most) / 2;
-            there = later(cooker, burning(cooker), {}, {.burnt_kg_s = middle}, false, 3 * hour_s);
+            there = later(cooker, burning(cooker), {}, {.burnt_kg_s = middle}, false, 3 * test::hour_s);
             (there.outside_k < face_c + 273.15 ? least : most) = middle;
         }
         const double before = there.heat.through_wall_j;
@@ -101,7 +102,7 @@ TEST(CookerAir, LosesThroughItsWallWhatPlatesDo) {
 // thickness makes them: q = k ΔT / d.
 TEST(CookerAir, SettlesWhereLossesMatchTheFire) {
     const CookerShell cooker = shell(WallKind::ceramic);
-    CookerState state = later(cooker, burning(cooker), {}, {.burnt_kg_s = 3e-5}, false, 40 * hour_s);
+    CookerState state = later(cooker, burning(cooker), {}, {.burnt_kg_s = 3e-5}, false, 40 * test::hour_s);
     const CookerState next = later(cooker, state, {}, {.burnt_kg_s = 3e-5}, false, 600);
     EXPECT_NEAR(next.air_k, state.air_k, 1e-6);
     const double wall_w = (next.heat.through_wall_j - state.heat.through_wall_j) / 600;
@@ -121,7 +122,7 @@ TEST(CookerAir, WarmsTwiceAsSlowlyBehindTwiceTheWall) {
     heavy.wall.density_kg_m3 *= 2;
     const auto half_way_s = [](const CookerShell& cooker) {
         const double rest_k =
-            later(cooker, burning(cooker), {}, {.burnt_kg_s = 3e-5}, false, 20 * hour_s).wall_k;
+            later(cooker, burning(cooker), {}, {.burnt_kg_s = 3e-5}, false, 20 * test::hour_s).wall_k;
         CookerState state = burning(cooker);
         while (state.wall_k < (ambient_k + rest_k) / 2)
             state = later(cooker, state, {}, {.burnt_kg_s = 3e-5}, false, 2);
@@ -134,7 +135,7 @@ TEST(CookerAir, HardlyDependsOnTheLengthOfItsSteps) {
     const CookerShell cooker = shell(WallKind::ceramic);
     const auto after = [&](double step_s) {
         CookerState state = burning(cooker, FuelKind::lump_charcoal, 1.5);
-        for (double t = 0; t < hour_s; t += step_s)
+        for (double t = 0; t < test::hour_s; t += step_s)
             state = later(cooker, state, wet_skin(), {.burnt_kg_s = 5e-5}, false, step_s);
         return state;
     };
@@ -146,22 +147,22 @@ TEST(CookerAir, HardlyDependsOnTheLengthOfItsSteps) {
 
 TEST(CookerAir, IsHeldWhereTheFireIsStrongEnough) {
     const CookerShell cooker = shell(WallKind::ceramic);
-    CookerState state =
-        later(cooker, burning(cooker, FuelKind::lump_charcoal, 2), {}, {.hold_air_k = 450}, false, hour_s);
+    CookerState state = later(cooker, burning(cooker, FuelKind::lump_charcoal, 2), {}, {.hold_air_k = 450},
+                              false, test::hour_s);
     EXPECT_NEAR(state.air_k, 450, 1e-3);
     const double before = state.burnt_kg_s;
     state = later(cooker, state, wet_skin(), {.hold_air_k = 450}, false, 600);
     EXPECT_NEAR(state.air_k, 450, 1e-3);
     EXPECT_GT(state.burnt_kg_s, before) << "a cold load asks for more";
-    EXPECT_LT(
-        later(cooker, burning(cooker, FuelKind::lump_charcoal, 0.1), {}, {.hold_air_k = 700}, false, hour_s)
-            .air_k,
-        600);
+    EXPECT_LT(later(cooker, burning(cooker, FuelKind::lump_charcoal, 0.1), {}, {.hold_air_k = 700}, false,
+                    test::hour_s)
+                  .air_k,
+              600);
 }
 
 TEST(CookerAir, FallsWhenTheLidComesOffAndIsBackSoon) {
     const CookerShell cooker = shell(WallKind::ceramic);
-    CookerState state = later(cooker, burning(cooker), {}, {.hold_air_k = 440}, false, 2 * hour_s);
+    CookerState state = later(cooker, burning(cooker), {}, {.hold_air_k = 440}, false, 2 * test::hour_s);
     const double walls = state.inside_k;
     state = later(cooker, state, {}, {.burnt_kg_s = state.burnt_kg_s}, true, 30);
     EXPECT_LT(state.air_k, 380);
@@ -188,8 +189,8 @@ TEST(CookerAir, OfADyingFireFallsAfterIt) {
 
 TEST(CookerAir, CannotBeChokedThroughItsSlots) {
     CookerShell cooker = shell(WallKind::ceramic);
-    CookerState state =
-        later(cooker, burning(cooker, FuelKind::lump_charcoal, 2), {}, {.hold_air_k = 450}, false, hour_s);
+    CookerState state = later(cooker, burning(cooker, FuelKind::lump_charcoal, 2), {}, {.hold_air_k = 450},
+                              false, test::hour_s);
     const double least = least_burnt_kg_s(cooker, state);
     EXPECT_GT(least, 0);
     state = later(cooker, state, {}, {.burnt_kg_s = 0}, false, 10);
@@ -205,20 +206,20 @@ TEST(CookerAir, InTheOpenIsTheWeathers) {
     pit.ambient_k = 285;
     pit.fire_m2 = 0.1;
     CookerState state = burning(pit, FuelKind::wood, 5);
-    state = later(pit, state, wet_skin(), {}, false, hour_s);
+    state = later(pit, state, wet_skin(), {}, false, test::hour_s);
     EXPECT_EQ(state.air_k, 285);
     EXPECT_GT(state.heat.to_load_j, 0) << "the fire shines on it";
     EXPECT_NEAR(rest_j(state), 0, 1e-9 * state.heat.released_j);
 }
 
 TEST(Basting, OpensTheLidAsOftenAsToldFromTheFirstTimeOn) {
-    const Basting usual = usual_basting(3 * hour_s);
+    const Basting usual = usual_basting(3 * test::hour_s);
     EXPECT_FALSE(lid_is_open(usual, 0));
-    EXPECT_FALSE(lid_is_open(usual, 1.5 * hour_s - 1));
-    EXPECT_TRUE(lid_is_open(usual, 1.5 * hour_s));
-    EXPECT_TRUE(lid_is_open(usual, 1.5 * hour_s + 29));
-    EXPECT_FALSE(lid_is_open(usual, 1.5 * hour_s + 31));
-    EXPECT_TRUE(lid_is_open(usual, 1.5 * hour_s + 20 * 60 + 5));
+    EXPECT_FALSE(lid_is_open(usual, 1.5 * test::hour_s - 1));
+    EXPECT_TRUE(lid_is_open(usual, 1.5 * test::hour_s));
+    EXPECT_TRUE(lid_is_open(usual, 1.5 * test::hour_s + 29));
+    EXPECT_FALSE(lid_is_open(usual, 1.5 * test::hour_s + 31));
+    EXPECT_TRUE(lid_is_open(usual, 1.5 * test::hour_s + 20 * 60 + 5));
     EXPECT_FALSE(lid_is_open({}, 0)) << "never";
 }
 

@@ -23,11 +23,10 @@ Assembly harvest_turkey() {
 // The turkey's rays are cast once for all tests.
 const FireCourse& turkey_course() {
     static const FireCourse course = [] {
-        FireSettings settings;
-        settings.held_k = fahrenheit_300_k;
-        settings.preheated_k = fahrenheit_350_k;
-        settings.vents_left = true;
-        return fire_course(harvest_turkey(), settings);
+        Assembly load = harvest_turkey();
+        load.cook->fire.preheat_k = fahrenheit_350_k;
+        load.cook->fire.vents_left = true;
+        return fire_course(load, fire_settings(load).value());
     }();
     return course;
 }
@@ -130,6 +129,24 @@ TEST(FireCourse, OfRadiationAloneOrNoneFollowsTheLoadFile) {
     ASSERT_FALSE(outer.in_cavity);
     EXPECT_EQ(on.coefficient_w_m2_k[outer.part][std::size_t(outer.triangles[0])], 25);
     EXPECT_EQ(on.incident_w_m2[outer.part][std::size_t(outer.triangles[0])], 0);
+}
+
+TEST(FireSettings, FollowTheLoadFile) {
+    Assembly load = harvest_turkey();
+    FireSettings settings = fire_settings(load).value();
+    EXPECT_NEAR(settings.held_k, fahrenheit_300_k, 0.01);
+    EXPECT_EQ(settings.fuel, FuelKind::lump_charcoal);
+    EXPECT_FALSE(lid_is_open(settings.basting, 2 * test::hour_s)) << "nobody opens it";
+    load.cook->fire.baste = CookBasting{.every_s = 1200, .from_s = {}};
+    load.cook->duration_s = 2 * test::hour_s;
+    EXPECT_EQ(fire_settings(load)->basting.first_s, test::hour_s);
+    load.cook->fire.baste->from_s = 600;
+    EXPECT_EQ(fire_settings(load)->basting.first_s, 600);
+    EXPECT_EQ(fire_settings(load)->basting.open_s, 30);
+    load.cook->cooker_temperature_k.reset();
+    EXPECT_FALSE(fire_settings(load));
+    load.cook.reset();
+    EXPECT_FALSE(fire_settings(load));
 }
 
 TEST(FireCourse, ALidThatIsOffLetsSkinCool) {

@@ -11,6 +11,8 @@
 
 namespace evenspit::test {
 
+inline constexpr double hour_s = 3600;
+
 inline CookerSurface surface(std::string name, SurfaceShape shape, bool fire = false) {
     CookerSurface made;
     made.name = std::move(name);
