@@ -122,11 +122,13 @@ double cavity_coefficient_w_m2_k(const Hollow& hollow, double skin_k, double air
 
 double plume_speed_m_s(double convected_w, double height_m, double width_m, double air_k) {
     if (!(convected_w > 0)) return 0;
-    const double origin = 0.083 * std::pow(convected_w / 1000, 0.4) - 1.02 * width_m;
+    const double power = std::pow(convected_w / 1000, 0.4);
+    const double origin = 0.083 * power - 1.02 * width_m;
+    // Flames reach 0.235 Q^⅖ − 1.02 D; nearer than that it gets no faster.
+    const double rise = std::max(height_m - origin, (0.235 - 0.083) * power);
     const AirProperties air = air_at(air_k);
     const double on_axis = 3.4 * std::cbrt(standard_gravity * convected_w /
-                                           (air.specific_heat_j_kg_k * air.density_kg_m3 * air_k *
-                                            std::max(height_m - origin, width_m)));
+                                           (air.specific_heat_j_kg_k * air.density_kg_m3 * air_k * rise));
     return on_axis / 2;
 }
 

@@ -92,9 +92,10 @@ Conductances conductances(const CookerShell& shell, const CookerState& state,
         open_m2 += shell.lid_opening_m2;
     }
     c.aperture = open_m2 * radiation_w_m2_k(state.inside_k, shell.ambient_k);
-    if (load)
+    if (load) {
         c.load_from_wall = load->emissivity * load->area_m2 * load->sees_wall *
                            radiation_w_m2_k(state.inside_k, load->temperature_k);
+    }
     return c;
 }
 

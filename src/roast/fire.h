@@ -44,6 +44,9 @@ struct Fire {
 /// A fire just lit.
 Fire lit_fire(FuelKind fuel, double mass_kg, double bed_m2);
 
+/// Depth of a pile of fuel, m. Common practice, no source.
+inline constexpr double pile_depth_m = 0.1;
+
 /// The area that a pile of that fuel covers, m2: `depth_m` deep on average; 0 for gas.
 double pile_area_m2(FuelKind fuel, double mass_kg, double depth_m);
 

@@ -10,9 +10,6 @@ namespace {
 constexpr double usual_cook_s = 3 * 3600;
 constexpr double part_s = 10;  // how finely it is asked whether the lid is open
 
-// Enough to hold the cooker as long as any cook lasts: common practice is a full bed of it.
-constexpr double bed_depth_m = 0.1;
-
 bool radiates(const FireCourse& course) {
     return !course.assembly.cook || course.assembly.cook->radiation;
 }
@@ -67,12 +64,12 @@ void spend_turn(FireCourse& course, std::span<const double> time_share) {
 CookerState load_goes_in(const FireCourse& course) {
     const FireSettings& settings = course.settings;
     const FuelProperties fuel = fuel_properties(settings.fuel);
-    const double full_kg = course.shell.fire_m2 * bed_depth_m * fuel.bulk_kg_m3;
+    const double full_kg = course.shell.fire_m2 * pile_depth_m * fuel.bulk_kg_m3;
     const double laid_kg = settings.laid_kg.value_or(full_kg);
     const Fire fire =
         settings.fuel == FuelKind::gas
             ? lit_fire(settings.fuel, 0, course.shell.fire_m2)
-            : lit_fire(settings.fuel, laid_kg, pile_area_m2(settings.fuel, laid_kg, bed_depth_m));
+            : lit_fire(settings.fuel, laid_kg, pile_area_m2(settings.fuel, laid_kg, pile_depth_m));
     CookerState state =
         preheated_cooker(course.shell, fire, settings.preheated_k.value_or(settings.held_k)).state;
     state.time_s = 0;
@@ -89,7 +86,8 @@ CookerState later(const FireCourse& course, const CookerState& state, const std:
         const bool open = lid_is_open(course.settings.basting, now.time_s);
         const LoadSkin skin = load_skin(course.assembly, course.shell, course.views, course.mean, air,
                                         item_skin_k, open, radiates(course));
-        now = later(course.shell, std::move(now), skin, draught, open, std::min(part_s, left));
+        now = later(course.shell, now, skin, draught, open, std::min(part_s, left));
+        if (!course.settings.laid_kg) now.fire.left_kg = now.fire.laid_kg;
     }
     return now;
 }
@@ -100,9 +98,10 @@ std::vector<SkinHeating> heating(const FireCourse& course, const CookerState& st
     const Radiators from = radiators(course.assembly.cooker, course.shell, state, item_skin_k, open);
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
     std::vector<SkinHeating> all;
-    for (std::size_t i = 0; i < course.assembly.items.size(); ++i)
+    for (std::size_t i = 0; i < course.assembly.items.size(); ++i) {
         all.push_back(
             skin_heating(course.views, course.mean, i, from, air[i], state.air_k, radiates(course)));
+    }
     return all;
 }
 

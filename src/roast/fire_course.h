@@ -14,7 +14,7 @@ namespace evenspit {
 /// How the fire of a cook is run.
 struct FireSettings {
     FuelKind fuel = FuelKind::lump_charcoal;
-    std::optional<double> laid_kg{};  ///< absent: enough, so that the cooker can be held as hot as wished
+    std::optional<double> laid_kg{};  ///< absent: a full bed, and the cook adds what burns
     CoalPlace coals = CoalPlace::as_drawn;
     double ambient_k = 293.15;
     double held_k = 0;                    ///< air with the load in

@@ -62,6 +62,7 @@ double item_air_speed_m_s(const Assembly& assembly, const ConvectionSize& size, 
         height = std::max(height, -box->max.z());
         width = std::max(width, std::min(box->max.x() - box->min.x(), box->max.y() - box->min.y()));
     }
+    if (!(covered > 0)) return usual_air_speed_m_s;
     const double share = std::min(1.0, covered / (size.length_m * size.diameter_m));
     const double plume = plume_speed_m_s(state.bed.gas_w, std::max(height, 0.0), width, state.air_k);
     return usual_air_speed_m_s + share * std::max(0.0, plume - usual_air_speed_m_s);

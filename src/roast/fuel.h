@@ -40,9 +40,6 @@ struct FuelPlan {
     double cannot_hold_by_k = 0;
 };
 
-/// Depth of a pile of fuel, m. Common practice, no source.
-inline constexpr double pile_depth_m = 0.1;
-
 /// Runs the cooker from the match to the end of the cook, the load as an even draw of heat, and lays as much
 /// as leaves the fire just able to give what is needed at the end: with vents open it is fading then. A fire
 /// in the open burns as it likes from the time it is lit through; it is as large as gives the load its heat

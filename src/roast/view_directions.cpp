@@ -52,9 +52,10 @@ std::uint64_t mixed(std::uint64_t z) {
 }  // namespace
 
 EvenPoints::EvenPoints(std::uint64_t stream) {
-    for (std::size_t d = 0; d < dimensions; ++d)
+    for (std::size_t d = 0; d < dimensions; ++d) {
         shift_[d] =
             static_cast<std::uint32_t>(mixed((stream * dimensions + d + 1) * 0x9e3779b97f4a7c15u) >> 32);
+    }
 }
 
 std::array<double, EvenPoints::dimensions> EvenPoints::point(std::uint32_t number) const {

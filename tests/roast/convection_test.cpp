@@ -150,6 +150,7 @@ TEST(Plume, RisesAsFastAsTheFormulaHasIt) {
     const double on_axis = 3.4 * std::cbrt(9.80665 / (1.007 * 1.1766 * 300 * (1 - 0.083)));
     EXPECT_NEAR(plume_speed_m_s(1000, 1, 0, 300), on_axis / 2, 0.01 * on_axis);
     EXPECT_EQ(plume_speed_m_s(0, 1, 0.3, 300), 0);
+    EXPECT_EQ(plume_speed_m_s(1000, 0, 0, 300), plume_speed_m_s(1000, 0.2, 0, 300)) << "in the flames";
     EXPECT_LT(plume_speed_m_s(1000, 1, 0.5, 300), on_axis / 2) << "a wide fire's plume is slower";
 }
 

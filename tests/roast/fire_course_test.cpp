@@ -131,6 +131,47 @@ TEST(FireCourse, OfRadiationAloneOrNoneFollowsTheLoadFile) {
     EXPECT_EQ(on.incident_w_m2[outer.part][std::size_t(outer.triangles[0])], 0);
 }
 
+// Between two banks in the open the fire shines on what turns there and the air does not warm it.
+TEST(FireCourse, OfAPitHeatsByRadiationAlone) {
+    Assembly load =
+        test::scene({test::meat_at(test::ball(0.08), 0.35)},
+                    {test::surface("front", BoxShape{Vec3(.1, -.4, -.4), Vec3(.6, -.2, -.3)}, true),
+                     test::surface("ground", PlaneShape{Vec3(0, 0, -.4), Vec3::UnitZ()}),
+                     test::surface("back", BoxShape{Vec3(.1, .2, -.4), Vec3(.6, .4, -.3)}, true)});
+    FireSettings settings;
+    settings.ambient_k = 290;
+    const FireCourse course = fire_course(load, settings);
+    const CookerState state = later(course, load_goes_in(course), {320}, 600);
+    EXPECT_EQ(state.air_k, 290);
+    const SkinHeating on = heating(course, state, {320})[0];
+    EXPECT_GT(state.to_load_w, 0);
+    // All that shines is the banks at their glow and the weather for the rest.
+    const double fire = item_view(course.views.skin, course.mean, 0)[0] * 2;
+    const double glow = fire_radiosity_w_m2(settings.fuel, state.bed, course.shell.fire_m2, 290);
+    double area = 0, incident = 0;
+    for (const SkinPatch& patch : course.views.skin.patches) {
+        area += patch.area_m2;
+        incident += patch.area_m2 * on.incident_w_m2[0][std::size_t(patch.triangles[0])];
+    }
+    EXPECT_NEAR(incident / area, fire * glow + (1 - fire) * black_power_w_m2(290), 0.03 * fire * glow);
+    EXPECT_LT(on.coefficient_w_m2_k[0][0], 10);
+    EXPECT_GT(on.coefficient_w_m2_k[0][0], 2);
+}
+
+TEST(FireCourse, OfAFireThatIsFedDoesNotFade) {
+    FireCourse course = turkey_course();
+    ASSERT_FALSE(course.settings.laid_kg);
+    const CookerState in = load_goes_in(course);
+    EXPECT_EQ(later(course, in, {330}, 3600).fire.left_kg, in.fire.laid_kg);
+    course.settings.laid_kg = 0.6;
+    course.settings.vents_left = false;
+    CookerState state = load_goes_in(course);
+    const double at_first_w = later(course, state, {330}, 1800).to_load_w;
+    state = later(course, state, {330}, 6 * test::hour_s);
+    EXPECT_LT(state.fire.left_kg, 0.1);
+    EXPECT_LT(state.to_load_w, 0.5 * at_first_w) << "0.6 kg are gone";
+}
+
 TEST(FireSettings, FollowTheLoadFile) {
     Assembly load = harvest_turkey();
     FireSettings settings = fire_settings(load).value();
