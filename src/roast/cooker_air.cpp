@@ -107,10 +107,11 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
         bed_heat(state.fire.fuel, burnt_kg_s, std::max(covered_m2(state.fire), smallest_bed_m2),
                  state.inside_k, ambient, shell.glows_k);
     const double gas_w_k = bed.gas_kg_s * air_at(state.air_k).specific_heat_j_kg_k;
-    double load_air = 0, load_k = ambient, load_from_fire_w = 0, load_to_open_w = 0;
+    double load_air = 0, load_k = ambient, drawn_w = 0, load_from_fire_w = 0, load_to_open_w = 0;
     if (load) {
         load_air = load->convection_w_k;
         load_k = load->temperature_k;
+        drawn_w = load->drawn_w;
         const double fire = fire_radiosity_w_m2(state.fire.fuel, bed, shell.fire_m2, state.inside_k);
         const double facing = load->emissivity * load->area_m2;
         load_from_fire_w = facing * load->sees_fire * (fire - black_power_w_m2(load_k));
@@ -124,7 +125,8 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     Eigen::Vector4d b;
     a(0, 0) = air_j_k / seconds + gas_w_k + c.leak + c.inner + load_air;
     a(0, 1) = -c.inner;
-    b(0) = air_j_k / seconds * state.air_k + bed.gas_w + (gas_w_k + c.leak) * ambient + load_air * load_k;
+    b(0) = air_j_k / seconds * state.air_k + bed.gas_w + (gas_w_k + c.leak) * ambient + load_air * load_k -
+           drawn_w;
     a(1, 0) = -c.inner;
     a(1, 1) = c.inner + c.half_wall + c.aperture + c.load_from_wall;
     a(1, 2) = -c.half_wall;
@@ -138,8 +140,8 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     b(3) = c.outer * ambient;
     const Eigen::Vector4d t = a.partialPivLu().solve(b);
 
-    const double load_w =
-        load_air * (t(0) - load_k) + c.load_from_wall * (t(1) - load_k) + load_from_fire_w - load_to_open_w;
+    const double load_w = drawn_w + load_air * (t(0) - load_k) + c.load_from_wall * (t(1) - load_k) +
+                          load_from_fire_w - load_to_open_w;
     state.heat.released_j += seconds * bed.released_w;
     state.heat.to_load_j += seconds * load_w;
     state.heat.through_wall_j += seconds * c.outer * (t(3) - ambient);
@@ -151,6 +153,7 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     state.inside_k = t(1);
     state.wall_k = t(2);
     state.outside_k = t(3);
+    state.shown_k = thermometer_k(state.air_k, state.inside_k);
     state.fire = burnt_down(state.fire, burnt_kg_s, seconds);
     state.bed = bed;
     state.burnt_kg_s = burnt_kg_s;
@@ -158,19 +161,19 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     return state;
 }
 
-// The rate between least and most that brings the air to where it is to be at the end of the step.
+// The rate between least and most that brings the thermometer to where it is to be at the end of the step.
 double holding_kg_s(const CookerShell& shell, const CookerState& state, const std::optional<LoadSkin>& load,
-                    const Conductances& c, double air_k, double least, double most, double seconds) {
-    const auto after = [&](double burnt) { return one_step(shell, state, load, c, burnt, seconds).air_k; };
-    double low_k = after(least) - air_k, high_k = after(most) - air_k;
+                    const Conductances& c, double shown_k, double least, double most, double seconds) {
+    const auto after = [&](double burnt) { return one_step(shell, state, load, c, burnt, seconds).shown_k; };
+    double low_k = after(least) - shown_k, high_k = after(most) - shown_k;
     if (high_k <= 0) return most;
     if (low_k >= 0) return least;
-    // The air follows the fire all but in a line: straight lines between the two sides, the older side's
+    // It follows the fire all but in a line: straight lines between the two sides, the older side's
     // miss halved so that both close in (the Illinois method).
     double guess = most;
     for (int k = 0; k < 20; ++k) {
         guess = least + (most - least) * low_k / (low_k - high_k);
-        const double miss_k = after(guess) - air_k;
+        const double miss_k = after(guess) - shown_k;
         if (std::abs(miss_k) < held_within_k) break;
         if (miss_k < 0) {
             least = guess;
@@ -206,7 +209,7 @@ CookerState step_in_the_open(const CookerShell& shell, CookerState state, const 
     state.heat.with_gas_j += seconds * bed.gas_w;
     state.heat.by_openings_j += seconds * (bed.radiated_w - load_w);
     state.time_s += seconds;
-    state.air_k = state.inside_k = state.wall_k = state.outside_k = ambient;
+    state.air_k = state.inside_k = state.wall_k = state.outside_k = state.shown_k = ambient;
     state.fire = burnt_down(state.fire, burnt_kg_s, seconds);
     state.bed = bed;
     state.burnt_kg_s = burnt_kg_s;
@@ -273,9 +276,22 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     return shell;
 }
 
+double thermometer_k(double air_k, double walls_k) {
+    constexpr double rod_m = 0.006, long_rod_m = 0.1, emissivity = 0.8;
+    double shown_k = air_k;
+    // Both coefficients hardly change with what it shows: it is found in a few rounds.
+    for (int k = 0; k < 4; ++k) {
+        const double air =
+            convection_coefficient_w_m2_k({long_rod_m, rod_m}, shown_k, {air_k, usual_air_speed_m_s, 0});
+        const double walls = emissivity * radiation_w_m2_k(shown_k, walls_k);
+        shown_k = (air * air_k + walls * walls_k) / (air + walls);
+    }
+    return shown_k;
+}
+
 CookerState cold_cooker(const CookerShell& shell, const Fire& fire) {
     CookerState state;
-    state.air_k = state.inside_k = state.wall_k = state.outside_k = shell.ambient_k;
+    state.air_k = state.inside_k = state.wall_k = state.outside_k = state.shown_k = shell.ambient_k;
     state.bed.temperature_k = shell.ambient_k;
     state.fire = fire;
     return state;
@@ -307,14 +323,13 @@ CookerState later(const CookerShell& shell, CookerState state, const std::option
         }
         const Conductances c = conductances(shell, state, load, lid_open);
         double burnt = std::clamp(draught.burnt_kg_s.value_or(most), least, most);
-        if (draught.hold_air_k)
-            burnt = holding_kg_s(shell, state, load, c, *draught.hold_air_k, least, most, step_s);
+        if (draught.hold_k) burnt = holding_kg_s(shell, state, load, c, *draught.hold_k, least, most, step_s);
         state = one_step(shell, state, load, c, burnt, step_s);
     }
     return state;
 }
 
-PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double air_k) {
+PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double shown_k) {
     const FuelProperties fuel = fuel_properties(laid.fuel);
     PreheatedCooker ready{.state = cold_cooker(shell, laid)};
     CookerState& state = ready.state;
@@ -327,9 +342,9 @@ PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, dou
     }
     double there_s = 0;
     while (there_s < settled_s && ready.preheat_s < longest_preheat_s) {
-        state = later(shell, state, {}, {.hold_air_k = air_k}, false, preheat_step_s);
+        state = later(shell, state, {}, {.hold_k = shown_k}, false, preheat_step_s);
         ready.preheat_s += preheat_step_s;
-        there_s = state.air_k > air_k - short_by_k ? there_s + preheat_step_s : 0;
+        there_s = state.shown_k > shown_k - short_by_k ? there_s + preheat_step_s : 0;
     }
     ready.reached = there_s >= settled_s;
     return ready;

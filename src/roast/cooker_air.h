@@ -45,6 +45,7 @@ struct LoadSkin {
     double area_m2 = 0;
     double temperature_k = 0;   ///< mean
     double convection_w_k = 0;  ///< coefficient × area
+    double drawn_w = 0;         ///< from the air, whatever the temperatures are: an even draw of known size
     double emissivity = 0.9;    ///< of skin, as of foods
     double sees_fire = 0;       ///< mean view factors; the rest is the load itself
     double sees_wall = 0;
@@ -68,6 +69,7 @@ struct CookerState {
     double inside_k = 0;   ///< of the walls' inner face
     double wall_k = 0;     ///< mean through the wall
     double outside_k = 0;  ///< of the outer face
+    double shown_k = 0;    ///< thermometer_k()
     Fire fire{};
     BedHeat bed{};  ///< of the last step
     double burnt_kg_s = 0;
@@ -78,9 +80,15 @@ struct CookerState {
 /// A cold cooker with a fire laid.
 CookerState cold_cooker(const CookerShell& shell, const Fire& fire);
 
+/// What a cooker's thermometer shows: a rod in the air that also sees the walls and so, where these are
+/// cooler, shows less than the air has.
+///
+/// 6 mm thick (common practice), black with smoke: emissivity 0.8, as oxidised steel.
+double thermometer_k(double air_k, double walls_k);
+
 /// How the cook sets the vents. Neither: wide open.
 struct Draught {
-    std::optional<double> hold_air_k{};  ///< so that the air has this, as far as fire and slots allow
+    std::optional<double> hold_k{};  ///< so that the thermometer shows this, as far as fire and slots allow
     std::optional<double> burnt_kg_s{};  ///< left as they were when the fire burnt this
 };
 
@@ -106,10 +114,10 @@ struct PreheatedCooker {
     bool reached = false;  ///< it got there and stayed for half an hour
 };
 
-/// Lights a fire outside, in a chimney or with the lid off, and holds the air at a temperature until it has
-/// had it for half an hour, so that walls warm a way in too; gives up after three hours. Common practice, no
-/// source. A fire in the open is ready when it is lit.
-PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double air_k);
+/// Lights a fire outside, in a chimney or with the lid off, and holds it at what its thermometer is to show
+/// until it has for half an hour, so that walls warm a way in too; gives up after three hours. Common
+/// practice, no source. A fire in the open is ready when it is lit.
+PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double shown_k);
 
 /// Whether the weather looks in: the lid is off, there is none, or no walls.
 inline bool stands_open(const CookerShell& shell, bool lid_open) {

@@ -79,7 +79,7 @@ CookerState load_goes_in(const FireCourse& course) {
 CookerState later(const FireCourse& course, const CookerState& state, const std::vector<double>& item_skin_k,
                   double seconds) {
     CookerState now = state;
-    Draught draught{.hold_air_k = course.settings.held_k};
+    Draught draught{.hold_k = course.settings.held_k};
     if (course.settings.vents_left) draught = {.burnt_kg_s = state.burnt_kg_s};
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
     for (double left = seconds; left > 0; left -= part_s) {

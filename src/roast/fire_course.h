@@ -17,9 +17,9 @@ struct FireSettings {
     std::optional<double> laid_kg{};  ///< absent: a full bed, and the cook adds what burns
     CoalPlace coals = CoalPlace::as_drawn;
     double ambient_k = 293.15;
-    double held_k = 0;                    ///< air with the load in
-    std::optional<double> preheated_k{};  ///< air before; absent: held_k
-    /// Vents stay as they were when the load went in; else the cook holds the air at held_k as far as fire
+    double held_k = 0;                    ///< that the thermometer shows with the load in
+    std::optional<double> preheated_k{};  ///< before; absent: held_k
+    /// Vents stay as they were when the load went in; else the cook keeps it at held_k as far as fire
     /// and slots allow.
     bool vents_left = false;
     Basting basting{};

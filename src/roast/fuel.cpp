@@ -11,12 +11,8 @@ namespace {
 constexpr double step_s = 60;
 constexpr double mass_found_to = 0.01;  // a share of it
 
-// How far the air may fall short of what is to be held.
+// How far the thermometer may fall short of what is to be held.
 constexpr double still_held_within_k = 1;
-
-// Wet skin dries at about this for most of a cook; only how the draw of heat bends with the air's
-// temperature hangs on it.
-constexpr double drying_skin_k = 341;
 
 struct Run {
     bool reached = false;  // the cooker got as hot as it was to be before the load went in
@@ -25,14 +21,6 @@ struct Run {
     CookerState in{}, end{};
     double hotter_k = 0;  // than held, mean over the cook
 };
-
-LoadSkin even_draw(const FuelNeed& need) {
-    LoadSkin load;
-    load.area_m2 = 1;
-    load.temperature_k = std::min(drying_skin_k, need.held_k - 1);
-    load.convection_w_k = need.to_load_j / need.cook_s / (need.held_k - load.temperature_k);
-    return load;
-}
 
 Fire pile(const FuelNeed& need, double mass_kg) {
     return lit_fire(need.fuel, mass_kg, pile_area_m2(need.fuel, mass_kg, pile_depth_m));
@@ -46,14 +34,14 @@ Run run(const CookerShell& shell, const FuelNeed& need, const Fire& laid, bool v
     const PreheatedCooker in = preheated_cooker(shell, laid, std::max(need.preheated_k, need.held_k));
     Run run{.reached = in.reached, .preheat_s = in.preheat_s, .in = in.state};
     CookerState state = in.state;
-    const LoadSkin load = even_draw(need);
-    Draught draught{.hold_air_k = need.held_k};
+    const LoadSkin load{.drawn_w = need.to_load_j / need.cook_s};
+    Draught draught{.hold_k = need.held_k};
     if (vents_shut) draught = {.burnt_kg_s = 0};
     for (double t = 0; t < need.cook_s; t += step_s) {
         state = later(shell, state, load, draught, false, step_s);
-        run.hotter_k += (state.air_k - need.held_k) * step_s / need.cook_s;
+        run.hotter_k += (state.shown_k - need.held_k) * step_s / need.cook_s;
     }
-    run.held = state.air_k > need.held_k - still_held_within_k;
+    run.held = state.shown_k > need.held_k - still_held_within_k;
     run.end = state;
     return run;
 }

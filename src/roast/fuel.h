@@ -10,7 +10,7 @@ namespace evenspit {
 /// What is to be cooked, as far as fuel goes.
 struct FuelNeed {
     FuelKind fuel = FuelKind::lump_charcoal;
-    double held_k = 0;                      ///< air of the cooker while the load is in
+    double held_k = 0;                      ///< that the thermometer shows while the load is in
     double preheated_k = 0;                 ///< before; at least held_k, else that is meant
     double cook_s = 0;                      ///< the load's time in it
     double to_load_j = 0;                   ///< heat that the load takes up in that time, drying included

@@ -561,7 +561,7 @@ TEST(SolidQueries, FirstHitIsWhereTheFirstStretchBeginsOrEnds) {
     std::mt19937 random(5);
     const SolidQueries solid(ellipsoid_mesh(0.3, 0.2, 0.1, {0, 0, 0}, 40, 24));
     int met = 0;
-    for (int k = 0; k < 2000; ++k) {
+    for (int k = 0; k < 4000; ++k) {
         const Vec3 start = random_point(random, 0.5), direction = random_point(random, 1).normalized();
         const std::vector<Interval> inside = solid.inside(start, start + 10 * direction);
         const ClosestPoint hit = solid.first_hit(start, direction);

@@ -65,7 +65,7 @@ class WetMeat {
 TEST(FireCourse, APreheatedCookerDropsWhenTheBirdGoesIn) {
     const FireCourse& course = turkey_course();
     CookerState state = load_goes_in(course);
-    EXPECT_NEAR(state.air_k, fahrenheit_350_k, 0.01);
+    EXPECT_NEAR(state.shown_k, fahrenheit_350_k, 0.01);
     WetMeat meat;
     double sum_k = 0;
     int minutes = 0;
@@ -79,11 +79,11 @@ TEST(FireCourse, APreheatedCookerDropsWhenTheBirdGoesIn) {
         }
         meat.take_up(state.to_load_w / area, convection / area, minute_s);
         if (minute < 20) continue;
-        sum_k += state.air_k;
+        sum_k += state.shown_k;
         ++minutes;
     }
     const double settled_k = sum_k / minutes;
-    EXPECT_NEAR(settled_k, fahrenheit_300_k, 20 / 1.8) << "within 20 °F";
+    EXPECT_NEAR(settled_k, fahrenheit_300_k, 25 / 1.8) << "to half of the drop of 50 °F";
     EXPECT_GT(meat.skin_k(), 273 + 40);
     EXPECT_LT(meat.skin_k(), 273 + 90);
 }

@@ -70,19 +70,17 @@ TEST(Fuel, IsFadingWhenTheLoadIsDone) {
     const CookerShell shell = cooker(WallKind::steel);
     FuelNeed need = turkey();
     const FuelPlan plan = plan_fuel(shell, need);
-    const auto air_at_the_end = [&](double mass_kg) {
+    const auto shown_at_the_end = [&](double mass_kg) {
         Fire fire = lit_fire(need.fuel, mass_kg, pile_area_m2(need.fuel, mass_kg, pile_depth_m));
         while (fire.since_lit_s < fuel_properties(need.fuel).lighting_s)
             fire = burnt_down(fire, most_burnt_kg_s(fire), 60);
-        CookerState state = later(shell, cold_cooker(shell, fire), {}, {.hold_air_k = need.preheated_k},
-                                  false, plan.preheat_s);
-        const LoadSkin load{.area_m2 = 1,
-                            .temperature_k = 341,
-                            .convection_w_k = need.to_load_j / need.cook_s / (need.held_k - 341)};
-        return later(shell, state, load, {.hold_air_k = need.held_k}, false, need.cook_s).air_k;
+        CookerState state =
+            later(shell, cold_cooker(shell, fire), {}, {.hold_k = need.preheated_k}, false, plan.preheat_s);
+        const LoadSkin load{.drawn_w = need.to_load_j / need.cook_s};
+        return later(shell, state, load, {.hold_k = need.held_k}, false, need.cook_s).shown_k;
     };
-    EXPECT_GT(air_at_the_end(plan.laid_kg), need.held_k - 1.5);
-    EXPECT_LT(air_at_the_end(0.9 * plan.laid_kg), need.held_k - 1.5);
+    EXPECT_GT(shown_at_the_end(plan.laid_kg), need.held_k - 1.5);
+    EXPECT_LT(shown_at_the_end(0.9 * plan.laid_kg), need.held_k - 1.5);
 }
 
 TEST(Fuel, GrowsWithTheCookAndShrinksBehindBetterWalls) {
