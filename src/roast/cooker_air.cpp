@@ -40,6 +40,30 @@ double wall_area_m2(const TriangleMesh& mesh) {
     return area;
 }
 
+// Of a fire, as seen from above.
+double plan_area_m2(const SurfaceShape& fire) {
+    double area = 0;
+    if (const auto* box = std::get_if<BoxShape>(&fire)) {
+        const Vec3 side = box->max - box->min;
+        area = side.x() * side.y();
+    } else if (const auto* ring = std::get_if<RevolvedShape>(&fire)) {
+        const auto [inner, outer] =
+            std::minmax_element(ring->profile.begin(), ring->profile.end(),
+                                [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
+        area = std::numbers::pi * (outer->x() * outer->x() - inner->x() * inner->x());
+    } else if (const auto* mesh = std::get_if<MeshShape>(&fire)) {
+        for (const Triangle& triangle : mesh->mesh->triangles) {
+            const Vec3& a = mesh->mesh->corner(triangle, 0);
+            const Vec3 up =
+                (mesh->mesh->corner(triangle, 1) - a).cross(mesh->mesh->corner(triangle, 2) - a) / 2;
+            area += std::max(0.0, up.z());
+        }
+    } else {
+        area = 1;
+    }
+    return area;
+}
+
 // A ball with as much wall.
 double shell_diameter_m(const CookerShell& shell) {
     return std::sqrt(shell.area_m2 / std::numbers::pi);
@@ -217,6 +241,24 @@ CookerState step_in_the_open(const CookerShell& shell, CookerState state, const 
     return state;
 }
 
+// All at one temperature.
+CookerState step_in_an_oven(CookerState state, const std::optional<LoadSkin>& load, double kept_k,
+                            double seconds) {
+    double load_w = 0;
+    if (load) {
+        const double skin_k = load->temperature_k;
+        load_w = load->drawn_w + load->convection_w_k * (kept_k - skin_k) +
+                 load->emissivity * load->area_m2 * (load->sees_fire + load->sees_wall + load->sees_open) *
+                     (black_power_w_m2(kept_k) - black_power_w_m2(skin_k));
+    }
+    state.heat.released_j += seconds * load_w;
+    state.heat.to_load_j += seconds * load_w;
+    state.time_s += seconds;
+    state.air_k = state.inside_k = state.wall_k = state.outside_k = state.shown_k = kept_k;
+    state.to_load_w = load_w;
+    return state;
+}
+
 }  // namespace
 
 CookerWall cooker_wall(WallKind kind) {
@@ -255,11 +297,8 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     shell.has_lid = std::find(lid.begin(), lid.end(), true) != lid.end();
     double widest_m = 0;
     for (const CookerSurface& surface : cooker.surfaces) {
-        if (const auto* box = std::get_if<BoxShape>(&surface.shape); box != nullptr && surface.fire) {
-            const Vec3 side = box->max - box->min;
-            shell.fire_m2 += side.x() * side.y();
-        }
         if (surface.fire) {
+            shell.fire_m2 += plan_area_m2(surface.shape);
             if (!shell.glows_k) shell.glows_k = surface.temperature_k;
             continue;
         }
@@ -307,6 +346,8 @@ double least_burnt_kg_s(const CookerShell& shell, const CookerState& state) {
 
 CookerState later(const CookerShell& shell, CookerState state, const std::optional<LoadSkin>& load,
                   const Draught& draught, bool lid_open, double seconds) {
+    if (is_oven(shell))
+        return step_in_an_oven(std::move(state), load, draught.hold_k.value_or(state.air_k), seconds);
     const auto steps =
         std::max(1, static_cast<int>(std::ceil(seconds / (lid_open ? longest_open_step_s : longest_step_s))));
     const double step_s = seconds / steps;
@@ -336,6 +377,11 @@ PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, dou
     state.fire = lit_through(laid);
     state.heat.released_j = (laid.left_kg - state.fire.left_kg) * fuel.heating_value_j_kg * fuel.burnt_share;
     state.heat.by_openings_j = state.heat.released_j;
+    if (is_oven(shell)) {
+        state = later(shell, state, {}, {.hold_k = shown_k}, false, 0);
+        ready.reached = true;
+        return ready;
+    }
     if (!(shell.area_m2 > 0)) {
         ready.reached = true;
         return ready;

@@ -37,8 +37,15 @@ struct CookerShell {
 std::vector<bool> lid_surfaces(const Cooker& cooker);
 
 /// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
-/// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall.
+/// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall. A
+/// fire that is an endless plane counts as 1 m2.
 CookerShell shell_of(const Cooker& cooker, double ambient_k);
+
+/// Whether nothing burns in it that the cooker's file knows of: something else keeps all of it, air and
+/// walls, as hot as it is to be. So it is too where nothing is told of the cooker.
+inline bool is_oven(const CookerShell& shell) {
+    return !(shell.fire_m2 > 0);
+}
 
 /// All skin in the cooker, for the heat that it takes up.
 struct LoadSkin {
@@ -101,7 +108,8 @@ double least_burnt_kg_s(const CookerShell& shell, const CookerState& state);
 /// The walls are one heap of heat between the halves of their own resistance; air stores what it holds. Heat
 /// moves by convection at the walls' both faces (correlations of convection.h), by radiation between bed,
 /// walls, load and openings, with gas and through slots. Implicit in steps of 30 s at most (5 s with the lid
-/// open), coefficients as of the step's start: what is told closes the balance to rounding.
+/// open), coefficients as of the step's start: what is told closes the balance to rounding. An
+/// oven is what Draught::hold_k says, at once, and sets free what its load takes up.
 ///
 /// \param load absent: an empty cooker
 CookerState later(const CookerShell& shell, CookerState state, const std::optional<LoadSkin>& load,
@@ -119,9 +127,9 @@ struct PreheatedCooker {
 /// practice, no source. A fire in the open is ready when it is lit.
 PreheatedCooker preheated_cooker(const CookerShell& shell, const Fire& laid, double shown_k);
 
-/// Whether the weather looks in: the lid is off, there is none, or no walls.
+/// Whether the weather looks in: the lid is off, there is none, or no walls. Never into an oven.
 inline bool stands_open(const CookerShell& shell, bool lid_open) {
-    return lid_open || !shell.has_lid || !(shell.area_m2 > 0);
+    return !is_oven(shell) && (lid_open || !shell.has_lid || !(shell.area_m2 > 0));
 }
 
 /// What walls and air hold above ambient, J.

@@ -9,15 +9,16 @@ namespace evenspit {
 Radiators radiators(const Cooker& cooker, const CookerShell& shell, const CookerState& state,
                     const std::vector<double>& item_skin_k, bool lid_open) {
     const std::vector<bool> lid = lid_surfaces(cooker);
+    const bool open = stands_open(shell, lid_open), lid_off = open && lid_open;
     Radiators from;
     const double weather = black_power_w_m2(shell.ambient_k);
-    from.open_w_m2 = stands_open(shell, lid_open) ? weather : black_power_w_m2(state.inside_k);
+    from.open_w_m2 = open ? weather : black_power_w_m2(state.inside_k);
     for (std::size_t s = 0; s < cooker.surfaces.size(); ++s) {
         const CookerSurface& surface = cooker.surfaces[s];
         if (surface.fire) {
             from.surfaces_w_m2.push_back(
                 fire_radiosity_w_m2(state.fire.fuel, state.bed, shell.fire_m2, state.inside_k));
-        } else if (lid_open && lid[s]) {
+        } else if (lid_off && lid[s]) {
             from.surfaces_w_m2.push_back(weather);
         } else {
             from.surfaces_w_m2.push_back(black_power_w_m2(surface.temperature_k.value_or(state.inside_k)));
@@ -97,6 +98,7 @@ LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const Ski
                    const TurnViews& mean, const std::vector<SkinConvection>& convection,
                    const std::vector<double>& item_skin_k, bool lid_open, bool radiation) {
     const std::vector<bool> lid = lid_surfaces(assembly.cooker);
+    const bool open = stands_open(shell, lid_open), lid_off = open && lid_open;
     LoadSkin skin;
     skin.emissivity = radiation ? skin_emissivity : 0;
     double weighted_k = 0;
@@ -110,10 +112,10 @@ LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const Ski
         for (std::size_t s = 0; s < mean.surfaces; ++s) {
             const double share = area * mean.surface(k, s);
             (assembly.cooker.surfaces[s].fire ? skin.sees_fire
-             : lid_open && lid[s]             ? skin.sees_open
+             : lid_off && lid[s]              ? skin.sees_open
                                               : skin.sees_wall) += share;
         }
-        (stands_open(shell, lid_open) ? skin.sees_open : skin.sees_wall) += area * mean.open(k);
+        (open ? skin.sees_open : skin.sees_wall) += area * mean.open(k);
     }
     if (!(skin.area_m2 > 0)) return skin;
     skin.temperature_k = weighted_k / skin.area_m2;

@@ -64,8 +64,8 @@ double least_pile_kg(const CookerShell& shell, const FuelNeed& need) {
 
 void check(const CookerShell& shell, const FuelNeed& need) {
     const bool hot = shell.area_m2 > 0 ? need.held_k > shell.ambient_k : need.taken_share > 0;
-    if (!(hot && need.cook_s > 0 && need.to_load_j >= 0))
-        throw std::invalid_argument("plan_fuel: no time to cook, or nothing that heats the load");
+    if (!(hot && !is_oven(shell) && need.cook_s > 0 && need.to_load_j >= 0))
+        throw std::invalid_argument("plan_fuel: no time to cook, or no fire that heats the load");
 }
 
 // What a fire that is lit through burns in the open while the load is on, kg.

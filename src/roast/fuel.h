@@ -45,8 +45,8 @@ struct FuelPlan {
 /// in the open burns as it likes from the time it is lit through; it is as large as gives the load its heat
 /// in the time there is.
 ///
-/// \throws std::invalid_argument if a time or temperature is not positive, or a fire in the open has no
-/// share of its heat taken up
+/// \throws std::invalid_argument for an oven, if a time or temperature is not positive, or a fire in the open
+/// has no share of its heat taken up
 FuelPlan plan_fuel(const CookerShell& shell, const FuelNeed& need);
 
 }  // namespace evenspit

@@ -63,6 +63,19 @@ TEST(Shell, OfARoundCookerHasItsWalls) {
     EXPECT_NEAR(cooker.fire_m2, 0.09, 1e-12);
 }
 
+TEST(Shell, HasTheFiresAreaFromAbove) {
+    // A bed of 0.2 m by 0.3 m as a mesh, a ring of coals between 0.1 and 0.2 m, a bed without end.
+    const auto mesh = std::make_shared<const TriangleMesh>(test::box_mesh(Vec3(0, 0, 0), Vec3(.2, .3, .1)));
+    const auto area = [](SurfaceShape fire) {
+        return shell_of(test::scene({}, {test::surface("coals", std::move(fire), true)}).cooker, ambient_k)
+            .fire_m2;
+    };
+    EXPECT_NEAR(area(MeshShape{mesh}), 0.06, 1e-12);
+    EXPECT_NEAR(area(RevolvedShape{Vec3::Zero(), {{0.1, 0.0}, {0.2, 0.05}}}), std::numbers::pi * 0.03, 1e-12);
+    EXPECT_EQ(area(PlaneShape{Vec3::Zero(), Vec3::UnitZ()}), 1);
+    EXPECT_TRUE(is_oven(shell_of({}, ambient_k)));
+}
+
 TEST(CookerAir, ClosesItsBalance) {
     for (const WallKind wall :
          {WallKind::ceramic, WallKind::insulating_brick, WallKind::steel, WallKind::insulated_steel}) {

@@ -158,6 +158,27 @@ TEST(FireCourse, OfAPitHeatsByRadiationAlone) {
     EXPECT_GT(on.coefficient_w_m2_k[0][0], 2);
 }
 
+// In an oven at T all that skin sees, but for itself, is black at T: h (T − Ts) + ε σ (T⁴ − Ts⁴) on each m2.
+TEST(FireCourse, OfAnOvenIsAllAtOneTemperature) {
+    FireSettings settings;
+    settings.held_k = 436;
+    settings.basting = {.first_s = 0, .every_s = 60, .open_s = 30};
+    for (const std::vector<CookerSurface>& walls :
+         {std::vector<CookerSurface>{}, {test::surface("lid", BoxShape{Vec3(0, -1, .3), Vec3(1, 1, .4)})}}) {
+        const FireCourse course =
+            fire_course(test::scene({test::meat_at(test::ball(0.08), 0.35)}, walls), settings);
+        const CookerState state = later(course, load_goes_in(course), {330}, 600);
+        const SkinHeating on = heating(course, state, {330})[0];
+        EXPECT_EQ(state.air_k, 436);
+        EXPECT_EQ(state.time_s, 600);
+        EXPECT_NEAR(on.incident_w_m2[0][7], black_power_w_m2(436), 1e-9 * black_power_w_m2(436));
+        const double flux_w_m2 = on.coefficient_w_m2_k[0][7] * (436 - 330) +
+                                 skin_emissivity * (black_power_w_m2(436) - black_power_w_m2(330));
+        EXPECT_NEAR(state.to_load_w, flux_w_m2 * course.views.skin.outer_area_m2(0), 1e-3 * state.to_load_w);
+        EXPECT_NEAR(state.heat.to_load_j, 600 * state.to_load_w, 1e-9 * state.heat.to_load_j);
+    }
+}
+
 TEST(FireCourse, OfAFireThatIsFedDoesNotFade) {
     FireCourse course = turkey_course();
     ASSERT_FALSE(course.settings.laid_kg);

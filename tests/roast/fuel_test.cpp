@@ -153,6 +153,9 @@ TEST(Fuel, RefusesACookOfNothing) {
     need.cook_s = 0;
     EXPECT_THROW((void)plan_fuel(cooker(WallKind::steel), need), std::invalid_argument);
     need = turkey();
+    CookerShell oven = cooker(WallKind::insulated_steel);
+    oven.fire_m2 = 0;
+    EXPECT_THROW((void)plan_fuel(oven, need), std::invalid_argument);
     need.held_k = 280;
     EXPECT_THROW((void)plan_fuel(cooker(WallKind::steel), need), std::invalid_argument);
 }
