@@ -82,10 +82,11 @@ TEST(BedHeat, OfADeadFireIsNothing) {
 
 TEST(FireRadiosity, SharesTheBedsPowerOverTheArea) {
     const BedHeat bed = bed_heat(FuelKind::lump_charcoal, 2e-5, 0.05, 420, 293);
-    for (const double area : {0.05, 0.2})
+    for (const double area : {0.05, 0.2}) {
         EXPECT_NEAR(
             area * (fire_radiosity_w_m2(FuelKind::lump_charcoal, bed, area, 420) - black_power_w_m2(420)),
             bed.radiated_w, 1e-6 * bed.radiated_w);
+    }
 }
 
 // dm/dt = −r (m/m₀)^⅔ has the solution m = m₀ (1 − r t / 3 m₀)³.

@@ -101,9 +101,10 @@ TEST(ViewRays, AgreeWithFormulasForDiscs) {
 
 TEST(ViewRays, AgreeWithFormulasForPlanesAndBoxes) {
     const CookerSurface ground = test::surface("ground", PlaneShape{Vec3(0, 0, -1), Vec3::UnitZ()});
-    for (const double tilt : {0.0, 0.6, 1.9, 3.0})
+    for (const double tilt : {0.0, 0.6, 1.9, 3.0}) {
         EXPECT_NEAR(seen(ground, Vec3::Zero(), Vec3(0, std::sin(tilt), -std::cos(tilt))), view_to_plane(tilt),
                     sampling);
+    }
     // Straight below a box over a corner of it only its lower face is seen.
     const CookerSurface box = test::surface("box", BoxShape{Vec3(0, 0, 1), Vec3(1, 1, 2)});
     EXPECT_NEAR(seen(box, Vec3::Zero(), Vec3::UnitZ()), view_to_parallel_rectangle(1, 1), sampling);
