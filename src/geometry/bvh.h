@@ -65,6 +65,14 @@ class SolidQueries {
     [[nodiscard]] ClosestPoint closest(const Vec3& point,
                                        double within = std::numeric_limits<double>::infinity()) const;
 
+    /// Where a half-line first meets the surface, from whichever side.
+    ///
+    /// \param direction unit length
+    /// \param within how far to look, m: if nothing is met sooner, distance is `within` and triangle −1.
+    /// Where it starts does not count as met. The mesh need not bound a solid for this.
+    [[nodiscard]] ClosestPoint first_hit(const Vec3& start, const Vec3& direction,
+                                         double within = std::numeric_limits<double>::infinity()) const;
+
     /// Least distance at right angles to a line from it to what of the surface lies between two places along
     /// it, inner triangles left out.
     ///

@@ -79,6 +79,25 @@ inline const std::vector<body::SwungLimb>& loose_limbs(const Item& item) {
     return item.off.undone ? item.body->body.if_undone : item.body->body.swung;
 }
 
+/// When the lid is opened to baste.
+struct CookBasting {
+    double every_s = 0;
+    std::optional<double> from_s;  ///< after the load goes in; absent: from half way
+    double open_s = 30;            ///< each time; common practice, no source
+};
+
+/// How the fire is run.
+struct CookFire {
+    FuelKind fuel = FuelKind::lump_charcoal;
+    std::optional<double> mass_kg;  ///< as laid; absent: enough
+    CoalPlace coals = CoalPlace::as_drawn;
+    std::optional<double> preheat_k;  ///< before the load goes in; absent: as hot as the cook
+    /// Vents stay as they were when the load went in; else the cook keeps the cooker's temperature by them.
+    bool vents_left = false;
+    double weather_k = 293.15;  ///< of the air outside
+    std::optional<CookBasting> baste;
+};
+
 /// What the file says of the cook.
 struct Cook {
     std::optional<double> cooker_temperature_k;
@@ -88,6 +107,7 @@ struct Cook {
     std::optional<double> convection_coefficient_w_m2_k;
     bool radiation = true;
     std::optional<double> duration_s;
+    CookFire fire{};
 };
 
 /// Everything that turns and everything it must clear: the input of every analysis. Values only.

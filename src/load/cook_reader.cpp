@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "load/cook_reader.h"
 
+#include "load/fire_reader.h"
+
 namespace evenspit {
 
 namespace {
@@ -42,6 +44,7 @@ Cook read_cook(TableReader& given) {
         given.quantity("convection_coefficient", heat_transfer_coefficient, Range::positive);
     cook.radiation = given.flag("radiation").value_or(true);
     cook.duration_s = given.quantity("duration", Dimension::time, Range::positive);
+    cook.fire = read_fire(given, cook.cooker_temperature_k);
     given.refuse_unknown();
     return cook;
 }

@@ -2,6 +2,7 @@
 #include "load/load_file.h"
 
 #include "load/cook_reader.h"
+#include "load/fire_reader.h"
 #include "load/item_reader.h"
 #include "load/reading.h"
 #include "load/rig_reader.h"
@@ -32,6 +33,8 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     }
     if (auto motor = reader.table("motor", Need::required)) assembly.motor = read_motor(*motor, reading);
     if (auto cooker = reader.table("cooker")) assembly.cooker = read_cooker(*cooker, reading);
+    if (auto cook = reader.table("cook"); cook && assembly.cook)
+        refuse_coals_without_bed(*cook, assembly.cook->fire, assembly.cooker);
     if (assembly.cooker.surfaces.empty()) {
         reading.remarks.emplace_back("No cooker surfaces are given, so no clearance is computed.");
     }

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "geometry/mesh_io.h"
+#include "load/fire_reader.h"
 #include "units/metric.h"
 #include "units/quantity.h"
 #include "units/quote.h"
@@ -213,10 +214,12 @@ Cooker read_cooker(TableReader& given, Reading& reading) {
             TableReader model(*file, given.path(), reading.complaints);
             model.text("kind");
             cooker.surfaces = read_surfaces(model);
+            read_cooker_heat(model, cooker);
             model.refuse_unknown();
         }
     }
     given.text("kind");
+    read_cooker_heat(given, cooker);
     for (CookerSurface& surface : read_surfaces(given)) {
         const auto same =
             std::find_if(cooker.surfaces.begin(), cooker.surfaces.end(),

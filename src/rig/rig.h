@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "geometry/surface.h"
+#include "rig/fire_kinds.h"
 #include "rig/rod.h"
 
 namespace evenspit {
@@ -96,6 +98,9 @@ struct CookerSurface {
 struct Cooker {
     std::string name;
     std::vector<CookerSurface> surfaces;
+    WallKind wall = WallKind::steel;
+    /// Width and height of one of the two slots that the rod goes through. Common practice, no source.
+    std::array<double, 2> slot_m{0.025, 0.040};
 };
 
 /// Counterweights that lie ready.

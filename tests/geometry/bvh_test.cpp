@@ -555,5 +555,48 @@ TEST(SolidQueries, NearestOfASliver) {
     }
 }
 
+// From outside, a half-line first meets a solid where its first stretch inside begins; from inside, where
+// that stretch ends.
+TEST(SolidQueries, FirstHitIsWhereTheFirstStretchBeginsOrEnds) {
+    std::mt19937 random(5);
+    const SolidQueries solid(ellipsoid_mesh(0.3, 0.2, 0.1, {0, 0, 0}, 40, 24));
+    int met = 0;
+    for (int k = 0; k < 4000; ++k) {
+        const Vec3 start = random_point(random, 0.5), direction = random_point(random, 1).normalized();
+        const std::vector<Interval> inside = solid.inside(start, start + 10 * direction);
+        const ClosestPoint hit = solid.first_hit(start, direction);
+        if (inside.empty()) {
+            EXPECT_EQ(hit.triangle, -1);
+            EXPECT_TRUE(std::isinf(hit.distance));
+            continue;
+        }
+        ++met;
+        const double expected = inside.front().from > 0 ? inside.front().from : inside.front().to;
+        EXPECT_NEAR(hit.distance, expected, 1e-12);
+        EXPECT_NEAR((hit.point - start - expected * direction).norm(), 0, 1e-12);
+        ASSERT_GE(hit.triangle, 0);
+        EXPECT_LT(solid.closest(hit.point).distance, 1e-12);
+        EXPECT_EQ(solid.first_hit(start, direction, 0.9 * expected).triangle, -1);
+        EXPECT_EQ(solid.first_hit(start, direction, 0.9 * expected).distance, 0.9 * expected);
+    }
+    EXPECT_GT(met, 200);
+}
+
+TEST(SolidQueries, FirstHitAlongTheFacesOfItsBoxes) {
+    const SolidQueries box(box_mesh(Vec3(0, 0, 0), Vec3(1, 1, 1)));
+    for (int axis = 0; axis < 3; ++axis) {
+        for (const double sign : {1.0, -1.0}) {
+            // Through the middle, and through a corner's edge, where start and box share coordinates.
+            const Vec3 direction = sign * Vec3::Unit(axis);
+            Vec3 start = Vec3::Constant(0.5);
+            start[axis] = 0.5 - 2 * sign;
+            EXPECT_NEAR(box.first_hit(start, direction).distance, 1.5, 1e-15);
+            start = Vec3::Constant(0.0);
+            start[axis] = 0.5 - 2 * sign;
+            EXPECT_NEAR(box.first_hit(start, direction).distance, 1.5, 1e-15);
+        }
+    }
+}
+
 }  // namespace
 }  // namespace evenspit
