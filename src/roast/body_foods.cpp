@@ -16,31 +16,32 @@ bool ends_with(std::string_view name, std::string_view end) {
     return name.size() >= end.size() && name.substr(name.size() - end.size()) == end;
 }
 
-const BirdSpecies* species_of(const Body& body) {
+const body::BirdSpecies* species_of(const body::Body& body) {
     const auto named = [](std::string_view name) {
-        const auto& table = bird_species_table();
-        const auto found = std::find_if(table.begin(), table.end(),
-                                        [&](const BirdSpecies& species) { return species.name == name; });
+        const auto& table = body::bird_species_table();
+        const auto found = std::find_if(table.begin(), table.end(), [&](const body::BirdSpecies& species) {
+            return species.name == name;
+        });
         return found == table.end() ? nullptr : &*found;
     };
-    if (const BirdSpecies* own = named(body.name)) return own;
-    return body.meat == Meat::poultry || body.meat == Meat::unknown ? named("turkey") : nullptr;
+    if (const body::BirdSpecies* own = named(body.name)) return own;
+    return body.meat == body::Meat::poultry || body.meat == body::Meat::unknown ? named("turkey") : nullptr;
 }
 
-Composition flesh_of(const Body& body, TissueKind kind, int region) {
-    if (const BirdSpecies* species = species_of(body)) {
+body::Composition flesh_of(const body::Body& body, TissueKind kind, int region) {
+    if (const body::BirdSpecies* species = species_of(body)) {
         if (kind == TissueKind::skin) return species->parts.skin;
-        if (region < 0) return raw_food("05165").composition;
-        const std::string_view name = body.region_names[std::size_t(region)];
+        if (region < 0) return body::raw_food("05165").composition;
+        const std::string_view name = body.region_table[std::size_t(region)].name;
         return name == "breast" || ends_with(name, "wing") ? species->parts.light : species->parts.dark;
     }
     switch (body.meat) {
-        case Meat::beef:
-            return raw_food("13827").composition;
-        case Meat::lamb:
-            return raw_food("17011").composition;
+        case body::Meat::beef:
+            return body::raw_food("13827").composition;
+        case body::Meat::lamb:
+            return body::raw_food("17011").composition;
         default:
-            return raw_food("10070").composition;
+            return body::raw_food("10070").composition;
     }
 }
 
@@ -50,29 +51,29 @@ double triangle_area(const TriangleMesh& mesh, const Triangle& t) {
 
 }  // namespace
 
-Composition food_of(const Body& body, TissueKind kind, int region) {
+body::Composition food_of(const body::Body& body, TissueKind kind, int region) {
     if (kind == TissueKind::bone) return wet_bone;
     if (kind == TissueKind::stuffing) return bread_stuffing;
     return flesh_of(body, kind, region);
 }
 
-std::vector<double> skin_depths_m(const Body& body) {
-    const Part& skin = body.parts.front();
-    std::vector<double> area(body.region_names.size(), 0.0);
+std::vector<double> skin_depths_m(const body::Body& body) {
+    const body::Part& skin = body.parts.front();
+    std::vector<double> area(body.region_table.size(), 0.0);
     for (std::size_t t = 0; t < skin.regions.size(); ++t)
         area[skin.regions[t]] += triangle_area(skin.mesh, skin.mesh.triangles[t]);
     std::vector<double> depth(area.size(), 0.0);
     for (std::size_t r = 0; r < depth.size(); ++r) {
-        for (const PartShare& share : body.shares) {
-            if (share.name != body.region_names[r] || !(area[r] > 0)) continue;
-            const Composition food = food_of(body, TissueKind::skin, static_cast<int>(r));
-            depth[r] = share.tissues.skin_and_fat_kg / composition_density(food, room_c) / area[r];
+        for (const body::PartShare& share : body.shares) {
+            if (share.region.name != body.region_table[r].name || !(area[r] > 0)) continue;
+            const body::Composition food = food_of(body, TissueKind::skin, static_cast<int>(r));
+            depth[r] = share.tissues.skin_and_fat_kg / body::composition_density(food, room_c) / area[r];
         }
     }
     return depth;
 }
 
-std::vector<ThermalTable> thermal_tables(const Body& body, const HeatGrid& grid) {
+std::vector<ThermalTable> thermal_tables(const body::Body& body, const HeatGrid& grid) {
     std::vector<ThermalTable> tables;
     tables.reserve(grid.tissues.size());
     for (const Tissue& tissue : grid.tissues) {
@@ -80,7 +81,7 @@ std::vector<ThermalTable> thermal_tables(const Body& body, const HeatGrid& grid)
         if (tissue.kind == TissueKind::stuffing) {
             const bool is_meat = body.parts[std::size_t(tissue.part)].name == "giblets";
             if (is_meat) matter.composition = flesh_of(body, TissueKind::lean, -1);
-            const double solid = composition_density(matter.composition, room_c);
+            const double solid = body::composition_density(matter.composition, room_c);
             matter.air = std::clamp(1 - matter.density_kg_m3 / solid, 0.0, 0.9);
         }
         tables.push_back(thermal_table(matter));

@@ -11,14 +11,14 @@ namespace evenspit {
 
 /// What a tissue of a body is made of. Lean and skin of birds by species and region, as their shapes are; of
 /// other meat the whole trimmed piece by its kind (USDA SR26); meat of no known kind counts as turkey.
-Composition food_of(const Body& body, TissueKind kind, int region);
+body::Composition food_of(const body::Body& body, TissueKind kind, int region);
 
 /// How deep skin with its fat lies over each region, m: the volume of what the region holds of it over the
 /// area of its surface; 0 where the parts are not known.
-std::vector<double> skin_depths_m(const Body& body);
+std::vector<double> skin_depths_m(const body::Body& body);
 
 /// A table for each tissue of a grid, at the density it has in the body. Stuffing holds as much air as its
 /// density tells.
-std::vector<ThermalTable> thermal_tables(const Body& body, const HeatGrid& grid);
+std::vector<ThermalTable> thermal_tables(const body::Body& body, const HeatGrid& grid);
 
 }  // namespace evenspit

@@ -58,8 +58,8 @@ double mixed_nusselt(double first, double second, double third) {
 ConvectionSize convection_size(const Assembly& assembly, const SkinPatches& skin, std::size_t item) {
     double low = std::numeric_limits<double>::infinity(), high = -low;
     const Item& one = assembly.items[item];
-    for (const Part& part : one.body->body.parts) {
-        if (!displaces(part)) continue;
+    for (const body::Part& part : one.body->body.parts) {
+        if (!body::displaces(part)) continue;
         for (const Vec3& vertex : part.mesh.vertices) {
             const double x = (one.pose * vertex).x();
             low = std::min(low, x);

@@ -50,18 +50,18 @@ double heat_j_kg(const Component& component, double t) {
 // A component and its share of the mass.
 using Shares = std::array<std::pair<const Component*, double>, 7>;
 
-double sum_of(const Composition& c) {
+double sum_of(const body::Composition& c) {
     return c.water + c.protein + c.fat + c.carbohydrate + c.fibre + c.ash;
 }
 
-Composition in_proportion(const Composition& c) {
+body::Composition in_proportion(const body::Composition& c) {
     const double sum = sum_of(c);
     if (!(sum > 0)) throw std::invalid_argument("a composition without anything in it");
     return {c.water / sum, c.protein / sum, c.fat / sum, c.carbohydrate / sum, c.fibre / sum, c.ash / sum};
 }
 
-Shares shares_at(const Composition& composition, double temperature_k) {
-    const Composition c = in_proportion(composition);
+Shares shares_at(const body::Composition& composition, double temperature_k) {
+    const body::Composition c = in_proportion(composition);
     const double frozen = ice_share(composition, temperature_k);
     return {{{&water, c.water - frozen},
              {&ice, frozen},
@@ -74,13 +74,13 @@ Shares shares_at(const Composition& composition, double temperature_k) {
 
 }  // namespace
 
-double freezing_point_k(const Composition& c) {
+double freezing_point_k(const body::Composition& c) {
     if (!(c.water > 0)) throw std::invalid_argument("a food without water does not freeze");
     return celsius_zero_k - (4.66 * (c.protein + c.carbohydrate) + 46.4 * c.ash) / c.water;
 }
 
-double ice_share(const Composition& composition, double temperature_k) {
-    const Composition c = in_proportion(composition);
+double ice_share(const body::Composition& composition, double temperature_k) {
+    const body::Composition c = in_proportion(composition);
     const double free = c.water - bound_per_protein * c.protein;
     if (!(free > 0)) return 0;
     const double t = temperature_k - celsius_zero_k;
@@ -88,7 +88,7 @@ double ice_share(const Composition& composition, double temperature_k) {
     return t < freezing ? free * (1 - freezing / t) : 0.0;
 }
 
-double enthalpy_j_kg(const Composition& composition, double temperature_k) {
+double enthalpy_j_kg(const body::Composition& composition, double temperature_k) {
     const auto from_zero = [&](double t) {
         double sum = 0;
         for (const auto& [component, share] : shares_at(composition, t + celsius_zero_k)) {
@@ -100,7 +100,7 @@ double enthalpy_j_kg(const Composition& composition, double temperature_k) {
     return from_zero(temperature_k - celsius_zero_k) - from_zero(coldest_c);
 }
 
-double conductivity_w_mk(const Composition& composition, double temperature_k) {
+double conductivity_w_mk(const body::Composition& composition, double temperature_k) {
     const double t = std::clamp(temperature_k - celsius_zero_k, coldest_c, fits_end_c);
     double volume = 0;
     double sum = 0;

@@ -10,11 +10,11 @@ namespace evenspit {
 /// x all other solids that lower it, taken as protein and carbohydrate. Q. T. Pham, "Prediction of
 /// calorimetric properties and freezing time of foods from composition data", J. Food Eng. 30:95–107 (1996),
 /// as quoted elsewhere. A food without either freezes at 0 °C. \pre some water
-double freezing_point_k(const Composition& composition);
+double freezing_point_k(const body::Composition& composition);
 
 /// The share of a food's mass that is ice: (w − b)·(1 − t_f/t), t and t_f in °C, with bound water b of 0.4
 /// times the protein, which never freezes. Miles, van Beek and Veerkamp (1983), bound water by Pham (1987).
-double ice_share(const Composition& composition, double temperature_k);
+double ice_share(const body::Composition& composition, double temperature_k);
 
 /// Enthalpy of a food, J/kg, 0 at −40 °C: Σ xᵢ ∫cᵢ dT, and the heat that melts the ice.
 ///
@@ -22,11 +22,11 @@ double ice_share(const Composition& composition, double temperature_k);
 /// and Okos (1986), as composition_density(); water by their paper, 4.1762 kJ/kg·K at 0 °C (a handbook prints
 /// 4.1289, which is 1 % less than water has). Fat counts as molten or solid alike. Past 150 °C, where their
 /// fits end, heats stay as they are there.
-double enthalpy_j_kg(const Composition& composition, double temperature_k);
+double enthalpy_j_kg(const body::Composition& composition, double temperature_k);
 
 /// Conductivity of a food without air, W/m·K: Σ φᵢ kᵢ with φ shares of volume (the parallel rule), components
 /// by Choi and Okos. For raw meat that is within a few per cent of what was measured across its fibres.
-double conductivity_w_mk(const Composition& composition, double temperature_k);
+double conductivity_w_mk(const body::Composition& composition, double temperature_k);
 
 /// Conductivity of a solid with air in closed pores: Maxwell and Eucken.
 ///
@@ -35,7 +35,7 @@ double with_pores_w_mk(double solid_w_mk, double air);
 
 /// A food as heat meets it in a body.
 struct FoodMatter {
-    Composition composition;
+    body::Composition composition;
     double density_kg_m3 = 0;  ///< as it lies in the body, air between counted in; > 0
     double air = 0;            ///< share of the volume that is air in pores
 };
@@ -44,10 +44,10 @@ struct FoodMatter {
 ThermalTable thermal_table(const FoodMatter& matter);
 
 /// Whole wet bone with its marrow, from memory; by Choi and Okos its density is 1210 kg/m3.
-inline constexpr Composition wet_bone{.water = 0.45, .protein = 0.20, .fat = 0.12, .ash = 0.23};
+inline constexpr body::Composition wet_bone{.water = 0.45, .protein = 0.20, .fat = 0.12, .ash = 0.23};
 
 /// Bread stuffing, prepared, from memory of USDA SR26 18082.
-inline constexpr Composition bread_stuffing{
+inline constexpr body::Composition bread_stuffing{
     .water = 0.65, .protein = 0.03, .fat = 0.08, .carbohydrate = 0.19, .fibre = 0.03, .ash = 0.02};
 
 }  // namespace evenspit

@@ -22,14 +22,15 @@ constexpr double contact_gap_m = 0.001;
 // Of a cube: no patch lies nearer to its cell's centre.
 constexpr double least_depth = 0.05;
 
-bool is_hollow(const Part& part) {
-    return part.kind == PartKind::cavity && part.parent >= 0;
+bool is_hollow(const body::Part& part) {
+    return part.kind == body::PartKind::cavity && part.parent >= 0;
 }
 
 // The cavity whose wall is the skin's own, −1 if there is none.
-int open_cavity(const Body& body) {
+int open_cavity(const body::Body& body) {
     for (std::size_t p = 0; p < body.parts.size(); ++p) {
-        if (body.parts[p].kind == PartKind::cavity && body.parts[p].parent < 0) return static_cast<int>(p);
+        if (body.parts[p].kind == body::PartKind::cavity && body.parts[p].parent < 0)
+            return static_cast<int>(p);
     }
     return -1;
 }
@@ -37,14 +38,16 @@ int open_cavity(const Body& body) {
 // Which enclosure a triangle faces.
 class EnclosureFinder {
   public:
-    EnclosureFinder(const Body& body, HeatGrid& grid) : body_(body), grid_(grid), open_(open_cavity(body)) {}
+    EnclosureFinder(const body::Body& body, HeatGrid& grid)
+        : body_(body), grid_(grid), open_(open_cavity(body)) {}
 
     std::int32_t facing(const GridSurface& surface, std::int32_t triangle) {
-        const Part& part = body_.parts[std::size_t(surface.part)];
-        if (part.kind == PartKind::cavity) return enclosure_of(surface.part);
-        if (part.kind == PartKind::stuffing) return enclosure_of(part.parent);
-        const bool is_wall = !part.regions.empty() &&
-                             body_.region_names[part.regions[std::size_t(triangle)]] == cavity_wall_name;
+        const body::Part& part = body_.parts[std::size_t(surface.part)];
+        if (part.kind == body::PartKind::cavity) return enclosure_of(surface.part);
+        if (part.kind == body::PartKind::stuffing) return enclosure_of(part.parent);
+        const bool is_wall =
+            !part.regions.empty() &&
+            body_.region_table[part.regions[std::size_t(triangle)]].kind == body::RegionKind::cavity_wall;
         return is_wall ? enclosure_of(open_) : -1;
     }
 
@@ -58,23 +61,24 @@ class EnclosureFinder {
         return static_cast<std::int32_t>(all.size() - 1);
     }
 
-    const Body& body_;
+    const body::Body& body_;
     HeatGrid& grid_;
     int open_;
 };
 
-bool is_filled(const PreparedBody& body, const Vec3& place, bool by_stuffing) {
-    const std::vector<Part>& parts = body.body.parts;
+bool is_filled(const body::PreparedBody& body, const Vec3& place, bool by_stuffing) {
+    const std::vector<body::Part>& parts = body.body.parts;
     bool inside = !by_stuffing && body.queries[0].contains(place);
     for (std::size_t p = 1; p < parts.size(); ++p) {
-        if (by_stuffing && parts[p].kind == PartKind::stuffing) inside |= body.queries[p].contains(place);
+        if (by_stuffing && parts[p].kind == body::PartKind::stuffing)
+            inside |= body.queries[p].contains(place);
         if (!by_stuffing && is_hollow(parts[p])) inside &= !body.queries[p].contains(place);
     }
     return inside;
 }
 
 // Drops the pieces of wall and stuffing that touch, and fills the cells they lie in.
-void close_contacts(const PreparedBody& body, CellCuts& cuts, const std::vector<std::int32_t>& facing,
+void close_contacts(const body::PreparedBody& body, CellCuts& cuts, const std::vector<std::int32_t>& facing,
                     const std::vector<bool>& of_stuffing) {
     std::vector<SurfacePiece> left;
     std::vector<bool> touched(cuts.box().size(), false);
@@ -223,7 +227,7 @@ std::optional<std::size_t> HeatGrid::cell_at(const Vec3& place) const {
     return static_cast<std::size_t>(found);
 }
 
-HeatGrid heat_grid(const PreparedBody& body, const HeatGridOptions& options) {
+HeatGrid heat_grid(const body::PreparedBody& body, const HeatGridOptions& options) {
     const double h = options.spacing_m;
     if (!(h > 0)) throw std::invalid_argument("the spacing of a heat grid must be positive");
     if ((body.bounds.sizes() / h + Vec3::Constant(4)).prod() > static_cast<double>(most_cells))
@@ -231,13 +235,13 @@ HeatGrid heat_grid(const PreparedBody& body, const HeatGridOptions& options) {
 
     HeatGrid grid;
     CellCuts cuts(CellBox::around(body.bounds, h));
-    const std::vector<Part>& parts = body.body.parts;
+    const std::vector<body::Part>& parts = body.body.parts;
     bool is_stuffed = false;
     EnclosureFinder enclosures(body.body, grid);
     std::vector<std::int32_t> facing;
     std::vector<bool> of_stuffing;
     for (std::size_t p = 0; p < parts.size(); ++p) {
-        const bool stuffing = parts[p].kind == PartKind::stuffing;
+        const bool stuffing = parts[p].kind == body::PartKind::stuffing;
         if (p > 0 && !stuffing && !is_hollow(parts[p])) continue;
         is_stuffed |= stuffing;
         const GridSurface surface{static_cast<int>(p), cuts.first_triangles().back()};

@@ -18,7 +18,7 @@ enum class TissueKind : std::uint8_t { lean, skin, bone, stuffing };
 struct Tissue {
     TissueKind kind = TissueKind::lean;
     int part = 0;     ///< of Body::parts
-    int region = -1;  ///< of Body::region_names; −1 if the body has none, or for what is no flesh
+    int region = -1;  ///< of Body::region_table; −1 if the body has none, or for what is no flesh
     double density_kg_m3 = 0;
     double volume_m3 = 0;  ///< of its cells
 };
@@ -100,6 +100,6 @@ struct HeatGrid {
 /// counts as filled. Walls of cavities, open or closed, that nothing touches face an enclosure.
 ///
 /// \throws std::invalid_argument for a spacing that is not positive or needs more than 200 million cells
-HeatGrid heat_grid(const PreparedBody& body, const HeatGridOptions& options = {});
+HeatGrid heat_grid(const body::PreparedBody& body, const HeatGridOptions& options = {});
 
 }  // namespace evenspit

@@ -14,12 +14,12 @@ namespace {
 
 // By cell, the part other than the flesh whose mesh holds its centre, 0 for none. Children come after
 // parents.
-std::vector<std::uint8_t> parts_of_cells(const PreparedBody& body, const CellBox& box) {
+std::vector<std::uint8_t> parts_of_cells(const body::PreparedBody& body, const CellBox& box) {
     std::vector<std::uint8_t> part(box.size(), 0);
     const double h = box.spacing_m;
-    const std::vector<Part>& parts = body.body.parts;
+    const std::vector<body::Part>& parts = body.body.parts;
     for (std::size_t p = 1; p < std::min<std::size_t>(parts.size(), 256); ++p) {
-        if (parts[p].kind == PartKind::cavity) continue;
+        if (parts[p].kind == body::PartKind::cavity) continue;
         const Box3 around = bounds(parts[p].mesh);
         const auto first_row = [&](int axis) {
             const double at = (around.min()[axis] - box.origin[axis]) / h - 0.5;
@@ -106,10 +106,11 @@ class NearestPieces {
     std::vector<std::int32_t> nearest_;
 };
 
-double density_of(const Body& body, const Tissue& tissue) {
+double density_of(const body::Body& body, const Tissue& tissue) {
     if (tissue.part == 0 && tissue.region >= 0) {
-        for (const RegionFlesh& flesh : body.flesh_by_region) {
-            if (flesh.name == body.region_names[std::size_t(tissue.region)]) return flesh.density_kg_m3;
+        for (const body::RegionFlesh& flesh : body.flesh_by_region) {
+            if (flesh.region.name == body.region_table[std::size_t(tissue.region)].name)
+                return flesh.density_kg_m3;
         }
     }
     return body.parts[std::size_t(tissue.part)].density_kg_m3;
@@ -118,7 +119,7 @@ double density_of(const Body& body, const Tissue& tissue) {
 // Numbers tissues in the order in which they are met.
 class TissueList {
   public:
-    TissueList(const Body& body, std::vector<Tissue>& tissues) : body_(body), tissues_(tissues) {}
+    TissueList(const body::Body& body, std::vector<Tissue>& tissues) : body_(body), tissues_(tissues) {}
 
     std::uint8_t number(TissueKind kind, int part, int region) {
         for (std::size_t n = 0; n < tissues_.size(); ++n) {
@@ -134,15 +135,15 @@ class TissueList {
     }
 
   private:
-    const Body& body_;
+    const body::Body& body_;
     std::vector<Tissue>& tissues_;
 };
 
 }  // namespace
 
-void name_tissues(const PreparedBody& prepared, const std::vector<SurfacePiece>& pieces,
+void name_tissues(const body::PreparedBody& prepared, const std::vector<SurfacePiece>& pieces,
                   const std::vector<std::int32_t>& facing, HeatGrid& grid) {
-    const Body& body = prepared.body;
+    const body::Body& body = prepared.body;
     const std::vector<std::uint8_t> parts = parts_of_cells(prepared, grid.box);
     const std::vector<std::uint8_t>& regions = body.parts.front().regions;
     const std::vector<double> skin_depth = skin_depths_m(body);
@@ -156,7 +157,7 @@ void name_tissues(const PreparedBody& prepared, const std::vector<SurfacePiece>&
         const std::uint8_t part = parts[cell];
         std::uint8_t number = 0;
         if (part > 0) {
-            const bool is_bone = body.parts[part].kind == PartKind::bone;
+            const bool is_bone = body.parts[part].kind == body::PartKind::bone;
             number = tissues.number(is_bone ? TissueKind::bone : TissueKind::stuffing, part, -1);
         } else {
             int region = -1;

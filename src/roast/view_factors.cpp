@@ -27,9 +27,9 @@ struct Stopper {
 std::vector<Stopper> stoppers_of(const Assembly& assembly) {
     std::vector<Stopper> stoppers;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
-        const PreparedBody& body = *assembly.items[i].body;
+        const body::PreparedBody& body = *assembly.items[i].body;
         for (std::size_t p = 0; p < body.body.parts.size(); ++p) {
-            if (displaces(body.body.parts[p]))
+            if (body::displaces(body.body.parts[p]))
                 stoppers.push_back({i, &body.queries[p], assembly.items[i].pose.inverse()});
         }
     }

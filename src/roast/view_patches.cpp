@@ -32,10 +32,11 @@ std::vector<SkinTriangle> skin_triangles(const TriangleMesh& mesh, const Pose& p
     return found;
 }
 
-bool is_cavity_wall(const Body& body, const Part& part, std::size_t triangle) {
+bool is_cavity_wall(const body::Body& body, const body::Part& part, std::size_t triangle) {
     if (part.regions.empty()) return false;
     const std::size_t region = part.regions[triangle];
-    return region < body.region_names.size() && body.region_names[region] == cavity_wall_name;
+    return region < body.region_table.size() &&
+           body.region_table[region].kind == body::RegionKind::cavity_wall;
 }
 
 // Cuts a stretch of triangles in halves until each is small enough, in an order that depends on nothing else.
@@ -81,11 +82,11 @@ SkinPatches skin_patches(const Assembly& assembly, double size_m) {
     SkinPatches skin;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
-        const Body& body = item.body->body;
+        const body::Body& body = item.body->body;
         auto& by_part = skin.patch_of_triangle.emplace_back(body.parts.size());
         for (std::size_t p = 0; p < body.parts.size(); ++p) {
-            const Part& part = body.parts[p];
-            if (!displaces(part)) continue;
+            const body::Part& part = body.parts[p];
+            if (!body::displaces(part)) continue;
             const std::vector<SkinTriangle> all = skin_triangles(part.mesh, item.pose, size_m);
             std::vector<std::int32_t> order(all.size());
             for (std::size_t t = 0; t < order.size(); ++t) order[t] = static_cast<std::int32_t>(t);

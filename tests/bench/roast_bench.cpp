@@ -30,8 +30,8 @@ double seconds_of(const auto& work) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-const PreparedBody& turkey() {
-    static const auto body = prepare(make_bird({.mass_kg = 13 * 0.45359237}));
+const body::PreparedBody& turkey() {
+    static const auto body = body::prepare(body::make_bird({.mass_kg = 13 * 0.45359237}));
     return *body;
 }
 

@@ -168,7 +168,7 @@ TEST(Conduction, IsTheSameForAGridTurnedAgainstTheBody) {
     Pose pose = Pose::Identity();
     pose.linear() = Eigen::AngleAxisd(0.7, Vec3(2, -1, 1).normalized()).toRotationMatrix();
     const auto askew = test::lump(transformed(shape, pose));
-    const auto heated = [&](const PreparedBody& body) {
+    const auto heated = [&](const body::PreparedBody& body) {
         const auto grid = test::grid_of(body, 0.002);
         // Hot air from one side of the body, wherever that points.
         auto meets =
@@ -247,7 +247,7 @@ TEST(Conduction, ThawsAsNeumannSays) {
 }
 
 TEST(Conduction, ClosesItsBooksForAFrozenBirdThatRoasts) {
-    const auto body = prepare(make_bird({.mass_kg = 5.9}));
+    const auto body = body::prepare(body::make_bird({.mass_kg = 5.9}));
     const auto grid = test::grid_of(*body, 0.006);
     Conduction heat(grid, thermal_tables(body->body, *grid), 263.15);
     const std::vector<SurfaceExposure> meets(std::size_t(grid->triangle_count), {.air_k = 450,
@@ -266,7 +266,7 @@ TEST(Conduction, ClosesItsBooksForAFrozenBirdThatRoasts) {
 
 // With the processors to itself, and while two others take what they can get.
 TEST(Conduction, DoesNotDependOnWhoWorksWhen) {
-    const auto body = prepare(make_bird({.mass_kg = 5.9}));
+    const auto body = body::prepare(body::make_bird({.mass_kg = 5.9}));
     const auto grid = test::grid_of(*body, 0.006);
     const auto run = [&] {
         auto heat = std::make_unique<Conduction>(grid, thermal_tables(body->body, *grid), 270);

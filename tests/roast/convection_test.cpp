@@ -114,8 +114,8 @@ TEST(Hollow, OpensByWhatItsWallSeesOfTheOutside) {
         const double r = v <= 0 || v >= 1 ? 0 : radius * std::sin(angle);
         return Vec3(-radius * std::cos(angle), r * std::cos(u), r * std::sin(u));
     });
-    Body body = test::flesh_body(bowl, 1);
-    body.region_names = {"meat", "cavity wall"};
+    body::Body body = test::flesh_body(bowl, 1);
+    body.region_table = body::named_regions({"meat", "cavity wall"});
     for (const Triangle& triangle : body.parts[0].mesh.triangles) {
         const Vec3 middle = (body.parts[0].mesh.corner(triangle, 0) + body.parts[0].mesh.corner(triangle, 1) +
                              body.parts[0].mesh.corner(triangle, 2)) /

@@ -12,7 +12,7 @@ namespace {
 
 using unit_factors::celsius_zero_k;
 
-double heat_j_kgk(const Composition& food, double celsius) {
+double heat_j_kgk(const body::Composition& food, double celsius) {
     const double t = celsius + celsius_zero_k;
     return (enthalpy_j_kg(food, t + 0.5) - enthalpy_j_kg(food, t - 0.5));
 }
@@ -27,7 +27,7 @@ TEST(FoodProperties, OfRawMeatAreThoseOfChoiAndOkos) {
     for (const Row& row : {Row{"05165", 0.506, 3530}, Row{"05219", 0.520, 3580}, Row{"05169", 0.384, 3030},
                            Row{"05006", 0.472, 3400}, Row{"05139", 0.385, 3040}, Row{"05146", 0.395, 3060},
                            Row{"10070", 0.463, 3360}, Row{"17011", 0.464, 3370}, Row{"13827", 0.417, 3160}}) {
-        const Composition& food = raw_food(row.ndb).composition;
+        const body::Composition& food = body::raw_food(row.ndb).composition;
         EXPECT_NEAR(conductivity_w_mk(food, 293.15), row.conductivity, 0.003) << row.ndb;
         EXPECT_NEAR(heat_j_kgk(food, 20), row.heat + 47.3 * food.water, 0.006 * row.heat) << row.ndb;
     }
@@ -35,7 +35,7 @@ TEST(FoodProperties, OfRawMeatAreThoseOfChoiAndOkos) {
 
 // Water takes 4182 J/kg·K at 20 °C (steam tables).
 TEST(FoodProperties, OfWaterAreWaters) {
-    const Composition water{.water = 1};
+    const body::Composition water{.water = 1};
     EXPECT_NEAR(heat_j_kgk(water, 20), 4182, 15);
     EXPECT_NEAR(conductivity_w_mk(water, 293.15), 0.60, 0.005);
     EXPECT_NEAR(freezing_point_k(water), celsius_zero_k, 1e-12);
@@ -46,9 +46,9 @@ TEST(FoodProperties, OfWaterAreWaters) {
 
 // Pham's rules on SR26 compositions.
 TEST(FoodProperties, FreezeAsPhamSays) {
-    const Composition& turkey = raw_food("05165").composition;
-    const Composition& breast = raw_food("05219").composition;
-    const Composition& chicken = raw_food("05006").composition;
+    const body::Composition& turkey = body::raw_food("05165").composition;
+    const body::Composition& breast = body::raw_food("05219").composition;
+    const body::Composition& chicken = body::raw_food("05006").composition;
     EXPECT_NEAR(freezing_point_k(turkey) - celsius_zero_k, -2.0, 0.05);
     EXPECT_NEAR(freezing_point_k(breast) - celsius_zero_k, -2.1, 0.05);
     EXPECT_NEAR(freezing_point_k(chicken) - celsius_zero_k, -1.9, 0.05);
@@ -62,13 +62,13 @@ TEST(FoodProperties, FreezeAsPhamSays) {
 // ASHRAE, Refrigeration, from memory: a beef carcass of 58 % water that freezes at −1.7 °C has 52 % ice at
 // −20 °C by Tchigeov's curve; without its bound water the rule here gives less, within 6 % of the mass.
 TEST(FoodProperties, FreezeNotFarFromTchigeovsCurve) {
-    const Composition beef{.water = 0.582, .protein = 0.174, .fat = 0.24, .ash = 0.008};
+    const body::Composition beef{.water = 0.582, .protein = 0.174, .fat = 0.24, .ash = 0.008};
     EXPECT_NEAR(ice_share(beef, 253.15), 0.516, 0.06);
 }
 
 // Schwartzberg's apparent heat, in the same variables: cᵤ + (b − w)Δc + L (w − b) t_f/t², t under t_f.
 TEST(FoodProperties, HaveSchwartzbergsApparentHeat) {
-    const Composition& turkey = raw_food("05165").composition;
+    const body::Composition& turkey = body::raw_food("05165").composition;
     const double freezing = freezing_point_k(turkey) - celsius_zero_k;
     const double sum = turkey.water + turkey.protein + turkey.fat + turkey.ash;
     const double free = (turkey.water - 0.4 * turkey.protein) / sum;
@@ -89,7 +89,7 @@ TEST(FoodProperties, LoseConductivityToAir) {
 }
 
 TEST(ThermalTable, TellsWhatItsFoodDoes) {
-    const Composition& turkey = raw_food("05165").composition;
+    const body::Composition& turkey = body::raw_food("05165").composition;
     const ThermalTable table = thermal_table({turkey, 1050});
     for (const double t : {-30.0, -10.0, -5.0, -2.5, 0.0, 4.0, 60.0, 100.0, 140.0, 200.0}) {
         const double kelvin = t + celsius_zero_k;

@@ -16,11 +16,11 @@
 
 namespace evenspit::test {
 
-inline std::shared_ptr<const PreparedBody> lump(TriangleMesh mesh) {
-    Body body;
+inline std::shared_ptr<const body::PreparedBody> lump(TriangleMesh mesh) {
+    body::Body body;
     body.name = "lump";
     body.parts.push_back({.name = "flesh", .mesh = std::move(mesh), .density_kg_m3 = 1050});
-    return prepare(std::move(body));
+    return body::prepare(std::move(body));
 }
 
 inline TriangleMesh ball_mesh(double radius, int n = 200, int m = 150) {
@@ -35,7 +35,7 @@ inline TriangleMesh cylinder_mesh(double radius, double length, int n = 240) {
     });
 }
 
-inline std::shared_ptr<const HeatGrid> grid_of(const PreparedBody& body, double spacing_m) {
+inline std::shared_ptr<const HeatGrid> grid_of(const body::PreparedBody& body, double spacing_m) {
     return std::make_shared<const HeatGrid>(heat_grid(body, {.spacing_m = spacing_m}));
 }
 

@@ -114,7 +114,7 @@ TEST(HeatGrid, LeavesNoStiffCells) {
 }
 
 TEST(HeatGrid, OfABirdHoldsItsVolumeSkinBonesAndRegions) {
-    const auto body = prepare(make_bird({.mass_kg = 5.9}));
+    const auto body = body::prepare(body::make_bird({.mass_kg = 5.9}));
     const HeatGrid grid = heat_grid(*body, {.spacing_m = 0.004});
     EXPECT_NEAR(grid.volume_m3() / body->volume_m3, 1, 2e-4);
     EXPECT_LT(grid.lost_volume_m3, 1e-5 * body->volume_m3);
@@ -128,10 +128,10 @@ TEST(HeatGrid, OfABirdHoldsItsVolumeSkinBonesAndRegions) {
     }
     EXPECT_NEAR(mass / 5.9, 1, 0.01);
     double bones = 0, skin_kg = 0;
-    for (const Part& part : body->body.parts) {
-        if (part.kind == PartKind::bone) bones += volume_moments(part.mesh).amount;
+    for (const body::Part& part : body->body.parts) {
+        if (part.kind == body::PartKind::bone) bones += volume_moments(part.mesh).amount;
     }
-    for (const PartShare& share : body->body.shares) skin_kg += share.tissues.skin_and_fat_kg;
+    for (const body::PartShare& share : body->body.shares) skin_kg += share.tissues.skin_and_fat_kg;
     EXPECT_NEAR(bone / bones, 1, 0.03);
     EXPECT_NEAR(skin * 990 / skin_kg, 1, 0.2);
     EXPECT_GE(regions.size(), 10u);
@@ -139,9 +139,9 @@ TEST(HeatGrid, OfABirdHoldsItsVolumeSkinBonesAndRegions) {
     ASSERT_EQ(grid.enclosures.size(), 1u);
     EXPECT_FALSE(grid.enclosures[0].closed);
     double wall = 0, facing = 0;
-    const Part& flesh = body->body.parts[0];
+    const body::Part& flesh = body->body.parts[0];
     for (std::size_t t = 0; t < flesh.regions.size(); ++t) {
-        if (body->body.region_names[flesh.regions[t]] != cavity_wall_name) continue;
+        if (body->body.region_table[flesh.regions[t]].kind != body::RegionKind::cavity_wall) continue;
         const Triangle& tri = flesh.mesh.triangles[t];
         wall += 0.5 * (flesh.mesh.corner(tri, 1) - flesh.mesh.corner(tri, 0))
                           .cross(flesh.mesh.corner(tri, 2) - flesh.mesh.corner(tri, 0))
@@ -152,9 +152,9 @@ TEST(HeatGrid, OfABirdHoldsItsVolumeSkinBonesAndRegions) {
 }
 
 TEST(HeatGrid, PressesStuffingToTheWall) {
-    const auto empty = prepare(make_bird({.mass_kg = 5.9}));
-    const auto stuffed = prepare(make_bird({.mass_kg = 5.9, .stuffing_kg = 0.9}));
-    const auto wall = [](const PreparedBody& body) {
+    const auto empty = body::prepare(body::make_bird({.mass_kg = 5.9}));
+    const auto stuffed = body::prepare(body::make_bird({.mass_kg = 5.9, .stuffing_kg = 0.9}));
+    const auto wall = [](const body::PreparedBody& body) {
         const HeatGrid grid = heat_grid(body, {.spacing_m = 0.004});
         double area = 0;
         for (const SurfacePatch& patch : grid.patches) {
