@@ -12,10 +12,6 @@ namespace {
 
 constexpr double room_c = 20;
 
-bool ends_with(std::string_view name, std::string_view end) {
-    return name.size() >= end.size() && name.substr(name.size() - end.size()) == end;
-}
-
 const body::BirdSpecies* species_of(const body::Body& body) {
     const auto named = [](std::string_view name) {
         const auto& table = body::bird_species_table();
@@ -32,8 +28,9 @@ body::Composition flesh_of(const body::Body& body, TissueKind kind, int region) 
     if (const body::BirdSpecies* species = species_of(body)) {
         if (kind == TissueKind::skin) return species->parts.skin;
         if (region < 0) return body::raw_food("05165").composition;
-        const std::string_view name = body.region_table[std::size_t(region)].name;
-        return name == "breast" || ends_with(name, "wing") ? species->parts.light : species->parts.dark;
+        const body::RegionKind part = body.region_table[std::size_t(region)].kind;
+        const bool light = part == body::RegionKind::breast || part == body::RegionKind::wing;
+        return light ? species->parts.light : species->parts.dark;
     }
     switch (body.meat) {
         case body::Meat::beef:
