@@ -17,6 +17,7 @@ namespace evenspit {
 namespace {
 
 constexpr double evaluations_per_doubling = 100'000;
+constexpr double doubled_from = 0.02;  // of the tolerance: it gives way only after more than five doublings
 constexpr double least_patch = 1e-11;  // m; a smaller one is a point
 constexpr double steepest = 1e3;       // radius over station; a steeper mantle is taken as a step
 
@@ -366,7 +367,9 @@ Gap search(const FrustumTree& load, const Wall& wall, const Measure& measure, Ga
     const double scale = std::max(load.hull(load.root()).r0, load.hull(load.root()).r1);
     double evaluations = 0;
     // Where whole faces lie equally near there is no end of equal pairs; the tolerance gives way to time.
-    const auto tolerance = [&] { return tolerance_m * std::exp2(evaluations / evaluations_per_doubling); };
+    const auto tolerance = [&] {
+        return tolerance_m * std::max(1.0, doubled_from * std::exp2(evaluations / evaluations_per_doubling));
+    };
     const auto offer = [&](const typename Wall::Patch& patch, int node, double least) {
         ++evaluations;
         const double bound = std::max(least, measure.bound(patch, node, best));
