@@ -226,8 +226,7 @@ class SweepTree::Sweep {
         std::size_t i = 0;
         for (const Node* leaf : leaves_) {
             for (std::int32_t v = 0; v < leaf->vertices; ++v, ++i) {
-                if (slabs_.rises(met_[i]))
-                    order.emplace_back(tree_.names_[static_cast<std::size_t>(leaf->first_vertex + v)], i);
+                if (slabs_.rises(met_[i])) order.emplace_back(tree_.names_[nth(leaf->first_vertex, v)], i);
             }
         }
         std::sort(order.begin(), order.end());
@@ -315,15 +314,19 @@ class SweepTree::Sweep {
             slabs_.locate(spots[v]);
         }
         for (std::int32_t e = 0; e < leaf.edges; ++e) {
-            const auto& [a, b] = tree_.edges_[static_cast<std::size_t>(leaf.first_edge + e)];
+            const auto& [a, b] = tree_.edges_[nth(leaf.first_edge, e)];
             slabs_.cross(spots[a], spots[b]);
         }
         leaves_.push_back(&leaf);
     }
 
+    // Where something of a leaf stands.
+    static std::size_t nth(std::int32_t first, std::int32_t n) {
+        return static_cast<std::size_t>(first) + static_cast<std::size_t>(n);
+    }
     [[nodiscard]] Look look(std::int32_t node) const { return tree_.look(view_, node); }
     [[nodiscard]] const Vec3& vertex(const Node& leaf, std::int32_t v) const {
-        return tree_.vertices_[static_cast<std::size_t>(leaf.first_vertex + v)];
+        return tree_.vertices_[nth(leaf.first_vertex, v)];
     }
 
     const SweepTree& tree_;
