@@ -19,10 +19,6 @@ constexpr std::size_t leaf_size = 12;      // triangles
 constexpr std::size_t nearly_flat = 1000;  // triangles; of more a plane says little that their box does not
 constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any length
 
-}  // namespace
-
-namespace {
-
 // Which edges of triangles are met from the other side too. Of the two it is enough to sweep one.
 class Twins {
   public:
@@ -347,14 +343,16 @@ void SweepTree::begin_as_in(const std::vector<Placing>& placings, double step) {
     };
     // What the first finds speeds up the others.
     begin_with(outermost(placings[0]));
-    std::vector<std::vector<std::int32_t>> found(placings.size());
+    std::vector<std::vector<std::int32_t>> found(placings.size() - 1);
     parallel_for(
         placings.size() - 1,
         [&](std::size_t first, std::size_t last) {
             for (std::size_t p = first; p < last; ++p) found[p] = outermost(placings[p + 1]);
         },
         1);
-    for (const std::vector<std::int32_t>& leaves : found) begin_with(leaves);
+    std::vector<std::int32_t> all;
+    for (const std::vector<std::int32_t>& leaves : found) all.insert(all.end(), leaves.begin(), leaves.end());
+    begin_with(all);
 }
 
 void SweepTree::begin_with(const std::vector<std::int32_t>& leaves) {
