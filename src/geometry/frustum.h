@@ -33,7 +33,9 @@ double reach(const Frustum& frustum, const Vec3& direction);
 /// `bend_m` from the straight line between its ends.
 ///
 /// \param most_curved_1_m no more than this does the sag curve anywhere, if that is known: short pieces then
-/// need no look between their ends \throws std::invalid_argument if the sag is not finite.
+/// need no look between their ends
+///
+/// \throws std::invalid_argument if the sag is not finite.
 std::vector<Frustum> lowered(const Outline& outline, const std::function<double(double)>& sag,
                              double bend_m = 1e-8,
                              double most_curved_1_m = std::numeric_limits<double>::infinity());

@@ -19,10 +19,6 @@ constexpr std::size_t leaf_size = 12;      // triangles
 constexpr std::size_t nearly_flat = 1000;  // triangles; of more a plane says little that their box does not
 constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any length
 
-}  // namespace
-
-namespace {
-
 // Which edges of triangles are met from the other side too. Of the two it is enough to sweep one.
 class Twins {
   public:
@@ -226,8 +222,7 @@ class SweepTree::Sweep {
         std::size_t i = 0;
         for (const Node* leaf : leaves_) {
             for (std::int32_t v = 0; v < leaf->vertices; ++v, ++i) {
-                if (slabs_.rises(met_[i]))
-                    order.emplace_back(tree_.names_[static_cast<std::size_t>(leaf->first_vertex + v)], i);
+                if (slabs_.rises(met_[i])) order.emplace_back(tree_.names_[nth(leaf->first_vertex, v)], i);
             }
         }
         std::sort(order.begin(), order.end());
@@ -315,15 +310,19 @@ class SweepTree::Sweep {
             slabs_.locate(spots[v]);
         }
         for (std::int32_t e = 0; e < leaf.edges; ++e) {
-            const auto& [a, b] = tree_.edges_[static_cast<std::size_t>(leaf.first_edge + e)];
+            const auto& [a, b] = tree_.edges_[nth(leaf.first_edge, e)];
             slabs_.cross(spots[a], spots[b]);
         }
         leaves_.push_back(&leaf);
     }
 
+    // Where something of a leaf stands.
+    static std::size_t nth(std::int32_t first, std::int32_t n) {
+        return static_cast<std::size_t>(first) + static_cast<std::size_t>(n);
+    }
     [[nodiscard]] Look look(std::int32_t node) const { return tree_.look(view_, node); }
     [[nodiscard]] const Vec3& vertex(const Node& leaf, std::int32_t v) const {
-        return tree_.vertices_[static_cast<std::size_t>(leaf.first_vertex + v)];
+        return tree_.vertices_[nth(leaf.first_vertex, v)];
     }
 
     const SweepTree& tree_;
@@ -344,14 +343,16 @@ void SweepTree::begin_as_in(const std::vector<Placing>& placings, double step) {
     };
     // What the first finds speeds up the others.
     begin_with(outermost(placings[0]));
-    std::vector<std::vector<std::int32_t>> found(placings.size());
+    std::vector<std::vector<std::int32_t>> found(placings.size() - 1);
     parallel_for(
         placings.size() - 1,
         [&](std::size_t first, std::size_t last) {
             for (std::size_t p = first; p < last; ++p) found[p] = outermost(placings[p + 1]);
         },
         1);
-    for (const std::vector<std::int32_t>& leaves : found) begin_with(leaves);
+    std::vector<std::int32_t> all;
+    for (const std::vector<std::int32_t>& leaves : found) all.insert(all.end(), leaves.begin(), leaves.end());
+    begin_with(all);
 }
 
 void SweepTree::begin_with(const std::vector<std::int32_t>& leaves) {

@@ -57,6 +57,7 @@ class SweepTree {
     class Sweep;
 
     [[nodiscard]] Look look(const SpotView& view, std::int32_t node) const;
+    // A leaf counts as often as it stands there.
     void begin_with(const std::vector<std::int32_t>& leaves);
 
     std::vector<Node> nodes_;                                     // the root first; none without triangles

@@ -27,6 +27,7 @@ std::string_view kind_key(LoadChange::Kind kind) {
 
 std::string fork_names(const std::vector<std::size_t>& forks) {
     std::vector<std::string> names;
+    names.reserve(forks.size());
     for (const std::size_t fork : forks) names.push_back(std::to_string(fork + 1));
     return fmt::format("fork{} {}", names.size() == 1 ? "" : "s", listed(names, "and"));
 }

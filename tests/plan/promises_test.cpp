@@ -25,7 +25,7 @@ const std::filesystem::path models = source / "models";
 /// All loads in a long run, else a few of them, others whenever one is added.
 std::vector<std::string> loads_to_promise() {
     constexpr std::size_t few = 4;
-    const std::vector<std::string> all = test::loads_to_draw();
+    std::vector<std::string> all = test::loads_to_draw();
     if (test::long_tests()) return all;
     std::vector<std::string> some;
     std::mt19937 random(20240707);
