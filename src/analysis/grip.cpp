@@ -108,6 +108,34 @@ double middle_of(const std::vector<Interval>& stretches, double hub_m, double wa
     return length > 0 ? hub_m + way * moment / length : hub_m;
 }
 
+/// What of a tine's stretches in flesh holds; see TineGrip::holds_m.
+///
+/// \param firm in order, from the hub on
+double holding_length(const Item& item, const body::FleshField* flesh, const Vec3& hub, const Vec3& tip,
+                      const std::vector<Interval>& firm, double in_flesh_m) {
+    if (flesh == nullptr || firm.empty()) return in_flesh_m;
+    const Pose to_item = item.pose.inverse();
+    const Vec3 along = (tip - hub).normalized();
+    const auto value_at = [&](double from_hub_m) {
+        return flesh->at(to_item * (hub + from_hub_m * along) / item.off.scale);
+    };
+    constexpr int places = 4;
+    double sum_m = 0, all_m = 0;
+    double retreat_m = value_at(firm.front().from).retreat_m;
+    for (Interval run : firm) {
+        const double lost_m = std::min(retreat_m, run.length());
+        retreat_m -= lost_m;
+        all_m += run.length();
+        run.from += lost_m;
+        for (int n = 0; n < places; ++n) {
+            const double part_m = run.length() / places;
+            sum_m += part_m * value_at(run.from + (n + 0.5) * part_m).strength;
+        }
+    }
+    // Bone among what is firm holds nothing that is counted.
+    return sum_m * in_flesh_m / all_m;
+}
+
 /// Where the rod's axis runs through flesh or bone.
 std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
     constexpr double beyond_m = 1e-3;
@@ -131,12 +159,13 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
         const Item& item = assembly.items[i];
         ItemGrip& item_grip = result.items[i];
         const double raw = matter_of(item).bearing_strength_pa;
-        const double least = least_bearing_strength_pa(item);
+        const body::Matter softest = softest_matter(item);
+        const double least = softest.bearing_strength_pa;
 
         item_grip.rod_runs = rod_runs(item, items[i]);
         for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
             const Fork& fork = assembly.forks[f];
-            double bite_m3 = 0;  // Σ radius · diameter · length in flesh
+            double bite_m3 = 0, hold_m3 = 0;  // Σ radius · diameter · length in flesh, and that holds
             bool enters = false;
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {
                 stop_if_asked(stop);
@@ -155,15 +184,19 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                 told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
                 const double cover = least_cover(item, fork, tine, through.skin);
                 told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
-                bite_m3 += tine.radius_m * tine.diameter_m *
-                           std::max(0.0, embedded - through.in_bone_m - through.in_cavity_m);
+                const double in_flesh = std::max(0.0, embedded - through.in_bone_m - through.in_cavity_m);
+                const double holds =
+                    holding_length(item, softest.flesh.get(), hub, tip, through.firm, in_flesh);
+                told.holds_m += holds;
+                bite_m3 += tine.radius_m * tine.diameter_m * in_flesh;
+                hold_m3 += tine.radius_m * tine.diameter_m * holds;
             }
             if (!enters) continue;
             item_grip.forks.push_back(static_cast<int>(f));
             item_grip.torque_capacity_raw_n_m += raw * bite_m3;
-            item_grip.torque_capacity_n_m += least * bite_m3;
+            item_grip.torque_capacity_n_m += least * hold_m3;
             result.forks[f].torque_capacity_raw_n_m += raw * bite_m3;
-            result.forks[f].torque_capacity_n_m += least * bite_m3;
+            result.forks[f].torque_capacity_n_m += least * hold_m3;
         }
     }
     weigh(result, assembly, items);

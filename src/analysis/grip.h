@@ -15,7 +15,8 @@ namespace evenspit {
 /// cavity are exact intervals between the meshes. Cover is the least thickness of flesh beside the pin's
 /// surface, at right angles to it, from the end of the entry stretch to the tip, and ahead of the tip; a tine
 /// that comes out again has none. Torque capacity of a fork is Σ radius · bearing strength · diameter ·
-/// length in flesh.
+/// length in flesh; at the worst of the
+/// cook, of what holds (TineGrip::holds_m).
 ///
 /// \throws Stopped once `stop` is asked to
 Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop = {});

@@ -78,7 +78,10 @@ struct TineGrip {
     double embedded_m = 0;  ///< inside the skin: flesh, bone and cavity
     double in_bone_m = 0;
     double in_cavity_m = 0;
-    double flesh_middle_m = 0;          ///< station of the middle of what is in flesh
+    double flesh_middle_m = 0;  ///< station of the middle of what is in flesh
+    /// What of it holds where the flesh bears least of the cook: each length by what flesh bears there over
+    /// its mean, less what the skin moves in by where the tine enters.
+    double holds_m = 0;
     std::optional<double> bend_use{};   ///< of the tine's yield strength, as a pin that sticks out of its hub
     std::optional<double> cover_min_m;  ///< least flesh between tine and skin; absent when it enters nothing
     [[nodiscard]] double in_flesh_m() const { return embedded_m - in_bone_m - in_cavity_m; }

@@ -11,6 +11,14 @@
 namespace evenspit {
 namespace {
 
+/// Σ diameter × length that holds of a fork's tines, m².
+double holding_area_m2(const Fork& fork, const ForkGrip& grip) {
+    double area_m2 = 0;
+    for (std::size_t t = 0; t < fork.tines.size(); ++t)
+        area_m2 += fork.tines[t].diameter_m * grip.tines[t].holds_m;
+    return area_m2;
+}
+
 /// Σ diameter × length in flesh of a fork's tines, m².
 double bearing_area_m2(const Fork& fork, const ForkGrip& grip) {
     double area_m2 = 0;
@@ -24,7 +32,7 @@ void weigh_on_metal(ItemGrip& item, const Grip& grip, const Assembly& assembly, 
     double area_m2 = assembly.rod.width_m * total_length(item.rod_runs);
     for (const int index : item.forks) {
         const auto f = static_cast<std::size_t>(index);
-        area_m2 += bearing_area_m2(assembly.forks[f], grip.forks[f]);
+        area_m2 += holding_area_m2(assembly.forks[f], grip.forks[f]);
     }
     item.weight_use.reset();
     item.hold_use.reset();

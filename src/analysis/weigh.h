@@ -12,9 +12,9 @@ namespace evenspit {
 /// about the centre of mass (carried_shares()); each item's own torque and what it uses of its forks'
 /// capacity; and how hard its weight bears on the metal.
 ///
-/// Weight use: weight over bearing strength × (Σ diameter × length in flesh of the tines + rod width × length
-/// of rod in flesh). On a tine, weight (down) and torque (round the rod) add as vectors; the worst tine at
-/// the worst angle counts.
+/// Weight use: weight over bearing strength × (Σ diameter × length of the tines that holds + rod width ×
+/// length of rod in flesh). On a tine, weight (down) and torque (round the rod) add as vectors; the worst
+/// tine at the worst angle counts.
 void weigh(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& items);
 
 /// How an item's weight is shared out over stations by statics about its centre of mass; shares add up to 1

@@ -70,6 +70,8 @@ enum class Meat { unknown, poultry, pork, beef, lamb };
 /// What is roasted.
 struct Body {
     std::string name;
+    /// The shape it was grown from, as shape_names() has it, whatever it is called; "" for a scan.
+    std::string shape{};
     std::vector<Part> parts;  ///< parents before children; parts[0] is flesh
     /// What Part::regions count by; a cavity's wall is one where flesh borders an open cavity.
     std::vector<Region> region_table;

@@ -251,7 +251,7 @@ Vec3 stretch(const Vec3& model_size, double natural, const Growth& growth, const
 Body grown_body(const BodyModel& model, const Growth& growth) {
     if (growth.stuffing_density_kg_m3) require_stuffing_density(*growth.stuffing_density_kg_m3);
     Body body;
-    body.name = model.name;
+    body.name = body.shape = model.name;
     body.region_table = model.region_table;
     body.swung = model.swung;
     body.if_undone = model.if_undone;

@@ -65,6 +65,8 @@ struct Item {
     bool scanned = false;  ///< its shape is a scan's, whose lengths hang on the scan's scale
     /// What it weighs and bears at this moment of the cook; absent: as it goes on the rod.
     std::optional<body::Matter> matter{};
+    /// What the cook makes of it at the worst; absent: not computed, and usual losses count.
+    std::optional<body::Matter> cooked{};
     std::optional<double> bearing_strength_pa;  ///< as the load file fixes it, raw and cooked alike
     std::vector<Probe> probes;
     std::optional<double> conductivity_w_m_k;
@@ -108,6 +110,8 @@ struct Cook {
     bool radiation = true;
     std::optional<double> duration_s;
     CookFire fire{};
+    /// When the items are as Item::cooked has them, after the load goes in; absent: not computed.
+    std::optional<double> cooked_after_s{};
 };
 
 /// Everything that turns and everything it must clear: the input of every analysis. Values only.

@@ -380,7 +380,7 @@ class LineSearch {
 PlanItem plan_item(const Item& item, double rod_radius_m) {
     PlanItem ready;
     ready.item = &item;
-    ready.masses = matter_ends(*item.body, item.bearing_strength_pa);
+    ready.masses = matter_ends(item);
     ready.parts = std::make_shared<body::JoinedParts>(item.body);
     ready.corridor = std::make_shared<Corridor>(ready.parts, rod_radius_m);
     ready.silhouette = std::make_shared<Silhouette>(item.body->body);

@@ -75,22 +75,28 @@ std::array<body::Matter, cook_ends> matter_ends(const body::PreparedBody& body,
                               fixed_strength_pa.value_or(strength.cooked_pa)}};
 }
 
+std::array<body::Matter, cook_ends> matter_ends(const Item& item) {
+    if (item.matter) return {*item.matter, *item.matter};
+    std::array<body::Matter, cook_ends> ends = matter_ends(*item.body, item.bearing_strength_pa);
+    if (item.cooked) ends[1] = *item.cooked;
+    return ends;
+}
+
 body::Matter matter_at(const Item& item, Doneness end) {
-    body::Matter matter =
-        item.matter ? *item.matter
-                    : matter_ends(*item.body, item.bearing_strength_pa)[static_cast<std::size_t>(end)];
+    body::Matter matter = matter_ends(item)[static_cast<std::size_t>(end)];
     matter.mass_kg *= item.off.mass;
     matter.centre = item.off.scale * matter.centre + item.off.centre;
     matter.bearing_strength_pa *= item.off.strength;
     return matter;
 }
 
+body::Matter softest_matter(const Item& item) {
+    const body::Matter raw = matter_at(item, Doneness::raw), cooked = matter_at(item, Doneness::cooked);
+    return cooked.bearing_strength_pa < raw.bearing_strength_pa || cooked.flesh ? cooked : raw;
+}
+
 double least_bearing_strength_pa(const Item& item) {
-    const BearingStrength known = bearing_strength(item.body->body.meat);
-    const double least = item.matter
-                             ? item.matter->bearing_strength_pa
-                             : item.bearing_strength_pa.value_or(std::min(known.raw_pa, known.cooked_pa));
-    return item.off.strength * least;
+    return softest_matter(item).bearing_strength_pa;
 }
 
 double bearing_strength_scatter(const Item& item) {

@@ -46,6 +46,9 @@ double cooking_yield(body::RegionKind part);
 std::array<body::Matter, cook_ends> matter_ends(const body::PreparedBody& body,
                                                 std::optional<double> fixed_strength_pa = {});
 
+/// The same of an item, with what its cook was computed to make of it, if that is known.
+std::array<body::Matter, cook_ends> matter_ends(const Item& item);
+
 /// An item at an end of the cook; as its own Matter says, if it has one.
 body::Matter matter_at(const Item& item, Doneness end);
 
@@ -54,7 +57,10 @@ inline body::Matter matter_of(const Item& item) {
     return matter_at(item, Doneness::raw);
 }
 
-/// What an item's flesh bears where it bears least, raw or cooked, Pa.
+/// An item where its flesh bears least, raw or cooked.
+body::Matter softest_matter(const Item& item);
+
+/// What its flesh bears then, mean, Pa.
 double least_bearing_strength_pa(const Item& item);
 
 /// How an item's bearing strength scatters, as a share of it (one standard deviation): what the load file

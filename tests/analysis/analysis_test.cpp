@@ -400,6 +400,34 @@ TEST(Analyse, TakesAnItemAtItsMoment) {
     EXPECT_NEAR(a.grip.items[0].torque_capacity_n_m, a.grip.items[0].torque_capacity_raw_n_m, 1e-12);
 }
 
+// Half as strong all over as the mean says, and the skin 10 mm further in: a tine in plain flesh holds by
+// half of what is left of it.
+TEST(Analyse, TinesHoldByTheFleshTheyPassAndLessWhereTheSkinMovesIn) {
+    Assembly load = uneven_load();
+    const Analysis cold = analyse(load);
+    body::FleshField field{.origin = Vec3(-1, -1, -1), .spacing_m = 2, .count = {1, 1, 1}, .values = {}};
+    field.values = {{0.5f, 0.01f}};
+    load.cook = Cook();
+    body::Matter cooked = matter_at(load.items[0], Doneness::raw);
+    cooked.flesh = std::make_shared<const body::FleshField>(field);
+    load.items[0].cooked = cooked;
+    const Analysis a = analyse(load);
+    double bite_m3 = 0, hold_m3 = 0;
+    for (std::size_t f = 0; f < load.forks.size(); ++f) {
+        for (std::size_t t = 0; t < load.forks[f].tines.size(); ++t) {
+            const Tine& tine = load.forks[f].tines[t];
+            const TineGrip& grip = a.grip.forks[f].tines[t];
+            ASSERT_GT(grip.in_flesh_m(), 0.01);
+            EXPECT_NEAR(grip.holds_m, 0.5 * (grip.in_flesh_m() - 0.01), 1e-6);
+            EXPECT_NEAR(cold.grip.forks[f].tines[t].holds_m, grip.in_flesh_m(), 1e-12);
+            bite_m3 += tine.radius_m * tine.diameter_m * grip.in_flesh_m();
+            hold_m3 += tine.radius_m * tine.diameter_m * grip.holds_m;
+        }
+    }
+    EXPECT_NEAR(a.grip.items[0].torque_capacity_n_m / a.grip.items[0].torque_capacity_raw_n_m,
+                hold_m3 / bite_m3, 1e-9);
+}
+
 TEST(Analyse, StopsWhenItIsAskedTo) {
     std::stop_source source;
     EXPECT_NO_THROW(analyse(busy_load(), source.get_token()));
