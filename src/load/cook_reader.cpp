@@ -1,13 +1,19 @@
 // SPDX-License-Identifier: MIT
 #include "load/cook_reader.h"
 
+#include <algorithm>
+
+#include "load/cook_places.h"
 #include "load/fire_reader.h"
+#include "units/listed.h"
+#include "units/unit_table.h"
 
 namespace evenspit {
 
 namespace {
 
 using enum Dimension;
+using unit_factors::celsius_zero_k;
 
 // Seconds after midnight of "18:30"; nothing if it is no time of the day.
 std::optional<double> clock_time_s(const std::string& text) {
@@ -22,15 +28,39 @@ std::optional<double> clock_time_s(const std::string& text) {
     return 3600.0 * hours + 60.0 * minutes;
 }
 
+/// What no cook has is a slip of the pen, or a unit mistaken for another.
+struct Likely {
+    double least = 0, most = 0;
+    const char* words;
+};
+// What cookers hold, and refrigerators and freezers; flesh gets no hotter than its water boils; two days.
+// Common practice.
+constexpr Likely cookers{celsius_zero_k + 30, celsius_zero_k + 600, "a cooker between 30 °C and 600 °C"};
+constexpr Likely starts{celsius_zero_k - 60, celsius_zero_k + 60, "meat between -60 °C and 60 °C"};
+constexpr Likely pulls{celsius_zero_k + 20, celsius_zero_k + 100,
+                       "between 20 °C and 100 °C: its water boils"};
+constexpr Likely durations{60, 48 * 3600, "between a minute and 48 h"};
+
+void refuse_unlikely(TableReader& given, const std::string& key, const std::optional<double>& value,
+                     const Likely& likely) {
+    if (!value || (*value >= likely.least && *value <= likely.most)) return;
+    given.complain(key, given.find(key)->shown(), likely.words,
+                   "see whether the number and its unit are meant");
+}
+
 }  // namespace
 
 Cook read_cook(TableReader& given) {
     Cook cook;
     cook.cooker_temperature_k = given.quantity("cooker_temperature", temperature);
+    refuse_unlikely(given, "cooker_temperature", cook.cooker_temperature_k, cookers);
     cook.start_temperature_k = given.quantity("start_temperature", temperature);
+    refuse_unlikely(given, "start_temperature", cook.start_temperature_k, starts);
     if (auto pull = given.table("pull")) {
         for (const TomlEntry& entry : pull->node().entries) {
-            if (const auto kelvin = pull->quantity(entry.key, temperature)) cook.pull_k[entry.key] = *kelvin;
+            const std::optional<double> kelvin = pull->quantity(entry.key, temperature);
+            refuse_unlikely(*pull, entry.key, kelvin, pulls);
+            if (kelvin) cook.pull_k[entry.key] = *kelvin;
         }
     }
     if (given.has("serve")) {
@@ -44,9 +74,37 @@ Cook read_cook(TableReader& given) {
         given.quantity("convection_coefficient", heat_transfer_coefficient, Range::positive);
     cook.radiation = given.flag("radiation").value_or(true);
     cook.duration_s = given.quantity("duration", Dimension::time, Range::positive);
+    refuse_unlikely(given, "duration", cook.duration_s, durations);
     cook.fire = read_fire(given, cook.cooker_temperature_k);
     given.refuse_unknown();
     return cook;
+}
+
+void refuse_unknown_places(TableReader& given, const Cook& cook, const std::vector<Item>& items,
+                           Reading& reading) {
+    std::vector<std::string> there, words;
+    for (const Item& item : items) {
+        for (const PlaceKind place : places_of(item)) there.emplace_back(place_name(place));
+        for (const Probe& probe : item.probes) there.push_back(probe.name);
+    }
+    if (there.empty()) return;
+    for (const PlaceKind place :
+         {PlaceKind::breast, PlaceKind::thigh, PlaceKind::wing, PlaceKind::core, PlaceKind::stuffing})
+        words.emplace_back(place_name(place));
+    const auto has = [](const std::vector<std::string>& names, const std::string& name) {
+        return std::find(names.begin(), names.end(), name) != names.end();
+    };
+    std::optional<TableReader> pull = given.table("pull");
+    for (const auto& [name, kelvin] : cook.pull_k) {
+        if (has(there, name)) continue;
+        if (has(words, name)) {
+            reading.remarks.push_back("No item has a " + name +
+                                      " that is known, so its pull temperature in [cook] waits for nothing.");
+            continue;
+        }
+        pull->complain(name, "a place that no item has", "one of " + listed(words, "or"),
+                       "name one of these, or add [[item.probe]] with that name");
+    }
 }
 
 }  // namespace evenspit

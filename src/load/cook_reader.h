@@ -9,4 +9,9 @@ namespace evenspit {
 /// Reads [cook].
 Cook read_cook(TableReader& given);
 
+/// Complains about pull temperatures of places that there are not; of those that only these items lack it is
+/// told that nothing waits for them.
+void refuse_unknown_places(TableReader& given, const Cook& cook, const std::vector<Item>& items,
+                           Reading& reading);
+
 }  // namespace evenspit

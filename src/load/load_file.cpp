@@ -43,6 +43,12 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     if (items == nullptr || (items->kind == TomlNode::Kind::array && items->elements.empty())) {
         reader.missing("item", "at least one item", "add a section [[item]] for what is roasted");
     }
+    if (auto cook = reader.table("cook"); cook && assembly.cook)
+        refuse_unknown_places(*cook, *assembly.cook, assembly.items, reading);
+    if (assembly.cook && !assembly.cook->cooker_temperature_k)
+        reading.remarks.emplace_back(
+            "The cook is not computed, since [cook] does not tell cooker_temperature: "
+            "usual losses by part count.");
     for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
     for (TableReader& weight : reader.tables("counterweight")) {
         assembly.counterweights.push_back(read_counterweight(weight, reading));

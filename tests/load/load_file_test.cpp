@@ -841,7 +841,18 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"no_scale", R"(scan_unit = "mm")", "scan_unit = \"mm\"\nscale = 0", "item[1].scale", "0",
                 "a plain number above zero", "", "scale = 0"},
         Mistake{"duration", R"(serve = "18:30")", R"(duration = "0 h")", "cook.duration", "'0 h'",
-                "a time above zero", ""}),
+                "a time above zero", ""},
+        Mistake{"endless_cook", R"(serve = "18:30")", R"(duration = "300 h")", "cook.duration", "'300 h'",
+                "between a minute and 48 h", "its unit"},
+        Mistake{"molten_cooker", R"(cooker_temperature = "300 degF")", R"(cooker_temperature = "1500 degC")",
+                "cook.cooker_temperature", "'1500 degC'", "between 30 °C and 600 °C", "its unit"},
+        Mistake{"hot_start", R"(serve = "18:30")", R"(start_temperature = "180 degC")",
+                "cook.start_temperature", "'180 degC'", "between -60 °C and 60 °C", "its unit"},
+        Mistake{"pull_in_the_wrong_unit", R"(pull = { breast = "162 degF" })",
+                R"(pull = { core = "162 degC" })", "cook.pull.core", "'162 degC'", "its water boils",
+                "its unit"},
+        Mistake{"pull_of_nothing", R"(pull = { breast = "162 degF" })", R"(pull = { brest = "70 degC" })",
+                "cook.pull.brest", "a place that no item has", "one of", "probe"}),
     name_of);
 
 const char* const box_surface = R"(shape = "box"
