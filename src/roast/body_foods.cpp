@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "body/bird_species.h"
+#include "roast/flesh_laws.h"
 
 namespace evenspit {
 namespace {
@@ -20,7 +21,7 @@ const body::BirdSpecies* species_of(const body::Body& body) {
         });
         return found == table.end() ? nullptr : &*found;
     };
-    if (const body::BirdSpecies* own = named(body.name)) return own;
+    if (const body::BirdSpecies* own = named(body.shape)) return own;
     return body.meat == body::Meat::poultry || body.meat == body::Meat::unknown ? named("turkey") : nullptr;
 }
 
@@ -42,10 +43,6 @@ body::Composition flesh_of(const body::Body& body, TissueKind kind, int region) 
     }
 }
 
-double triangle_area(const TriangleMesh& mesh, const Triangle& t) {
-    return 0.5 * (mesh.corner(t, 1) - mesh.corner(t, 0)).cross(mesh.corner(t, 2) - mesh.corner(t, 0)).norm();
-}
-
 }  // namespace
 
 body::Composition food_of(const body::Body& body, TissueKind kind, int region) {
@@ -54,20 +51,16 @@ body::Composition food_of(const body::Body& body, TissueKind kind, int region) {
     return flesh_of(body, kind, region);
 }
 
-std::vector<double> skin_depths_m(const body::Body& body) {
-    const body::Part& skin = body.parts.front();
-    std::vector<double> area(body.region_table.size(), 0.0);
-    for (std::size_t t = 0; t < skin.regions.size(); ++t)
-        area[skin.regions[t]] += triangle_area(skin.mesh, skin.mesh.triangles[t]);
-    std::vector<double> depth(area.size(), 0.0);
-    for (std::size_t r = 0; r < depth.size(); ++r) {
+std::vector<double> skin_volumes_m3(const body::Body& body) {
+    std::vector<double> volume(body.region_table.size(), 0.0);
+    for (std::size_t r = 0; r < volume.size(); ++r) {
         for (const body::PartShare& share : body.shares) {
-            if (share.region.name != body.region_table[r].name || !(area[r] > 0)) continue;
+            if (share.region.name != body.region_table[r].name) continue;
             const body::Composition food = food_of(body, TissueKind::skin, static_cast<int>(r));
-            depth[r] = share.tissues.skin_and_fat_kg / body::composition_density(food, room_c) / area[r];
+            volume[r] = share.tissues.skin_and_fat_kg / body::composition_density(food, room_c);
         }
     }
-    return depth;
+    return volume;
 }
 
 std::vector<ThermalTable> thermal_tables(const body::Body& body, const HeatGrid& grid) {
@@ -81,6 +74,8 @@ std::vector<ThermalTable> thermal_tables(const body::Body& body, const HeatGrid&
             const double solid = body::composition_density(matter.composition, room_c);
             matter.air = std::clamp(1 - matter.density_kg_m3 / solid, 0.0, 0.9);
         }
+        if (tissue.kind == TissueKind::lean || tissue.kind == TissueKind::skin)
+            matter.boils = water_held(boiling_from_k);
         tables.push_back(thermal_table(matter));
     }
     return tables;

@@ -13,9 +13,8 @@ namespace evenspit {
 /// other meat the whole trimmed piece by its kind (USDA SR26); meat of no known kind counts as turkey.
 body::Composition food_of(const body::Body& body, TissueKind kind, int region);
 
-/// How deep skin with its fat lies over each region, m: the volume of what the region holds of it over the
-/// area of its surface; 0 where the parts are not known.
-std::vector<double> skin_depths_m(const body::Body& body);
+/// How much room skin with its fat takes up in each region, m3; 0 where the parts are not known.
+std::vector<double> skin_volumes_m3(const body::Body& body);
 
 /// A table for each tissue of a grid, at the density it has in the body. Stuffing holds as much air as its
 /// density tells.

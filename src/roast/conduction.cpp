@@ -7,6 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "roast/food_properties.h"
 #include "units/parallel.h"
 #include "units/stopped.h"
 
@@ -14,6 +15,8 @@ namespace evenspit {
 namespace {
 
 constexpr std::size_t planes_a_piece = 4;
+constexpr double near_boiling_k = 360;
+constexpr float crust_from_k = 363.15f;  // 90 °C: no rule asks for more, and juice is gone by then
 constexpr double safety = 0.9, most_growth = 2.5, most_shrinking = 0.2;
 
 // Calls work(cell) for each cell that carries a temperature, side by side by planes across z.
@@ -62,6 +65,7 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
     for (const ThermalTable& table : tables_) {
         start.push_back(table.enthalpy_j_m3(temperature_k));
         smooth_above_k_ = std::max(smooth_above_k_, table.smooth_above_k());
+        boils_ = boils_ || table.boils();
     }
     for_cells(*grid_, [&](std::size_t cell) { enthalpy_j_m3_[cell] = start[grid_->tissue[cell]]; });
     for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
@@ -258,17 +262,29 @@ void Conduction::find_rates() {
 // Where ice melts, temperature does not follow heat in a line.
 void Conduction::bend_where_ice_is() {
     flow_.bend = {};
-    std::vector<float> coldest(std::size_t(grid_->box.count[2]), std::numeric_limits<float>::max());
+    const auto planes = std::size_t(grid_->box.count[2]);
+    std::vector<float> coldest(planes, std::numeric_limits<float>::max()), hottest(planes, 0.0f);
     const std::size_t plane = grid_->box.stride(2);
     for_cells(*grid_, [&](std::size_t cell) {
         coldest[cell / plane] = std::min(coldest[cell / plane], temperature_k_[cell]);
+        hottest[cell / plane] = std::max(hottest[cell / plane], temperature_k_[cell]);
     });
-    if (static_cast<double>(*std::min_element(coldest.begin(), coldest.end())) > smooth_above_k_) return;
+    const bool ice =
+        static_cast<double>(*std::min_element(coldest.begin(), coldest.end())) <= smooth_above_k_;
+    const bool boils =
+        boils_ && static_cast<double>(*std::max_element(hottest.begin(), hottest.end())) > near_boiling_k;
+    if (!ice && !boils) return;
     const double h = grid_->box.spacing_m;
-    flow_.bend = [this, cube = h * h * h](std::size_t first, std::size_t count, const float* linear,
-                                          float* theta) {
+    flow_.bend = [this, cube = h * h * h, low = static_cast<float>(smooth_above_k_),
+                  high = static_cast<float>(boiling_from_k)](std::size_t first, std::size_t count,
+                                                             const float* linear, float* theta) {
         for (std::size_t n = 0; n < count; ++n) {
             const std::size_t cell = first + n;
+            const float before = temperature_k_[cell], after_k = before + linear[n];
+            if (before > low && before < high && after_k > low && after_k < high) {
+                theta[n] = linear[n];
+                continue;
+            }
             if (!grid_->carries(cell)) continue;
             const double volume = cube * static_cast<double>(grid_->filled[cell]);
             const double taken_j = static_cast<double>(linear[n]) * static_cast<double>(capacity_j_k_[cell]);
@@ -280,6 +296,10 @@ void Conduction::bend_where_ice_is() {
 }
 
 void Conduction::find_flow(double step_s) {
+    if (boils_) {
+        flow_.temperature_k = temperature_k_;
+        flow_.unasked_above_k = crust_from_k;
+    }
     find_materials(step_s);
     find_conductances();
     find_outside();

@@ -52,7 +52,8 @@ using HeatObserver = std::function<void(const HeatMoment&)>;
 /// Enthalpy by cell is carried from step to step; conductivity is taken at the step's middle, and what the
 /// surface meets as a line through its state at the step's start. Conductance between two cells is the
 /// harmonic mean of theirs. Fat that melts and water that moves within the body carry no heat of their own;
-/// volume stays.
+/// volume stays. Where some tissue boils, steps are as long as the error of what is colder than 90 °C allows:
+/// crust follows what is under it.
 class Conduction {
   public:
     /// \param tables one per HeatGrid::tissues \param temperature_k of all cells at the start
@@ -138,6 +139,7 @@ class Conduction {
     HeatLedger ledger_;
     double time_s_ = 0, next_step_s_ = 0, last_step_s_ = 0;
     double smooth_above_k_ = 0;  // of the tissue that melts last
+    bool boils_ = false;         // some tissue does
     int steps_ = 0, stages_ = 0;
 };
 

@@ -131,7 +131,28 @@ ThermalTable thermal_table(const FoodMatter& matter) {
     for (int n = 0; coldest_c + n < corner - 8; ++n) add(coldest_c + n);
     for (int n = 0; n < 160; ++n) add(corner - 8 + 0.05 * n);
     add(corner);
-    for (double t = corner + 1; t < hottest_c; t += 1) add(t);
+    for (double t = corner + 1; t < boiling_from_k - celsius_zero_k; t += 1) add(t);
+    if (!(matter.composition.water > 0)) {
+        for (double t = boiling_from_k - celsius_zero_k; t < hottest_c; t += 1) add(t);
+        return ThermalTable(points);
+    }
+    add(boiling_from_k - celsius_zero_k);
+    // 2257 kJ/kg at 100 °C: steam tables.
+    constexpr double boiling_j_kg = 2.257e6, least_pores = 0, most_pores = 0.9;
+    body::Composition dry = matter.composition;
+    dry.water = 1e-6;  // freezing points are by what is in the water
+    const double dry_share = 1 - matter.composition.water;
+    const double water_kg_m3 = matter.density_kg_m3 * matter.composition.water;
+    const double boiled_j_m3 = points.back().enthalpy_j_m3 + boiling_j_kg * matter.boils * water_kg_m3;
+    const double pores =
+        std::clamp(matter.air + water_kg_m3 / water.density.at(100), least_pores, most_pores);
+    const double from_j_kg = enthalpy_j_kg(dry, boiling_to_k);
+    for (double t = boiling_to_k - celsius_zero_k; t < hottest_c; t += 5) {
+        const double kelvin = t + celsius_zero_k;
+        const double dry_j_kg = enthalpy_j_kg(dry, kelvin) - from_j_kg;
+        points.push_back({kelvin, boiled_j_m3 + matter.density_kg_m3 * dry_share * dry_j_kg,
+                          with_pores_w_mk(conductivity_w_mk(dry, kelvin), pores)});
+    }
     return ThermalTable(points);
 }
 

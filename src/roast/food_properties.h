@@ -38,9 +38,14 @@ struct FoodMatter {
     body::Composition composition;
     double density_kg_m3 = 0;  ///< as it lies in the body, air between counted in; > 0
     double air = 0;            ///< share of the volume that is air in pores
+    double boils = 1;          ///< share of its water that is still there when it boils
 };
 
-/// From −40 to 250 °C; volume stays as it is at the start, so that mass does.
+/// Between these the water of a food boils off, K: what is not yet dry does not get hotter.
+inline constexpr double boiling_from_k = 373.15, boiling_to_k = 375.15;
+
+/// From −40 to 250 °C; volume stays as it is at the start, so that mass does. Past boiling it is dry, with
+/// pores where its water was.
 ThermalTable thermal_table(const FoodMatter& matter);
 
 /// Whole wet bone with its marrow, from memory; by Choi and Okos its density is 1210 kg/m3.

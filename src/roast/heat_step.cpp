@@ -244,7 +244,9 @@ HeatStepResult HeatStepper::step(const HeatFlow& flow, double seconds, double st
                 float most = 0;
                 for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
                     for (std::size_t i = first; i < past; ++i) {
-                        if (grid_.is_inside(i)) most = std::max(most, std::abs(other_[i]));
+                        const bool asked =
+                            flow.temperature_k.empty() || flow.temperature_k[i] <= flow.unasked_above_k;
+                        if (asked && grid_.is_inside(i)) most = std::max(most, std::abs(other_[i]));
                     }
                 });
                 greatest[plane] = static_cast<double>(most);

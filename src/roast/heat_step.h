@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "roast/heat_grid.h"
@@ -46,6 +47,11 @@ struct HeatFlow {
         double sum_w_k = 0;   ///< of walls and leak
     };
     std::vector<Hollow> hollows;
+
+    /// By cell, and above what it is not asked how far a step is off: crust that has dried changes as fast as
+    /// its heat does, and follows what is under it. Empty: everywhere.
+    std::span<const float> temperature_k{};
+    float unasked_above_k = 0;
 
     /// By cell: θ for a given U·warming, where that is not the same; empty function where it is, as it is
     /// without ice. Called on several threads.

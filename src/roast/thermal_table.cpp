@@ -8,8 +8,11 @@
 namespace evenspit {
 namespace {
 
-// A third of a kelvin a step in thawed meat, and far less where ice melts.
-constexpr std::size_t table_nodes = 1025;
+// Half a kelvin a step in thawed meat, and far less where ice melts or water boils.
+constexpr std::size_t table_nodes = 2049;
+// Beyond, a capacity that changes is that of boiling water: there heat changes the temperature so little that
+// nothing runs ahead of itself.
+constexpr double no_ice_k = 330;
 // A capacity that changes by more than this from one step to the next is that of melting ice.
 constexpr double smooth_change = 0.05;
 
@@ -40,7 +43,10 @@ ThermalTable::ThermalTable(std::span<const ThermalPoint> points) {
     for (std::size_t n = 1; n + 1 < nodes_.size(); ++n) {
         const double before = nodes_[n].temperature_k - nodes_[n - 1].temperature_k;
         const double after = nodes_[n + 1].temperature_k - nodes_[n].temperature_k;
-        if (std::abs(after - before) > smooth_change * after) smooth_above_k_ = nodes_[n + 1].temperature_k;
+        const bool changes = std::abs(after - before) > smooth_change * after;
+        if (changes && nodes_[n].temperature_k < no_ice_k) smooth_above_k_ = nodes_[n + 1].temperature_k;
+        constexpr double sudden = 10;
+        if (before > sudden * after && nodes_[n].temperature_k > no_ice_k) boils_ = true;
     }
 }
 
@@ -51,6 +57,14 @@ double ThermalTable::enthalpy_j_m3(double temperature_k) const {
     const Node& a = *(above - 1);
     const double share = (temperature_k - a.temperature_k) / (b.temperature_k - a.temperature_k);
     return first_j_m3_ + step_j_m3_ * (static_cast<double>(above - 1 - nodes_.begin()) + share);
+}
+
+ThermalTable ThermalTable::scaled(double conductivity, double capacity) const {
+    ThermalTable other = *this;
+    other.first_j_m3_ *= capacity;
+    other.step_j_m3_ *= capacity;
+    for (Node& node : other.nodes_) node.conductivity_w_mk *= conductivity;
+    return other;
 }
 
 ThermalTable constant_matter(double conductivity_w_mk, double capacity_j_m3k) {

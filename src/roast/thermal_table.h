@@ -49,8 +49,14 @@ class ThermalTable {
     }
     [[nodiscard]] double enthalpy_j_m3(double temperature_k) const;
 
+    /// The same matter with conductivity and heat capacity that many times as great.
+    [[nodiscard]] ThermalTable scaled(double conductivity, double capacity) const;
+
     /// Above this the capacity changes little from place to place: no more ice.
     [[nodiscard]] double smooth_above_k() const { return smooth_above_k_; }
+
+    /// Whether it takes up heat that hardly warms it far above melting: its water boils.
+    [[nodiscard]] bool boils() const { return boils_; }
 
   private:
     struct Node {
@@ -71,6 +77,7 @@ class ThermalTable {
     std::vector<Node> nodes_;
     double first_j_m3_ = 0, step_j_m3_ = 0;
     double smooth_above_k_ = 0;
+    bool boils_ = false;
 };
 
 /// A matter whose properties do not change.

@@ -116,6 +116,33 @@ double density_of(const body::Body& body, const Tissue& tissue) {
     return body.parts[std::size_t(tissue.part)].density_kg_m3;
 }
 
+struct FleshCell {
+    std::size_t cell = 0;
+    int region = -1;
+    double depth_m = 0, volume_m3 = 0;
+};
+
+// Which cells are skin: of each region the outermost, as many as have the volume of its skin.
+std::vector<bool> outermost(const std::vector<FleshCell>& flesh, const std::vector<double>& skin_m3) {
+    std::vector<bool> is_skin(flesh.size(), false);
+    std::vector<std::vector<std::size_t>> of_region(skin_m3.size());
+    for (std::size_t n = 0; n < flesh.size(); ++n) {
+        if (flesh[n].region >= 0) of_region[std::size_t(flesh[n].region)].push_back(n);
+    }
+    for (std::size_t r = 0; r < of_region.size(); ++r) {
+        std::vector<std::size_t>& cells = of_region[r];
+        std::stable_sort(cells.begin(), cells.end(),
+                         [&](std::size_t a, std::size_t b) { return flesh[a].depth_m < flesh[b].depth_m; });
+        double left = skin_m3[r];
+        for (const std::size_t n : cells) {
+            left -= flesh[n].volume_m3;
+            if (left < -flesh[n].volume_m3 / 2) break;
+            is_skin[n] = true;
+        }
+    }
+    return is_skin;
+}
+
 // Numbers tissues in the order in which they are met.
 class TissueList {
   public:
@@ -146,12 +173,25 @@ void name_tissues(const body::PreparedBody& prepared, const std::vector<SurfaceP
     const body::Body& body = prepared.body;
     const std::vector<std::uint8_t> parts = parts_of_cells(prepared, grid.box);
     const std::vector<std::uint8_t>& regions = body.parts.front().regions;
-    const std::vector<double> skin_depth = skin_depths_m(body);
     const NearestPieces nearest(grid, pieces, facing);
     const double cube = std::pow(grid.box.spacing_m, 3);
 
+    std::vector<FleshCell> flesh;
+    for (std::size_t cell = 0; cell < grid.box.size(); ++cell) {
+        if (!grid.carries(cell) || parts[cell] > 0) continue;
+        FleshCell here{cell};
+        const std::int32_t piece = nearest.at(cell);
+        if (piece >= 0 && std::size_t(pieces[std::size_t(piece)].triangle) < regions.size())
+            here.region = regions[std::size_t(pieces[std::size_t(piece)].triangle)];
+        here.depth_m = nearest.depth_m(cell);
+        here.volume_m3 = static_cast<double>(grid.filled[cell]) * cube;
+        flesh.push_back(here);
+    }
+    const std::vector<bool> is_skin = outermost(flesh, skin_volumes_m3(body));
+
     TissueList tissues(body, grid.tissues);
     grid.tissue.assign(grid.box.size(), 0);
+    std::size_t next = 0;
     for (std::size_t cell = 0; cell < grid.box.size(); ++cell) {
         if (!grid.carries(cell)) continue;
         const std::uint8_t part = parts[cell];
@@ -160,12 +200,9 @@ void name_tissues(const body::PreparedBody& prepared, const std::vector<SurfaceP
             const bool is_bone = body.parts[part].kind == body::PartKind::bone;
             number = tissues.number(is_bone ? TissueKind::bone : TissueKind::stuffing, part, -1);
         } else {
-            int region = -1;
-            const std::int32_t piece = nearest.at(cell);
-            if (piece >= 0 && std::size_t(pieces[std::size_t(piece)].triangle) < regions.size())
-                region = regions[std::size_t(pieces[std::size_t(piece)].triangle)];
-            const bool is_skin = region >= 0 && nearest.depth_m(cell) < skin_depth[std::size_t(region)];
-            number = tissues.number(is_skin ? TissueKind::skin : TissueKind::lean, 0, region);
+            const TissueKind kind = is_skin[next] ? TissueKind::skin : TissueKind::lean;
+            number = tissues.number(kind, 0, flesh[next].region);
+            ++next;
         }
         grid.tissue[cell] = number;
         grid.tissues[number].volume_m3 += grid.filled[cell] * cube;

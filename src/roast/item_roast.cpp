@@ -1,0 +1,324 @@
+// SPDX-License-Identifier: MIT
+#include "roast/item_roast.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+#include "roast/body_foods.h"
+
+namespace evenspit {
+namespace {
+
+constexpr double thaws_k = 273.15;
+/// What a step may be off in the cell that changes fastest, under a surface whose fire has just changed. What
+/// lies deep hardly feels it: a turkey comes off within 0.1 min of when it does with 0.3 K, in 2.6 times
+/// fewer steps.
+constexpr double fastest_cell_k = 2;
+
+bool is_flesh(TissueKind kind) {
+    return kind == TissueKind::lean;
+}
+
+std::vector<ThermalTable> tables_of(const Item& item, const HeatGrid& grid, const RoastOptions& options) {
+    std::vector<ThermalTable> tables = thermal_tables(item.body->body, grid);
+    for (std::size_t n = 0; n < tables.size(); ++n) {
+        const Tissue& tissue = grid.tissues[n];
+        const bool soft = tissue.kind == TissueKind::lean || tissue.kind == TissueKind::skin;
+        if (soft && (item.conductivity_w_m_k || item.specific_heat_j_kg_k)) {
+            constexpr double usual_w_mk = 0.5, usual_j_kgk = 3500;  // of raw meat, common practice
+            tables[n] =
+                constant_matter(item.conductivity_w_m_k.value_or(usual_w_mk),
+                                item.specific_heat_j_kg_k.value_or(usual_j_kgk) * tissue.density_kg_m3);
+        }
+        if (options.conductivity != 1 || options.heat_capacity != 1)
+            tables[n] = tables[n].scaled(options.conductivity, options.heat_capacity);
+    }
+    return tables;
+}
+
+}  // namespace
+
+ItemRoast::ItemRoast(const Item& item, std::size_t index, std::span<const RoastPlace> places, double start_k,
+                     const RoastOptions& options)
+    : item_(item),
+      index_(index),
+      options_(options),
+      grid_(std::make_shared<HeatGrid>(heat_grid(*item.body, {.spacing_m = options.spacing_m}))),
+      heat_(std::make_unique<Conduction>(grid_, tables_of(item, *grid_, options), start_k,
+                                         ConductionOptions{.tolerance_k = fastest_cell_k})),
+      change_(std::make_unique<FleshChange>(item, grid_)) {
+    const std::vector<std::uint8_t> layer = layers();
+    for (const RoastPlace& place : places) {
+        if (place.item == index) watched_.push_back(watched(place, layer));
+    }
+    area_m2_.assign(std::size_t(grid_->triangle_count), 0.0);
+    is_outside_.assign(std::size_t(grid_->triangle_count), true);
+    for (const SurfacePatch& patch : grid_->patches) {
+        const auto t = std::size_t(patch.triangle);
+        area_m2_[t] += static_cast<double>(patch.area_m2);
+        if (grid_->spots[std::size_t(patch.spot)].enclosure >= 0) is_outside_[t] = false;
+    }
+    dried_kg_ = heat_->water_kg();
+    change_->settle(dried_kg_);
+    note_peaks();
+}
+
+// By cell, how many cells it is away from the outside or a hollow.
+std::vector<std::uint8_t> ItemRoast::layers() const {
+    constexpr std::uint8_t unknown = 255;
+    std::vector<std::uint8_t> layer(grid_->box.size(), unknown);
+    std::vector<std::int32_t> front;
+    for (const SurfaceSpot& spot : grid_->spots) {
+        if (layer[std::size_t(spot.cell)] == 0) continue;
+        layer[std::size_t(spot.cell)] = 0;
+        front.push_back(spot.cell);
+    }
+    for (std::uint8_t n = 1; n < unknown && !front.empty(); ++n) {
+        std::vector<std::int32_t> next;
+        for (const std::int32_t cell : front) {
+            for (int axis = 0; axis < 3; ++axis) {
+                const auto stride = static_cast<std::int32_t>(grid_->box.stride(axis));
+                for (const std::int32_t beside : {cell - stride, cell + stride}) {
+                    if (!grid_->carries(std::size_t(beside)) || layer[std::size_t(beside)] <= n) continue;
+                    layer[std::size_t(beside)] = n;
+                    next.push_back(beside);
+                }
+            }
+        }
+        front = std::move(next);
+    }
+    return layer;
+}
+
+ItemRoast::Watched ItemRoast::watched(const RoastPlace& place, const std::vector<std::uint8_t>& layer) const {
+    // Away from the outside and from hollows, where a thermometer's tip is put: what lies there cools by
+    // drying, or as soon as it is off the fire, and is no measure of what is under it.
+    constexpr double deep_m = 0.010;
+    const auto deep = static_cast<int>(std::lround(deep_m / grid_->box.spacing_m));
+    Watched watched;
+    if (place.kind == PlaceKind::probe) {
+        const auto probe = std::find_if(item_.probes.begin(), item_.probes.end(),
+                                        [&](const Probe& p) { return p.name == place.name; });
+        watched.point = probe->at;
+        watched.peaks_k.push_back(0);
+        return watched;
+    }
+    const std::vector<bool> regions = regions_of_place(item_.body->body, place.kind);
+    std::vector<std::int32_t> shallow;
+    for (std::size_t cell = 0; cell < grid_->box.size(); ++cell) {
+        if (!grid_->carries(cell) || !grid_->is_inside(cell)) continue;
+        const Tissue& tissue = grid_->tissues[grid_->tissue[cell]];
+        const bool in_region = tissue.region >= 0 && regions[std::size_t(tissue.region)];
+        const bool here = place.kind == PlaceKind::stuffing
+                              ? tissue.kind == TissueKind::stuffing
+                              : is_flesh(tissue.kind) && (place.kind == PlaceKind::core || in_region);
+        if (here) (layer[cell] > deep ? watched.cells : shallow).push_back(static_cast<std::int32_t>(cell));
+    }
+    if (watched.cells.empty()) watched.cells = std::move(shallow);
+    for (const std::int32_t cell : watched.cells) watched.layers.push_back(layer[std::size_t(cell)]);
+    watched.peaks_k.assign(watched.cells.size(), 0.0f);
+    return watched;
+}
+
+void ItemRoast::note_peaks() {
+    const std::span<const float> all = heat_->temperature_k();
+    for (Watched& watched : watched_) {
+        if (watched.point) {
+            const auto now = static_cast<float>(heat_->temperature_at_k(*watched.point));
+            watched.peaks_k[0] = std::max(watched.peaks_k[0], now);
+        }
+        for (std::size_t n = 0; n < watched.cells.size(); ++n)
+            watched.peaks_k[n] = std::max(watched.peaks_k[n], all[std::size_t(watched.cells[n])]);
+    }
+}
+
+void ItemRoast::leave_thermometers() {
+    const std::span<const float> all = heat_->temperature_k();
+    // Of points that are about as cold the deepest: where a hand that feels for the thickest part puts it.
+    constexpr float about_k = 1.5f;
+    for (Watched& watched : watched_) {
+        float coldest = std::numeric_limits<float>::max();
+        for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
+        int deepest = -1;
+        for (std::size_t n = 0; n < watched.cells.size(); ++n) {
+            if (all[std::size_t(watched.cells[n])] > coldest + about_k || watched.layers[n] <= deepest)
+                continue;
+            deepest = watched.layers[n];
+            watched.left_in = watched.cells[n];
+        }
+    }
+}
+
+std::vector<double> ItemRoast::least_peaks_k() const {
+    std::vector<double> least;
+    for (const Watched& watched : watched_) {
+        const auto lowest = std::min_element(watched.peaks_k.begin(), watched.peaks_k.end());
+        least.push_back(lowest == watched.peaks_k.end() ? std::numeric_limits<double>::quiet_NaN()
+                                                        : static_cast<double>(*lowest));
+    }
+    return least;
+}
+
+std::vector<SurfaceExposure> ItemRoast::exposures(const SkinHeating& heating, const RoastAir& air,
+                                                  double middle_s) const {
+    std::vector<SurfaceExposure> all(std::size_t(grid_->triangle_count));
+    for (std::size_t s = 0; s < grid_->surfaces.size(); ++s) {
+        const auto part = std::size_t(grid_->surfaces[s].part);
+        if (part >= heating.coefficient_w_m2_k.size()) continue;
+        const std::vector<double>& coefficient = heating.coefficient_w_m2_k[part];
+        for (std::size_t t = 0; t < coefficient.size(); ++t) {
+            const std::size_t triangle = std::size_t(grid_->surfaces[s].first_triangle) + t;
+            SurfaceExposure& here = all[triangle];
+            here.air_k = heating.air_k;
+            here.convection_w_m2k = options_.convection * coefficient[t];
+            here.irradiation_w_m2 = heating.incident_w_m2[part][t];
+            here.emissivity = heating.emissivity;
+            here.vapour_pa = air.vapour_pa;
+            here.wetness = item_.evaporation ? 1 : 0;
+            here.most_water_kg_m2s =
+                change_->water_at_surface_kg_m2s(change_->region_of_triangle(triangle), middle_s);
+        }
+    }
+    return all;
+}
+
+void ItemRoast::advance(double seconds, const SkinHeating& heating, const RoastAir& air,
+                        const std::stop_token& stop) {
+    const double from_s = heat_->time_s(), step_s = seconds - from_s;
+    const double before_kg = std::accumulate(dried_kg_.begin(), dried_kg_.end(), 0.0);
+    std::vector<HollowExposure> hollows;
+    std::vector<double> wall_m2(grid_->enclosures.size(), 0.0);
+    for (const SurfaceSpot& spot : grid_->spots) {
+        if (spot.enclosure >= 0) wall_m2[std::size_t(spot.enclosure)] += static_cast<double>(spot.area_m2);
+    }
+    for (std::size_t e = 0; e < wall_m2.size(); ++e) {
+        const bool closed = grid_->enclosures[e].closed;
+        hollows.push_back({closed ? 0 : air.hollow_w_m2k * wall_m2[e], heating.air_k});
+    }
+    heat_->advance_to(
+        seconds, exposures(heating, air, from_s + step_s / 2), hollows,
+        [this](const HeatMoment& moment) { change_->pass(moment); }, stop);
+    dried_kg_ = heat_->water_kg();
+    change_->settle(dried_kg_);
+    const double after_kg = std::accumulate(dried_kg_.begin(), dried_kg_.end(), 0.0);
+    drying_kg_s_ = (after_kg - before_kg) / step_s;
+    note_peaks();
+}
+
+double ItemRoast::skin_k() const {
+    const std::vector<double> all = heat_->surface_temperatures_k();
+    double sum = 0, area = 0;
+    for (std::size_t t = 0; t < all.size(); ++t) {
+        if (!is_outside_[t]) continue;
+        sum += area_m2_[t] * all[t];
+        area += area_m2_[t];
+    }
+    return area > 0 ? sum / area : heat_->temperature_k()[0];
+}
+
+std::vector<double> ItemRoast::places_k() const {
+    std::vector<double> places;
+    const std::span<const float> all = heat_->temperature_k();
+    for (const Watched& watched : watched_) {
+        if (watched.point) {
+            places.push_back(heat_->temperature_at_k(*watched.point));
+            continue;
+        }
+        if (watched.left_in) {
+            places.push_back(static_cast<double>(all[std::size_t(*watched.left_in)]));
+            continue;
+        }
+        float coldest = std::numeric_limits<float>::max();
+        for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
+        places.push_back(watched.cells.empty() ? std::numeric_limits<double>::quiet_NaN()
+                                               : static_cast<double>(coldest));
+    }
+    return places;
+}
+
+double ItemRoast::ice_share() const {
+    const std::span<const float> all = heat_->temperature_k();
+    std::vector<body::Composition> foods;
+    for (const Tissue& tissue : grid_->tissues)
+        foods.push_back(food_of(item_.body->body, tissue.kind, tissue.region));
+    double ice_kg = 0, kg = 0;
+    for (std::size_t cell = 0; cell < grid_->box.size(); ++cell) {
+        if (!grid_->carries(cell)) continue;
+        const std::uint8_t tissue = grid_->tissue[cell];
+        const double mass = grid_->tissues[tissue].density_kg_m3 * static_cast<double>(grid_->filled[cell]);
+        const auto here_k = static_cast<double>(all[cell]);
+        kg += mass;
+        if (here_k < thaws_k) ice_kg += mass * ::evenspit::ice_share(foods[tissue], here_k);
+    }
+    return kg > 0 ? ice_kg / kg : 0;
+}
+
+ItemMoment ItemRoast::moment() const {
+    ItemMoment moment;
+    moment.matter = change_->matter();
+    moment.skin_k = skin_k();
+    moment.juice_kg = change_->juice_kg();
+    moment.dried_kg = change_->dried_kg();
+    moment.fat_kg = change_->fat_kg();
+    const std::span<const float> all = heat_->temperature_k();
+    double sum = 0, filled = 0;
+    moment.coldest_k = std::numeric_limits<double>::max();
+    for (std::size_t cell = 0; cell < grid_->box.size(); ++cell) {
+        if (!grid_->carries(cell)) continue;
+        sum += static_cast<double>(grid_->filled[cell] * all[cell]);
+        filled += static_cast<double>(grid_->filled[cell]);
+        if (grid_->is_inside(cell) && is_flesh(grid_->tissues[grid_->tissue[cell]].kind))
+            moment.coldest_k = std::min(moment.coldest_k, static_cast<double>(all[cell]));
+    }
+    moment.mean_k = sum / filled;
+    moment.matter.temperature_k = moment.mean_k;
+    if (moment.coldest_k < thaws_k) moment.ice_share = ice_share();
+    return moment;
+}
+
+double ItemRoast::taken_j() const {
+    const HeatLedger& ledger = heat_->ledger();
+    return ledger.stored_j + evaporation_j_kg(skin_k()) * ledger.evaporated_kg;
+}
+
+SkinHeat ItemRoast::skin_heat() const {
+    SkinHeat heat;
+    const std::vector<double> joules = heat_->heat_j();
+    const double latent = evaporation_j_kg(skin_k());
+    const std::size_t skin = item_.body->body.parts.front().mesh.triangles.size();
+    for (std::size_t t = 0; t < skin; ++t) {
+        const double all = joules[t] + latent * dried_kg_[t];
+        heat.j_m2.push_back(is_outside_[t] && area_m2_[t] > 0 ? all / area_m2_[t]
+                                                              : std::numeric_limits<double>::quiet_NaN());
+    }
+    return heat;
+}
+
+RoastCut ItemRoast::cut(bool lengthwise) const {
+    const CellBox& box = grid_->box;
+    RoastCut cut;
+    cut.time_s = heat_->time_s();
+    cut.item = index_;
+    cut.lengthwise = lengthwise;
+    cut.spacing_m = box.spacing_m;
+    const int across = lengthwise ? 1 : 0, along = lengthwise ? 0 : 1;
+    cut.at_m = lengthwise ? 0 : item_.body->bounds.center().x();
+    const double place = (cut.at_m - box.origin[across]) / box.spacing_m;
+    const auto layer =
+        static_cast<std::int32_t>(std::clamp(place, 0.0, double(box.count[std::size_t(across)] - 1)));
+    cut.from = {box.origin[along], box.origin.z()};
+    cut.count = {std::size_t(box.count[std::size_t(along)]), std::size_t(box.count[2])};
+    const std::span<const float> all = heat_->temperature_k();
+    for (std::int32_t k = 0; k < box.count[2]; ++k) {
+        for (std::int32_t i = 0; i < box.count[std::size_t(along)]; ++i) {
+            const std::size_t cell = lengthwise ? box.index(i, layer, k) : box.index(layer, i, k);
+            const bool filled = grid_->carries(cell) && grid_->is_inside(cell);
+            cut.temperature_k.push_back(filled ? all[cell] : std::numeric_limits<float>::quiet_NaN());
+        }
+    }
+    return cut;
+}
+
+}  // namespace evenspit
