@@ -49,7 +49,8 @@ void motor_finding(std::vector<Finding>& out, const Assembly& assembly, const Ba
     MotorFacts facts{.torque_n_m = b.motor_torque_peak_n_m,
                      .rated_n_m = b.rated_torque_n_m,
                      .cooked = b.cooked,
-                     .mend = {}};
+                     .mend = {},
+                     .after_s = b.cooked && assembly.cook ? assembly.cook->cooked_after_s : std::nullopt};
     const double left_n_m = limits::motor_care * b.rated_torque_n_m - b.at_supports_n_m();
     if (level != Level::ready && left_n_m > 0)
         facts.mend = rebalance(assembly, b, left_n_m / standard_gravity);

@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 35> rows = {{
+constexpr std::array<CodeRow, 45> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -46,6 +46,16 @@ constexpr std::array<CodeRow, 35> rows = {{
     {Code::tine_bends, "tine-bends", "grip", "1"},
     {Code::support_pulls_down, "support-pulls-down", "rod", "N"},
     {Code::roll_test, "roll-test", "balance", "1"},
+    {Code::frozen_inside, "frozen-inside", "food", "K"},
+    {Code::undercooked, "undercooked", "food", "K"},
+    {Code::not_done, "not-done", "food", "s"},
+    {Code::by_carry_over, "by-carry-over", "food", "K"},
+    {Code::lukewarm, "lukewarm", "food", "s"},
+    {Code::cool_cooker, "cool-cooker", "food", "K"},
+    {Code::long_wait, "long-wait", "food", "s"},
+    {Code::too_much_fuel, "too-much-fuel", "fire", "kg"},
+    {Code::too_little_fuel, "too-little-fuel", "fire", "kg"},
+    {Code::small_bed, "small-bed", "fire", "m2"},
     {Code::assumption, "assumption", "assumption", ""},
 }};
 

@@ -54,13 +54,23 @@ enum class Code {
     tine_bends,
     support_pulls_down,
     roll_test,
+    frozen_inside,
+    undercooked,
+    not_done,
+    by_carry_over,
+    lukewarm,
+    cool_cooker,
+    long_wait,
+    too_much_fuel,
+    too_little_fuel,
+    small_bed,
     assumption
 };
 
 /// "motor-torque": one lower-case word with hyphens.
 std::string_view code_name(Code code);
-/// What it belongs to: "motor", "turning", "balance", "rod", "grip", "clearance", "body", "food", "place",
-/// "assumption".
+/// What it belongs to: "motor", "turning", "balance", "rod", "grip", "clearance", "body", "food", "fire",
+/// "place", "assumption".
 std::string_view topic_of(Code code);
 /// Whether whoever mounts the load sees it and mends it there and then: it counts as written only.
 bool is_seen_by_hand(Code code);
@@ -84,8 +94,10 @@ struct Rebalance {
 struct MotorFacts {
     double torque_n_m = 0;
     double rated_n_m = 0;
-    bool cooked = false;              ///< at the end of the cook
+    bool cooked = false;              ///< as the cook leaves it
     std::optional<Rebalance> mend{};  ///< absent where friction alone is too much, or nothing is asked
+    /// Cooked so long after the load went in; absent: not computed.
+    std::optional<double> after_s{};
 };
 struct OverrunFacts {
     double share = 0;  ///< of a turn
@@ -147,13 +159,47 @@ struct RollFacts {
     std::size_t test = 0;  ///< which roll test, from 0
     bool folded = true;    ///< false: it goes with nothing that is believed possible, and changes nothing
 };
+/// Something goes on the rod with ice in it. Value: its coldest point at the start.
+struct FrozenFacts {
+    double mass_kg = 0;
+    double refrigerator_s = 0, cold_water_s = 0;  ///< what thawing takes either way
+};
+/// Places of an item, by RoastPlace::name, the worst first: that stay under what is safe (value: the worst
+/// one's peak, limit: what it must reach), or that are not as hot as they are to be when time is up (value:
+/// the time).
+struct PlacesFacts {
+    std::vector<std::string> places{};
+};
+/// Places that get safe only once the load is off. Value: the worst one as it comes off.
+struct CarryOverFacts {
+    std::vector<std::string> places{};
+    double safe_k = 0;
+    double after_s = 0;  ///< how long after, the slowest
+};
+/// The place that is too long lukewarm. Value: how long.
+struct LukewarmFacts {
+    std::string place{};
+    double from_k = 0, to_k = 0;  ///< between which temperatures
+    bool published = false;       ///< the limit is; else it is common practice
+};
+/// Value: what the cook means to lay.
+struct FuelFacts {
+    double enough_kg = 0;
+    double too_hot_by_k = 0;  ///< what the cook cannot hold down; 0: nothing
+};
+/// Value: the area of the bed that the fire needs.
+struct BedFacts {
+    double fuel_kg = 0;
+    double length_m = 0, width_m = 0;
+};
 struct Remark {
     std::string text{};  ///< one sentence or two, as whoever assumed it told it
 };
 
-using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
-                                  GripFacts, GapFacts, LimbFacts, KnockFacts, TogetherFacts, TineFacts,
-                                  GibletFacts, ForkSpan, BoneFacts, RollFacts, Remark>;
+using FindingFacts =
+    std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts, GripFacts, GapFacts,
+                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, ForkSpan, BoneFacts, RollFacts,
+                 FrozenFacts, PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
 
 /// Where to look for what a finding tells.
 struct Spot {

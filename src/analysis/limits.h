@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "units/fahrenheit.h"
+
 namespace evenspit::limits {
 
 // Where a figure begins to ask for care or for a stop, each with its reason. "Common practice" has no
@@ -110,5 +112,39 @@ inline constexpr double weights_apart_m = 0.002;
 /// kg/m3. From memory.
 inline constexpr double least_density_kg_m3 = 700;
 inline constexpr double greatest_density_kg_m3 = 1300;
+
+// --- food ---
+
+/// The coldest that flesh can be without ice, whatever it is of, K: poultry begins to freeze there, other
+/// meat about 1 K above. ASHRAE Handbook, Refrigeration, table of initial freezing points (from memory).
+inline constexpr double freezes_k = 270.35;
+
+/// How long the coldest point may be on its way between these temperatures, s. Common practice: the USDA's
+/// "danger zone", in which bacteria multiply fastest; it gives 2 hours to food that stands about, and none
+/// to food that is being cooked.
+inline constexpr double lukewarm_care_s = 4 * 3600;
+inline constexpr double lukewarm_from_k = fahrenheit_to_k(40), lukewarm_to_k = fahrenheit_to_k(140);
+/// And between these. USDA FSIS, "Cooking Guideline for Meat and Poultry Products (Revised Appendix A)".
+inline constexpr double come_up_care_s = 6 * 3600;
+inline constexpr double come_up_from_k = fahrenheit_to_k(50), come_up_to_k = fahrenheit_to_k(130);
+
+/// A cooker that is cooler keeps food lukewarm too long, K. USDA FSIS, "Smoking Meat and Poultry": 225 to
+/// 300 °F throughout.
+inline constexpr double cooker_care_k = fahrenheit_to_k(225);
+
+/// Cooked food that waits longer must be kept hot, s, and this hot, K. USDA FSIS, "Danger Zone (40 °F –
+/// 140 °F)".
+inline constexpr double wait_care_s = 2 * 3600;
+inline constexpr double kept_hot_k = fahrenheit_to_k(140);
+
+// --- fire ---
+
+/// Shares of what is enough, by which the fuel may be more or less. Common practice: fuel differs by that
+/// much from bag to bag. A little too much burns on; too little goes out before the end.
+inline constexpr double fuel_over_care = 0.25;
+inline constexpr double fuel_short_care = 0.1;
+/// How much hotter than wanted a cooker may stay with its vents shut, K. Common practice: a cook sees no
+/// less on a cooker's thermometer.
+inline constexpr double too_hot_care_k = 10;
 
 }  // namespace evenspit::limits

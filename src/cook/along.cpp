@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+#include "cook/along.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "analysis/balance.h"
+#include "analysis/beam.h"
+#include "analysis/figures.h"
+#include "analysis/turn_law.h"
+#include "roast/cook_ends.h"
+#include "units/standard_gravity.h"
+
+namespace evenspit::cook {
+namespace {
+
+constexpr double push_when_m = 0.005, leave_alone_s = 900;
+
+/// Forks pushed in by so much, toward where their tines look.
+Assembly pushed(Assembly load, std::span<const double> pushed_m) {
+    for (std::size_t f = 0; f < pushed_m.size(); ++f)
+        load.forks[f].at_m += load.forks[f].points == Facing::point ? pushed_m[f] : -pushed_m[f];
+    return load;
+}
+
+std::optional<double> worst_hold(const Grip& grip) {
+    std::optional<double> worst;
+    for (const ItemGrip& item : grip.items) {
+        if (item.hold_use && (!worst || *item.hold_use > *worst)) worst = item.hold_use;
+    }
+    return worst;
+}
+
+}  // namespace
+
+std::vector<double> time_shares(const Assembly& load, std::size_t angles) {
+    const Analysis now = figures(
+        load, [](const Assembly&) { return SweptLoad{}; }, Detail::trial);
+    if (now.turning.stalls) return {};
+    constexpr int parts = 8;
+    std::vector<double> shares(angles, 0.0);
+    for (std::size_t k = 0; k < angles; ++k) {
+        for (int part = 0; part < parts; ++part) {
+            const double turn = 2 * std::numbers::pi * (double(k) + (part + 0.5) / parts) / double(angles);
+            const double speed = speed_at(now.balance, load.motor, turn);
+            if (!(speed > 0)) return {};
+            shares[k] += 1 / (parts * speed);
+        }
+    }
+    return shares;
+}
+
+Along along_at(const Assembly& assembly, const RoastMoment& moment, const SweptLoad& swept,
+               std::span<const double> pushed_m, const std::stop_token& stop) {
+    const Assembly load = load_at(assembly, moment);
+    const Analysis now = figures(
+        load, [&](const Assembly&) { return swept; }, Detail::trial, stop);
+    Along along;
+    along.time_s = moment.time_s;
+    for (const ItemMoment& item : moment.items) along.mass_kg += item.matter.mass_kg;
+    along.unbalance_kg_m = now.balance.unbalance_kg_m;
+    along.gravity_torque_n_m = now.balance.gravity_torque_peak_n_m;
+    along.motor_use = now.balance.motor_use;
+    along.stalls = now.turning.stalls;
+    along.irregularity = now.turning.irregularity;
+    along.sag_m = now.rod.sag_max_m;
+    along.gap_m = now.clearance.gap_min_m;
+    along.torque_use = along.torque_use_tightened = now.grip.torque_use;
+    along.hold_use = along.hold_use_tightened = worst_hold(now.grip);
+    if (std::any_of(pushed_m.begin(), pushed_m.end(), [](double m) { return m > 0; })) {
+        const Analysis tight = figures(
+            pushed(load, pushed_m), [](const Assembly&) { return SweptLoad{}; }, Detail::trial, stop);
+        along.torque_use_tightened = tight.grip.torque_use;
+        along.hold_use_tightened = worst_hold(tight.grip);
+    }
+    return along;
+}
+
+double retreat_at_fork(const Assembly& load, std::size_t fork) {
+    const Fork& on = load.forks[fork];
+    double most = 0;
+    for (std::size_t t = 0; t < on.tines.size(); ++t) {
+        const Vec3 middle = tine_middle(on, t);
+        for (const Item& item : load.items) {
+            const auto [from, to] = stretch_on_rod(item);
+            const auto [first, last] = tine_stretch(on, on.tines[t]);
+            if (last <= from || first >= to || !item.matter || !item.matter->flesh) continue;
+            // Where it enters: the end of the shared stretch on the hub's side.
+            Vec3 enters = middle;
+            enters.x() = on.points == Facing::point ? std::max(first, from) : std::min(last, to);
+            const Vec3 own = item.pose.inverse() * enters / item.off.scale;
+            most = std::max(most, static_cast<double>(item.matter->flesh->at(own).retreat_m));
+        }
+    }
+    return most;
+}
+
+std::vector<Retighten> retightening(const Assembly& assembly, const RoastCourse& course) {
+    std::vector<Retighten> all;
+    std::vector<double> pushed_m(assembly.forks.size(), 0.0);
+    const double until_s = course.off_s.value_or(0) - leave_alone_s;
+    for (const RoastMoment& moment : course.moments) {
+        if (moment.resting || moment.time_s > until_s) break;
+        const Assembly load = load_at(assembly, moment);
+        for (std::size_t f = 0; f < load.forks.size(); ++f) {
+            const double retreat_m = retreat_at_fork(load, f);
+            if (retreat_m - pushed_m[f] < push_when_m) continue;
+            const double to_m = std::round(retreat_m * 1000) / 1000;
+            all.push_back({moment.time_s, f, to_m - pushed_m[f]});
+            pushed_m[f] = to_m;
+        }
+    }
+    return all;
+}
+
+}  // namespace evenspit::cook

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: MIT
+#include "cook/cook_course.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "analysis/analysis.h"
+#include "cook/along.h"
+#include "cook/evenness.h"
+#include "cook/food_findings.h"
+#include "units/parallel.h"
+#include "units/stopped.h"
+
+namespace evenspit::cook {
+namespace {
+
+/// Moments at which all questions are asked, at most, beside the last.
+constexpr std::size_t most_asked = 24;
+
+/// One thing that is not well known, off by one standard deviation; see cook_course().
+constexpr std::size_t doubts = 4;
+RoastOptions doubted(RoastOptions options, std::size_t doubt) {
+    switch (doubt) {
+        case 0:
+            options.held_by_k += 8;
+            break;
+        case 1:
+            options.convection *= 1.25;
+            break;
+        case 2:
+            options.conductivity *= 1.06;
+            break;
+        default:
+            options.heat_capacity *= 1.04;
+    }
+    return options;
+}
+
+/// What the coarse runs tell.
+struct Doubts {
+    std::optional<double> deviation_s{};  ///< of the time when it comes off
+    std::vector<double> even_turn;        ///< by item: index with an even turn, less that with the real one
+};
+
+Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, double off_s,
+                   const std::stop_token& stop) {
+    constexpr std::size_t plain = doubts, even = doubts + 1, runs = doubts + 2;
+    std::array<RoastCourse, runs> courses;
+    parallel_for(
+        runs,
+        [&](std::size_t first, std::size_t last) {
+            for (std::size_t n = first; n < last; ++n) {
+                RoastOptions options = coarse_roast();
+                options.rest_s = 0;
+                options.longest_s = std::max(2 * off_s, 3600.0);
+                courses[n] = roast_course(assembly, n < doubts ? doubted(options, n) : options,
+                                          n == even ? TimeShares{} : shares, {}, stop);
+            }
+        },
+        1);
+    Doubts found;
+    if (courses[plain].off_s) {
+        double variance = 0;
+        for (std::size_t n = 0; n < doubts; ++n) {
+            if (!courses[n].off_s) return found;
+            variance += std::pow(*courses[n].off_s - *courses[plain].off_s, 2);
+        }
+        found.deviation_s = std::sqrt(variance) * off_s / *courses[plain].off_s;
+    }
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        found.even_turn.push_back(evenness(assembly.items[i], courses[even].skin_heat[i]).index -
+                                  evenness(assembly.items[i], courses[plain].skin_heat[i]).index);
+    }
+    return found;
+}
+
+/// What food_findings() tells.
+bool is_of_cook(const Finding& finding) {
+    constexpr std::array codes{Code::frozen_inside,   Code::undercooked, Code::not_done,  Code::by_carry_over,
+                               Code::lukewarm,        Code::cool_cooker, Code::long_wait, Code::too_much_fuel,
+                               Code::too_little_fuel, Code::small_bed};
+    return std::find(codes.begin(), codes.end(), finding.code) != codes.end();
+}
+
+/// Where motor and grip have least left.
+double strain(const Along& along) {
+    return std::max({along.motor_use, along.torque_use.value_or(0), along.hold_use.value_or(0)});
+}
+
+void ask_along(CookCourse& course, const Assembly& assembly, const SweptLoad& swept,
+               const std::stop_token& stop) {
+    std::vector<const RoastMoment*> cooking;
+    for (const RoastMoment& moment : course.roast.moments) {
+        if (!moment.resting) cooking.push_back(&moment);
+    }
+    const std::size_t stride = (cooking.size() + most_asked - 1) / most_asked;
+    std::vector<double> pushed_m(assembly.forks.size(), 0.0);
+    std::size_t tightened = 0;
+    for (std::size_t n = 0; n < cooking.size(); ++n) {
+        if (n % stride != 0 && n + 1 != cooking.size()) continue;
+        for (; tightened < course.retighten.size() && course.retighten[tightened].at_s <= cooking[n]->time_s;
+             ++tightened)
+            pushed_m[course.retighten[tightened].fork] += course.retighten[tightened].push_m;
+        course.along.push_back(along_at(assembly, *cooking[n], swept, pushed_m, stop));
+        if (strain(course.along.back()) > strain(course.along[course.worst]))
+            course.worst = course.along.size() - 1;
+    }
+}
+
+}  // namespace
+
+RoastOptions coarse_roast() {
+    RoastOptions options;
+    options.spacing_m = 0.008;
+    options.interval_s = 600;
+    options.views = {.patch_m = 0.04, .rays = 32, .angles = 12};
+    return options;
+}
+
+CookCourse cook_course(const Assembly& assembly, const CookOptions& options, const RoastProgress& progress,
+                       const std::stop_token& stop) {
+    CookCourse course;
+    const TimeShares shares = [](const Assembly& now, std::size_t angles) {
+        return time_shares(now, angles);
+    };
+    course.roast = roast_course(assembly, options.roast, shares, progress, stop);
+    course.retighten = retightening(assembly, course.roast);
+    ask_along(course, assembly, options.whole ? swept_load(assembly) : SweptLoad{}, stop);
+    for (std::size_t i = 0; i < assembly.items.size(); ++i)
+        course.evenness.push_back(evenness(assembly.items[i], course.roast.skin_heat[i]));
+    const std::optional<double>& off_s = course.roast.off_s;
+    if (off_s) course.off_s = Range{*off_s, *off_s, *off_s};
+    if (options.spread) {
+        const Doubts found = find_doubts(assembly, shares, off_s.value_or(options.roast.longest_s), stop);
+        for (std::size_t i = 0; i < course.evenness.size(); ++i)
+            course.evenness[i].index_even_turn += found.even_turn[i];
+        // 90 of 100 lie within 1.645 standard deviations of a normal distribution's middle.
+        constexpr double within = 1.645;
+        if (off_s && found.deviation_s && !assembly.cook->duration_s) {
+            course.off_s->low = std::max(0.0, *off_s - within * *found.deviation_s);
+            course.off_s->high = *off_s + within * *found.deviation_s;
+        }
+    }
+    stop_if_asked(stop);
+    course.findings = food_findings(assembly, course.roast, course.off_s);
+    if (options.whole) {
+        for (Finding& finding : analyse(with_cook(assembly, course), stop).findings) {
+            if (finding.level != Level::ready) course.findings.push_back(std::move(finding));
+        }
+    }
+    worst_first(course.findings);
+    if (!course.findings.empty()) course.verdict = course.findings.front().level;
+    return course;
+}
+
+Assembly with_cook(Assembly assembly, const CookCourse& course) {
+    const RoastMoment* end = &course.roast.moments.front();
+    for (const RoastMoment& moment : course.roast.moments) {
+        if (!moment.resting) end = &moment;
+    }
+    // Flesh only softens and shrinks; what pulls at the motor may be worse before.
+    const RoastMoment* pulls = end;
+    double most = 0;
+    for (const Along& along : course.along) most = std::max(most, along.motor_use);
+    constexpr double worse = 1.01;
+    if (!course.along.empty() &&
+        most > worse * std::max(course.along.front().motor_use, course.along.back().motor_use)) {
+        for (const Along& along : course.along) {
+            if (along.motor_use < most) continue;
+            for (const RoastMoment& moment : course.roast.moments) {
+                if (moment.time_s == along.time_s) pulls = &moment;
+            }
+        }
+    }
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        body::Matter cooked = end->items[i].matter;
+        cooked.mass_kg = pulls->items[i].matter.mass_kg;
+        cooked.centre = pulls->items[i].matter.centre;
+        assembly.items[i].cooked = std::move(cooked);
+    }
+    if (assembly.cook) assembly.cook->cooked_after_s = pulls->time_s;
+    return assembly;
+}
+
+CookedLoad cooked_load(Assembly assembly, const std::stop_token& stop) {
+    if (!can_roast(assembly)) return {.load = std::move(assembly)};
+    CookOptions options;
+    options.roast = coarse_roast();
+    options.spread = options.whole = false;
+    CookCourse course = cook_course(assembly, options, {}, stop);
+    Assembly load = with_cook(std::move(assembly), course);
+    return {.load = std::move(load), .course = std::move(course)};
+}
+
+Assembly cooked_as(const Assembly& from, Assembly load) {
+    if (!from.cook || !load.cook || from.items.size() != load.items.size()) return load;
+    for (std::size_t i = 0; i < load.items.size(); ++i) load.items[i].cooked = from.items[i].cooked;
+    load.cook->cooked_after_s = from.cook->cooked_after_s;
+    return load;
+}
+
+void add_cook(Analysis& analysis, const CookCourse& course) {
+    std::erase_if(analysis.findings, is_of_cook);
+    for (const Finding& finding : course.findings) {
+        if (is_of_cook(finding)) analysis.findings.push_back(finding);
+    }
+    worst_first(analysis.findings);
+    if (!analysis.findings.empty()) analysis.verdict = analysis.findings.front().level;
+}
+
+}  // namespace evenspit::cook
