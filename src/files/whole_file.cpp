@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <fcntl.h>
 #include <fstream>
+#include <memory>
 #include <new>
 #include <stdexcept>
 #include <string>
@@ -117,6 +118,20 @@ fs::path behind_links(const fs::path& path) {
     return error ? path : target;
 }
 
+// The content safely on the disk beside its place; null for a device or a pipe, which has no such room.
+std::unique_ptr<Draft> draft_of(const fs::path& path, const fs::path& place, std::string_view content) {
+    struct stat before {};
+    const bool exists = ::stat(place.c_str(), &before) == 0;
+    if (exists && !S_ISREG(before.st_mode)) return nullptr;
+    auto [descriptor, draft_path] = open_draft(place.parent_path());
+    if (descriptor < 0) refuse_place(path, errno);
+    Descriptor file(descriptor);
+    auto draft = std::make_unique<Draft>(std::move(draft_path));
+    if (exists && ::fchmod(file.number(), before.st_mode & 07777) != 0) fail(path);
+    if (!write_all(file.number(), content) || ::fsync(file.number()) != 0 || !file.close()) fail(path);
+    return draft;
+}
+
 }  // namespace
 
 std::string read_whole_file(const fs::path& path) {
@@ -157,17 +172,27 @@ void refuse_unwritable(const fs::path& path) {
 void write_whole_file(const fs::path& path, std::string_view content) {
     refuse_unwritable(path);
     const fs::path place = behind_links(path);
-    struct stat before {};
-    const bool exists = ::stat(place.c_str(), &before) == 0;
-    if (exists && !S_ISREG(before.st_mode)) return write_in_place(path, content);
+    if (const std::unique_ptr<Draft> draft = draft_of(path, place, content)) {
+        if (!draft->keep_as(place)) fail(path);
+        return;
+    }
+    write_in_place(path, content);
+}
 
-    auto [descriptor, draft_path] = open_draft(place.parent_path());
-    if (descriptor < 0) refuse_place(path, errno);
-    Descriptor file(descriptor);
-    Draft draft(std::move(draft_path));
-    if (exists && ::fchmod(file.number(), before.st_mode & 07777) != 0) fail(path);
-    const bool safe = write_all(file.number(), content) && ::fsync(file.number()) == 0 && file.close();
-    if (!safe || !draft.keep_as(place)) fail(path);
+void write_whole_files(const std::vector<WholeFile>& files) {
+    for (const WholeFile& file : files) refuse_unwritable(file.path);
+    std::vector<fs::path> places;
+    std::vector<std::unique_ptr<Draft>> drafts;
+    for (const WholeFile& file : files) {
+        places.push_back(behind_links(file.path));
+        drafts.push_back(draft_of(file.path, places.back(), file.bytes));
+    }
+    for (std::size_t n = 0; n < files.size(); ++n) {
+        if (!drafts[n]) write_in_place(files[n].path, files[n].bytes);
+    }
+    for (std::size_t n = 0; n < files.size(); ++n) {
+        if (drafts[n] && !drafts[n]->keep_as(places[n])) fail(files[n].path);
+    }
 }
 
 }  // namespace evenspit

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace evenspit {
 
@@ -19,6 +20,19 @@ std::string read_whole_file(const std::filesystem::path& path);
 /// that name)
 /// \throws std::system_error if writing fails half-way; nothing is left behind
 void write_whole_file(const std::filesystem::path& path, std::string_view bytes);
+
+/// A file to be written.
+struct WholeFile {
+    std::filesystem::path path;
+    std::string bytes;
+};
+
+/// Writes several files as write_whole_file() writes one. None appears before all of them are safely on the
+/// disk; devices and pipes come just before that.
+///
+/// \throws as write_whole_file(); nothing is changed then, unless a name is lost between the check and the
+/// end
+void write_whole_files(const std::vector<WholeFile>& files);
 
 /// Finds out whether write_whole_file() can be called for a place, before work is done whose result would be
 /// lost.

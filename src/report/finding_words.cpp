@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "report/food_words.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/subject_words.h"
@@ -75,6 +76,17 @@ class Words {
                 return seat(f);
             case Code::roll_test:
                 return roll_finding_text(f);
+            case Code::frozen_inside:
+            case Code::undercooked:
+            case Code::not_done:
+            case Code::by_carry_over:
+            case Code::lukewarm:
+            case Code::cool_cooker:
+            case Code::long_wait:
+            case Code::too_much_fuel:
+            case Code::too_little_fuel:
+            case Code::small_bed:
+                return food_finding_text(f, assembly_, system_);
             case Code::assumption:
                 return f.about.kind == Thing::Kind::none ? f.get<Remark>().text
                                                          : name(f.about) + ": " + f.get<Remark>().text;
@@ -121,10 +133,13 @@ class Words {
 
     [[nodiscard]] std::string motor_torque(const Finding& f) const {
         const auto& facts = f.get<MotorFacts>();
-        std::string words = fmt::format(
-            "The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
-            torque_apart(facts.torque_n_m, facts.rated_n_m), facts.cooked ? " once the meat is done" : "",
-            use(f), units_.given(facts.rated_n_m, Dimension::torque));
+        std::string words =
+            fmt::format("The motor must give {} at the worst point of a turn{}, {} of its rating of {}.",
+                        torque_apart(facts.torque_n_m, facts.rated_n_m),
+                        facts.after_s  ? " after " + Units::minutes(*facts.after_s) + " of the cook"
+                        : facts.cooked ? " once the meat is done"
+                                       : "",
+                        use(f), units_.given(facts.rated_n_m, Dimension::torque));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance(f, *facts.mend);
         return words +

@@ -83,23 +83,6 @@ Json about_json(const Thing& thing, const Assembly& assembly) {
     return json;
 }
 
-Json finding_json(const Finding& finding, const Assembly& assembly) {
-    Json json;
-    json["level"] = level_name(finding.level);
-    json["code"] = code_name(finding.code);
-    json["topic"] = topic_of(finding.code);
-    json["message"] = finding_text(finding, assembly, UnitSystem::metric);
-    if (Json about = about_json(finding.about, assembly); !about.empty()) json["about"] = std::move(about);
-    if (Json other = about_json(finding.other, assembly); !other.empty()) json["with"] = std::move(other);
-    put(json, "value", finding.value);
-    put(json, "limit", finding.limit);
-    put(json, "chance", finding.chance);
-    if (!finding.as_written) json["as_written"] = false;
-    if (is_seen_by_hand(finding.code)) json["seen_by_hand"] = true;
-    if (json.contains("value") || json.contains("limit")) json["unit"] = unit_of(finding.code);
-    return json;
-}
-
 Json item_json(const Item& item) {
     const body::PreparedBody& body = *item.body;
     Json json;
@@ -264,6 +247,23 @@ void put_mounted(Json& json, const Mounted& mounted) {
 }
 
 }  // namespace
+
+Json finding_json(const Finding& finding, const Assembly& assembly) {
+    Json json;
+    json["level"] = level_name(finding.level);
+    json["code"] = code_name(finding.code);
+    json["topic"] = topic_of(finding.code);
+    json["message"] = finding_text(finding, assembly, UnitSystem::metric);
+    if (Json about = about_json(finding.about, assembly); !about.empty()) json["about"] = std::move(about);
+    if (Json other = about_json(finding.other, assembly); !other.empty()) json["with"] = std::move(other);
+    put(json, "value", finding.value);
+    put(json, "limit", finding.limit);
+    put(json, "chance", finding.chance);
+    if (!finding.as_written) json["as_written"] = false;
+    if (is_seen_by_hand(finding.code)) json["seen_by_hand"] = true;
+    if (json.contains("value") || json.contains("limit")) json["unit"] = unit_of(finding.code);
+    return json;
+}
 
 Json report_json(const Assembly& assembly, const Analysis& analysis) {
     Json json;

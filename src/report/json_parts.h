@@ -19,6 +19,9 @@ Json counterweight_json(const Counterweight& weight);
 /// Degrees, 0 ≤ a < 360. What was written in whole degrees is told so; a double of radians is not that exact.
 double written_degrees(double angle_rad);
 
+/// A finding, its message in metric units.
+Json finding_json(const Finding& finding, const Assembly& assembly);
+
 /// What json_report() tells.
 Json report_json(const Assembly& assembly, const Analysis& analysis);
 

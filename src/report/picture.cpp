@@ -198,12 +198,13 @@ Vec2 svg_letters(std::string_view text, Lettering lettering) {
     return {width * size_of(lettering) * display_width(text), height * size_of(lettering)};
 }
 
-std::string svg_document(const Picture& picture, double width, double height) {
+std::string svg_document(const Picture& picture, double width, double height, std::string_view under) {
     std::string out = fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:g}\" height=\"{1:g}\" viewBox=\"0 0 {0:g} "
         "{1:g}\" "
         "font-family=\"sans-serif\">\n<rect width=\"{0:g}\" height=\"{1:g}\" fill=\"white\"/>\n",
         width, height);
+    out += under;
     for (const Shape& shape : picture) out += std::visit(SvgShape{}, shape);
     return out + "</svg>\n";
 }

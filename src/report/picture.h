@@ -75,6 +75,8 @@ std::vector<std::vector<Vec2>> dashes(const std::vector<Vec2>& points, double ru
 /// What letters take in svg_document(), as near as can be told without a font.
 Vec2 svg_letters(std::string_view text, Lettering lettering);
 /// The picture as a whole SVG document on white; texts are made fit for XML.
-std::string svg_document(const Picture& picture, double width, double height);
+///
+/// \param under SVG that goes under the picture: fields of cells in colours that no role has
+std::string svg_document(const Picture& picture, double width, double height, std::string_view under = {});
 
 }  // namespace evenspit

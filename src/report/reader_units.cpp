@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "report/reader_units.h"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
 #include <fmt/format.h>
+
+#include "units/unit_table.h"
 
 namespace evenspit {
 
@@ -51,6 +54,35 @@ std::string Units::given(double si, Dimension dimension) const {
     // Ounces are engraved in quarters, not in tenths.
     if (dimension == Dimension::mass && !metric()) return weight(si);
     return format_quantity(sensible(si), dimension, system_);
+}
+
+std::string Units::temperature(double kelvin, Limits limits) const {
+    if (!std::isfinite(kelvin)) return "not known";
+    const auto told = [this](double k, int decimals) {
+        const double value =
+            metric() ? k - unit_factors::celsius_zero_k : k * 1.8 - unit_factors::fahrenheit_zero_shift;
+        const double tens = decimals == 0 ? 1 : decimals == 1 ? 10 : 100;
+        // Adding 0 leaves no sign on it.
+        return fmt::format("{:.{}f} {}", std::round(value * tens) / tens + 0.0, decimals,
+                           metric() ? "°C" : "°F");
+    };
+    const auto like_a_limit = [&](int decimals) {
+        return std::any_of(limits.begin(), limits.end(), [&](double limit) {
+            return limit != kelvin && told(limit, decimals) == told(kelvin, decimals);
+        });
+    };
+    return told(kelvin, !like_a_limit(0) ? 0 : !like_a_limit(1) ? 1 : 2);
+}
+
+std::string Units::degrees(double kelvin) const {
+    return metric() ? fmt::format("{:.0f} °C", kelvin) : fmt::format("{:.0f} °F", 1.8 * kelvin);
+}
+
+std::string Units::minutes(double seconds) {
+    if (!std::isfinite(seconds)) return "not known";
+    const double all = std::round(seconds / 60), hours = std::floor(all / 60), rest = all - 60 * hours;
+    if (hours == 0) return fmt::format("{:.0f} min", rest);
+    return rest == 0 ? fmt::format("{:.0f} h", hours) : fmt::format("{:.0f} h {:.0f} min", hours, rest);
 }
 
 std::string Units::volume(double m3) const {

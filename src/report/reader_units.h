@@ -46,6 +46,12 @@ class Units {
     /// What someone wrote down or engraved, such as a motor's rating: with three digits, so that it is known
     /// again.
     [[nodiscard]] std::string given(double si, Dimension dimension) const;
+    /// Of food, air or a fire: whole degrees; finer where that would be told as one of these limits.
+    [[nodiscard]] std::string temperature(double kelvin, Limits limits = {}) const;
+    /// A difference of temperatures, in whole degrees.
+    [[nodiscard]] std::string degrees(double kelvin) const;
+    /// In whole minutes: "35 min", "3 h 20 min".
+    [[nodiscard]] static std::string minutes(double seconds);
     /// Litres or quarts. Volumes are no quantity that load files know.
     [[nodiscard]] std::string volume(double m3) const;
     /// kg m or lb in, likewise.

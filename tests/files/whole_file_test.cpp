@@ -158,5 +158,31 @@ TEST(WholeFile, WritesUnderTheLongestNameThereIs) {
     EXPECT_EQ(content_of(file), "x");
 }
 
+TEST(WholeFiles, AllAreWritten) {
+    const TemporaryFolder folder;
+    folder.write("a", "older");
+    write_whole_files({{folder / "a", "one"}, {folder / "b", "two"}, {"/dev/null", "three"}});
+    EXPECT_EQ(content_of(folder / "a"), "one");
+    EXPECT_EQ(content_of(folder / "b"), "two");
+    EXPECT_EQ(folder.entries(), 2u);
+    EXPECT_NO_THROW(write_whole_files({}));
+}
+
+TEST(WholeFiles, NoneIsWrittenWhereOneCannotBe) {
+    const TemporaryFolder folder;
+    folder.write("a", "older");
+    EXPECT_THROW(
+        write_whole_files({{folder / "a", "one"}, {folder / "b", "two"}, {folder / "none/c", "three"}}),
+        InputError);
+    // A device that is full shows only when it is written to.
+    if (::access("/dev/full", W_OK) == 0) {
+        EXPECT_THROW(
+            write_whole_files({{folder / "a", "one"}, {folder / "b", "two"}, {"/dev/full", "three"}}),
+            std::system_error);
+    }
+    EXPECT_EQ(content_of(folder / "a"), "older");
+    EXPECT_EQ(folder.entries(), 1u) << "no draft is left";
+}
+
 }  // namespace
 }  // namespace evenspit

@@ -6,9 +6,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "report/svg_text.h"
+
 namespace evenspit {
 namespace {
 
+using test::is_well_formed;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::Not;
@@ -79,30 +82,6 @@ TEST(Dashes, CoverTheirShareOfALineRoundCorners) {
     EXPECT_TRUE(dashes({{1, 1}}, 6, 4).empty());
 }
 
-/// Whether each element that is opened is closed, in order; attributes hold no bare < or &.
-bool is_well_formed(const std::string& xml) {
-    std::vector<std::string> open;
-    for (std::size_t at = 0; (at = xml.find('<', at)) != std::string::npos;) {
-        const std::size_t end = xml.find('>', at);
-        if (end == std::string::npos) return false;
-        const std::string tag = xml.substr(at + 1, end - at - 1);
-        if (tag.find('<') != std::string::npos) return false;
-        const std::string name = tag.substr(0, tag.find_first_of(" /", 1));
-        if (tag.front() == '/') {
-            if (open.empty() || "/" + open.back() != tag) return false;
-            open.pop_back();
-        } else if (tag.back() != '/') {
-            open.push_back(name);
-        }
-        at = end;
-    }
-    for (std::size_t at = 0; (at = xml.find('&', at)) != std::string::npos; ++at) {
-        const std::string entity = xml.substr(at, xml.find(';', at) - at);
-        if (entity != "&amp" && entity != "&lt" && entity != "&gt" && entity != "&quot") return false;
-    }
-    return open.empty();
-}
-
 TEST(SvgDocument, IsWellFormedWhateverTheWordsAre) {
     const Picture picture = {
         PictureLine{{{0, 0}, {5, 5}}, Role::now, 2, 0.5},
@@ -118,6 +97,15 @@ TEST(SvgDocument, IsWellFormedWhateverTheWordsAre) {
     EXPECT_THAT(svg, Not(HasSubstr("\xff")));
     EXPECT_TRUE(is_well_formed(svg_document({}, 10, 10)));
     EXPECT_FALSE(is_well_formed("<svg><g></svg>"));
+}
+
+TEST(SvgDocument, PutsFieldsUnderThePicture) {
+    const std::string svg =
+        svg_document({PictureDot{{3, 4}, 2, Role::care}}, 10, 10, "<g id=\"field\"></g>\n");
+    EXPECT_TRUE(is_well_formed(svg));
+    ASSERT_NE(svg.find("field"), std::string::npos);
+    EXPECT_LT(svg.find("<rect"), svg.find("field"));
+    EXPECT_LT(svg.find("field"), svg.find("<circle"));
 }
 
 TEST(SvgDocument, HoldsLettersAtTheirAnchor) {

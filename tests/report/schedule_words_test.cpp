@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: MIT
+#include "report/schedule_words.h"
+
+#include <algorithm>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "analysis/loads.h"
+#include "units/fahrenheit.h"
+
+namespace evenspit {
+namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+
+constexpr double minute = 60, hour = 3600, day = 24 * hour;
+
+cook::ScheduleNeed turkey() {
+    return {.mass_kg = 5.9,
+            .bird = true,
+            .frozen = true,
+            .serve_s = 18.5 * hour,
+            .off_s = {2.6 * hour, 3 * hour, 3.3 * hour},
+            .retighten = {{101 * minute, 1, 0.006}},
+            .baste = {},
+            .watched = {{.kind = PlaceKind::breast,
+                         .name = "breast",
+                         .safe_k = fahrenheit_to_k(165),
+                         .pull_k = fahrenheit_to_k(162)},
+                        {.kind = PlaceKind::thigh,
+                         .name = "thigh",
+                         .safe_k = fahrenheit_to_k(165),
+                         .pull_k = fahrenheit_to_k(172)}}};
+}
+
+std::vector<ToldStep> told(const cook::ScheduleNeed& need, UnitSystem units = UnitSystem::us,
+                           const Assembly& load = test::good_load()) {
+    return schedule_words(cook::schedule(need), load, units);
+}
+
+/// The step of which the words say this.
+ToldStep step(const std::vector<ToldStep>& steps, const std::string& words) {
+    for (const ToldStep& each : steps) {
+        if (each.what.find(words) != std::string::npos) return each;
+    }
+    return {"no such step", ""};
+}
+
+TEST(ScheduleTimes, AreOfTheDayOrOfDaysBefore) {
+    EXPECT_EQ(time_of_day_text(18.5 * hour), "18:30");
+    EXPECT_EQ(time_of_day_text(0), "00:00");
+    EXPECT_EQ(time_of_day_text(-20), "00:00");
+    EXPECT_EQ(time_of_day_text(-7.5 * hour), "the day before, 16:30");
+    EXPECT_EQ(time_of_day_text(-day), "the day before, 00:00");
+    EXPECT_EQ(time_of_day_text(-2 * day - 17.9 * hour), "3 days before, 06:06");
+    EXPECT_EQ(time_of_day_text(24.5 * hour), "the day after, 00:30");
+}
+
+TEST(ScheduleTimes, CountFromTheStart) {
+    EXPECT_EQ(from_on_text(0), "as it goes on");
+    EXPECT_EQ(from_on_text(2 * hour + 40 * minute), "after 2 h 40 min");
+    EXPECT_EQ(from_on_text(-75 * minute), "1 h 15 min before");
+    EXPECT_EQ(from_on_text(-3 * day - 11 * hour), "3 days 11 h before");
+    EXPECT_EQ(from_on_text(-day), "1 day before");
+}
+
+TEST(ScheduleWordsTest, TellWhatToDoWhen) {
+    const auto steps = told(turkey());
+    EXPECT_EQ(step(steps, "start the motor").when, "14:40");
+    EXPECT_EQ(step(steps, "Light the fire").when, "13:40");
+    EXPECT_EQ(step(steps, "If you marinate it: 3 h in the refrigerator, turned every 15 min").when, "10:25");
+    EXPECT_EQ(step(steps, "Truss it tight.").when, "13:25");
+    // 5.9 kg at 4 lb a day are 3 days, 6 hours and 3 minutes before 10:10, told in full five minutes.
+    EXPECT_EQ(step(steps, "24 hours for every 4 to 5 lb (USDA)").when, "3 days before, 04:05");
+    EXPECT_THAT(step(steps, "cold water").what,
+                AllOf(HasSubstr("changed every 30 min"), HasSubstr("leave out the marinade")));
+    EXPECT_EQ(step(steps, "Baste, from now on every 20 min").when, "16:10");
+    EXPECT_EQ(step(steps, "Stop the motor, push fork 2 in by 1/4 in and tighten it.").when, "16:20");
+    EXPECT_EQ(step(steps, "Take it off").when, "between 17:15 and 18:00");
+    EXPECT_EQ(step(steps, "Let it rest 20 min, and measure again: 165 °F or more (USDA).").when, "then");
+    EXPECT_EQ(steps.back().when, "18:20");
+    EXPECT_EQ(steps.back().what, "Carve and serve.");
+}
+
+TEST(ScheduleWordsTest, TellWhereToMeasure) {
+    const auto steps = told(turkey());
+    const ToldStep measure = step(steps, "Stop the motor and measure");
+    EXPECT_EQ(measure.when, "17:00");
+    EXPECT_EQ(
+        measure.what,
+        "Stop the motor and measure in the thickest part of the breast and in the inner thigh, clear of "
+        "bone and rod, then every 10 min. It comes off at breast 162 °F and thigh 172 °F.");
+    cook::ScheduleNeed joint = turkey();
+    joint.bird = false;
+    joint.stuffed = true;
+    joint.watched[1].safe_k = fahrenheit_to_k(145);
+    const auto of_joint = told(joint, UnitSystem::metric);
+    EXPECT_THAT(step(of_joint, "Stop the motor and measure").what,
+                AllOf(HasSubstr("the middle of the thickest part, clear of bone, rod and tines, and in the "
+                                "middle of the stuffing"),
+                      HasSubstr("breast 72 °C and thigh 78 °C")));
+    EXPECT_THAT(step(of_joint, "rest").what, Not(HasSubstr("USDA"))) << "no one rule";
+    EXPECT_THAT(step(of_joint, "Feel for ice").what, Not(HasSubstr("giblets")));
+    EXPECT_EQ(step(of_joint, "Tie it tight.").when, "13:25");
+    EXPECT_THAT(step(of_joint, "(USDA)").what, HasSubstr("1.8 to 2.3 kg"));
+}
+
+TEST(ScheduleWordsTest, TellSeveralItemsApart) {
+    Assembly load = test::good_load();
+    load.items.push_back(load.items[0]);
+    load.items[1].name = "duck";
+    cook::ScheduleNeed need = turkey();
+    need.watched[1].item = 1;
+    const auto steps = told(need, UnitSystem::us, load);
+    EXPECT_THAT(step(steps, "Stop the motor and measure").what,
+                HasSubstr("They come off at roast, breast 162 °F and duck, thigh 172 °F."));
+    EXPECT_EQ(step(steps, "Take them off").when, "between 17:15 and 18:00");
+}
+
+TEST(ScheduleWordsTest, WithoutATimeToServeCountFromTheStart) {
+    cook::ScheduleNeed need = turkey();
+    need.serve_s.reset();
+    need.retighten[0].push_m = 0;
+    const auto steps = told(need);
+    EXPECT_EQ(step(steps, "start the motor").when, "as it goes on");
+    EXPECT_EQ(step(steps, "Light the fire").when, "1 h before");
+    EXPECT_EQ(step(steps, "Take it off").when, "after 2 h 35 min to 3 h 20 min");
+    EXPECT_EQ(step(steps, "Stop the motor and tighten fork 2.").when, "after 1 h 40 min");
+    EXPECT_EQ(ready_text(cook::schedule(need)),
+              "Ready to carve after 2 h 55 min to 3 h 40 min, its rest counted in.");
+}
+
+TEST(ReadyText, TellsTheSpread) {
+    cook::ScheduleNeed need = turkey();
+    EXPECT_EQ(ready_text(cook::schedule(need)),
+              "Ready to carve between 17:35 and 18:20, to be served at 18:30.");
+    need.off_s = {3 * hour, 3 * hour, 3 * hour};
+    EXPECT_EQ(ready_text(cook::schedule(need)), "Ready to carve at 18:20, to be served at 18:30.");
+}
+
+}  // namespace
+}  // namespace evenspit
