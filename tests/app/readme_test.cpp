@@ -83,6 +83,10 @@ TEST(Readme, TheSamplesShowWhatTheProgramPrints) {
     EXPECT_GE(expect_page_runs("samples/README.md"), 10U) << "each sample, a scan, a plan and comparisons";
 }
 
+TEST(Readme, TheCookIsWhatTheProgramComputes) {
+    EXPECT_GE(expect_page_runs("samples/cook/README.md"), 1U) << "a roast";
+}
+
 TEST(Readme, TheRollTestGoesFromLoadFileToTrimmed) {
     EXPECT_GE(expect_page_runs("samples/roll-test/README.md"), 4U) << "check, roll twice, check";
 }

@@ -4,6 +4,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "cook/cook_course.h"
 #include "load/load_file.h"
 #include "report/report.h"
 
@@ -13,11 +14,15 @@ namespace {
 
 Outcome check(const Request& request, int mountings, const Surroundings& around, Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
-    const Assembly assembly = read_load(request.inputs.front(), model_folder(around));
+    Assembly written = read_load(request.inputs.front(), model_folder(around));
+    if (can_roast(written)) progress.now("roasting it coarsely");
+    const cook::CookedLoad cooked = cook::cooked_load(std::move(written));
+    const Assembly& assembly = cooked.load;
     progress.now("working out balance, grip and clearance");
     Analysis analysis = analyse(assembly);
     if (mountings > 0) progress.now("mounting it again and again");
     add_mountings(analysis, assembly, mountings);
+    if (cooked.course) cook::add_cook(analysis, *cooked.course);
     progress.done();
 
     Outcome outcome;

@@ -12,6 +12,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "cook/cook_course.h"
 #include "files/whole_file.h"
 #include "load/load_file.h"
 #include "report/plan_report.h"
@@ -45,8 +46,10 @@ std::vector<std::string> column_names(const std::vector<std::filesystem::path>& 
 constexpr int sweep_mountings = 256;
 
 plan::ComparedLoad analysed(std::string name, Assembly assembly, int mountings) {
-    plan::ComparedLoad load{std::move(name), std::move(assembly), {}};
+    cook::CookedLoad cooked = cook::cooked_load(std::move(assembly));
+    plan::ComparedLoad load{std::move(name), std::move(cooked.load), {}};
     load.analysis = judge(load.assembly, mountings);
+    if (cooked.course) cook::add_cook(load.analysis, *cooked.course);
     return load;
 }
 

@@ -12,4 +12,9 @@ namespace evenspit {
 /// \throws UsageError naming the option and the file
 void refuse_writing_over_input(const Request& request, const Surroundings& around);
 
+/// Refuses a request that would write two things into one file.
+///
+/// \throws UsageError naming both options and the file
+void refuse_one_output_twice(const Request& request);
+
 }  // namespace evenspit

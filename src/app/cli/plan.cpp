@@ -6,10 +6,12 @@
 
 #include <fmt/format.h>
 
+#include "analysis/chance.h"
 #include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "cook/cook_course.h"
 #include "files/whole_file.h"
 #include "load/load_change.h"
 #include "load/load_edit.h"
@@ -21,30 +23,50 @@ namespace evenspit {
 
 namespace {
 
+/// An answer as its own cook leaves it: how a body is turned and where the rod runs change what heats it, a
+/// little, and who checks the load that is written finds just that.
+void judge_by_its_cook(plan::PlanAnswer& answer, const Assembly& assembly, int mountings) {
+    const Assembly after = with_arrangement(plan::load_of(answer, assembly), answer.arrangement);
+    const cook::CookedLoad cooked = cook::cooked_load(after);
+    answer.analysis = judge(cooked.load, mountings);
+    if (cooked.course) cook::add_cook(answer.analysis, *cooked.course);
+}
+
 Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const std::filesystem::path models = model_folder(around);
-    const Assembly assembly = read_load(load, models);
+    Assembly written = read_load(load, models);
+    if (can_roast(written)) progress.now("roasting it coarsely");
+    const cook::CookedLoad cooked = cook::cooked_load(std::move(written));
+    const Assembly& assembly = cooked.load;
     const std::string text = read_whole_file(load);
     // Whoever says what may be moved wants nothing else touched.
     if (wish.may == plan::MayMove{}) {
-        wish.change = {.rods = [&] { return rod_models(models, assembly.rod.temperature_k); },
-                       .load =
-                           [&](const std::vector<LoadChange>& changes) {
-                               return read_load_text(changed_load(text, load.string(), changes, models), load,
-                                                     models);
-                           }};
+        wish.change = {
+            .rods = [&] { return rod_models(models, assembly.rod.temperature_k); },
+            .load =
+                [&](const std::vector<LoadChange>& changes) {
+                    return cook::cooked_as(
+                        assembly,
+                        read_load_text(changed_load(text, load.string(), changes, models), load, models));
+                }};
     }
     progress.now("seeking rod line, forks and counterweights");
-    const plan::Plan found = plan::make_plan(assembly, {}, {}, wish);
-    progress.done();
-
+    plan::Plan found = plan::make_plan(assembly, {}, {}, wish);
     const std::size_t pick = wish.wanted.value_or(found.recommended);
     if (pick >= found.answers.size()) {
         throw UsageError(fmt::format("--pick {}: there is no such answer, the last is {}", pick,
                                      found.answers.size() - 1));
     }
+    if (cooked.course) {
+        progress.now("roasting the answer coarsely");
+        for (plan::PlanAnswer& answer : found.answers) cook::add_cook(answer.analysis, *cooked.course);
+        judge_by_its_cook(found.answers[pick], assembly, wish.mountings);
+        if (pick != found.recommended)
+            judge_by_its_cook(found.answers[found.recommended], assembly, wish.mountings);
+    }
+    progress.done();
     Outcome outcome;
     outcome.status = found.answers[pick].analysis.verdict == Level::stop ? computed_stop : computed;
     outcome.text = request.format == Format::json ? plan_json(assembly, found)

@@ -9,6 +9,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "cook/cook_course.h"
 #include "files/whole_file.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
@@ -130,7 +131,7 @@ Outcome roll(const Request& request, const std::optional<SaidTest>& said, int mo
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const Assembly written = read_load(load, model_folder(around));
-    const Assembly rolled = said ? with_test(written, *said) : written;
+    const Assembly rolled = cook::cooked_load(said ? with_test(written, *said) : written).load;
     if (!was_rolled(rolled)) {
         throw UsageError(
             fmt::format("{} has no roll test that counts: say how it came to rest, --down \"210 deg\" "

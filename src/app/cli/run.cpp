@@ -5,6 +5,8 @@
 #include <csignal>
 #include <exception>
 #include <system_error>
+#include <utility>
+#include <vector>
 
 #include "app/cli/input_guard.h"
 #include "app/cli/options.h"
@@ -14,6 +16,7 @@
 #include "report/text_layout.h"
 #include "report/tool.h"
 #include "units/error.h"
+#include "units/stopped.h"
 #include "units/told_complaints.h"
 
 namespace evenspit {
@@ -54,6 +57,17 @@ Outcome done(const Request& request, const Surroundings& around) {
     return request.deed(request, around, progress);
 }
 
+void write_files(const Request& request, Outcome& outcome) {
+    std::vector<WholeFile> files;
+    if (request.output)
+        files.push_back({*request.output, std::move(outcome.file ? *outcome.file : outcome.text)});
+    for (std::size_t n = 0; n < request.others.size(); ++n)
+        files.push_back({request.others[n].path, std::move(outcome.others.at(n))});
+    if (files.empty()) return;
+    const HeldSignals held;
+    write_whole_files(files);
+}
+
 int serve(const std::vector<std::string>& arguments, const Surroundings& around) {
     const std::variant<Request, Answer> asked = parse_command_line(arguments);
     if (const auto* answer = std::get_if<Answer>(&asked)) {
@@ -62,14 +76,13 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
     }
     const auto& request = std::get<Request>(asked);
     refuse_writing_over_input(request, around);
+    refuse_one_output_twice(request);
     if (request.output) refuse_unwritable(*request.output);
-    const Outcome outcome = done(request, around);
-    // The file last: if the text cannot be told there shall be none, nor shall an older one be lost.
+    for (const OtherOutput& other : request.others) refuse_unwritable(other.path);
+    Outcome outcome = done(request, around);
+    // Files last: if the text cannot be told there shall be none, nor shall an older one be lost.
     if (!request.output || outcome.file) write_out(around.out, outcome.text);
-    if (request.output) {
-        const HeldSignals held;
-        write_whole_file(*request.output, outcome.file ? *outcome.file : outcome.text);
-    }
+    write_files(request, outcome);
     return outcome.status;
 }
 
@@ -117,6 +130,9 @@ int run(const std::vector<std::string>& arguments, const Surroundings& around) {
     } catch (const InputError& error) {
         tell_input_error(around.err, error);
         return bad_input;
+    } catch (const Stopped&) {
+        tell_as_program(around.err, "stopped");
+        return stopped;
     } catch (const std::exception& error) {
         return fault(around.err, error.what());
     } catch (...) {

@@ -29,6 +29,13 @@ struct Outcome {
     std::string text;
     ExitStatus status = computed;
     std::optional<std::string> file{};  ///< goes to the output file, and the text to standard output
+    std::vector<std::string> others{};  ///< one for each of Request::others
+};
+
+/// A file that a verb writes beside its result.
+struct OtherOutput {
+    std::string option;  ///< that names it: "--charts"
+    std::filesystem::path path;
 };
 
 struct Request;
@@ -46,6 +53,7 @@ struct Request {
     /// Where the result goes, whole or not at all; absent: to standard output.
     std::optional<std::filesystem::path> output{};
     std::string output_option = "--output";
+    std::vector<OtherOutput> others{};  ///< all of them are written, or nothing is
     bool text_to_output = true;  ///< otherwise the output is another file, and the text is for the terminal
     Format format = Format::text;
     UnitSystem units = UnitSystem::metric;

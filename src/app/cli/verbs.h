@@ -12,6 +12,7 @@ Verb check_verb();
 Verb plan_verb();
 Verb compare_verb();
 Verb fit_verb();
+Verb roast_verb();
 Verb roll_verb();
 Verb shape_verb();
 Verb scan_verb();
@@ -20,8 +21,8 @@ Verb view_verb();
 
 /// Every verb, in the order of the help.
 inline std::vector<Verb> all_verbs() {
-    return {check_verb(), plan_verb(), compare_verb(), fit_verb(), roll_verb(),
-            shape_verb(), scan_verb(), models_verb(),  view_verb()};
+    return {check_verb(), plan_verb(),  compare_verb(), fit_verb(),    roast_verb(),
+            roll_verb(),  shape_verb(), scan_verb(),    models_verb(), view_verb()};
 }
 
 }  // namespace evenspit

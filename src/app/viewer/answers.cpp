@@ -9,12 +9,14 @@
 
 namespace evenspit::viewer {
 
-Answer worked_out(Assembly assembly, const std::stop_token& stop) {
+Answer worked_out(Assembly assembly, const std::stop_token& stop,
+                  std::shared_ptr<const cook::CookCourse> cook) {
     using Clock = std::chrono::steady_clock;
     const auto start = Clock::now();
     Analysis analysis = analyse(assembly, stop);
+    if (cook) cook::add_cook(analysis, *cook);
     const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
-    return {std::move(assembly), std::move(analysis), seconds};
+    return {std::move(assembly), std::move(analysis), seconds, std::move(cook)};
 }
 
 void Answers::take(Answer answer, std::uint64_t revision) {
@@ -30,6 +32,7 @@ void Answers::start_mounting() {
         [answer = answer_](const JobControl& control) {
             Analysis analysis = answer.analysis;
             add_mountings(analysis, answer.assembly, usual_mountings, control.token());
+            if (answer.cook) cook::add_cook(analysis, *answer.cook);
             return analysis;
         },
         wake_);
@@ -55,7 +58,7 @@ void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
         return start_waiting();
     }
     try {
-        take(worked_out(assembly), revision);
+        take(worked_out(assembly, {}, answer_.cook), revision);
     } catch (const std::exception& error) {
         failure_ = error.what();
     }
@@ -64,8 +67,8 @@ void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
 void Answers::start_waiting() {
     if (!waiting_ || job_.running()) return;
     begun_ = asked_;
-    job_.start([assembly = *std::exchange(waiting_, std::nullopt)](
-                   const JobControl& control) { return worked_out(assembly, control.token()); },
+    job_.start([assembly = *std::exchange(waiting_, std::nullopt), cook = answer_.cook](
+                   const JobControl& control) { return worked_out(assembly, control.token(), cook); },
                wake_);
 }
 

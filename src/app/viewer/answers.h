@@ -3,12 +3,14 @@
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <stop_token>
 #include <string>
 
 #include "analysis/analysis.h"
 #include "app/viewer/job.h"
+#include "cook/cook_course.h"
 
 namespace evenspit::viewer {
 
@@ -17,10 +19,14 @@ struct Answer {
     Assembly assembly;
     Analysis analysis;
     double seconds = 0;  ///< that it took
+    /// The cook of the load, as it was when it was opened; null: none was computed.
+    std::shared_ptr<const cook::CookCourse> cook{};
 };
 
+/// \param cook what it asks of the load is told, too
 /// \throws Stopped once `stop` is asked to
-Answer worked_out(Assembly assembly, const std::stop_token& stop = {});
+Answer worked_out(Assembly assembly, const std::stop_token& stop = {},
+                  std::shared_ptr<const cook::CookCourse> cook = {});
 
 /// The analysis of the load as it sits, kept up with every edit.
 ///

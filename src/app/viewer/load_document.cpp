@@ -21,7 +21,14 @@ namespace fs = std::filesystem;
 void work_out(LoadDocument& document, JobControl& control) {
     control.step(-1, "working it out");
     try {
-        document.answer = worked_out(document.assembly, control.token());
+        std::shared_ptr<const cook::CookCourse> course;
+        if (can_roast(document.assembly)) {
+            control.step(-1, "roasting it coarsely");
+            cook::CookedLoad cooked = cook::cooked_load(document.assembly, control.token());
+            document.assembly = std::move(cooked.load);
+            course = std::make_shared<const cook::CookCourse>(std::move(*cooked.course));
+        }
+        document.answer = worked_out(document.assembly, control.token(), std::move(course));
     } catch (const std::exception&) {
         // Asked again on the table, where the reason is told.
     }

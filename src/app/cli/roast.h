@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "app/cli/progress.h"
+#include "app/cli/words.h"
+
+namespace evenspit {
+
+/// What is asked of a cook beside its load.
+struct RoastRequest {
+    double spacing_m = 0.002;
+    std::optional<std::vector<double>> cuts_at_s{};  ///< absent: half way, and when it comes off
+
+    bool operator==(const RoastRequest&) const = default;
+};
+
+/// \throws UsageError for cells that are too small or too large, and for moments of cuts that nobody draws
+RoastRequest roast_request(const Words& words);
+
+/// Tells how far a cook has come and how long it will still take, a few times a second at most.
+class CookProgress {
+  public:
+    explicit CookProgress(Progress& progress) : progress_(progress) {}
+
+    /// \param passed_s since it was begun, by a clock on the wall
+    void now(double done_s, double of_s, double passed_s);
+
+  private:
+    Progress& progress_;
+    std::optional<double> told_s_{};
+};
+
+}  // namespace evenspit
