@@ -84,10 +84,11 @@ void refuse_unknown_places(TableReader& given, const Cook& cook, const std::vect
                            Reading& reading) {
     std::vector<std::string> there, words;
     for (const Item& item : items) {
+        if (item.body == nullptr) return;  // complained of already
         for (const PlaceKind place : places_of(item)) there.emplace_back(place_name(place));
         for (const Probe& probe : item.probes) there.push_back(probe.name);
     }
-    if (there.empty()) return;
+    if (there.empty()) return;  // no item is there
     for (const PlaceKind place :
          {PlaceKind::breast, PlaceKind::thigh, PlaceKind::wing, PlaceKind::core, PlaceKind::stuffing})
         words.emplace_back(place_name(place));

@@ -86,7 +86,7 @@ counterweights = [ { mass = "300 g", radius = ["40 mm", "110 mm"], diameter = "4
 
 [cook]
 cooker_temperature = "300 degF"
-pull = { breast = "162 degF" }
+pull = { core = "162 degF" }
 serve = "18:30"
 )";
 
