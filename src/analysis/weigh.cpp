@@ -11,20 +11,23 @@
 namespace evenspit {
 namespace {
 
-/// Σ diameter × length that holds of a fork's tines, m².
-double holding_area_m2(const Fork& fork, const ForkGrip& grip) {
+/// Σ diameter × length of a fork's tines, m².
+///
+/// \param length_m of a tine that counts
+template <class Length>
+double tine_area_m2(const Fork& fork, const ForkGrip& grip, const Length& length_m) {
     double area_m2 = 0;
     for (std::size_t t = 0; t < fork.tines.size(); ++t)
-        area_m2 += fork.tines[t].diameter_m * grip.tines[t].holds_m;
+        area_m2 += fork.tines[t].diameter_m * length_m(grip.tines[t]);
     return area_m2;
 }
 
-/// Σ diameter × length in flesh of a fork's tines, m².
 double bearing_area_m2(const Fork& fork, const ForkGrip& grip) {
-    double area_m2 = 0;
-    for (std::size_t t = 0; t < fork.tines.size(); ++t)
-        area_m2 += fork.tines[t].diameter_m * std::max(0.0, grip.tines[t].in_flesh_m());
-    return area_m2;
+    return tine_area_m2(fork, grip, [](const TineGrip& tine) { return std::max(0.0, tine.in_flesh_m()); });
+}
+
+double holding_area_m2(const Fork& fork, const ForkGrip& grip) {
+    return tine_area_m2(fork, grip, [](const TineGrip& tine) { return tine.holds_m; });
 }
 
 void weigh_on_metal(ItemGrip& item, const Grip& grip, const Assembly& assembly, const ItemOnRod& on_rod,

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "analysis/analysis.h"
+#include "analysis/chance.h"
 #include "cook/along.h"
 #include "cook/evenness.h"
 #include "cook/food_findings.h"
@@ -110,14 +111,6 @@ void ask_along(CookCourse& course, const Assembly& assembly, const SweptLoad& sw
 
 }  // namespace
 
-RoastOptions coarse_roast() {
-    RoastOptions options;
-    options.spacing_m = 0.008;
-    options.interval_s = 600;
-    options.views = {.patch_m = 0.04, .rays = 32, .angles = 12};
-    return options;
-}
-
 CookCourse cook_course(const Assembly& assembly, const CookOptions& options, const RoastProgress& progress,
                        const std::stop_token& stop) {
     CookCourse course;
@@ -125,7 +118,7 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
         return time_shares(now, angles);
     };
     course.roast = roast_course(assembly, options.roast, shares, progress, stop);
-    course.retighten = retightening(assembly, course.roast);
+    if (options.whole) course.retighten = retightening(assembly, course.roast);
     ask_along(course, assembly, options.whole ? swept_load(assembly) : SweptLoad{}, stop);
     for (std::size_t i = 0; i < assembly.items.size(); ++i)
         course.evenness.push_back(evenness(assembly.items[i], course.roast.skin_heat[i]));
@@ -155,23 +148,17 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
 }
 
 Assembly with_cook(Assembly assembly, const CookCourse& course) {
-    const RoastMoment* end = &course.roast.moments.front();
-    for (const RoastMoment& moment : course.roast.moments) {
-        if (!moment.resting) end = &moment;
-    }
+    const RoastMoment* end = &off_moment(course.roast);
     // Flesh only softens and shrinks; what pulls at the motor may be worse before.
     const RoastMoment* pulls = end;
-    double most = 0;
-    for (const Along& along : course.along) most = std::max(most, along.motor_use);
+    const auto most =
+        std::max_element(course.along.begin(), course.along.end(),
+                         [](const Along& a, const Along& b) { return a.motor_use < b.motor_use; });
     constexpr double worse = 1.01;
-    if (!course.along.empty() &&
-        most > worse * std::max(course.along.front().motor_use, course.along.back().motor_use)) {
-        for (const Along& along : course.along) {
-            if (along.motor_use < most) continue;
-            for (const RoastMoment& moment : course.roast.moments) {
-                if (moment.time_s == along.time_s) pulls = &moment;
-            }
-        }
+    if (most != course.along.end() &&
+        most->motor_use > worse * std::max(course.along.front().motor_use, course.along.back().motor_use)) {
+        pulls = &*std::find_if(course.roast.moments.begin(), course.roast.moments.end(),
+                               [&](const RoastMoment& moment) { return moment.time_s == most->time_s; });
     }
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         body::Matter cooked = end->items[i].matter;
@@ -198,6 +185,14 @@ Assembly cooked_as(const Assembly& from, Assembly load) {
     for (std::size_t i = 0; i < load.items.size(); ++i) load.items[i].cooked = from.items[i].cooked;
     load.cook->cooked_after_s = from.cook->cooked_after_s;
     return load;
+}
+
+JudgedLoad judged_load(Assembly assembly, int mountings, const std::stop_token& stop) {
+    CookedLoad cooked = cooked_load(std::move(assembly), stop);
+    JudgedLoad judged{std::move(cooked.load), {}};
+    judged.analysis = judge(judged.load, mountings, stop);
+    if (cooked.course) add_cook(judged.analysis, *cooked.course);
+    return judged;
 }
 
 void add_cook(Analysis& analysis, const CookCourse& course) {

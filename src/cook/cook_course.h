@@ -68,13 +68,10 @@ struct CookOptions {
     /// Whether it is worked out how far off the times may be and what an even turn would give, by a few
     /// coarse runs.
     bool spread = true;
-    /// Whether gaps are followed, and findings are all of the load's as the cook leaves it; else those of
-    /// food and fire alone, for callers that judge the load themselves.
+    /// Whether gaps are followed, it is told when to push forks in, and findings are all of the load's as the
+    /// cook leaves it; else those of food and fire alone, for callers that judge the load themselves.
     bool whole = true;
 };
-
-/// How a cook is computed where an answer is wanted at once.
-RoastOptions coarse_roast();
 
 /// Cooks a load and asks all questions along the way.
 ///
@@ -103,6 +100,15 @@ CookedLoad cooked_load(Assembly assembly, const std::stop_token& stop = {});
 /// `load`, with what the cook of `from` makes of its items, if it has as many: for a load that was changed in
 /// ways that a cook hardly feels.
 Assembly cooked_as(const Assembly& from, Assembly load);
+
+/// A load as it is judged, its cook counted in.
+struct JudgedLoad {
+    Assembly load;
+    Analysis analysis;
+};
+
+/// cooked_load(), judge() and add_cook().
+JudgedLoad judged_load(Assembly assembly, int mountings, const std::stop_token& stop = {});
 
 /// Adds what a cook asks of an analysis of its load in place of what it asked before, and judges it anew.
 void add_cook(Analysis& analysis, const CookCourse& course);

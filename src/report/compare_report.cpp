@@ -7,6 +7,7 @@
 #include "report/page.h"
 #include "report/plan_report.h"
 #include "report/reader_units.h"
+#include "report/split_table.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
 #include "units/listed.h"
@@ -69,11 +70,6 @@ std::string csv_rows(std::string_view first_head, const std::vector<std::string>
 }
 
 /// One column of a sweep's table, from head to foot.
-struct SweptColumn {
-    Column head;
-    std::vector<std::string> cells;
-};
-
 /// The key above its column, where it is long only its last word: it is told in full above the table.
 std::string key_head(const std::string& key) {
     constexpr int most = 24;
@@ -84,9 +80,9 @@ std::string key_head(const std::string& key) {
 
 /// The values of the key, the verdicts, and the figures that differ. How many findings stop is left out: they
 /// are named.
-std::vector<SweptColumn> swept_columns(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
+std::vector<SplitColumn> swept_columns(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
                                        const Units& units) {
-    std::vector<SweptColumn> columns(2);
+    std::vector<SplitColumn> columns(2);
     columns[0].head = {.head = key_head(sweep.key), .to_the_right = true};
     columns[0].cells = sweep.labels;
     columns[1].head.head = "verdict";
@@ -98,29 +94,6 @@ std::vector<SweptColumn> swept_columns(const plan::Sweep& sweep, const std::vect
         for (std::size_t i = 0; i < loads.size(); ++i) columns.back().cells.push_back(told(figure, i, units));
     }
     return columns;
-}
-
-/// The first column and some of the others.
-Table table_of(const std::vector<SweptColumn>& columns, std::size_t from, std::size_t to) {
-    std::vector<std::size_t> shown{0};
-    for (std::size_t c = from; c < to; ++c) shown.push_back(c);
-    std::vector<Column> heads;
-    for (const std::size_t c : shown) heads.push_back(columns[c].head);
-    Table table(std::move(heads));
-    for (std::size_t row = 0; row < columns[0].cells.size(); ++row) {
-        std::vector<std::string> cells;
-        for (const std::size_t c : shown) cells.push_back(columns[c].cells[row]);
-        table.add_row(std::move(cells));
-    }
-    return table;
-}
-
-int width_of(const std::vector<SweptColumn>& columns, std::size_t from, std::size_t to) {
-    constexpr int roomy = 10'000;
-    int widest = 0;
-    for (const std::string& line : table_of(columns, from, to).lines(roomy))
-        widest = std::max(widest, display_width(line));
-    return widest;
 }
 
 /// All that stops a load, each thing once, the worst first.
@@ -222,7 +195,7 @@ std::string comparison_csv(const std::vector<plan::ComparedLoad>& loads) {
 std::string sweep_text(const plan::Sweep& sweep, const std::vector<plan::ComparedLoad>& loads,
                        const TextOptions& options) {
     const Units units(options.units);
-    const std::vector<SweptColumn> columns = swept_columns(sweep, loads, units);
+    const std::vector<SplitColumn> columns = swept_columns(sweep, loads, units);
     Page page(options);
     page.paragraph(fmt::format("{} ({}), {} from {} to {}", loads.front().assembly.title,
                                loads.front().assembly.file, sweep.key, sweep.labels.front(),
@@ -231,9 +204,9 @@ std::string sweep_text(const plan::Sweep& sweep, const std::vector<plan::Compare
     for (std::size_t from = 1; from < columns.size();) {
         // As many columns as there is room for, the value of the key before them.
         std::size_t to = from + 1;
-        while (to < columns.size() && width_of(columns, from, to + 1) <= page.room()) ++to;
+        while (to < columns.size() && width_of_part(columns, from, to + 1) <= page.room()) ++to;
         if (from > 1) page.gap();
-        page.table(table_of(columns, from, to));
+        page.table(part_of_table(columns, from, to));
         from = to;
     }
     page.paragraph(columns.size() > 2 ? "* best; what does not change is left out" : "Nothing changes.",

@@ -56,12 +56,6 @@ std::vector<std::size_t> told_places(const Assembly& assembly, const RoastCourse
     return told;
 }
 
-const RoastMoment& off_moment(const RoastCourse& course) {
-    const auto last = std::find_if(course.moments.rbegin(), course.moments.rend(),
-                                   [](const RoastMoment& moment) { return !moment.resting; });
-    return last == course.moments.rend() ? course.moments.front() : *last;
-}
-
 const RoastMoment& moment_near(const RoastCourse& course, double time_s) {
     return *std::min_element(course.moments.begin(), course.moments.end(),
                              [time_s](const RoastMoment& a, const RoastMoment& b) {

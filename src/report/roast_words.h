@@ -21,8 +21,6 @@ std::string place_label(const Assembly& assembly, const RoastPlace& place);
 /// is stuffed, and probes.
 std::vector<std::size_t> told_places(const Assembly& assembly, const RoastCourse& course);
 
-/// The last moment on the fire. \pre some moments
-const RoastMoment& off_moment(const RoastCourse& course);
 /// The moment nearest to a time. \pre some moments
 const RoastMoment& moment_near(const RoastCourse& course, double time_s);
 

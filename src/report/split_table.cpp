@@ -5,7 +5,6 @@
 #include <numeric>
 
 namespace evenspit {
-namespace {
 
 Table part_of_table(const std::vector<SplitColumn>& columns, std::size_t from, std::size_t to) {
     std::vector<std::size_t> shown(to - from + 1, 0);
@@ -30,6 +29,8 @@ int width_of_part(const std::vector<SplitColumn>& columns, std::size_t from, std
         widest = std::max(widest, display_width(line));
     return widest;
 }
+
+namespace {
 
 /// Past the last column of each part, none with more than `most` columns beside the first.
 std::vector<std::size_t> ends_of_parts(const std::vector<SplitColumn>& columns, int room, std::size_t most) {

@@ -14,6 +14,10 @@ struct SplitColumn {
     std::vector<std::string> cells;
 };
 
+/// The first column and those from `from` to before `to`; how wide that is where there is room.
+Table part_of_table(const std::vector<SplitColumn>& columns, std::size_t from, std::size_t to);
+int width_of_part(const std::vector<SplitColumn>& columns, std::size_t from, std::size_t to);
+
 /// Puts a table on a page, in as many parts below one another as there is room for; the first column leads
 /// each. \pre columns of one length
 void put_split_table(Page& page, const std::vector<SplitColumn>& columns);

@@ -22,7 +22,7 @@ const body::BirdSpecies* species_of(const body::Body& body) {
         return found == table.end() ? nullptr : &*found;
     };
     if (const body::BirdSpecies* own = named(body.shape)) return own;
-    return body.meat == body::Meat::poultry || body.meat == body::Meat::unknown ? named("turkey") : nullptr;
+    return counts_as_poultry(body.meat) ? named("turkey") : nullptr;
 }
 
 body::Composition flesh_of(const body::Body& body, TissueKind kind, int region) {

@@ -9,6 +9,11 @@
 
 namespace evenspit {
 
+/// Whether rules and tables of birds count for a meat: what is not known counts as a bird's.
+inline bool counts_as_poultry(body::Meat meat) {
+    return meat == body::Meat::poultry || meat == body::Meat::unknown;
+}
+
 /// What a tissue of a body is made of. Lean and skin of birds by species and region, as their shapes are; of
 /// other meat the whole trimmed piece by its kind (USDA SR26); meat of no known kind counts as turkey.
 body::Composition food_of(const body::Body& body, TissueKind kind, int region);

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "roast/body_foods.h"
 #include "units/fahrenheit.h"
 
 namespace evenspit {
@@ -48,7 +49,7 @@ double integral_of_rate(double low_k, double low_rate, double high_k, double hig
 }  // namespace
 
 SalmonellaIn salmonella_in(const body::Body& body) {
-    const bool bird = body.meat == body::Meat::poultry || body.meat == body::Meat::unknown;
+    const bool bird = counts_as_poultry(body.meat);
     if (!bird) return SalmonellaIn::meat;
     if (body.shape == "turkey") return SalmonellaIn::turkey;
     if (body.shape == "chicken") return SalmonellaIn::chicken;

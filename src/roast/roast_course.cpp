@@ -309,6 +309,20 @@ class Roasting {
 
 }  // namespace
 
+RoastOptions coarse_roast() {
+    RoastOptions options;
+    options.spacing_m = 0.008;
+    options.interval_s = 600;
+    options.views = {.patch_m = 0.04, .rays = 32, .angles = 12};
+    return options;
+}
+
+const RoastMoment& off_moment(const RoastCourse& course) {
+    const auto last = std::find_if(course.moments.rbegin(), course.moments.rend(),
+                                   [](const RoastMoment& moment) { return !moment.resting; });
+    return last == course.moments.rend() ? course.moments.front() : *last;
+}
+
 bool can_roast(const Assembly& assembly) {
     return !assembly.items.empty() && fire_settings(assembly).has_value();
 }

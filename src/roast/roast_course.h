@@ -126,6 +126,12 @@ struct RoastCourse {
     std::size_t cells = 0;
 };
 
+/// How a cook is computed where an answer is wanted at once.
+RoastOptions coarse_roast();
+
+/// The last moment on the fire. \pre some moments
+const RoastMoment& off_moment(const RoastCourse& course);
+
 /// Whether enough is told of a load's cook to compute it.
 bool can_roast(const Assembly& assembly);
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "roast/body_foods.h"
 #include "roast/lethality.h"
 #include "roast/place_course.h"
 #include "roast/roast_course.h"
@@ -13,10 +14,6 @@ namespace {
 // USDA FSIS, "Safe Minimum Internal Temperature Chart".
 constexpr double poultry_k = fahrenheit_to_k(165), whole_cut_k = fahrenheit_to_k(145);
 constexpr double whole_cut_rest_s = 180;
-
-bool is_poultry(const body::Body& body) {
-    return body.meat == body::Meat::poultry || body.meat == body::Meat::unknown;
-}
 
 /// Whether an item waits for this place if nothing is told: what is tender is done first, the rest follows.
 bool waits_by_itself(const std::vector<PlaceKind>& kinds, PlaceKind kind) {
@@ -53,7 +50,7 @@ std::vector<RoastPlace> roast_places(const Assembly& assembly) {
         const std::size_t first = places.size();
         const std::vector<PlaceKind> kinds = places_of(item);
         for (const PlaceKind kind : kinds) {
-            const bool by_poultry = is_poultry(item.body->body) || kind == PlaceKind::stuffing;
+            const bool by_poultry = counts_as_poultry(item.body->body.meat) || kind == PlaceKind::stuffing;
             places.push_back({.item = i, .kind = kind, .name = std::string(place_name(kind))});
             places.back().safe_k = by_poultry ? poultry_k : whole_cut_k;
             places.back().safe_rest_s = by_poultry ? 0 : whole_cut_rest_s;

@@ -10,10 +10,14 @@
 #include "app/cli/shape.h"
 #include "app/cli/verbs.h"
 #include "app/cli/view.h"
+#include "app/command_line.h"
 #include "report/tool.h"
 
 namespace evenspit {
 namespace {
+
+using test::complaint;
+using test::words_of;
 
 using testing::ElementsAre;
 using testing::HasSubstr;
@@ -22,24 +26,8 @@ Request request(const std::vector<std::string>& words) {
     return std::get<Request>(parse_command_line(words));
 }
 
-// What the words behind a verb are, as the parser finds them.
-Words words_of(const std::vector<std::pair<std::string, std::string>>& given) {
-    Words words;
-    for (const auto& [key, word] : given) words.add(key, word);
-    return words;
-}
-
 std::string answer(const std::vector<std::string>& words) {
     return std::get<Answer>(parse_command_line(words)).text;
-}
-
-std::string complaint(const std::vector<std::string>& words) {
-    try {
-        parse_command_line(words);
-    } catch (const UsageError& error) {
-        return error.what();
-    }
-    return "no complaint";
 }
 
 TEST(CommandLine, CheckWithItsDefaults) {

@@ -15,6 +15,7 @@
 #include "app/cli/roast.h"
 #include "app/cli/stop_signal.h"
 #include "app/cli/verb.h"
+#include "app/command_line.h"
 #include "app/sample_load.h"
 #include "app/verb_runner.h"
 
@@ -23,10 +24,12 @@ namespace {
 
 namespace fs = std::filesystem;
 using nlohmann::json;
+using test::complaint;
 using test::content_of;
 using test::Ending;
 using test::run_plain;
 using test::TemporaryFolder;
+using test::words_of;
 using test::write_sample_load;
 using testing::AllOf;
 using testing::ElementsAre;
@@ -35,21 +38,6 @@ using testing::Not;
 using testing::StartsWith;
 
 constexpr const char* cook = "\n[cook]\ncooker_temperature = \"300 degF\"\nduration = \"40 min\"\n";
-
-Words words_of(const std::vector<std::pair<std::string, std::string>>& given) {
-    Words words;
-    for (const auto& [key, word] : given) words.add(key, word);
-    return words;
-}
-
-std::string complaint(const std::vector<std::string>& words) {
-    try {
-        parse_command_line(words);
-    } catch (const UsageError& error) {
-        return error.what();
-    }
-    return "no complaint";
-}
 
 TEST(RoastWords, TellCellsAndMoments) {
     EXPECT_EQ(roast_request({}), RoastRequest{});

@@ -17,15 +17,6 @@ namespace {
 
 const std::filesystem::path root = EVENSPIT_SOURCE_DIR;
 
-/// Cells that are quick to compute.
-RoastOptions coarse() {
-    RoastOptions options;
-    options.spacing_m = 0.008;
-    options.interval_s = 600;
-    options.views = {.patch_m = 0.04, .rays = 32, .angles = 12};
-    return options;
-}
-
 /// Something in a kitchen oven: walls, and nothing that burns.
 Assembly in_oven(const std::string& shape, const std::string& mass, const std::string& cook) {
     const std::string text = fmt::format(R"(
@@ -79,7 +70,7 @@ TEST(RoastCourse, TurkeysTakeWhatUsdaTells) {
         const RoastCourse course =
             roast_course(in_oven("turkey", fmt::format("{} lb", lb),
                                  "cooker_temperature = \"325 degF\"\npull = { thigh = \"180 degF\" }"),
-                         coarse());
+                         coarse_roast());
         ASSERT_TRUE(course.off_s) << lb;
         const double hours = *course.off_s / 3600, told = (least_h + most_h) / 2;
         EXPECT_NEAR(hours, told, 0.2 * told) << lb;
@@ -104,7 +95,7 @@ TEST(RoastCourse, OtherMeatLosesWhatIsPublished) {
         const RoastCourse course =
             roast_course(in_oven(row.shape, row.mass,
                                  fmt::format("cooker_temperature = \"325 degF\"\npull = {{ {} }}", row.pull)),
-                         coarse());
+                         coarse_roast());
         EXPECT_GT(lost(course), row.least) << row.shape;
         EXPECT_LT(lost(course), row.most) << row.shape;
         const ItemMoment& off = as_it_comes_off(course).items[0];
@@ -121,7 +112,7 @@ TEST(RoastCourse, OtherMeatLosesWhatIsPublished) {
 // over by a few degrees.
 TEST(RoastCourse, ABirdOverCoalsTakesThreeHours) {
     const Assembly load = read_load(root / "samples" / "harvest-turkey.toml", root / "models");
-    const RoastCourse course = roast_course(load, coarse());
+    const RoastCourse course = roast_course(load, coarse_roast());
     ASSERT_TRUE(course.off_s);
     EXPECT_NEAR(*course.off_s / 3600, 3, 0.5);
     const PlaceCourse& breast = place(course, "breast");
@@ -142,8 +133,9 @@ TEST(RoastCourse, ABirdOverCoalsTakesThreeHours) {
 }
 
 TEST(RoastCourse, TimeGoesOnAndMassGoesDown) {
-    const RoastCourse course = roast_course(
-        in_oven("chicken", "1.5 kg", "cooker_temperature = \"350 degF\"\nduration = \"50 min\""), coarse());
+    const RoastCourse course =
+        roast_course(in_oven("chicken", "1.5 kg", "cooker_temperature = \"350 degF\"\nduration = \"50 min\""),
+                     coarse_roast());
     EXPECT_DOUBLE_EQ(course.off_s.value(), 3000);
     for (std::size_t n = 1; n < course.moments.size(); ++n) {
         EXPECT_GT(course.moments[n].time_s, course.moments[n - 1].time_s);
@@ -160,9 +152,9 @@ TEST(RoastCourse, TimeGoesOnAndMassGoesDown) {
 TEST(RoastCourse, AFrozenBirdTakesHalfAsLongAgain) {
     Assembly load =
         in_oven("turkey", "8 lb", "cooker_temperature = \"325 degF\"\npull = { thigh = \"165 degF\" }");
-    const RoastCourse thawed = roast_course(load, coarse());
+    const RoastCourse thawed = roast_course(load, coarse_roast());
     load.cook->start_temperature_k = 261;
-    const RoastCourse frozen = roast_course(load, coarse());
+    const RoastCourse frozen = roast_course(load, coarse_roast());
     EXPECT_EQ(thawed.moments[0].items[0].ice_share, 0);
     EXPECT_GT(frozen.moments[0].items[0].ice_share, 0.3);
     EXPECT_GT(*frozen.off_s, 1.3 * *thawed.off_s);
@@ -173,9 +165,9 @@ TEST(RoastCourse, AFrozenBirdTakesHalfAsLongAgain) {
 TEST(RoastCourse, CoarseCellsTellAboutTheSame) {
     const Assembly load =
         in_oven("chicken", "1.5 kg", "cooker_temperature = \"350 degF\"\npull = { thigh = \"165 degF\" }");
-    RoastOptions fine = coarse();
+    RoastOptions fine = coarse_roast();
     fine.spacing_m = 0.004;
-    const RoastCourse a = roast_course(load, coarse()), b = roast_course(load, fine);
+    const RoastCourse a = roast_course(load, coarse_roast()), b = roast_course(load, fine);
     EXPECT_NEAR(*a.off_s, *b.off_s, 0.06 * *b.off_s);
     EXPECT_NEAR(lost(a), lost(b), 0.015);
 }
@@ -184,7 +176,7 @@ TEST(RoastCourse, CoarseCellsTellAboutTheSame) {
 TEST(RoastCourse, ProbesAreFollowed) {
     Assembly load = in_oven("rib roast", "2 kg", "cooker_temperature = \"325 degF\"");
     load.items[0].probes.push_back({"middle", load.items[0].body->mass.centre});
-    const RoastCourse course = roast_course(load, coarse());
+    const RoastCourse course = roast_course(load, coarse_roast());
     ASSERT_EQ(course.places.size(), 2U);
     EXPECT_EQ(course.places[0].name, "core");
     EXPECT_NEAR(course.places[0].pull_k.value(), fahrenheit_to_k(145), 0.01) << "whole cuts";
@@ -198,7 +190,7 @@ TEST(RoastCourse, ProbesAreFollowed) {
 TEST(RoastCourse, GivesUpAndStops) {
     const Assembly load =
         in_oven("chicken", "1.5 kg", "cooker_temperature = \"120 degF\"\npull = { thigh = \"165 degF\" }");
-    RoastOptions options = coarse();
+    RoastOptions options = coarse_roast();
     options.longest_s = 3600;
     const RoastCourse course = roast_course(load, options);
     EXPECT_FALSE(course.off_s);
@@ -220,7 +212,7 @@ TEST(RoastCourse, GivesUpAndStops) {
 TEST(RoastCourse, IsTheSameEveryTime) {
     const Assembly load =
         in_oven("chicken", "1.5 kg", "cooker_temperature = \"350 degF\"\nduration = \"30 min\"");
-    const RoastCourse a = roast_course(load, coarse()), b = roast_course(load, coarse());
+    const RoastCourse a = roast_course(load, coarse_roast()), b = roast_course(load, coarse_roast());
     ASSERT_EQ(a.moments.size(), b.moments.size());
     EXPECT_EQ(a.moments.back().places_k, b.moments.back().places_k);
     EXPECT_EQ(a.moments.back().items[0].matter.mass_kg, b.moments.back().items[0].matter.mass_kg);

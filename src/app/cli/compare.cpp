@@ -46,11 +46,8 @@ std::vector<std::string> column_names(const std::vector<std::filesystem::path>& 
 constexpr int sweep_mountings = 256;
 
 plan::ComparedLoad analysed(std::string name, Assembly assembly, int mountings) {
-    cook::CookedLoad cooked = cook::cooked_load(std::move(assembly));
-    plan::ComparedLoad load{std::move(name), std::move(cooked.load), {}};
-    load.analysis = judge(load.assembly, mountings);
-    if (cooked.course) cook::add_cook(load.analysis, *cooked.course);
-    return load;
+    cook::JudgedLoad judged = cook::judged_load(std::move(assembly), mountings);
+    return {std::move(name), std::move(judged.load), std::move(judged.analysis)};
 }
 
 std::string told(Shape shape, const std::vector<plan::ComparedLoad>& loads, const TextOptions& options) {

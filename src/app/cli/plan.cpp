@@ -26,10 +26,8 @@ namespace {
 /// An answer as its own cook leaves it: how a body is turned and where the rod runs change what heats it, a
 /// little, and who checks the load that is written finds just that.
 void judge_by_its_cook(plan::PlanAnswer& answer, const Assembly& assembly, int mountings) {
-    const Assembly after = with_arrangement(plan::load_of(answer, assembly), answer.arrangement);
-    const cook::CookedLoad cooked = cook::cooked_load(after);
-    answer.analysis = judge(cooked.load, mountings);
-    if (cooked.course) cook::add_cook(answer.analysis, *cooked.course);
+    Assembly after = with_arrangement(plan::load_of(answer, assembly), answer.arrangement);
+    answer.analysis = cook::judged_load(std::move(after), mountings).analysis;
 }
 
 Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings& around, Progress& progress) {
