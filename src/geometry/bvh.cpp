@@ -16,11 +16,6 @@ namespace {
 constexpr int leaf_size = 4;
 constexpr int bin_count = 16;
 
-// Deeper than this a node is halved by count whatever it costs, so that no mesh makes the tree deeper than
-// this plus log2 of what is left: the stacks below hold the deepest path.
-constexpr int greedy_depth = 40;
-constexpr std::size_t stack_size = greedy_depth + 40;
-
 double half_surface(const Box3& box) {
     const Vec3 side = box.sizes();
     return side.x() * side.y() + side.y() * side.z() + side.z() * side.x();
@@ -258,7 +253,7 @@ SolidQueries::SolidQueries(TriangleMesh mesh, std::vector<bool> inner)
 
 std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {
     std::vector<Crossing> found;
-    std::array<std::int32_t, stack_size> stack{0};
+    std::array<std::int32_t, deepest_path> stack{0};
     std::size_t height = 1;
     while (height > 0) {
         const Node& node = nodes_[std::size_t(stack[--height])];
@@ -330,7 +325,7 @@ ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
         double square;  // of the distance from the point to the box
         std::int32_t node;
     };
-    std::array<Waiting, stack_size> stack{Waiting{0, 0}};
+    std::array<Waiting, deepest_path> stack{Waiting{0, 0}};
     std::size_t height = 1;
     ClosestPoint best;
     double best_square = within * within;

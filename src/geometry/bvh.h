@@ -86,6 +86,12 @@ class SolidQueries {
     [[nodiscard]] Interval extent(const Vec3& direction) const;
 
   private:
+    // Deeper than this a node is halved by count whatever it costs, so that no mesh makes the tree deeper
+    // than this plus log2 of what is left.
+    static constexpr int greedy_depth = 40;
+    // The deepest path: 2^40 triangles are more than any machine holds.
+    static constexpr std::size_t deepest_path = greedy_depth + 40;
+
     struct Node {
         Box3 box;
         std::int32_t first =

@@ -10,9 +10,6 @@
 namespace evenspit {
 namespace {
 
-// More than the deepest path through a tree: 40 levels cut by cost and one for each halving of what is left.
-constexpr std::size_t stack_size = 96;
-
 // A half-line that boxes and triangles are asked about.
 struct Ray {
     Vec3 start, direction, per_direction;
@@ -63,7 +60,7 @@ ClosestPoint SolidQueries::first_hit(const Vec3& start, const Vec3& direction, d
         double entry;
         std::int32_t node;
     };
-    std::array<Waiting, stack_size> stack{Waiting{ray.entry(nodes_[0].box), 0}};
+    std::array<Waiting, deepest_path> stack{Waiting{ray.entry(nodes_[0].box), 0}};
     std::size_t height = 1;
     ClosestPoint best{.distance = within};
     while (height > 0) {
