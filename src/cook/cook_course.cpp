@@ -138,9 +138,11 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
     stop_if_asked(stop);
     course.findings = food_findings(assembly, course.roast, course.off_s);
     if (options.whole) {
-        for (Finding& finding : analyse(with_cook(assembly, course), stop).findings) {
+        Analysis judged = judge(with_cook(assembly, course), options.mountings, stop);
+        for (Finding& finding : judged.findings) {
             if (finding.level != Level::ready) course.findings.push_back(std::move(finding));
         }
+        course.mounted = std::move(judged.mounted);
     }
     worst_first(course.findings);
     if (!course.findings.empty()) course.verdict = course.findings.front().level;

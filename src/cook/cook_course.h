@@ -57,10 +57,11 @@ struct CookCourse {
     std::vector<Along> along;  ///< at the moments before the load comes off
     std::size_t worst = 0;     ///< of `along`: where motor and grip have least left
     std::vector<Retighten> retighten;
-    std::optional<Range> off_s{};    ///< when it comes off; absent if it does not
-    std::vector<Evenness> evenness;  ///< by item
-    std::vector<Finding> findings;   ///< what asks for care or worse at any time, and of food; worst first
-    Level verdict = Level::ready;    ///< as written: of the findings
+    std::optional<Range> off_s{};      ///< when it comes off; absent if it does not
+    std::vector<Evenness> evenness;    ///< by item
+    std::vector<Finding> findings;     ///< what asks for care or worse at any time, and of food; worst first
+    Level verdict = Level::ready;      ///< of the findings
+    std::optional<Mounted> mounted{};  ///< how the load fares in many mountings; absent: none were tried
 };
 
 struct CookOptions {
@@ -71,6 +72,9 @@ struct CookOptions {
     /// Whether gaps are followed, it is told when to push forks in, and findings are all of the load's as the
     /// cook leaves it; else those of food and fire alone, for callers that judge the load themselves.
     bool whole = true;
+    /// With `whole`: how many mountings of the load the cook's worst is judged in, as judge() does; 0: as
+    /// written only.
+    int mountings = 0;
 };
 
 /// Cooks a load and asks all questions along the way.

@@ -229,6 +229,8 @@ Json band_json(const Band& band) {
     return points;
 }
 
+}  // namespace
+
 void put_mounted(Json& json, const Mounted& mounted) {
     json["chance"] = chance_json(mounted.chance);
     json["spread"] = Json::array();
@@ -245,8 +247,6 @@ void put_mounted(Json& json, const Mounted& mounted) {
         json["drivers"].push_back({{"input", input_key(driver.input)}, {"share", driver.share}});
     json["bands"] = {{"torque", band_json(mounted.torque)}, {"profile", band_json(mounted.profile)}};
 }
-
-}  // namespace
 
 Json finding_json(const Finding& finding, const Assembly& assembly) {
     Json json;

@@ -22,6 +22,9 @@ double written_degrees(double angle_rad);
 /// A finding, its message in metric units.
 Json finding_json(const Finding& finding, const Assembly& assembly);
 
+/// How a load fares in many mountings: "chance", "spread", "drivers", "bands".
+void put_mounted(Json& json, const Mounted& mounted);
+
 /// What json_report() tells.
 Json report_json(const Assembly& assembly, const Analysis& analysis);
 

@@ -308,6 +308,7 @@ std::string roast_json(const Assembly& assembly, const cook::CookCourse& course,
     json["tool"] = tool_json();
     json["load"] = load_json(assembly);
     json["verdict"] = level_name(course.verdict);
+    if (course.mounted) put_mounted(json, *course.mounted);
     json["findings"] = Json::array();
     for (const Finding& finding : course.findings)
         json["findings"].push_back(finding_json(finding, assembly));

@@ -12,6 +12,7 @@
 
 #include "analysis/limits.h"
 #include "load/thing.h"
+#include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/food_words.h"
 #include "report/page.h"
@@ -98,7 +99,9 @@ class RoastText {
         const Ink ink = verdict == Level::stop ? Ink::bad : verdict == Level::care ? Ink::caution : Ink::good;
         page_.marked(level_mark(verdict), ink, done_text(assembly_, course_), 0);
         if (schedule_ && schedule_->serve_s) page_.paragraph(ready_text(*schedule_));
-        page_.paragraph(verdict_sentence(verdict));
+        std::string words(verdict_sentence(verdict));
+        if (course_.mounted) words = chance_sentence(course_.mounted->chance) + " " + words;
+        page_.paragraph(words);
         const std::string title = printable(assembly_.title), file = printable(assembly_.file);
         page_.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
     }

@@ -51,6 +51,23 @@ TEST(CookCourse, AsksAllQuestionsAlongTheWay) {
     EXPECT_GT(course.along.back().hold_use.value(), course.along.front().hold_use.value());
 }
 
+// What hands make of it counts as it does for check.
+TEST(CookCourse, JudgesMountingsAtItsWorst) {
+    const Assembly load = sample("harvest-turkey.toml");
+    EXPECT_FALSE(turkey().mounted);
+    CookOptions options;
+    options.roast = coarse_roast();
+    options.spread = false;
+    options.mountings = 64;
+    const CookCourse course = cook_course(load, options);
+    ASSERT_TRUE(course.mounted);
+    EXPECT_EQ(course.mounted->chance.mountings, 64);
+    const JudgedLoad judged = judged_load(load, 64);
+    EXPECT_EQ(course.mounted->chance.ready, judged.analysis.mounted->chance.ready);
+    EXPECT_EQ(course.mounted->chance.stop, judged.analysis.mounted->chance.stop);
+    EXPECT_EQ(course.verdict, judged.analysis.verdict);
+}
+
 TEST(CookCourse, TellsHowFarOffItsTimeMayBe) {
     const Range& off = turkey().off_s.value();
     EXPECT_LT(off.low, off.middle);

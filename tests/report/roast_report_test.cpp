@@ -62,6 +62,14 @@ TEST_F(RoastReport, TheAnswerComesFirst) {
     EXPECT_EQ(lines_of(text())[2], "Ready to carve between 17:25 and 18:20, to be served at 18:30.");
 }
 
+TEST_F(RoastReport, TellsHowHandsFare) {
+    EXPECT_EQ(text().find("mountings"), std::string::npos);
+    course.mounted.emplace().chance = {.ready = 0.43, .care = 0.55, .stop = 0.02, .mountings = 1024};
+    EXPECT_THAT(unwrapped(text()),
+                HasSubstr("Ready in 43 of 100 mountings, stop in 2. It can turn. Fix these first."));
+    EXPECT_DOUBLE_EQ(result()["chance"]["ready"].get<double>(), 0.43);
+}
+
 TEST_F(RoastReport, WhatIsKnownToFiveMinutesHasNoRange) {
     course.off_s = cook::Range{cook_takes_s, cook_takes_s, cook_takes_s};
     EXPECT_EQ(done_text(load, course), "Done about 3 h 5 min after it goes in.");

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/chance.h"
 #include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/stop_signal.h"
@@ -116,6 +117,7 @@ Outcome cooked(const Request& request, const RoastRequest& asked, const Surround
 
     cook::CookOptions options;
     options.roast.spacing_m = asked.spacing_m;
+    options.mountings = asked.mountings;
     if (wants(request, "--cut")) {
         options.roast.cuts_s = asked.cuts_at_s
                                    ? *asked.cuts_at_s
@@ -163,6 +165,7 @@ RoastRequest roast_request(const Words& words) {
             asked.spacing_m > greatest_spacing_m * (1 + rounding))
             refuse_option("--spacing", in_quotes(*spacing), "a length from 1 mm to 15 mm");
     }
+    asked.mountings = mountings_of(words, usual_mountings);
     const std::vector<std::string> moments = words.texts("--at");
     if (!moments.empty() && !words.text("--cut"))
         throw UsageError("--at says when --cut cuts; add --cut FILE");
@@ -199,6 +202,7 @@ Verb roast_verb() {
                       quiet_flag(),
                       csv_flag("The curves as CSV: heat, losses, motor and grip"),
                       units_option(),
+                      mountings_option(usual_mountings),
                       output_option("Write the result to FILE, whole or not at all"),
                       value("--charts", "Draw the curves into an SVG", "FILE"),
                       value("--cut", "Draw how hot it is inside into an SVG", "FILE"),

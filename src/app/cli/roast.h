@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "analysis/chance.h"
 #include "app/cli/progress.h"
 #include "app/cli/words.h"
 
@@ -12,6 +13,7 @@ namespace evenspit {
 /// What is asked of a cook beside its load.
 struct RoastRequest {
     double spacing_m = 0.002;
+    int mountings = usual_mountings;
     std::optional<std::vector<double>> cuts_at_s{};  ///< absent: half way, and when it comes off
 
     bool operator==(const RoastRequest&) const = default;
