@@ -7,6 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "roast/cell_rows.h"
 #include "roast/food_properties.h"
 #include "units/parallel.h"
 #include "units/stopped.h"
@@ -14,27 +15,34 @@
 namespace evenspit {
 namespace {
 
-constexpr std::size_t planes_a_piece = 4;
-constexpr double near_boiling_k = 360;
 constexpr float crust_from_k = 363.15f;  // 90 °C: no rule asks for more, and juice is gone by then
 constexpr double safety = 0.9, most_growth = 2.5, most_shrinking = 0.2;
 
-// Calls work(cell) for each cell that carries a temperature, side by side by planes across z.
+// Calls work(cell) for each cell of a plane that carries a temperature.
+template <class Work>
+void for_cells(const HeatGrid& grid, std::size_t plane, const Work& work) {
+    for_rows(grid, plane, [&](std::size_t first, std::size_t past) {
+        for (std::size_t cell = first; cell < past; ++cell) {
+            if (grid.carries(cell)) work(cell);
+        }
+    });
+}
+
+// The same of all planes, on several threads.
 template <class Work>
 void for_cells(const HeatGrid& grid, const Work& work) {
-    const auto length = static_cast<std::size_t>(grid.box.count[0]);
-    const auto rows = static_cast<std::size_t>(grid.box.count[1]);
-    parallel_for(
-        std::size_t(grid.box.count[2]),
-        [&](std::size_t begin, std::size_t end) {
-            for (std::size_t row = begin * rows; row < end * rows; ++row) {
-                for (std::int32_t i = grid.rows[row][0]; i < grid.rows[row][1]; ++i) {
-                    const std::size_t cell = row * length + std::size_t(i);
-                    if (grid.carries(cell)) work(cell);
-                }
-            }
-        },
-        planes_a_piece);
+    for_planes(grid, [&](std::size_t plane) { for_cells(grid, plane, work); });
+}
+
+// What flows along one axis between the cells of a row and those `stride` beyond, by conductivity. Where
+// nothing is open, and so perhaps nothing conducts, it is 0.
+void row_conductances(std::size_t count, std::size_t stride, float h, const float* __restrict conductivity,
+                      const float* __restrict open, float* __restrict conductance) {
+    constexpr float nothing = 1e-30f;
+    for (std::size_t i = 0; i < count; ++i) {
+        const float here = conductivity[i], there = conductivity[i + stride];
+        conductance[i] = h * open[i] * 2 * here * there / std::max(here + there, nothing);
+    }
 }
 
 }  // namespace
@@ -58,22 +66,29 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
       conductivity_w_mk_(grid_->box.size(), 0.0f),
       spot_flux_(grid_->spots.size()),
       spot_totals_(grid_->spots.size()),
-      next_step_s_(options.first_step_s) {
+      next_step_s_(options.first_step_s),
+      coldest_k_(static_cast<float>(temperature_k)),
+      hottest_k_(coldest_k_) {
     if (tables_.size() != grid_->tissues.size())
         throw std::invalid_argument("a heat flow needs one thermal table per tissue");
-    std::vector<double> start;
+    std::vector<double> start, capacity_j_m3k;
     for (const ThermalTable& table : tables_) {
         start.push_back(table.enthalpy_j_m3(temperature_k));
+        capacity_j_m3k.push_back(table.at(start.back()).capacity_j_m3k);
         smooth_above_k_ = std::max(smooth_above_k_, table.smooth_above_k());
         boils_ = boils_ || table.boils();
     }
-    for_cells(*grid_, [&](std::size_t cell) { enthalpy_j_m3_[cell] = start[grid_->tissue[cell]]; });
+    for_cells(*grid_, [&](std::size_t cell) {
+        enthalpy_j_m3_[cell] = start[grid_->tissue[cell]];
+        capacity_j_k_[cell] = static_cast<float>(capacity_j_m3k[grid_->tissue[cell]] * volume_m3(cell));
+    });
     for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
     for (std::vector<float>& axis : flow_.conductance_w_k) axis.assign(grid_->box.size(), 0.0f);
     flow_.warming_k_j.assign(grid_->box.size(), 0.0f);
     flow_.rate_w.assign(grid_->box.size(), 0.0f);
 
-    for (const SurfaceSpot& spot : grid_->spots) flow_.outlets.push_back({spot.cell, spot.under});
+    for (const SurfaceSpot& spot : grid_->spots)
+        flow_.outlets.push_back({.cell = spot.cell, .under = spot.under, .hollow = spot.enclosure});
     const std::size_t plane = grid_->box.stride(2);
     for (std::size_t p = 0; p <= std::size_t(grid_->box.count[2]); ++p) {
         const auto first = std::partition_point(
@@ -85,32 +100,34 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
     hollow_k_.assign(grid_->enclosures.size(), temperature_k);
 }
 
-void Conduction::find_materials(double step_s) {
+double Conduction::volume_m3(std::size_t cell) const {
     const double h = grid_->box.spacing_m;
-    const double cube = h * h * h;
+    return h * h * h * static_cast<double>(grid_->filled[cell]);
+}
+
+void Conduction::find_materials(double step_s) {
     const double ahead = last_step_s_ > 0 ? 0.5 * std::min(step_s / last_step_s_, most_growth) : 0.0;
+    const double h = grid_->box.spacing_m;
+    const double per_cube = ahead / (h * h * h);
     for_cells(*grid_, [&](std::size_t cell) {
-        const ThermalTable& table = tables_[grid_->tissue[cell]];
-        const ThermalTable::State now = table.at(enthalpy_j_m3_[cell]);
-        const double capacity = now.capacity_j_m3k * cube * static_cast<double>(grid_->filled[cell]);
-        capacity_j_k_[cell] = static_cast<float>(capacity);
-        flow_.warming_k_j[cell] = static_cast<float>(1 / capacity);
-        const double soon =
-            enthalpy_j_m3_[cell] + ahead * static_cast<double>(warmed_k_[cell]) * now.capacity_j_m3k;
-        conductivity_w_mk_[cell] = static_cast<float>(table.at(soon).conductivity_w_mk);
+        flow_.warming_k_j[cell] = 1 / capacity_j_k_[cell];
+        const float taken = warmed_k_[cell] * capacity_j_k_[cell] / grid_->filled[cell];
+        const double soon = enthalpy_j_m3_[cell] + per_cube * static_cast<double>(taken);
+        conductivity_w_mk_[cell] =
+            static_cast<float>(tables_[grid_->tissue[cell]].at(soon).conductivity_w_mk);
     });
 }
 
 void Conduction::find_conductances() {
     const auto h = static_cast<float>(grid_->box.spacing_m);
-    for_cells(*grid_, [&](std::size_t cell) {
-        const float here = conductivity_w_mk_[cell];
-        for (int axis = 0; axis < 3; ++axis) {
-            const float open = grid_->open[std::size_t(axis)][cell];
-            if (!(open > 0)) continue;
-            const float there = conductivity_w_mk_[cell + grid_->box.stride(axis)];
-            flow_.conductance_w_k[std::size_t(axis)][cell] = h * open * 2 * here * there / (here + there);
-        }
+    for_planes(*grid_, [&](std::size_t plane) {
+        for_rows(*grid_, plane, [&](std::size_t first, std::size_t past) {
+            for (int axis = 0; axis < 3; ++axis) {
+                const auto a = std::size_t(axis);
+                row_conductances(past - first, grid_->box.stride(axis), h, &conductivity_w_mk_[first],
+                                 &grid_->open[a][first], &flow_.conductance_w_k[a][first]);
+            }
+        });
     });
 }
 
@@ -243,54 +260,44 @@ void Conduction::find_rates() {
         const bool goes_on = n > 0 && flow_.outlets[n - 1].cell == flow_.outlets[n].cell;
         if (!goes_on) outside[n] = flow_.rate_w[std::size_t(flow_.outlets[n].cell)];
     }
-    const auto& g = flow_.conductance_w_k;
-    for_cells(*grid_, [&](std::size_t cell) {
-        const float here = temperature_k_[cell];
-        float sum = 0;
-        for (int axis = 0; axis < 3; ++axis) {
-            const std::size_t stride = grid_->box.stride(axis);
-            const std::vector<float>& of_axis = g[std::size_t(axis)];
-            sum += of_axis[cell] * (temperature_k_[cell + stride] - here);
-            sum += of_axis[cell - stride] * (temperature_k_[cell - stride] - here);
-        }
-        flow_.rate_w[cell] = sum;
-    });
+    stepper_.flows_w(flow_, temperature_k_.data(), flow_.rate_w.data());
     for (std::size_t n = 0; n < outside.size(); ++n)
         flow_.rate_w[std::size_t(flow_.outlets[n].cell)] += outside[n];
 }
 
-// Where ice melts, temperature does not follow heat in a line.
-void Conduction::bend_where_ice_is() {
+// Where ice melts and where water boils, temperature does not follow heat in a line.
+void Conduction::find_bent(double step_s) {
+    flow_.bent.clear();
     flow_.bend = {};
-    const auto planes = std::size_t(grid_->box.count[2]);
-    std::vector<float> coldest(planes, std::numeric_limits<float>::max()), hottest(planes, 0.0f);
-    const std::size_t plane = grid_->box.stride(2);
-    for_cells(*grid_, [&](std::size_t cell) {
-        coldest[cell / plane] = std::min(coldest[cell / plane], temperature_k_[cell]);
-        hottest[cell / plane] = std::max(hottest[cell / plane], temperature_k_[cell]);
-    });
-    const bool ice =
-        static_cast<double>(*std::min_element(coldest.begin(), coldest.end())) <= smooth_above_k_;
-    const bool boils =
-        boils_ && static_cast<double>(*std::max_element(hottest.begin(), hottest.end())) > near_boiling_k;
+    const auto low = static_cast<float>(smooth_above_k_), high = static_cast<float>(boiling_from_k);
+    const bool ice = coldest_k_ <= low;
+    const bool boils = boils_ && hottest_k_ > high - 1.5f * static_cast<float>(options_.surface_change_k);
     if (!ice && !boils) return;
-    const double h = grid_->box.spacing_m;
-    flow_.bend = [this, cube = h * h * h, low = static_cast<float>(smooth_above_k_),
-                  high = static_cast<float>(boiling_from_k)](std::size_t first, std::size_t count,
-                                                             const float* linear, float* theta) {
-        for (std::size_t n = 0; n < count; ++n) {
-            const std::size_t cell = first + n;
+    // Cells that may get there in the step, by twice what they did in the one before. One that gets there all
+    // the same has its heat right, and only what flows in the rest of the step from a straight line.
+    constexpr float least_k = 1;
+    const auto pace =
+        static_cast<float>(last_step_s_ > 0 ? 2 * std::min(step_s / last_step_s_, most_growth) : 0);
+    flow_.bent.resize(std::size_t(grid_->box.count[2]));
+    for_planes(*grid_, [&](std::size_t plane) {
+        for_cells(*grid_, plane, [&](std::size_t cell) {
+            const float now = temperature_k_[cell], reach = least_k + pace * std::abs(warmed_k_[cell]);
+            if ((ice && now <= low + reach) || (boils && now >= high - reach))
+                flow_.bent[plane].push_back(static_cast<std::int32_t>(cell));
+        });
+    });
+    flow_.bend = [this, low, high](std::span<const std::int32_t> cells, const float* linear, float* theta) {
+        for (std::size_t n = 0; n < cells.size(); ++n) {
+            const auto cell = std::size_t(cells[n]);
             const float before = temperature_k_[cell], after_k = before + linear[n];
             if (before > low && before < high && after_k > low && after_k < high) {
-                theta[n] = linear[n];
+                theta[cell] = linear[n];
                 continue;
             }
-            if (!grid_->carries(cell)) continue;
-            const double volume = cube * static_cast<double>(grid_->filled[cell]);
             const double taken_j = static_cast<double>(linear[n]) * static_cast<double>(capacity_j_k_[cell]);
             const double after =
-                tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell] + taken_j / volume);
-            theta[n] = static_cast<float>(after - static_cast<double>(temperature_k_[cell]));
+                tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell] + taken_j / volume_m3(cell));
+            theta[cell] = static_cast<float>(after - static_cast<double>(before));
         }
     };
 }
@@ -306,7 +313,7 @@ void Conduction::find_flow(double step_s) {
     find_hollows();
     gather_outlets();
     find_rates();
-    bend_where_ice_is();
+    find_bent(step_s);
 }
 
 const HeatFlow& Conduction::flow_for(double step_s, std::span<const SurfaceExposure> surface,
@@ -366,21 +373,37 @@ void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> sur
 }
 
 void Conduction::take(const HeatStepResult& step, double step_s) {
-    const double h = grid_->box.spacing_m;
-    const double cube = h * h * h;
-    const std::size_t plane = grid_->box.stride(2);
-    std::vector<double> stored(std::size_t(grid_->box.count[2]), 0.0);
-    for_cells(*grid_, [&](std::size_t cell) {
-        const double taken_j =
-            static_cast<double>((*step.linear_k)[cell]) * static_cast<double>(capacity_j_k_[cell]);
-        stored[cell / plane] += taken_j;
-        enthalpy_j_m3_[cell] += taken_j / (cube * static_cast<double>(grid_->filled[cell]));
-        const float before = temperature_k_[cell];
-        temperature_k_[cell] =
-            static_cast<float>(tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell]));
-        warmed_k_[cell] = temperature_k_[cell] - before;
+    const std::vector<float>& linear_k = *step.linear_k;
+    struct OfPlane {
+        double stored_j = 0;
+        float coldest_k = std::numeric_limits<float>::max(), hottest_k = 0;
+    };
+    std::vector<OfPlane> planes(std::size_t(grid_->box.count[2]));
+    for_planes(*grid_, [&](std::size_t plane) {
+        OfPlane of;
+        for_cells(*grid_, plane, [&](std::size_t cell) {
+            const double taken_j =
+                static_cast<double>(linear_k[cell]) * static_cast<double>(capacity_j_k_[cell]);
+            of.stored_j += taken_j;
+            const double volume = volume_m3(cell);
+            enthalpy_j_m3_[cell] += taken_j / volume;
+            const ThermalTable::State now = tables_[grid_->tissue[cell]].at(enthalpy_j_m3_[cell]);
+            const auto after_k = static_cast<float>(now.temperature_k);
+            warmed_k_[cell] = after_k - temperature_k_[cell];
+            temperature_k_[cell] = after_k;
+            capacity_j_k_[cell] = static_cast<float>(now.capacity_j_m3k * volume);
+            of.coldest_k = std::min(of.coldest_k, after_k);
+            of.hottest_k = std::max(of.hottest_k, after_k);
+        });
+        planes[plane] = of;
     });
-    for (const double of_plane : stored) ledger_.stored_j += of_plane;
+    coldest_k_ = std::numeric_limits<float>::max();
+    hottest_k_ = 0;
+    for (const OfPlane& of : planes) {
+        ledger_.stored_j += of.stored_j;
+        coldest_k_ = std::min(coldest_k_, of.coldest_k);
+        hottest_k_ = std::max(hottest_k_, of.hottest_k);
+    }
     book(step, step_s);
 }
 
@@ -427,7 +450,8 @@ double Conduction::temperature_at_k(const Vec3& place) const {
 }
 
 // Sums what each spot has over its patches, by area.
-std::vector<double> Conduction::by_triangle(const std::function<double(std::size_t)>& of_spot) const {
+template <class OfSpot>
+std::vector<double> Conduction::by_triangle(const OfSpot& of_spot) const {
     std::vector<double> sums(std::size_t(grid_->triangle_count), 0.0);
     for (const SurfacePatch& patch : grid_->patches) {
         const auto n = std::size_t(patch.spot);

@@ -116,8 +116,10 @@ class Conduction {
     void share_pace(HeatFlow::Outlet& outlet, float loss_of_cell_w_k) const;
     void gather_hollow_walls();
     void find_rates();
-    void bend_where_ice_is();
-    [[nodiscard]] std::vector<double> by_triangle(const std::function<double(std::size_t)>& of_spot) const;
+    void find_bent(double step_s);
+    [[nodiscard]] double volume_m3(std::size_t cell) const;
+    template <class OfSpot>
+    [[nodiscard]] std::vector<double> by_triangle(const OfSpot& of_spot) const;
     [[nodiscard]] double greatest_surface_change(const HeatStepResult& step) const;
     void take(const HeatStepResult& step, double step_s);
     void book(const HeatStepResult& step, double step_s);
@@ -138,8 +140,9 @@ class Conduction {
     std::vector<double> hollow_k_;  // temperature inside, at the step's start
     HeatLedger ledger_;
     double time_s_ = 0, next_step_s_ = 0, last_step_s_ = 0;
-    double smooth_above_k_ = 0;  // of the tissue that melts last
-    bool boils_ = false;         // some tissue does
+    float coldest_k_ = 0, hottest_k_ = 0;  // of all cells
+    double smooth_above_k_ = 0;            // of the tissue that melts last
+    bool boils_ = false;                   // some tissue does
     int steps_ = 0, stages_ = 0;
 };
 

@@ -78,13 +78,18 @@ double convection_coefficient_w_m2_k(const ConvectionSize& size, double skin_k, 
     const double re = std::abs(flow.speed_m_s) * diameter / viscosity;
     const double re_turning = std::abs(flow.turning_rad_s) * diameter / 2 * diameter / viscosity;
     const double turning = nusselt_of_turning_cylinder(re_turning);
-    const double as_cylinder =
-        mixed_nusselt(nusselt_of_still_cylinder(ra, pr), nusselt_of_cylinder_in_flow(re, pr), turning);
-    // Both have 2, what a sphere gives to air at rest by conduction: it counts once.
-    const double as_sphere = 2 + mixed_nusselt(nusselt_of_still_sphere(ra, pr) - 2,
-                                               nusselt_of_sphere_in_flow(re, pr) - 2, turning);
     const double roundness = std::clamp(2 - size.length_m / diameter, 0.0, 1.0);
-    return (roundness * as_sphere + (1 - roundness) * as_cylinder) * film.conductivity_w_m_k / diameter;
+    double nusselt = 0;
+    if (roundness < 1) {
+        nusselt += (1 - roundness) * mixed_nusselt(nusselt_of_still_cylinder(ra, pr),
+                                                   nusselt_of_cylinder_in_flow(re, pr), turning);
+    }
+    if (roundness > 0) {
+        // Both have 2, what a sphere gives to air at rest by conduction: it counts once.
+        nusselt += roundness * (2 + mixed_nusselt(nusselt_of_still_sphere(ra, pr) - 2,
+                                                  nusselt_of_sphere_in_flow(re, pr) - 2, turning));
+    }
+    return nusselt * film.conductivity_w_m_k / diameter;
 }
 
 Hollow hollow_of(const SkinPatches& skin, const TurnViews& views, std::size_t item) {

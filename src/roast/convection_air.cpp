@@ -5,6 +5,8 @@
 #include <array>
 #include <cstddef>
 
+#include "units/physical_constants.h"
+
 namespace evenspit {
 namespace {
 
@@ -21,19 +23,33 @@ constexpr std::array<Row, 20> table = {
      {1000, 1.141, 424.4, 66.7}, {1100, 1.159, 449.0, 71.5}, {1200, 1.175, 473.0, 76.3},
      {1300, 1.189, 496.0, 82.0}, {1500, 1.230, 557.0, 100.0}}};
 
-constexpr double pressure_pa = 101325;
 constexpr double gas_constant_j_kg_k = 287.05;  // of dry air
+
+// Between which rows a temperature lies, and how far.
+struct Place {
+    const Row &low, &high;
+    double share;
+};
+
+Place place(double temperature_k) {
+    const double t = std::clamp(temperature_k, table.front().temperature_k, table.back().temperature_k);
+    const auto above = std::lower_bound(table.begin() + 1, table.end() - 1, t,
+                                        [](const Row& row, double k) { return row.temperature_k < k; });
+    const Row &low = *(above - 1), &high = *above;
+    return {low, high, (t - low.temperature_k) / (high.temperature_k - low.temperature_k)};
+}
 
 }  // namespace
 
+double air_specific_heat_j_kg_k(double temperature_k) {
+    const auto [low, high, share] = place(temperature_k);
+    return 1e3 * (low.specific_heat_kj + share * (high.specific_heat_kj - low.specific_heat_kj));
+}
+
 AirProperties air_at(double temperature_k) {
-    const double t = std::clamp(temperature_k, table.front().temperature_k, table.back().temperature_k);
-    std::size_t above = 1;
-    while (above + 1 < table.size() && table[above].temperature_k < t) ++above;
-    const Row &low = table[above - 1], &high = table[above];
-    const double share = (t - low.temperature_k) / (high.temperature_k - low.temperature_k);
-    const auto between = [share](double a, double b) { return a + share * (b - a); };
-    return {.density_kg_m3 = pressure_pa / (gas_constant_j_kg_k * temperature_k),
+    const auto [low, high, share] = place(temperature_k);
+    const auto between = [share = share](double a, double b) { return a + share * (b - a); };
+    return {.density_kg_m3 = standard_atmosphere_pa / (gas_constant_j_kg_k * temperature_k),
             .specific_heat_j_kg_k = 1e3 * between(low.specific_heat_kj, high.specific_heat_kj),
             .viscosity_pa_s = 1e-7 * between(low.viscosity_e7, high.viscosity_e7),
             .conductivity_w_m_k = 1e-3 * between(low.conductivity_e3, high.conductivity_e3)};

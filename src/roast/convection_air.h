@@ -23,4 +23,7 @@ struct AirProperties {
 /// \param temperature_k what is below 250 or above 1500 K has the properties there, but for its density
 AirProperties air_at(double temperature_k);
 
+/// Of the same air, J/(kg K).
+double air_specific_heat_j_kg_k(double temperature_k);
+
 }  // namespace evenspit

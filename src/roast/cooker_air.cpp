@@ -16,7 +16,7 @@ namespace {
 
 constexpr double longest_step_s = 30;
 constexpr double longest_open_step_s = 5;  // the air falls quickly when the lid comes off
-constexpr double held_within_k = 1e-6;
+constexpr double held_within_k = 1e-4;
 
 constexpr double settled_s = 30 * 60, longest_preheat_s = 3 * 3600, preheat_step_s = 60;
 constexpr double short_by_k = 1;          // that is as good as there
@@ -130,7 +130,7 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     const BedHeat bed =
         bed_heat(state.fire.fuel, burnt_kg_s, std::max(covered_m2(state.fire), smallest_bed_m2),
                  state.inside_k, ambient, shell.glows_k);
-    const double gas_w_k = bed.gas_kg_s * air_at(state.air_k).specific_heat_j_kg_k;
+    const double gas_w_k = bed.gas_kg_s * air_specific_heat_j_kg_k(state.air_k);
     double load_air = 0, load_k = ambient, drawn_w = 0, load_from_fire_w = 0, load_to_open_w = 0;
     if (load) {
         load_air = load->convection_w_k;
@@ -340,7 +340,7 @@ double least_burnt_kg_s(const CookerShell& shell, const CookerState& state) {
     const FuelProperties fuel = fuel_properties(state.fire.fuel);
     const double air_kg_s =
         opening_exchange_w_k(shell.slots_m2, shell.slot_height_m, state.air_k, shell.ambient_k) /
-        air_at((state.air_k + shell.ambient_k) / 2).specific_heat_j_kg_k;
+        air_specific_heat_j_kg_k((state.air_k + shell.ambient_k) / 2);
     return std::min(air_kg_s / (fuel.air_kg_kg * fuel.air_ratio), most_burnt_kg_s(state.fire));
 }
 

@@ -139,7 +139,7 @@ BedHeat bed_heat(FuelKind kind, double burnt_kg_s, double bed_m2, double around_
     const double in_bed = bed.released_w * (1 - fuel.flame_share);
     // What the gas leaves of it, to be radiated.
     const auto to_radiate = [&](double t) {
-        return in_bed - bed.gas_kg_s * air_at((t + air_k) / 2).specific_heat_j_kg_k * (t - air_k);
+        return in_bed - bed.gas_kg_s * air_specific_heat_j_kg_k((t + air_k) / 2) * (t - air_k);
     };
     const auto radiated = [&](double t) {
         return fuel.emissivity * (black_power_w_m2(t) - black_power_w_m2(around_k));
@@ -151,11 +151,20 @@ BedHeat bed_heat(FuelKind kind, double burnt_kg_s, double bed_m2, double around_
     // It falls with the temperature; a fire too weak for its surroundings' temperature stays at that of the
     // air or theirs, whichever is lower.
     double low = std::min(air_k, around_k), high = hottest_k;
-    for (int k = 0; k < 60; ++k) {
-        const double middle = (low + high) / 2;
-        (to_radiate(middle) > bed.glowing_m2 * radiated(middle) ? low : high) = middle;
+    const auto left = [&](double t) { return to_radiate(t) - bed.glowing_m2 * radiated(t); };
+    // Newton's steps where they stay between the sides, else halves. The slope leaves out that the specific
+    // heat of air rises, which is little: a few steps more.
+    double t = (low + high) / 2;
+    for (int k = 0; k < 60 && high - low > 1e-9; ++k) {
+        const double here = left(t);
+        (here > 0 ? low : high) = t;
+        const double slope = bed.gas_kg_s * air_specific_heat_j_kg_k((t + air_k) / 2) +
+                             4 * bed.glowing_m2 * fuel.emissivity * black_power_w_m2(t) / t;
+        const double next = t + here / slope;
+        if (std::abs(next - t) < 1e-9) break;
+        t = next > low && next < high ? next : (low + high) / 2;
     }
-    bed.temperature_k = (low + high) / 2;
+    bed.temperature_k = t;
     bed.radiated_w = bed.glowing_m2 * radiated(bed.temperature_k) + bed.flames_w;
     bed.gas_w = bed.released_w - bed.radiated_w;
     return bed;

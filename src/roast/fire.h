@@ -4,11 +4,9 @@
 #include <optional>
 
 #include "rig/fire_kinds.h"
+#include "units/physical_constants.h"
 
 namespace evenspit {
-
-/// Stefan and Boltzmann's constant, W/(m² K⁴) (CODATA 2018).
-inline constexpr double stefan_boltzmann_w_m2_k4 = 5.670374419e-8;
 
 /// What a black surface of that temperature radiates, W/m².
 constexpr double black_power_w_m2(double temperature_k) {

@@ -5,16 +5,28 @@
 #include <cmath>
 #include <utility>
 
-#include "units/parallel.h"
+#include "roast/cell_rows.h"
+
+// Twice as many cells at a time where the processor can. Without fused multiply-adds, so that all processors
+// compute the same.
+#if defined(__x86_64__) && defined(__linux__) && !defined(__SANITIZE_ADDRESS__) && !defined(__clang__)
+#define EVENSPIT_WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define EVENSPIT_WIDE
+#endif
 
 namespace evenspit {
 namespace {
 
-constexpr std::size_t planes_a_piece = 4;
 // Less than that is nothing: deep inside changes would fall to numbers so small that processors are slow with
 // them.
 constexpr float least_k = 1e-25f;
 
+// What a row of cells sees: its own temperatures and those of the rows beside it, the conductances between.
+struct RowFlow {
+    const float *here, *left, *right, *below, *above;
+    const float *g, *g_left, *g_right, *g_below, *g_above;
+};
 // The three conductances out of a cell, and the same of the cells before it.
 struct Neighbours {
     const float *x, *y, *z;
@@ -26,45 +38,40 @@ struct Neighbours {
           z(flow.conductance_w_k[2].data()),
           row(static_cast<std::ptrdiff_t>(box.stride(1))),
           plane(static_cast<std::ptrdiff_t>(box.stride(2))) {}
+
+    [[nodiscard]] RowFlow row_at(const float* temperature, std::size_t first) const {
+        const auto at = static_cast<std::ptrdiff_t>(first);
+        const float* here = temperature + at;
+        return {here,   here - row,   here + row, here - plane,   here + plane,
+                x + at, y + at - row, y + at,     z + at - plane, z + at};
+    }
 };
 
-// What a row of cells sees: its own temperatures and those of the rows beside it, the conductances between.
-struct RowFlow {
-    const float *here, *left, *right, *below, *above;
-    const float *g, *g_left, *g_right, *g_below, *g_above;
-};
 struct RowStage {
-    const float *last, *warming, *rate;
+    const float *warming, *rate;
     float mu, nu, flow_s, rate_s;
 };
 
+// What flows into cell i of a row from those beside it.
+inline float flow_into(const RowFlow& f, std::size_t i) {
+    const float t = f.here[i];
+    float sum = f.g[i] * (f.here[i + 1] - t) + *(f.g + i - 1) * (*(f.here + i - 1) - t);
+    sum += f.g_right[i] * (f.right[i] - t) + f.g_left[i] * (f.left[i] - t);
+    return sum + (f.g_above[i] * (f.above[i] - t) + f.g_below[i] * (f.below[i] - t));
+}
+
 // One stage of a row. Written so that compilers do several cells at a time.
-void stage_of_row(std::size_t count, RowFlow f, RowStage s, float* __restrict result) {
-    const float* __restrict here = f.here;
-    const float* __restrict left = f.left;
-    const float* __restrict right = f.right;
-    const float* __restrict below = f.below;
-    const float* __restrict above = f.above;
+EVENSPIT_WIDE void stage_of_row(std::size_t count, RowFlow f, RowStage s, float* __restrict result) {
     for (std::size_t i = 0; i < count; ++i) {
-        const float t = here[i];
-        float sum = f.g[i] * (here[i + 1] - t) + *(f.g + i - 1) * (*(here + i - 1) - t);
-        sum += f.g_right[i] * (right[i] - t) + f.g_left[i] * (left[i] - t);
-        sum += f.g_above[i] * (above[i] - t) + f.g_below[i] * (below[i] - t);
+        const float t = f.here[i], sum = flow_into(f, i);
         const float next =
-            s.mu * s.last[i] + s.nu * result[i] + s.warming[i] * (s.flow_s * sum + s.rate_s * s.rate[i]);
+            s.mu * t + s.nu * result[i] + s.warming[i] * (s.flow_s * sum + s.rate_s * s.rate[i]);
         result[i] = std::abs(next) > least_k ? next : 0.0f;
     }
 }
 
-// Calls work(first, past) for what carries a temperature of each row of a plane across z.
-template <class Work>
-void for_rows(const HeatGrid& grid, std::size_t plane, const Work& work) {
-    const auto length = static_cast<std::size_t>(grid.box.count[0]);
-    const auto rows = static_cast<std::size_t>(grid.box.count[1]);
-    for (std::size_t row = plane * rows; row < (plane + 1) * rows; ++row) {
-        const auto [first, past] = grid.rows[row];
-        if (first < past) work(row * length + std::size_t(first), row * length + std::size_t(past));
-    }
+EVENSPIT_WIDE void flows_of_row(std::size_t count, RowFlow f, float* __restrict into_w) {
+    for (std::size_t i = 0; i < count; ++i) into_w[i] = flow_into(f, i);
 }
 
 }  // namespace
@@ -74,37 +81,26 @@ HeatStepper::HeatStepper(const HeatGrid& grid)
 
 double HeatStepper::stiffness_1_s(const HeatFlow& flow) const {
     const Neighbours g(flow, grid_.box);
-    const auto planes = static_cast<std::size_t>(grid_.box.count[2]);
-    std::vector<double> greatest(planes, 0.0);
-    parallel_for(
-        planes,
-        [&](std::size_t begin, std::size_t end) {
-            for (std::size_t plane = begin; plane < end; ++plane) {
-                float most = 0;
-                for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
-                    for (auto i = static_cast<std::ptrdiff_t>(first); i < static_cast<std::ptrdiff_t>(past);
-                         ++i) {
-                        const float sum =
-                            g.x[i] + g.x[i - 1] + g.y[i] + g.y[i - g.row] + g.z[i] + g.z[i - g.plane];
-                        most = std::max(most, 2 * sum * flow.warming_k_j[std::size_t(i)]);
-                    }
-                });
-                float loss = 0;
-                for (std::size_t n = flow.outlets_before[plane]; n < flow.outlets_before[plane + 1]; ++n) {
-                    const HeatFlow::Outlet& outlet = flow.outlets[n];
-                    const bool goes_on =
-                        n > flow.outlets_before[plane] && flow.outlets[n - 1].cell == outlet.cell;
-                    loss = outlet.loss_w_k + (goes_on ? loss : 0);
-                    const auto i = static_cast<std::ptrdiff_t>(outlet.cell);
-                    const float sum =
-                        g.x[i] + g.x[i - 1] + g.y[i] + g.y[i - g.row] + g.z[i] + g.z[i - g.plane];
-                    // Twice, for what an enclosure may send back.
-                    most = std::max(most, 2 * (sum + loss) * flow.warming_k_j[std::size_t(i)]);
-                }
-                greatest[plane] = static_cast<double>(most);
-            }
-        },
-        planes_a_piece);
+    std::vector<double> greatest(static_cast<std::size_t>(grid_.box.count[2]), 0.0);
+    for_planes(grid_, [&](std::size_t plane) {
+        const auto passes = [&](std::ptrdiff_t i) {
+            return g.x[i] + g.x[i - 1] + g.y[i] + g.y[i - g.row] + g.z[i] + g.z[i - g.plane];
+        };
+        float most = 0;
+        for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
+            for (auto i = static_cast<std::ptrdiff_t>(first); i < static_cast<std::ptrdiff_t>(past); ++i)
+                most = std::max(most, passes(i) * flow.warming_k_j[std::size_t(i)]);
+        });
+        float loss = 0;
+        for (std::size_t n = flow.outlets_before[plane]; n < flow.outlets_before[plane + 1]; ++n) {
+            const HeatFlow::Outlet& outlet = flow.outlets[n];
+            const bool goes_on = n > flow.outlets_before[plane] && flow.outlets[n - 1].cell == outlet.cell;
+            loss = outlet.loss_w_k + (goes_on ? loss : 0);
+            // Twice, for what an enclosure may send back.
+            most = std::max(most, (passes(outlet.cell) + loss) * flow.warming_k_j[std::size_t(outlet.cell)]);
+        }
+        greatest[plane] = 2 * static_cast<double>(most);
+    });
     return *std::max_element(greatest.begin(), greatest.end());
 }
 
@@ -134,58 +130,59 @@ std::vector<HeatStepper::Weights> HeatStepper::weights(int stages, double second
     return all;
 }
 
-void HeatStepper::sweep_plane(const HeatFlow& flow, const Weights& w, const Buffers& b,
-                              std::size_t plane) const {
+void HeatStepper::flows_w(const HeatFlow& flow, const float* temperature_k, float* into_w) const {
     const Neighbours g(flow, grid_.box);
+    for_planes(grid_, [&](std::size_t plane) {
+        for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
+            flows_of_row(past - first, g.row_at(temperature_k, first), into_w + first);
+        });
+    });
+}
+
+void HeatStepper::sweep_plane(const HeatFlow& flow, const Stage& stage, std::size_t plane) const {
+    const Neighbours g(flow, grid_.box);
+    const Weights& w = stage.w;
     const float* warming = flow.warming_k_j.data();
-    const float* theta = b.theta;
+    const float* theta = stage.theta;
+    // The rows know θ alone: what U·warming of a bent cell differs by is added to what they find.
+    std::span<const std::int32_t> bent;
+    float* linear = nullptr;
+    if (!flow.bent.empty()) {
+        bent = flow.bent[plane];
+        linear = (*stage.bent_before)[plane].data();
+        const float* last = (*stage.last)[plane].data();
+        for (std::size_t n = 0; n < bent.size(); ++n) {
+            const auto cell = std::size_t(bent[n]);
+            linear[n] = w.mu * (last[n] - theta[cell]) + w.nu * (linear[n] - stage.before[cell]);
+        }
+    }
     for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
-        const auto at = static_cast<std::ptrdiff_t>(first);
-        stage_of_row(
-            past - first,
-            {theta + at, theta + at - g.row, theta + at + g.row, theta + at - g.plane, theta + at + g.plane,
-             g.x + at, g.y + at - g.row, g.y + at, g.z + at - g.plane, g.z + at},
-            {b.last + at, warming + at, flow.rate_w.data() + at, w.mu, w.nu, w.flow_s, w.rate_s},
-            b.before + at);
+        stage_of_row(past - first, g.row_at(theta, first),
+                     {warming + first, flow.rate_w.data() + first, w.mu, w.nu, w.flow_s, w.rate_s},
+                     stage.before + first);
     });
     for (std::size_t n = flow.outlets_before[plane]; n < flow.outlets_before[plane + 1]; ++n) {
         const HeatFlow::Outlet& outlet = flow.outlets[n];
         const float follows = outlet.follows(theta);
+        const float meets =
+            outlet.hollow < 0 ? 0.0f : static_cast<float>(stage.inside[std::size_t(outlet.hollow)]);
         const auto cell = std::size_t(outlet.cell);
-        b.before[cell] -= w.flow_s * warming[cell] * outlet.loss_w_k * follows;
-        if (b.last_ks == nullptr) continue;
-        b.before_ks[n] = static_cast<double>(w.mu) * b.last_ks[n] +
-                         static_cast<double>(w.nu) * b.before_ks[n] +
-                         static_cast<double>(w.flow_s) * static_cast<double>(follows);
+        stage.before[cell] -= w.flow_s * warming[cell] * outlet.loss_w_k * (follows - meets);
+        if (stage.last_ks == nullptr) continue;
+        stage.before_ks[n] = static_cast<double>(w.mu) * stage.last_ks[n] +
+                             static_cast<double>(w.nu) * stage.before_ks[n] +
+                             static_cast<double>(w.flow_s) * static_cast<double>(follows);
     }
+    for (std::size_t n = 0; n < bent.size(); ++n) {
+        const auto cell = std::size_t(bent[n]);
+        linear[n] += stage.before[cell];
+        stage.before[cell] = linear[n];
+    }
+    if (stage.bends && !bent.empty()) flow.bend(bent, linear, stage.before);
 }
 
-void HeatStepper::sweep(const HeatFlow& flow, const Weights& w, const Buffers& b,
-                        const std::vector<double>& inside) const {
-    parallel_for(
-        std::size_t(grid_.box.count[2]),
-        [&](std::size_t begin, std::size_t end) {
-            for (std::size_t plane = begin; plane < end; ++plane) sweep_plane(flow, w, b, plane);
-        },
-        planes_a_piece);
-    for (std::size_t h = 0; h < inside.size(); ++h) {
-        for (const HeatFlow::Outlet& wall : flow.hollows[h].walls) {
-            const auto cell = std::size_t(wall.cell);
-            b.before[cell] +=
-                w.flow_s * flow.warming_k_j[cell] * wall.loss_w_k * static_cast<float>(inside[h]);
-        }
-    }
-    if (b.bent == nullptr) return;
-    parallel_for(
-        std::size_t(grid_.box.count[2]),
-        [&](std::size_t begin, std::size_t end) {
-            for (std::size_t plane = begin; plane < end; ++plane) {
-                for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
-                    flow.bend(first, past - first, b.before + first, b.bent + first);
-                });
-            }
-        },
-        planes_a_piece);
+void HeatStepper::sweep(const HeatFlow& flow, const Stage& stage) const {
+    for_planes(grid_, [&](std::size_t plane) { sweep_plane(flow, stage, plane); });
 }
 
 std::vector<double> HeatStepper::hollow_temperatures(const HeatFlow& flow, const float* theta) {
@@ -199,32 +196,50 @@ std::vector<double> HeatStepper::hollow_temperatures(const HeatFlow& flow, const
     return inside;
 }
 
+void HeatStepper::lay_bent(const HeatFlow& flow) {
+    bent_one_.resize(flow.bent.size());
+    bent_other_.resize(flow.bent.size());
+    for (std::size_t plane = 0; plane < flow.bent.size(); ++plane) {
+        bent_one_[plane].assign(flow.bent[plane].size(), 0.0f);
+        bent_other_[plane].assign(flow.bent[plane].size(), 0.0f);
+    }
+}
+
+double HeatStepper::greatest_error(const HeatFlow& flow) const {
+    std::vector<double> greatest(std::size_t(grid_.box.count[2]), 0.0);
+    for_planes(grid_, [&](std::size_t plane) {
+        float most = 0;
+        for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
+            for (std::size_t i = first; i < past; ++i) {
+                const bool asked =
+                    flow.temperature_k.empty() || flow.temperature_k[i] <= flow.unasked_above_k;
+                if (asked && grid_.is_inside(i)) most = std::max(most, std::abs(other_[i]));
+            }
+        });
+        greatest[plane] = static_cast<double>(most);
+    });
+    return *std::max_element(greatest.begin(), greatest.end());
+}
+
 HeatStepResult HeatStepper::step(const HeatFlow& flow, double seconds, double stiffness_1_s) {
     HeatStepResult result;
     result.stages = stages(seconds, stiffness_1_s);
-    const bool bends = static_cast<bool>(flow.bend);
     std::fill(one_.begin(), one_.end(), 0.0f);
     std::fill(other_.begin(), other_.end(), 0.0f);
-    if (bends) {
-        bent_one_.assign(one_.size(), 0.0f);
-        bent_other_.assign(one_.size(), 0.0f);
-    }
+    lay_bent(flow);
     // The time integrals of what the losses depend on take the same stages, so that the books balance.
     std::vector<double> outlet_before(flow.outlets.size(), 0.0), hollow_before(flow.hollows.size(), 0.0);
     result.outlet_ks.assign(flow.outlets.size(), 0.0);
     result.hollow_ks.assign(flow.hollows.size(), 0.0);
     for (const Weights& w : weights(result.stages, seconds)) {
-        const float* theta = bends ? bent_one_.data() : one_.data();
-        const std::vector<double> inside = hollow_temperatures(flow, theta);
+        const std::vector<double> inside = hollow_temperatures(flow, one_.data());
         for (std::size_t h = 0; h < inside.size(); ++h) {
             hollow_before[h] = static_cast<double>(w.mu) * result.hollow_ks[h] +
                                static_cast<double>(w.nu) * hollow_before[h] +
                                static_cast<double>(w.flow_s) * inside[h];
         }
-        sweep(flow, w,
-              {theta, one_.data(), other_.data(), bends ? bent_other_.data() : nullptr,
-               result.outlet_ks.data(), outlet_before.data()},
-              inside);
+        sweep(flow, {w, one_.data(), other_.data(), &bent_one_, &bent_other_, true, result.outlet_ks.data(),
+                     outlet_before.data(), inside});
         std::swap(one_, other_);
         std::swap(bent_one_, bent_other_);
         std::swap(result.outlet_ks, outlet_before);
@@ -233,27 +248,17 @@ HeatStepResult HeatStepper::step(const HeatFlow& flow, double seconds, double st
     // 0.8 (y₀ − y₁) + 0.4 τ (f₀ + f₁): B. P. Sommeijer, L. F. Shampine, J. G. Verwer, J. Comput. Appl. Math.
     // 88:315–326 (1998).
     const auto tau = static_cast<float>(seconds);
-    const float* theta = bends ? bent_one_.data() : one_.data();
-    sweep(flow, {-0.8f, 0, 0.4f * tau, 0.8f * tau},
-          {theta, one_.data(), other_.data(), nullptr, nullptr, nullptr}, hollow_temperatures(flow, theta));
-    std::vector<double> greatest(std::size_t(grid_.box.count[2]), 0.0);
-    parallel_for(
-        greatest.size(),
-        [&](std::size_t begin, std::size_t end) {
-            for (std::size_t plane = begin; plane < end; ++plane) {
-                float most = 0;
-                for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
-                    for (std::size_t i = first; i < past; ++i) {
-                        const bool asked =
-                            flow.temperature_k.empty() || flow.temperature_k[i] <= flow.unasked_above_k;
-                        if (asked && grid_.is_inside(i)) most = std::max(most, std::abs(other_[i]));
-                    }
-                });
-                greatest[plane] = static_cast<double>(most);
-            }
-        },
-        planes_a_piece);
-    result.error_k = *std::max_element(greatest.begin(), greatest.end());
+    sweep(flow, {.w = {-0.8f, 0, 0.4f * tau, 0.8f * tau},
+                 .theta = one_.data(),
+                 .before = other_.data(),
+                 .last = &bent_one_,
+                 .bent_before = &bent_other_,
+                 .inside = hollow_temperatures(flow, one_.data())});
+    result.error_k = greatest_error(flow);
+    for (std::size_t plane = 0; plane < flow.bent.size(); ++plane) {
+        for (std::size_t n = 0; n < flow.bent[plane].size(); ++n)
+            one_[std::size_t(flow.bent[plane][n])] = bent_one_[plane][n];
+    }
     result.linear_k = &one_;
     return result;
 }

@@ -26,11 +26,12 @@ struct HeatFlow {
 
     /// A cell that loses heat to something outside the grid as it or the cell under it warms.
     struct Outlet {
-        std::int32_t cell = 0;   ///< that loses it
-        std::int32_t under = 0;  ///< perhaps the same
-        float loss_w_k = 0;      ///< for each K of what follows
-        float by_under = 1;      ///< share of the θ of `under` in that
-        float by_cell = 0;       ///< and of the cell's own
+        std::int32_t cell = 0;     ///< that loses it
+        std::int32_t under = 0;    ///< perhaps the same
+        float loss_w_k = 0;        ///< for each K of what follows
+        std::int32_t hollow = -1;  ///< of `hollows`, whose inside it loses to; −1: to what does not warm
+        float by_under = 1;        ///< share of the θ of `under` in that
+        float by_cell = 0;         ///< and of the cell's own
 
         [[nodiscard]] float follows(const float* theta) const {
             return by_under * theta[under] + by_cell * theta[cell];
@@ -40,7 +41,7 @@ struct HeatFlow {
     std::vector<std::size_t> outlets_before;  ///< by plane across z, how many lie before it; then all
 
     /// Walls that exchange heat with the hollow between them, whose temperature keeps their sum 0 or balances
-    /// a leak. Their losses are in those of the outlets as well; here is who gets it back.
+    /// a leak. Each is one of the outlets as well.
     struct Hollow {
         std::vector<Outlet> walls;
         double leak_w_k = 0;  ///< to what does not warm
@@ -53,9 +54,10 @@ struct HeatFlow {
     std::span<const float> temperature_k{};
     float unasked_above_k = 0;
 
-    /// By cell: θ for a given U·warming, where that is not the same; empty function where it is, as it is
-    /// without ice. Called on several threads.
-    std::function<void(std::size_t first, std::size_t count, const float* linear, float* theta)> bend;
+    /// By plane across z: cells whose θ is not U·warming, as where ice melts or water boils; empty: nowhere.
+    std::vector<std::vector<std::int32_t>> bent;
+    /// θ of such cells, into an array of all, for their U·warming. Called on several threads.
+    std::function<void(std::span<const std::int32_t> cells, const float* linear, float* theta)> bend;
 };
 
 /// What a step did.
@@ -82,6 +84,9 @@ class HeatStepper {
     /// \param stiffness_1_s of the flow
     HeatStepResult step(const HeatFlow& flow, double seconds, double stiffness_1_s);
 
+    /// What flows into each cell from those beside it at such temperatures, W.
+    void flows_w(const HeatFlow& flow, const float* temperature_k, float* into_w) const;
+
     /// How many stages a step takes.
     static int stages(double seconds, double stiffness_1_s);
 
@@ -91,23 +96,28 @@ class HeatStepper {
         float flow_s = 0;      // of A θ
         float rate_s = 0;      // of the rate at θ = 0
     };
-    struct Buffers {
-        const float* theta;     // of the last stage
-        const float* last;      // its linear form; the same array where they are one
-        float* before;          // of the stage before, and then the result
-        float* bent;            // θ of the result, null where that is linear
-        const double* last_ks;  // by outlet, ∫ θ dt to the last stage; null to leave that out
-        double* before_ks;      // and to the stage before, and then the result
+    using ByPlane = std::vector<std::vector<float>>;
+    struct Stage {
+        Weights w{};
+        const float* theta = nullptr;     // of the last stage
+        float* before = nullptr;          // of the stage before, and then the result
+        const ByPlane* last = nullptr;    // U·warming of the bent cells in the last stage
+        ByPlane* bent_before = nullptr;   // and in the stage before, and then in the result
+        bool bends = false;               // whether the result is θ, or U·warming
+        const double* last_ks = nullptr;  // by outlet, ∫ θ dt to the last stage; null to leave that out
+        double* before_ks = nullptr;      // and to the stage before, and then the result
+        std::vector<double> inside{};     // by hollow, θ in the last stage
     };
     static std::vector<Weights> weights(int stages, double seconds);
-    void sweep(const HeatFlow& flow, const Weights& w, const Buffers& b,
-               const std::vector<double>& inside) const;
-    void sweep_plane(const HeatFlow& flow, const Weights& w, const Buffers& b, std::size_t plane) const;
+    void sweep(const HeatFlow& flow, const Stage& stage) const;
+    void sweep_plane(const HeatFlow& flow, const Stage& stage, std::size_t plane) const;
+    void lay_bent(const HeatFlow& flow);
+    [[nodiscard]] double greatest_error(const HeatFlow& flow) const;
     static std::vector<double> hollow_temperatures(const HeatFlow& flow, const float* theta);
 
     const HeatGrid& grid_;
-    std::vector<float> one_, other_;            // U·warming of the last two stages
-    std::vector<float> bent_one_, bent_other_;  // θ of them where that differs
+    std::vector<float> one_, other_;  // θ of the last two stages
+    ByPlane bent_one_, bent_other_;   // U·warming of the bent cells in them
 };
 
 }  // namespace evenspit

@@ -9,6 +9,7 @@
 
 #include "roast/item_roast.h"
 #include "roast/place_course.h"
+#include "units/physical_constants.h"
 #include "units/stopped.h"
 
 namespace evenspit {
@@ -29,13 +30,12 @@ constexpr double shares_every_s = 1800;
 constexpr double weather_vapour_pa = 1170;
 /// Air that goes through an oven's vent, kg/s: from memory.
 constexpr double oven_air_kg_s = 2e-3;
-constexpr double atmosphere_pa = 101325;
 constexpr double air_over_water = 28.96 / 18.02;  // molar masses
 
 double vapour_pa(double drying_kg_s, double gas_kg_s) {
     const double water = std::max(0.0, drying_kg_s) * air_over_water;
     const double gas = std::max(gas_kg_s, oven_air_kg_s);
-    return weather_vapour_pa + (atmosphere_pa - weather_vapour_pa) * water / (water + gas);
+    return weather_vapour_pa + (standard_atmosphere_pa - weather_vapour_pa) * water / (water + gas);
 }
 
 class Roasting {

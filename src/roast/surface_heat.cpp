@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <vector>
 
+#include "units/physical_constants.h"
 #include "units/unit_table.h"
 
 namespace evenspit {
@@ -14,8 +15,6 @@ namespace {
 
 using unit_factors::celsius_zero_k;
 
-constexpr double stefan_boltzmann = 5.670374e-8;  // W/m2·K4
-constexpr double atmosphere_pa = 101325;
 constexpr double air_heat_j_kgk = 1007;
 constexpr double air_gas_j_kgk = 287.05;
 constexpr double water_gas_j_kgk = 461.5;
@@ -57,20 +56,20 @@ struct Drive {
     double drive, slope_1_k;
 };
 Drive vapour_drive(double surface_k, double vapour_pa) {
-    constexpr double fullest = 0.98 * atmosphere_pa;
+    constexpr double fullest = 0.98 * standard_atmosphere_pa;
     const Pressure s = pressure_at(surface_k);
     const double held = std::min(s.pa, fullest);
-    const double per_pa = 1 / (atmosphere_pa - held);
-    const double air = atmosphere_pa - std::min(vapour_pa, fullest);
+    const double per_pa = 1 / (standard_atmosphere_pa - held);
+    const double air = standard_atmosphere_pa - std::min(vapour_pa, fullest);
     return {std::log(air * per_pa) + (s.pa - held) * per_pa, s.slope_pa_k * per_pa};
 }
 
 // kg/m2·s of vapour for each unit of Stefan's logarithm.
 double vapour_transfer(double convection_w_m2k, double film_k) {
     static const double analogy = std::pow(lewis, 2.0 / 3);
-    const double air_kg_m3 = atmosphere_pa / (air_gas_j_kgk * film_k);
+    const double air_kg_m3 = standard_atmosphere_pa / (air_gas_j_kgk * film_k);
     const double speed = convection_w_m2k / (air_kg_m3 * air_heat_j_kgk * analogy);
-    return speed * atmosphere_pa / (water_gas_j_kgk * film_k);
+    return speed * standard_atmosphere_pa / (water_gas_j_kgk * film_k);
 }
 
 }  // namespace
@@ -114,8 +113,8 @@ SurfaceFlux surface_flux(const SurfaceExposure& e, double surface_k) {
     SurfaceFlux flux;
     const double cubed = surface_k * surface_k * surface_k;
     flux.heat_w_m2 = e.convection_w_m2k * (e.air_k - surface_k) +
-                     e.emissivity * (e.irradiation_w_m2 - stefan_boltzmann * cubed * surface_k);
-    flux.heat_slope_w_m2k = -e.convection_w_m2k - 4 * e.emissivity * stefan_boltzmann * cubed;
+                     e.emissivity * (e.irradiation_w_m2 - stefan_boltzmann_w_m2_k4 * cubed * surface_k);
+    flux.heat_slope_w_m2k = -e.convection_w_m2k - 4 * e.emissivity * stefan_boltzmann_w_m2_k4 * cubed;
     if (e.wetness > 0) {
         const Drive vapour = vapour_drive(surface_k, e.vapour_pa);
         const double transfer = e.wetness * vapour_transfer(e.convection_w_m2k, 0.5 * (e.air_k + surface_k));
@@ -161,7 +160,7 @@ SurfaceState balanced_surface(const SurfaceExposure& exposure, double inner_k, d
 double hollow_exchange_w_m2k(double temperature_k, bool closed) {
     const double walls = hollow_emissivity / (2 - hollow_emissivity);
     const double dry = hollow_convection_w_m2k +
-                       walls * 4 * stefan_boltzmann * temperature_k * temperature_k * temperature_k;
+                       walls * 4 * stefan_boltzmann_w_m2_k4 * temperature_k * temperature_k * temperature_k;
     if (!closed) return dry;
     const double steam = vapour_transfer(hollow_convection_w_m2k, temperature_k) *
                          evaporation_j_kg(temperature_k) * vapour_drive(temperature_k, 0).slope_1_k;

@@ -29,6 +29,7 @@ ThermalTable::ThermalTable(std::span<const ThermalPoint> points) {
     }
     first_j_m3_ = points.front().enthalpy_j_m3;
     step_j_m3_ = (points.back().enthalpy_j_m3 - first_j_m3_) / static_cast<double>(table_nodes - 1);
+    per_step_m3_j_ = 1 / step_j_m3_;
     nodes_.reserve(table_nodes);
     std::size_t next = 1;
     for (std::size_t n = 0; n < table_nodes; ++n) {
@@ -38,8 +39,10 @@ ThermalTable::ThermalTable(std::span<const ThermalPoint> points) {
         const ThermalPoint& b = points[next];
         const double share = (enthalpy - a.enthalpy_j_m3) / (b.enthalpy_j_m3 - a.enthalpy_j_m3);
         nodes_.push_back({a.temperature_k + share * (b.temperature_k - a.temperature_k),
-                          a.conductivity_w_mk + share * (b.conductivity_w_mk - a.conductivity_w_mk)});
+                          a.conductivity_w_mk + share * (b.conductivity_w_mk - a.conductivity_w_mk), 0});
     }
+    for (std::size_t n = 0; n + 1 < nodes_.size(); ++n)
+        nodes_[n].capacity_j_m3k = step_j_m3_ / (nodes_[n + 1].temperature_k - nodes_[n].temperature_k);
     for (std::size_t n = 1; n + 1 < nodes_.size(); ++n) {
         const double before = nodes_[n].temperature_k - nodes_[n - 1].temperature_k;
         const double after = nodes_[n + 1].temperature_k - nodes_[n].temperature_k;
@@ -63,7 +66,11 @@ ThermalTable ThermalTable::scaled(double conductivity, double capacity) const {
     ThermalTable other = *this;
     other.first_j_m3_ *= capacity;
     other.step_j_m3_ *= capacity;
-    for (Node& node : other.nodes_) node.conductivity_w_mk *= conductivity;
+    other.per_step_m3_j_ /= capacity;
+    for (Node& node : other.nodes_) {
+        node.conductivity_w_mk *= conductivity;
+        node.capacity_j_m3k *= capacity;
+    }
     return other;
 }
 

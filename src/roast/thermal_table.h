@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -39,8 +40,7 @@ class ThermalTable {
         const Node& b = nodes_[p.index + 1];
         const double within = std::clamp(p.share, 0.0, 1.0);
         return {a.temperature_k + p.share * (b.temperature_k - a.temperature_k),
-                a.conductivity_w_mk + within * (b.conductivity_w_mk - a.conductivity_w_mk),
-                step_j_m3_ / (b.temperature_k - a.temperature_k)};
+                a.conductivity_w_mk + within * (b.conductivity_w_mk - a.conductivity_w_mk), a.capacity_j_m3k};
     }
     [[nodiscard]] double temperature_k(double enthalpy_j_m3) const {
         const Place p = place(enthalpy_j_m3);
@@ -62,20 +62,21 @@ class ThermalTable {
     struct Node {
         double temperature_k = 0;
         double conductivity_w_mk = 0;
+        double capacity_j_m3k = 0;  // up to the next
     };
     struct Place {
         std::size_t index = 0;  // of the node before
         double share = 0;       // of the way to the next; outside [0, 1] beyond the ends
     };
     [[nodiscard]] Place place(double enthalpy_j_m3) const {
-        const double along = (enthalpy_j_m3 - first_j_m3_) / step_j_m3_;
+        const double along = (enthalpy_j_m3 - first_j_m3_) * per_step_m3_j_;
         const double last = static_cast<double>(nodes_.size() - 2);
-        const auto index = static_cast<std::size_t>(std::clamp(along, 0.0, last));
-        return {index, along - static_cast<double>(index)};
+        const auto index = static_cast<std::int32_t>(std::clamp(along, 0.0, last));
+        return {std::size_t(index), along - static_cast<double>(index)};
     }
 
     std::vector<Node> nodes_;
-    double first_j_m3_ = 0, step_j_m3_ = 0;
+    double first_j_m3_ = 0, step_j_m3_ = 0, per_step_m3_j_ = 0;
     double smooth_above_k_ = 0;
     bool boils_ = false;
 };

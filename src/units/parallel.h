@@ -3,12 +3,11 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <exception>
-#include <mutex>
-#include <thread>
-#include <vector>
 
 namespace evenspit {
+
+/// Calls run(work, p) for each p < pieces, on as many threads as the machine has.
+void run_pieces(std::size_t pieces, void (*run)(const void* work, std::size_t p), const void* work);
 
 /// Calls work(first, last) for pieces that together cover [0, count), on as many threads as the machine has.
 ///
@@ -17,38 +16,13 @@ namespace evenspit {
 template <class Work>
 void parallel_for(std::size_t count, const Work& work, std::size_t piece = 1024) {
     const std::size_t pieces = (count + piece - 1) / piece;
-    const std::size_t threads =
-        std::min<std::size_t>(std::max(1u, std::thread::hardware_concurrency()), pieces);
     const auto run = [&](std::size_t p) { work(p * piece, std::min(count, (p + 1) * piece)); };
-    if (threads <= 1) {
-        for (std::size_t p = 0; p < pieces; ++p) run(p);
+    if (pieces == 1) {
+        run(0);
         return;
     }
-    std::exception_ptr failure;
-    std::mutex guard;
-    std::size_t next = 0;
-    const auto worker = [&] {
-        for (;;) {
-            std::size_t p;
-            {
-                const std::lock_guard lock(guard);
-                if (failure || next == pieces) return;
-                p = next++;
-            }
-            try {
-                run(p);
-            } catch (...) {
-                const std::lock_guard lock(guard);
-                if (!failure) failure = std::current_exception();
-            }
-        }
-    };
-    {
-        std::vector<std::jthread> crew;
-        for (std::size_t t = 1; t < threads; ++t) crew.emplace_back(worker);
-        worker();
-    }
-    if (failure) std::rethrow_exception(failure);
+    run_pieces(
+        pieces, [](const void* it, std::size_t p) { (*static_cast<const decltype(run)*>(it))(p); }, &run);
 }
 
 }  // namespace evenspit

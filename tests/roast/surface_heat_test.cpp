@@ -5,6 +5,8 @@
 
 #include <gtest/gtest.h>
 
+#include "units/physical_constants.h"
+
 namespace evenspit {
 namespace {
 
@@ -21,8 +23,8 @@ TEST(SurfaceHeat, SumsConvectionAndRadiation) {
     const SurfaceExposure e{
         .air_k = 450, .convection_w_m2k = 20, .irradiation_w_m2 = 3000, .emissivity = 0.8};
     const SurfaceFlux flux = surface_flux(e, 350);
-    EXPECT_NEAR(flux.heat_w_m2, 20 * 100 + 0.8 * (3000 - 5.670374e-8 * std::pow(350, 4)), 1e-9);
-    EXPECT_NEAR(flux.heat_slope_w_m2k, -20 - 4 * 0.8 * 5.670374e-8 * std::pow(350, 3), 1e-9);
+    EXPECT_NEAR(flux.heat_w_m2, 20 * 100 + 0.8 * (3000 - stefan_boltzmann_w_m2_k4 * std::pow(350, 4)), 1e-9);
+    EXPECT_NEAR(flux.heat_slope_w_m2k, -20 - 4 * 0.8 * stefan_boltzmann_w_m2_k4 * std::pow(350, 3), 1e-9);
     EXPECT_EQ(flux.water_kg_m2s, 0);
 }
 
