@@ -10,12 +10,12 @@
 
 #include "analysis/analysis.h"
 #include "load/assembly.h"
+#include "support/degree.h"
 #include "support/meshes.h"
 #include "units/standard_gravity.h"
 
 namespace evenspit::test {
 
-inline constexpr double degree = std::numbers::pi / 180;
 inline constexpr double rpm = 2 * std::numbers::pi / 60;
 
 /// An 8 mm square rod of cold stainless steel, 760 mm long, carried at 20 and 660 mm.

@@ -15,6 +15,7 @@
 namespace {
 
 using namespace evenspit;
+using namespace evenspit::body;
 using test::Colour;
 
 constexpr std::array<Colour, 11> region_colours{{{.95, .75, .62},

@@ -17,11 +17,10 @@
 #include "analysis/mountings.h"
 #include "plan/line_places.h"
 #include "plan/plan_problem.h"
+#include "support/degree.h"
 
 namespace evenspit::test {
 namespace {
-
-constexpr double degree = std::numbers::pi / 180;
 
 /// The worst of what hands do not see.
 Level unseen_verdict(const Analysis& analysis) {

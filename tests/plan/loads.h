@@ -17,12 +17,11 @@
 #include "load/arrangement.h"
 #include "load/assembly.h"
 #include "plan/plan.h"
+#include "support/degree.h"
 #include "support/meshes.h"
 #include "units/standard_gravity.h"
 
 namespace evenspit::test {
-
-inline constexpr double degree = std::numbers::pi / 180;
 
 /// A stout rod, so that it never is what binds.
 inline Rod stout_rod() {
