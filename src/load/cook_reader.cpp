@@ -2,6 +2,9 @@
 #include "load/cook_reader.h"
 
 #include <algorithm>
+#include <utility>
+
+#include <fmt/format.h>
 
 #include "load/cook_places.h"
 #include "load/fire_reader.h"
@@ -31,21 +34,33 @@ std::optional<double> clock_time_s(const std::string& text) {
 /// What no cook has is a slip of the pen, or a unit mistaken for another.
 struct Likely {
     double least = 0, most = 0;
-    const char* words;
+    const char* of = "";   // before the two
+    const char* why = "";  // after them
 };
 // What cookers hold, and refrigerators and freezers; flesh gets no hotter than its water boils; two days.
 // Common practice.
-constexpr Likely cookers{celsius_zero_k + 30, celsius_zero_k + 600, "a cooker between 30 °C and 600 °C"};
-constexpr Likely starts{celsius_zero_k - 60, celsius_zero_k + 60, "meat between -60 °C and 60 °C"};
-constexpr Likely pulls{celsius_zero_k + 20, celsius_zero_k + 100,
-                       "between 20 °C and 100 °C: its water boils"};
-constexpr Likely durations{60, 48 * 3600, "between a minute and 48 h"};
+constexpr Likely cookers{celsius_zero_k + 30, celsius_zero_k + 600, "a cooker "};
+constexpr Likely starts{celsius_zero_k - 60, celsius_zero_k + 60, "meat "};
+constexpr Likely pulls{celsius_zero_k + 20, celsius_zero_k + 100, "", ": its water boils"};
+constexpr double shortest_s = 60, longest_s = 48 * 3600;
+
+/// In both scales: a slip between them is what most of these are.
+std::string temperature_text(double kelvin) {
+    const double celsius = kelvin - celsius_zero_k;
+    return fmt::format("{:.0f} °C ({:.0f} °F)", celsius, kelvin * 1.8 - unit_factors::fahrenheit_zero_shift);
+}
+
+void refuse(TableReader& given, const std::string& key, std::string expected) {
+    given.complain(key, given.find(key)->shown(), std::move(expected),
+                   "see whether the number and its unit are meant");
+}
 
 void refuse_unlikely(TableReader& given, const std::string& key, const std::optional<double>& value,
                      const Likely& likely) {
     if (!value || (*value >= likely.least && *value <= likely.most)) return;
-    given.complain(key, given.find(key)->shown(), likely.words,
-                   "see whether the number and its unit are meant");
+    refuse(given, key,
+           fmt::format("{}between {} and {}{}", likely.of, temperature_text(likely.least),
+                       temperature_text(likely.most), likely.why));
 }
 
 }  // namespace
@@ -74,7 +89,8 @@ Cook read_cook(TableReader& given) {
         given.quantity("convection_coefficient", heat_transfer_coefficient, Range::positive);
     cook.radiation = given.flag("radiation").value_or(true);
     cook.duration_s = given.quantity("duration", Dimension::time, Range::positive);
-    refuse_unlikely(given, "duration", cook.duration_s, durations);
+    if (cook.duration_s && (*cook.duration_s < shortest_s || *cook.duration_s > longest_s))
+        refuse(given, "duration", "between a minute and 48 h");
     cook.fire = read_fire(given, cook.cooker_temperature_k);
     given.refuse_unknown();
     return cook;

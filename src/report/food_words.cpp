@@ -15,18 +15,8 @@
 namespace evenspit {
 namespace {
 
-std::string_view fuel_word(const Assembly& assembly) {
-    switch (assembly.cook ? assembly.cook->fire.fuel : FuelKind::lump_charcoal) {
-        case FuelKind::lump_charcoal:
-            return "charcoal";
-        case FuelKind::briquettes:
-            return "briquettes";
-        case FuelKind::wood:
-            return "wood";
-        case FuelKind::gas:
-            break;
-    }
-    return "gas";
+std::string_view fuel_of(const Assembly& assembly) {
+    return fuel_word(assembly.cook ? assembly.cook->fire.fuel : FuelKind::lump_charcoal);
 }
 
 /// "its breast", "its breast and its stuffing".
@@ -78,7 +68,7 @@ class FoodWords {
             case Code::too_little_fuel:
                 return fmt::format(
                     "{} of {} will not last: this cook takes about {}. Lay more, or add some on the way.",
-                    units_.mass(*f.value), fuel_word(assembly_), units_.mass(f.get<FuelFacts>().enough_kg));
+                    units_.mass(*f.value), fuel_of(assembly_), units_.mass(f.get<FuelFacts>().enough_kg));
             default:
                 return small_bed(f.get<BedFacts>());
         }
@@ -150,7 +140,7 @@ class FoodWords {
 
     [[nodiscard]] std::string too_much_fuel(const Finding& f) const {
         const auto& facts = f.get<FuelFacts>();
-        const std::string_view fuel = fuel_word(assembly_);
+        const std::string_view fuel = fuel_of(assembly_);
         std::string words = fmt::format("{} of {} is more than this cook takes: {} is enough.",
                                         units_.mass(*f.value), fuel, units_.mass(facts.enough_kg));
         if (facts.too_hot_by_k > limits::too_hot_care_k) {
@@ -167,7 +157,7 @@ class FoodWords {
         return fmt::format(
             "{} of {} needs a bed {} long and {} wide, more than this cooker has. Lay what fits, and add "
             "some as it burns down.",
-            units_.mass(facts.fuel_kg), fuel_word(assembly_), units_.length(facts.length_m),
+            units_.mass(facts.fuel_kg), fuel_of(assembly_), units_.length(facts.length_m),
             units_.length(facts.width_m));
     }
 
@@ -176,6 +166,20 @@ class FoodWords {
 };
 
 }  // namespace
+
+std::string_view fuel_word(FuelKind fuel) {
+    switch (fuel) {
+        case FuelKind::lump_charcoal:
+            return "charcoal";
+        case FuelKind::briquettes:
+            return "briquettes";
+        case FuelKind::wood:
+            return "wood";
+        case FuelKind::gas:
+            break;
+    }
+    return "gas";
+}
 
 std::string food_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units) {
     return FoodWords(assembly, units).of(finding);

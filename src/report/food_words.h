@@ -17,6 +17,9 @@ std::string food_finding_text(const Finding& finding, const Assembly& assembly, 
 /// A place of an item after "its": "breast", "coldest point", "probe at the wing".
 std::string place_words(std::string_view place);
 
+/// "charcoal", "briquettes", "wood", "gas".
+std::string_view fuel_word(FuelKind fuel);
+
 /// Who decides.
 std::string_view thermometer_text();
 

@@ -29,18 +29,9 @@
 namespace evenspit {
 namespace {
 
+/// What is bought.
 std::string_view laid_fuel(FuelKind fuel) {
-    switch (fuel) {
-        case FuelKind::lump_charcoal:
-            return "lump charcoal";
-        case FuelKind::briquettes:
-            return "briquettes";
-        case FuelKind::wood:
-            return "wood";
-        case FuelKind::gas:
-            break;
-    }
-    return "gas";
+    return fuel == FuelKind::lump_charcoal ? "lump charcoal" : fuel_word(fuel);
 }
 
 std::string_view coal_place_words(CoalPlace coals) {
