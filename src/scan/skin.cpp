@@ -94,8 +94,7 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
 
 TriangleMesh wrapped(const Sheet& sheet, double spacing, int& dropped, const std::string& file,
                      const StopControl& control) {
-    const Indicator indicator = indicate(sheet, spacing, control);
-    TriangleMesh mesh = contour(indicator, dropped, control);
+    TriangleMesh mesh = wrap(sheet, spacing, dropped, control);
     // A sheet of paper and a thread have two sides too, a grid's step apart.
     if (!check_solid(mesh).ok() || 2 * volume_moments(mesh).amount < 1.5 * spacing * surface_area(mesh)) {
         refuse_scan(file, "points that enclose nothing", "a body seen from all round",

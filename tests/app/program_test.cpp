@@ -11,7 +11,9 @@
 
 #include "app/sample_load.h"
 #include "app/verb_runner.h"
+#include "geometry/mesh_io.h"
 #include "report/tool.h"
+#include "support/meshes.h"
 
 namespace evenspit {
 namespace {
@@ -82,6 +84,69 @@ TEST(Program, FindsItsModelsFromAnInstalledPrefix) {
     const Ending end = run_program("models", (prefix / "bin/evenspit").string());
     EXPECT_EQ(end.status, 0) << end.err;
     EXPECT_THAT(end.out, testing::EndsWith("\nrod   stick          A stick\n"));
+}
+
+// What a program or a module asks the system's loader for, and all that those ask for in turn.
+std::string linked_to(const std::string& file) {
+    const TemporaryFolder folder;
+    const std::string list = (folder / "list").string();
+    EXPECT_EQ(std::system(("ldd " + quoted(file) + " >" + quoted(list)).c_str()), 0);
+    return content_of(list);
+}
+
+// Opening Open3D takes longer than most verbs do: only who meets a raw scan shall wait for it.
+TEST(Program, LoadsNoScanLibraryBeforeARawScan) {
+    const std::string program = linked_to(EVENSPIT_PROGRAM), module = linked_to(EVENSPIT_SCAN_LIBRARY);
+    EXPECT_THAT(program, HasSubstr("libstdc++.so"));
+    EXPECT_THAT(module, HasSubstr("libOpen3D.so"));
+    for (const char* company :
+         {"evenspit_scan_library", "Open3D", "libvtk", "libtbb", "libgomp", "libfilament", "libhdf5"})
+        EXPECT_THAT(program, testing::Not(HasSubstr(company)));
+}
+
+// A scan that has to be wrapped, as it was taken of an ellipsoid that lost its end.
+std::string raw_scan(const TemporaryFolder& folder) {
+    TriangleMesh mesh = test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3::Zero(), 96, 64);
+    std::erase_if(mesh.triangles, [&](const Triangle& t) { return mesh.corner(t, 0).x() > 0.12; });
+    write_mesh(folder / "raw.ply", mesh);
+    return "scan " + quoted((folder / "raw.ply").string()) + " --scan-unit m -o " +
+           quoted((folder / "body.ply").string());
+}
+
+TEST(Program, FindsItsScanLibraryFromTheBuildTreeAndFromAnInstalledPrefix) {
+    const TemporaryFolder folder;
+    const Ending built = run_program(raw_scan(folder));
+    EXPECT_EQ(built.status, 0) << built.err;
+    const TemporaryFolder prefix;
+    const std::string install = std::string("cmake --install ") + quoted(EVENSPIT_BINARY_DIR) + " --prefix " +
+                                quoted(prefix.path().string()) + " >" + quoted((prefix / "log").string()) +
+                                " 2>&1";
+    ASSERT_EQ(std::system(install.c_str()), 0) << content_of(prefix / "log");
+    const TemporaryFolder other;
+    const Ending installed = run_program(raw_scan(other), (prefix / "bin/evenspit").string());
+    EXPECT_EQ(installed.status, 0) << installed.err;
+    EXPECT_EQ(content_of(folder / "body.ply"), content_of(other / "body.ply"));
+}
+
+TEST(Program, TellsWhereTheScanLibraryIsMissingOrUnfit) {
+    const TemporaryFolder folder;
+    const std::string scan = raw_scan(folder), alone = (folder / "evenspit").string();
+    std::filesystem::copy_file(EVENSPIT_PROGRAM, alone);
+    const Ending missing = run_program(scan, alone);
+    EXPECT_EQ(missing.status, 2);
+    EXPECT_THAT(missing.err,
+                HasSubstr("no scan library that fits (libevenspit_scan_library.so: cannot open"));
+    EXPECT_THAT(missing.err, HasSubstr("install Evenspit again"));
+    EXPECT_FALSE(std::filesystem::exists(folder / "body.ply"));
+    EXPECT_EQ(run_program("--version", alone).status, 0);
+    // Any other library in its place.
+    const std::string listed = linked_to(EVENSPIT_PROGRAM);
+    const std::size_t from = listed.find("libm.so.6 => ") + 13;
+    std::filesystem::copy_file(listed.substr(from, listed.find(' ', from) - from),
+                               folder / "libevenspit_scan_library.so");
+    const Ending unfit = run_program(scan, alone);
+    EXPECT_EQ(unfit.status, 2);
+    EXPECT_THAT(unfit.err, HasSubstr("undefined symbol: evenspit_scan_library"));
 }
 
 TEST(Program, TheSameLoadGivesTheSameBytes) {

@@ -4,6 +4,7 @@ find_package(fmt 9 REQUIRED)
 find_package(Threads REQUIRED)
 find_package(nlohmann_json 3.11 REQUIRED)
 find_package(TinyGLTF 2.7 REQUIRED CONFIG)
+find_package(Open3D REQUIRED CONFIG) # 0.16; asked for by number, it takes the exact one only
 find_package(glfw3 3.3 REQUIRED CONFIG)
 find_package(PNG 1.6 REQUIRED)
 find_package(TBB 2021 REQUIRED CONFIG)
