@@ -4,10 +4,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
 #include <cstdint>
+#include <exception>
 #include <limits>
 #include <numbers>
 #include <optional>
+#include <stdexcept>
+#include <string>
 
 #include <Eigen/Cholesky>
 
@@ -15,7 +19,7 @@
 #include "geometry/moments.h"
 #include "scan/every_nth.h"
 #include "scan/neighbours.h"
-#include "scan/settle.h"
+#include "scan/scan_library.h"
 #include "scan/stoppable.h"
 
 namespace evenspit::scan {
@@ -30,7 +34,10 @@ constexpr std::size_t refined = 6;        // of the coarse fits, at least
 constexpr std::size_t most_refined = 24;  // and at most,
 constexpr double as_cheap = 1.25;         // as long as they cost no more than this, to the best
 constexpr double as_good = 0.7;           // merit of a fine fit, to the best
-constexpr int fine_steps = 30;
+// Of the fine fit: the width at which pairs count, in the body's size, and what is left of it from one step
+// to the next until it is the finest; there so many steps.
+constexpr double widest = 0.06, narrows = 0.75;
+constexpr int steps_at_the_finest = 20;
 constexpr std::size_t fine_points = 4000;
 constexpr double enough_overlap = 0.5;  // more makes a fit no likelier
 constexpr double same_turn_deg = 15;    // closer fits are one and the same
@@ -149,15 +156,36 @@ double apart_deg(const Pose& a, const Pose& b) {
     return Eigen::AngleAxisd(Mat3(a.linear().transpose() * b.linear())).angle() * 180 / std::numbers::pi;
 }
 
-// Discs that were really seen.
+// Discs that were really seen, at most about `most`, evenly taken.
 struct Seen {
     std::vector<Vec3> positions, normals;
-    explicit Seen(const Sheet& sheet) {
+    explicit Seen(const Sheet& sheet, std::size_t most = std::numeric_limits<std::size_t>::max()) {
+        const auto seen = std::size_t(std::count(sheet.invented.begin(), sheet.invented.end(), false));
+        const std::size_t stride = std::max<std::size_t>(1, seen / most);
+        std::size_t met = 0;
         for (std::size_t s = 0; s < sheet.size(); ++s) {
-            if (sheet.invented[s]) continue;
+            if (sheet.invented[s] || met++ % stride != 0) continue;
             positions.push_back(sheet.positions[s]);
             normals.push_back(sheet.normals[s]);
         }
+    }
+    [[nodiscard]] library::Cloud cloud() const {
+        return {positions.data()->data(), normals.data()->data(), positions.size()};
+    }
+};
+
+// Whether the library shall go on; what was thrown for it not to is kept, as nothing may be thrown through
+// it.
+struct Going {
+    const StopControl& control;
+    std::exception_ptr stopped;
+    bool on() {
+        try {
+            control.check();
+        } catch (...) {
+            stopped = std::current_exception();
+        }
+        return stopped == nullptr;
     }
 };
 
@@ -243,49 +271,52 @@ class Fine {
     Fine(const Sheet& first, const Sheet& second, double size, double noise, const StopControl& control)
         : control_(control),
           target_(first),
-          source_(second),
+          source_(second, fine_points),
           size_(size),
-          reach_(0.06 * size),
+          reach_(widest * size),
           near_target_(target_.positions, 0.25 * reach_, control),
-          stride_(std::max<std::size_t>(1, source_.positions.size() / fine_points)),
           finest_(std::max(2 * noise, 0.004 * size)) {}
 
-    // \param pivot about which the turns are taken
-    [[nodiscard]] Registration fit(Pose move, const Vec3& pivot) const {
-        double sum = 0, squares = 0, shared = 0, all = 0;
-        for (int k = 0; k <= fine_steps; ++k) {
-            control_.check();
-            const double width = std::max(finest_, reach_ * std::pow(0.75, k));
-            sum = squares = shared = all = 0;
-            const auto visit = [&](const auto& take) {
-                for (std::size_t s = 0; s < source_.positions.size(); s += stride_) {
-                    all += 1;
-                    const std::optional<Met> met = meet(move, s, std::min(reach_, 3 * width));
-                    // A partner far along the surface is no partner: there the first saw nothing.
-                    if (!met || met->along > 1.5 * finest_ + 0.3 * width) continue;
-                    const double distance = met->distance;
-                    take(distance, met->place, met->normal);
-                    const double weight = 1 / (1 + distance * distance / (width * width));
-                    sum += weight;
-                    squares += weight * distance * distance;
-                    shared += std::abs(distance) < 3 * finest_;
-                }
-            };
-            if (k < fine_steps) {
-                step(move, pivot, width, visit);
-            } else {
-                visit([](double, const Vec3&, const Vec3&) {});
-            }
-        }
+    [[nodiscard]] Registration fit(const Pose& from) const {
         Registration end;
-        end.move = move;
+        end.move = laid_on(from);
+        double sum = 0, squares = 0, shared = 0, all = 0;
+        for (std::size_t s = 0; s < source_.positions.size(); ++s) {
+            all += 1;
+            const std::optional<Met> met = meet(end.move, s, std::min(reach_, 3 * finest_));
+            // A partner far along the surface is no partner: there the first saw nothing.
+            if (!met || met->along > 1.8 * finest_) continue;
+            const double weight = 1 / (1 + met->distance * met->distance / (finest_ * finest_));
+            sum += weight;
+            squares += weight * met->distance * met->distance;
+            shared += std::abs(met->distance) < 3 * finest_;
+        }
         end.error = sum > 0 ? std::sqrt(squares / sum) : size_;
         end.overlap = all > 0 ? shared / all : 0;
-        end.agreement = shared > 0 ? shared / (shared + disputed(move)) : 0;
+        end.agreement = shared > 0 ? shared / (shared + disputed(end.move)) : 0;
         return end;
     }
 
   private:
+    // Iterated closest points by the library, pairs counting within a width that narrows.
+    [[nodiscard]] Pose laid_on(Pose move) const {
+        std::vector<library::ClosestPointSteps> steps;
+        for (double width = widest * size_; width > finest_; width *= narrows)
+            steps.push_back({width, 1.5 * (width + finest_), 1});
+        steps.push_back({finest_, 3 * finest_, steps_at_the_finest});
+        const library::Cloud moved = source_.cloud(), onto = target_.cloud();
+        Going going{control_, {}};
+        const library::Asked asked{[](void* who) { return static_cast<Going*>(who)->on(); }, &going};
+        library::Failure failure{};
+        if (!scan_library().closest_points(&moved, &onto, steps.data(), steps.size(), &asked,
+                                           move.matrix().data(), &failure)) {
+            if (going.stopped) std::rethrow_exception(going.stopped);
+            throw std::runtime_error(std::string("the scan library cannot bring two scans together: ") +
+                                     failure.words);
+        }
+        return move;
+    }
+
     // Nothing where no disc is near that faces the same way.
     [[nodiscard]] std::optional<Met> meet(const Pose& move, std::size_t s, double within) const {
         const Vec3 place = move * source_.positions[s];
@@ -301,7 +332,7 @@ class Fine {
     // How many discs lie over or under the first's surface.
     [[nodiscard]] double disputed(const Pose& move) const {
         double count = 0;
-        for (std::size_t s = 0; s < source_.positions.size(); s += stride_) {
+        for (std::size_t s = 0; s < source_.positions.size(); ++s) {
             const std::optional<Met> met = meet(move, s, reach_);
             if (!met) continue;
             const double distance = std::abs(met->distance);
@@ -314,7 +345,6 @@ class Fine {
     Seen target_, source_;
     double size_, reach_;
     NeighbourGrid near_target_;
-    std::size_t stride_;
     double finest_;
 };
 
@@ -324,8 +354,14 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
                             const TriangleMesh& second_body, double noise, const StopControl& control) {
     const Rough rough(first_body, second_body, control);
     const Fine fine(first, second, rough.size, noise, control);
-    std::vector<Registration> ends;
-    for (const Fit& fit : rough_fits(rough, control)) ends.push_back(fine.fit(fit.move, rough.first_centre));
+    const std::vector<Fit> starts = rough_fits(rough, control);
+    std::vector<Registration> ends(starts.size());
+    stoppable_for(
+        control, starts.size(),
+        [&](std::size_t from, std::size_t to) {
+            for (std::size_t f = from; f < to; ++f) ends[f] = fine.fit(starts[f].move);
+        },
+        1);
     // Likeliness: a body that is much the same from two sides fits itself widely but badly when it is laid on
     // itself the wrong way; the right way fits as well as the points allow, over what both saw.
     const double floor = std::max(0.3 * noise, 8e-4 * rough.size);

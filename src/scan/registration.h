@@ -23,9 +23,10 @@ struct Registration {
 /// Coarse: closed bodies (rough is enough) are laid on each other in turns spread evenly over all turns, each
 /// improved by least squares of the distances of either's surface from the other, held on a grid; then the
 /// few best are refined by iterated closest points (point to plane: Y. Chen, G. Medioni, Image Vis. Comput.
-/// 10(3):145–155, 1992) of the seen discs alone, with weights that fade as the fit sharpens. The one that
-/// fits closest over enough overlap wins; of several that fit as well, as bodies do that are much the same
-/// from several sides, the one that shares least, as the body was turned over to show what it had hidden.
+/// 10(3):145–155, 1992; by Open3D) of the seen discs alone, with weights that fade as the fit sharpens. The
+/// one that fits closest over enough overlap wins; of several that fit as well, as bodies do that are much
+/// the same from several sides, the one that shares least, as the body was turned over to show what it had
+/// hidden.
 ///
 /// \param first_body, second_body closed meshes of both, m
 /// \param noise σ of the points, m
