@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <utility>
 
 #include <fmt/format.h>
@@ -48,9 +49,11 @@ void refuse_number(const std::vector<RawScan>& scans) {
 Skin skin_from(const std::vector<RawScan>& scans, const std::vector<Pass>& passes,
                const ScanSettings& settings, const ScanProgress& progress) {
     if (passes.size() == 2) return skin_of_two(passes[0], passes[1], settings, progress);
-    return came_closed(scans[0], passes[0], progress.control())
-               ? as_it_came(scans[0], passes[0], settings, progress)
-               : skin_of(passes[0], settings, progress);
+    if (came_closed(scans[0], passes[0], progress.control()))
+        return as_it_came(scans[0], passes[0], settings, progress);
+    if (std::optional<Skin> filled = with_holes_filled(scans[0], passes[0], settings, progress))
+        return std::move(*filled);
+    return skin_of(passes[0], settings, progress);
 }
 
 // The turn whose rows are the wanted axes; what was not wanted follows `found`.

@@ -15,7 +15,8 @@ namespace evenspit::scan {
 /// the wrap's bias is measured and taken away, and closedness, self-intersections and volume (by two ways)
 /// are checked. A bird is fitted for axes, parts and cavity.
 ///
-/// A surface that is already closed, and not on a board, is kept as it is.
+/// A surface that is already closed, and not on a board, is kept as it is; of one that is smooth but for a
+/// few small holes, these are filled.
 ///
 /// \throws InputError for no scan or more than two, a unit that cannot be (scan_unit.h), too few points,
 /// nothing left after cleaning,

@@ -26,6 +26,12 @@ class Words {
     std::string operator()(const note::CameClosed&) const {
         return "The scan was closed already and is kept as it came.";
     }
+    std::string operator()(const note::HolesFilled& it) const {
+        return it.holes == 1
+                   ? "The scan had a hole: it was filled, and the rest is kept as it came."
+                   : fmt::format("The scan had {} holes: they were filled, and the rest is kept as it came.",
+                                 it.holes);
+    }
     std::string operator()(const note::FitsManyWays&) const {
         return "The two scans fit each other in more than one way almost as well: look whether the body is "
                "right. A skewer stuck in, seen in both scans, settles it.";

@@ -18,6 +18,10 @@ struct UnitTaken {
 };
 /// A closed surface, kept as it is.
 struct CameClosed {};
+/// A surface with holes: they were filled, the rest kept as it is.
+struct HolesFilled {
+    int holes = 1;
+};
 /// Two scans fit each other in another way almost as well.
 struct FitsManyWays {};
 /// Two scans do not quite fit each other.
@@ -70,10 +74,10 @@ struct CentreUncertain {
 }  // namespace note
 
 using ScanNote =
-    std::variant<note::UnitTaken, note::CameClosed, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
-                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
-                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
-                 note::CentreUncertain>;
+    std::variant<note::UnitTaken, note::CameClosed, note::HolesFilled, note::FitsManyWays, note::ScansApart,
+                 note::SameSideTwice, note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
+                 note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
+                 note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
 
 /// A note as a sentence or two, in the reader's units.
 std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);

@@ -9,8 +9,8 @@
 
 namespace evenspit::scan {
 
-/// Triangles that an edge of another one pierces, and those whose edges pierce; ascending, each once. What
-/// only touches within rounding counts as pierced; neighbours may touch along what they share.
+/// Triangles that meet another one elsewhere than in a corner or an edge that they share, by CGAL's exact
+/// predicates; ascending, each once. Two with a common edge are never told, nor are those without area.
 ///
 /// \pre indices are in range, coordinates finite
 std::vector<std::int32_t> self_intersections(const TriangleMesh& mesh, const StopControl& control = {});

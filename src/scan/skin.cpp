@@ -7,6 +7,7 @@
 
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
+#include "scan/fill_holes.h"
 #include "scan/refuse_scan.h"
 #include "scan/round_guess.h"
 #include "scan/self_intersections.h"
@@ -21,6 +22,10 @@ namespace evenspit::scan {
 namespace {
 
 constexpr int most_rings = 6;  // round triangles that cut each other, taken back with them
+// A surface is kept where its holes take at most this share of it (what bulges over a large one is anyone's
+// guess), and where its points scatter by less than this part of its size: averaging gains more where they
+// scatter more.
+constexpr double most_filled = 0.05, most_scatter = 0.002;
 
 SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
     const auto in_scan = [board](const Vec3& place) { return board.from_flat(place); };
@@ -136,15 +141,45 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
     return report.ok() && report.components == 1 && self_intersections(mesh, control).empty();
 }
 
-Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
-                const ScanProgress& progress) {
+namespace {
+
+// A scan's own surface, all of it seen.
+Skin kept(TriangleMesh mesh, const Pass& pass, const ScanSettings& settings, const ScanProgress& progress) {
     Skin skin;
     skin.scale = pass.scale;
-    skin.came_closed = true;
-    skin.mesh = scaled(raw.content.mesh, pass.metres_per_unit);
-    skin.notes.emplace_back(note::CameClosed{});
+    skin.mesh = scaled(mesh, pass.metres_per_unit);
     skin.support.assign(skin.mesh.vertices.size(), 1.0);
     skin.looked = look_for_bird(pass.surface.sheet, std::nullopt, settings, progress);
+    return skin;
+}
+
+}  // namespace
+
+Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                const ScanProgress& progress) {
+    Skin skin = kept(raw.content.mesh, pass, settings, progress);
+    skin.came_closed = true;
+    skin.notes.emplace_back(note::CameClosed{});
+    return skin;
+}
+
+std::optional<Skin> with_holes_filled(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                                      const ScanProgress& progress) {
+    if (pass.board || raw.content.mesh.triangles.empty() || pass.report.clutter > 0) return std::nullopt;
+    if (pass.scale.noise > most_scatter * pass.separated.diagonal) return std::nullopt;
+    progress.begin("filling holes");
+    std::optional<FilledMesh> filled = fill_holes(raw.content.mesh, progress.control());
+    if (!filled || filled->filled_share > most_filled || !check_solid(filled->mesh).ok()) return std::nullopt;
+    Skin skin = kept(std::move(filled->mesh), pass, settings, progress);
+    skin.came_closed = filled->holes == 0;
+    if (skin.came_closed) {
+        skin.notes.emplace_back(note::CameClosed{});
+    } else {
+        skin.notes.emplace_back(note::HolesFilled{filled->holes});
+    }
+    for (std::size_t v = 0; v < skin.support.size(); ++v) {
+        if (filled->at_filling[v]) skin.support[v] = 0;
+    }
     return skin;
 }
 

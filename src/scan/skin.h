@@ -84,4 +84,9 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
 Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
                 const ScanProgress& progress);
 
+/// The skin of a scan that is a smooth surface but for a few small holes, on no board: itself, its holes
+/// filled. Absent for all others.
+std::optional<Skin> with_holes_filled(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                                      const ScanProgress& progress);
+
 }  // namespace evenspit::scan

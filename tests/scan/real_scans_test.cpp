@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <map>
 #include <string>
+#include <variant>
 
 #include <gmock/gmock.h>
 
@@ -54,7 +55,9 @@ TEST(RealScans, TheBunnyWithHoles) {
     if (!fs::exists(file)) GTEST_SKIP() << "npm cannot fetch stl-models here";
     const ScannedBody body = body_of(file);
     expect_sound(body);
-    EXPECT_NEAR(body.report.volume_m3, 755000e-9, 0.01 * 755000e-9);
+    EXPECT_NEAR(body.report.volume_m3, 755000e-9, 0.002 * 755000e-9);
+    ASSERT_EQ(body.report.remarks.size(), 2u);
+    EXPECT_EQ(std::get<note::HolesFilled>(body.report.remarks[0]).holes, 5);
     EXPECT_GE(body.report.holes, 2);
     EXPECT_GT(body.report.unseen_share, 0.003);
     EXPECT_LT(body.report.unseen_share, 0.03);

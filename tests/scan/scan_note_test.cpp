@@ -26,6 +26,13 @@ TEST(ScanNote, TellsLengthsInTheReadersUnits) {
                 HasSubstr("18 of 31 in3"));
 }
 
+TEST(ScanNote, CountsTheHolesThatWereFilled) {
+    EXPECT_EQ(words_of(note::HolesFilled{1}),
+              "The scan had a hole: it was filled, and the rest is kept as it came.");
+    EXPECT_EQ(words_of(note::HolesFilled{5}),
+              "The scan had 5 holes: they were filled, and the rest is kept as it came.");
+}
+
 TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
     using Side = note::SideUnseen::Side;
     EXPECT_EQ(words_of(note::SideUnseen{Side::back, true}),
