@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <map>
 #include <memory>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -15,6 +16,7 @@
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
 #include "scan/aside.h"
+#include "scan/fill_holes.h"
 #include "scan/scan_library.h"
 
 namespace evenspit::scan {
@@ -26,6 +28,7 @@ namespace {
 constexpr double least_box = 1.1;
 constexpr std::array boxes{1.0, 1.15 / least_box, 1.2 / least_box, 1.25 / least_box};
 constexpr int most_depth = 10;
+constexpr int most_flawed = 50;  // boundary edges; more are the rim of a surface that ran out of its box
 
 // The library's work and all it needs: it may outlive who asked for it.
 struct Work {
@@ -89,7 +92,7 @@ TriangleMesh largest_piece(const TriangleMesh& all, int& dropped) {
     TriangleMesh* largest = nullptr;
     double most = 0;
     for (auto& [name, piece] : pieces) {
-        const double volume = volume_moments(piece).amount;
+        const double volume = std::abs(volume_moments(piece).amount);
         if (volume <= most) continue;
         most = volume;
         largest = &piece;
@@ -112,8 +115,12 @@ TriangleMesh wrap(const Sheet& sheet, double spacing, int& dropped, const StopCo
     const double scale = std::max(least_box, std::ldexp(spacing, depth) / longest);
     for (const double larger : boxes) {
         mesh = largest_piece(reconstructed(sheet, middle, depth, scale * larger, control), dropped);
-        if (check_solid(mesh).ok()) break;
+        const SolidReport report = check_solid(mesh);
+        if (report.ok()) return mesh;
+        if (report.boundary_edges > most_flawed) break;
     }
+    // Of a sheet that is wide open the surface runs out of every box, and ends there.
+    if (std::optional<FilledMesh> filled = fill_holes(mesh, control)) mesh = std::move(filled->mesh);
     return mesh;
 }
 

@@ -12,6 +12,7 @@ namespace evenspit::scan {
 /// inner bubbles are left out.
 ///
 /// Of some grids the contour has edges with more than two triangles; another size of the box is tried then.
+/// Where the surface of an open sheet runs out of the box, CGAL closes it (fill_holes()).
 ///
 /// \param spacing side of the finest cells, m: about that of the sheet
 /// \param dropped number of pieces and bubbles left out
