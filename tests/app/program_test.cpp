@@ -100,7 +100,7 @@ TEST(Program, LoadsNoScanLibraryBeforeARawScan) {
     EXPECT_THAT(program, HasSubstr("libstdc++.so"));
     EXPECT_THAT(module, HasSubstr("libOpen3D.so"));
     for (const char* company :
-         {"evenspit_scan_library", "Open3D", "libvtk", "libtbb", "libgomp", "libfilament", "libhdf5"})
+         {"evenspit_scan_library", "Open3D", "libvtk", "libgomp", "libfilament", "libhdf5"})
         EXPECT_THAT(program, testing::Not(HasSubstr(company)));
 }
 
