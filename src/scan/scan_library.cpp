@@ -20,11 +20,7 @@ constexpr const char* module_name = "libevenspit_scan_library.so";
 [[noreturn]] void refuse_without(const std::string& why) {
     Complaint complaint;
     complaint.found = fmt::format("no scan library that fits ({})", why);
-    complaint.expected = std::string(module_name) + " of this version, and Open3D 0.16 which it stands on";
-    complaint.mend =
-        "install Evenspit again with all its files, and Debian's package libopen3d0.16; bodies that are "
-        "closed "
-        "already need neither";
+    complaint.mend = "install Evenspit again with all its files, and Debian's package libopen3d0.16";
     throw InputError(std::move(complaint));
 }
 
