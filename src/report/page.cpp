@@ -13,6 +13,10 @@ constexpr int least_width = 24;
 
 }  // namespace
 
+Ink ink_of(Level level) {
+    return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
+}
+
 Page::Page(const TextOptions& options)
     : colour_(options.colour), width_(std::max(options.width, least_width)) {}
 

@@ -11,6 +11,9 @@ namespace evenspit {
 
 enum class Ink { plain, bold, good, caution, bad };
 
+/// In what ink a level is marked.
+Ink ink_of(Level level);
+
 /// A page of text that only ever gets whole lines, none wider than asked for.
 class Page {
   public:

@@ -11,6 +11,7 @@
 
 #include "analysis/placed.h"
 #include "report/change_words.h"
+#include "report/mount_words.h"
 #include "report/place_words.h"
 #include "report/reader_units.h"
 #include "report/rod_line_words.h"
@@ -118,14 +119,6 @@ void seat_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
                         tape(std::abs(by), facts.units), by > 0 ? "point" : "drive", stations(facts)(from),
                         strip_of_tape(facts, to)));
     }
-}
-
-/// "9 o'clock and 3 o'clock", where the tines of a fork stand.
-std::string tines_text(const Fork& fork) {
-    std::vector<std::string> places;
-    for (const Tine& tine : fork.tines)
-        places.push_back(dial_text(tine_clock(fork, tine), DialSteps::minutes));
-    return listed(places, "and");
 }
 
 void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::size_t f) {

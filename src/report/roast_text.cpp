@@ -87,7 +87,7 @@ class RoastText {
 
     void answer() {
         const Level verdict = course_.verdict;
-        const Ink ink = verdict == Level::stop ? Ink::bad : verdict == Level::care ? Ink::caution : Ink::good;
+        const Ink ink = ink_of(verdict);
         page_.marked(level_mark(verdict), ink, done_text(assembly_, course_), 0);
         if (schedule_ && schedule_->serve_s) page_.paragraph(ready_text(*schedule_));
         std::string words(verdict_sentence(verdict));

@@ -213,7 +213,7 @@ std::vector<std::string> steps(const Assembly& rolled, const Trim& trim, const U
 void tell_after(Page& page, const Trim& trim, const Units& units, UnitSystem system) {
     page.heading(trim.added.empty() ? "As it is" : "Once it is trimmed");
     const Analysis& a = trim.after;
-    const Ink ink = a.verdict == Level::stop ? Ink::bad : a.verdict == Level::care ? Ink::caution : Ink::good;
+    const Ink ink = ink_of(a.verdict);
     std::string words(verdict_sentence(a.verdict));
     if (a.mounted) words = chance_sentence(a.mounted->chance) + " " + words;
     page.marked(level_mark(a.verdict), ink, words);

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "report/schedule_words.h"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -148,11 +151,24 @@ class ScheduleWords {
         std::vector<std::string> told;
         for (const RoastPlace& place : schedule_.watched) {
             if (!place.pull_k) continue;
-            const std::string of = several_ ? item_name(assembly_, place.item) + ", " : "";
-            told.push_back(of + place_words(place.name) + " " + units_.temperature(*place.pull_k));
+            const std::string of =
+                several_ && !alike_in_all() ? item_name(assembly_, place.item) + ", " : std::string();
+            const std::string words = of + place_words(place.name) + " " + units_.temperature(*place.pull_k);
+            if (std::find(told.begin(), told.end(), words) == told.end()) told.push_back(words);
         }
         if (told.empty()) return "";
         return fmt::format(" {} off at {}.", several_ ? "They come" : "It comes", listed(told, "and"));
+    }
+
+    /// Whether the same temperatures of the same places are waited for in every item.
+    [[nodiscard]] bool alike_in_all() const {
+        std::vector<std::vector<std::pair<std::string, double>>> of_item(assembly_.items.size());
+        for (const RoastPlace& place : schedule_.watched) {
+            if (place.pull_k && place.item < of_item.size())
+                of_item[place.item].emplace_back(place.name, *place.pull_k);
+        }
+        return std::all_of(of_item.begin(), of_item.end(),
+                           [&](const auto& places) { return places == of_item.front(); });
     }
 
     /// ": 165 °F or more (USDA)", if that holds for all that is measured.

@@ -22,10 +22,6 @@
 namespace evenspit {
 namespace {
 
-Ink ink_of(Level level) {
-    return level == Level::stop ? Ink::bad : level == Level::care ? Ink::caution : Ink::good;
-}
-
 void add_verdict(Page& page, const Assembly& assembly, const Analysis& analysis) {
     const Level verdict = analysis.verdict;
     std::string words(verdict_sentence(verdict));

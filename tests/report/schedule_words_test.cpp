@@ -120,6 +120,19 @@ TEST(ScheduleWordsTest, TellSeveralItemsApart) {
     EXPECT_EQ(step(steps, "Take them off").when, "between 17:15 and 18:00");
 }
 
+TEST(ScheduleWordsTest, TellTemperaturesThatAreThoseOfAllItemsOnce) {
+    Assembly load = test::good_load();
+    load.items.push_back(load.items[0]);
+    cook::ScheduleNeed need = turkey();
+    const std::vector<RoastPlace> of_one = need.watched;
+    for (RoastPlace place : of_one) {
+        place.item = 1;
+        need.watched.push_back(place);
+    }
+    EXPECT_THAT(step(told(need, UnitSystem::us, load), "Stop the motor and measure").what,
+                HasSubstr("They come off at breast 162 °F and thigh 172 °F."));
+}
+
 TEST(ScheduleWordsTest, WithoutATimeToServeCountFromTheStart) {
     cook::ScheduleNeed need = turkey();
     need.serve_s.reset();

@@ -13,6 +13,12 @@ find_package(TBB 2021 REQUIRED CONFIG)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)
 pkg_check_modules(epoxy REQUIRED IMPORTED_TARGET epoxy)
+pkg_check_modules(cairo REQUIRED IMPORTED_TARGET cairo cairo-ft cairo-pdf cairo-svg)
+
+# Letters of the viewer and of cards.
+find_file(EVENSPIT_FONT DejaVuSans.ttf PATHS /usr/share/fonts/truetype/dejavu REQUIRED)
+find_file(EVENSPIT_BOLD_FONT DejaVuSans-Bold.ttf PATHS /usr/share/fonts/truetype/dejavu REQUIRED)
+mark_as_advanced(EVENSPIT_FONT EVENSPIT_BOLD_FONT)
 
 # Header-only packages without a target of their own; as system headers, so that our warnings stay ours.
 function(evenspit_header_only target header)

@@ -14,6 +14,7 @@ Verb compare_verb();
 Verb fit_verb();
 Verb roast_verb();
 Verb roll_verb();
+Verb card_verb();
 Verb shape_verb();
 Verb scan_verb();
 Verb models_verb();
@@ -21,8 +22,8 @@ Verb view_verb();
 
 /// Every verb, in the order of the help.
 inline std::vector<Verb> all_verbs() {
-    return {check_verb(), plan_verb(),  compare_verb(), fit_verb(),    roast_verb(),
-            roll_verb(),  shape_verb(), scan_verb(),    models_verb(), view_verb()};
+    return {check_verb(), plan_verb(),  compare_verb(), fit_verb(),    roast_verb(), roll_verb(),
+            card_verb(),  shape_verb(), scan_verb(),    models_verb(), view_verb()};
 }
 
 }  // namespace evenspit

@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: MIT
+#include "card/card.h"
+
+#include <chrono>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "analysis/chance.h"
+#include "app/cli/common_words.h"
+#include "app/cli/model_folder.h"
+#include "app/cli/roast.h"
+#include "app/cli/stop_signal.h"
+#include "app/cli/text_options.h"
+#include "app/cli/verbs.h"
+#include "card/card_sheet.h"
+#include "card/paper.h"
+#include "cook/cook_course.h"
+#include "load/load_file.h"
+#include "report/page.h"
+#include "units/quote.h"
+
+namespace evenspit {
+namespace {
+
+enum class CardFormat { pdf, svg };
+
+/// By the ending of the file's name.
+///
+/// \throws UsageError for another
+CardFormat format_of(const std::filesystem::path& file) {
+    const std::string ending = file.extension().string();
+    if (ending == ".pdf") return CardFormat::pdf;
+    if (ending == ".svg") return CardFormat::svg;
+    refuse_option("--output", in_quotes(file.string()), "a file that ends in .pdf or .svg");
+}
+
+std::optional<cook::Schedule> schedule_of(const Assembly& assembly, Progress& progress) {
+    if (!can_roast(assembly)) return std::nullopt;
+    CookProgress told(progress);
+    const auto start = std::chrono::steady_clock::now();
+    const StopSignal stop;
+    // Twice as coarse as a roast is by default: it tells the same five minutes, in a fraction of the time.
+    cook::CookOptions options;
+    options.roast.spacing_m = 0.004;
+    const cook::CookCourse course = cook::cook_course(
+        assembly, options,
+        [&](double done_s, double of_s) {
+            told.now(done_s, of_s,
+                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+        },
+        stop.token());
+    const std::optional<cook::ScheduleNeed> need = cook::schedule_need(assembly, course);
+    return need ? std::optional(cook::schedule(*need)) : std::nullopt;
+}
+
+Outcome make(const Request& request, CardFormat format, int mountings, const Surroundings& around,
+             Progress& progress) {
+    progress.now("reading " + request.inputs.front().filename().string());
+    const Assembly written = read_load(request.inputs.front(), model_folder(around));
+    const std::optional<cook::Schedule> schedule = schedule_of(written, progress);
+    progress.now("mounting it again and again");
+    const cook::JudgedLoad judged = cook::judged_load(written, mountings);
+    progress.now("drawing the card");
+    const card::DrawnLoad drawn{judged.load, judged.analysis, request.units};
+    const card::Card card = card::make_card({judged.load, judged.analysis, schedule, request.units});
+    const bool us = request.units == UnitSystem::us;
+    const card::Letters letters;
+    const card::Sheet sheet = card::lay_out(card, drawn, us ? card::letter : card::a4, letters.measure());
+    Outcome outcome;
+    outcome.status = card.verdict == Level::stop ? computed_stop : computed;
+    outcome.file = format == CardFormat::pdf
+                       ? card::pdf_of(sheet, letters, {.title = card.title, .made_by = card.made_by})
+                       : card::svg_of(sheet, letters);
+    progress.done();
+    Page page(text_options(request, around));
+    page.marked(level_mark(card.verdict), ink_of(card.verdict), card.verdict_words, 0);
+    page.paragraph(fmt::format("One page {} for {}.", us ? "Letter" : "A4", card.title));
+    outcome.text = page.text();
+    return outcome;
+}
+
+Request understood_card(const Words& words) {
+    Request request = load_request(words, "card");
+    if (!request.output) throw UsageError("card needs the name of a file: card LOAD.toml -o CARD.pdf");
+    request.text_to_output = false;
+    request.deed = [format = format_of(*request.output), mountings = mountings_of(words, usual_mountings)](
+                       const Request& asked, const Surroundings& around, Progress& progress) {
+        return make(asked, format, mountings, around, progress);
+    };
+    return request;
+}
+
+}  // namespace
+
+Verb card_verb() {
+    return {
+        .name = "card",
+        .summary = "One page to take outside: drawings, steps, times, cautions",
+        .words = {load_operand(),
+                  quiet_flag(),
+                  output_option("The card: FILE.pdf or FILE.svg"),
+                  {WordSpec::Kind::value, "--units", "metric (A4) or us (Letter; default metric)", "SYSTEM"},
+                  mountings_option()},
+        .understand = understood_card};
+}
+
+}  // namespace evenspit
