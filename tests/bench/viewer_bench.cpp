@@ -11,8 +11,8 @@
 
 #include "analysis/loads.h"
 #include "app/viewer/answers.h"
-#include "app/viewer/scene.h"
 #include "app/viewer/session.h"
+#include "app/viewer/sighting.h"
 
 namespace evenspit::viewer {
 namespace {

@@ -6,7 +6,7 @@
 #include <memory>
 #include <vector>
 
-#include "app/viewer/shape_mesh.h"
+#include "app/viewer/sighting.h"
 #include "app/viewer/window_system.h"
 
 namespace evenspit::viewer {

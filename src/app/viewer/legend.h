@@ -2,7 +2,7 @@
 #pragma once
 
 #include "app/viewer/camera.h"
-#include "app/viewer/scene.h"
+#include "app/viewer/sighting.h"
 #include "app/viewer/ui.h"
 
 namespace evenspit::viewer {

@@ -3,7 +3,7 @@
 
 #include <memory>
 
-#include "app/viewer/scene.h"
+#include "app/viewer/sighting.h"
 #include "app/viewer/window_system.h"
 
 namespace evenspit::viewer {

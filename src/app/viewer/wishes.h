@@ -10,7 +10,7 @@
 
 #include "app/viewer/camera.h"
 #include "app/viewer/edit.h"
-#include "app/viewer/scene.h"
+#include "app/viewer/sighting.h"
 #include "units/quantity.h"
 
 namespace evenspit::viewer {

@@ -9,7 +9,7 @@
 #include "geometry/mesh.h"
 #include "rig/rod.h"
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
 
 /// Triangles made to be drawn: single precision, a normal at every corner.
 struct ShapeMesh {
@@ -64,4 +64,4 @@ class ShapeBuilder {
     ShapeMesh mesh_;
 };
 
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "app/viewer/colouring.h"
+#include "scene/colouring.h"
 
 #include <algorithm>
 #include <cmath>
 #include <memory>
 #include <utility>
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
 
 void colour_by_radius(Scene& scene) {
     Field field{"distance from the rod", Dimension::length, HUGE_VAL, -HUGE_VAL};
@@ -26,4 +26,4 @@ void colour_by_radius(Scene& scene) {
     if (field.from <= field.to) scene.field = std::move(field);
 }
 
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "app/viewer/shape_mesh.h"
+#include "scene/shape_mesh.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,7 +7,7 @@
 #include <unordered_map>
 #include <utility>
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
 namespace {
 
 using std::numbers::pi;
@@ -320,4 +320,4 @@ SharedShape ShapeBuilder::take() {
     return std::make_shared<const ShapeMesh>(std::exchange(mesh_, {}));
 }
 
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "app/viewer/scene.h"
+#include "scene/scene.h"
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
 
 /// Gives every corner of the items' skin its distance from the rod's axis, m, and the scene a field of that
 /// name whose range they fill. A scene without skin has no field.
 void colour_by_radius(Scene& scene);
 
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene

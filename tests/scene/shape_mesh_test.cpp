@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "app/viewer/shape_mesh.h"
+#include "scene/shape_mesh.h"
 
 #include <gtest/gtest.h>
 
 #include "geometry/moments.h"
 #include "support/meshes.h"
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
 namespace {
 
 TriangleMesh as_mesh(const ShapeMesh& shape) {
@@ -95,4 +95,4 @@ TEST(ShapeMesh, WallsAreCutOpenTowardTheFront) {
 }
 
 }  // namespace
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene

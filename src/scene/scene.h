@@ -7,12 +7,16 @@
 #include <vector>
 
 #include "analysis/analysis.h"
-#include "app/viewer/camera.h"
-#include "app/viewer/shape_mesh.h"
 #include "load/thing.h"
+#include "scene/shape_mesh.h"
 #include "units/quantity.h"
 
-namespace evenspit::viewer {
+namespace evenspit::scene {
+
+/// Of forks' and counterweights' hubs, which load files do not tell.
+inline constexpr double hub_radius_m = 0.013, hub_length_m = 0.016;
+/// How far a plane is shown on each side of its middle.
+inline constexpr double ground_reach_m = 0.7;
 
 /// What a drawn piece is made of; the painter knows how each looks.
 enum class Matter {
@@ -32,12 +36,6 @@ enum class Matter {
     ground,
     envelope
 };
-
-/// Whether hands can move it.
-inline bool movable(const Thing& thing) {
-    return thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::fork ||
-           thing.kind == Thing::Kind::counterweight;
-}
 
 /// What the colours on a scene tell: a figure at each corner of some of its pieces.
 struct Field {
@@ -76,6 +74,10 @@ struct Scene {
 /// moves only change poses.
 class SceneMaker {
   public:
+    /// \param most_triangles of a part of a body; above it a coarser copy is made
+    explicit SceneMaker(std::size_t most_triangles = most_drawn_triangles)
+        : most_triangles_(most_triangles) {}
+
     /// \param colouring what the skin's colours tell
     Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none);
 
@@ -91,6 +93,7 @@ class SceneMaker {
     const std::vector<Piece>& pieces_of(const std::shared_ptr<const body::PreparedBody>& body);
     const std::vector<Piece>& pieces_of(const CookerSurface& surface, std::size_t index);
 
+    std::size_t most_triangles_;
     std::map<const body::PreparedBody*, DrawnBody> bodies_;
     std::vector<DrawnSurface> surfaces_;
 };
@@ -98,14 +101,4 @@ class SceneMaker {
 /// Rod frame → world at a turn angle.
 Pose turned_rod(double turn_rad);
 
-/// Whether the eye looks along the rod from the motor's end, so that motor and seat must not hide the load.
-bool looks_past_motor(const Vec3& along);
-
-/// What a line of sight meets first, and where (world). From its own end the motor is looked through.
-struct Sighting {
-    Thing thing;
-    Vec3 at = Vec3::Zero();
-};
-std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad);
-
-}  // namespace evenspit::viewer
+}  // namespace evenspit::scene
