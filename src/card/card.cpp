@@ -72,7 +72,7 @@ class CardMaker {
         card.verdict_words = verdict_sentence(card.verdict);
         if (facts_.analysis.mounted)
             card.verdict_words = chance_sentence(facts_.analysis.mounted->chance) + " " + card.verdict_words;
-        card.dial = dial_words({load_, facts_.analysis, facts_.units});
+        card.dial = dial_words(load_, facts_.units);
         card.by_clock = facts_.schedule && facts_.schedule->by_clock;
         for (CardSection section :
              {to_fix(), putting_together(), rolling(), cooking(), taking_down(), cautions()}) {

@@ -109,7 +109,8 @@ class Composer {
     }
 
     double side(double y) {
-        const DrawingRoom room{measure_, width(), 0.24 * paper_.height_pt, std::clamp(letter_, 9.0, 10.5)};
+        const DrawingRoom room{measure_, width(), (letter_ < 9.5 ? 0.20 : 0.24) * paper_.height_pt,
+                               std::clamp(letter_, 9.0, 10.5)};
         const Sheet drawing = side_drawing(drawn_, room);
         sheet_.add(drawing, {margin_pt, y});
         return y + drawing.height_pt;
@@ -149,8 +150,17 @@ class Composer {
         return all;
     }
 
+    /// With as large a face as leaves its words enough room.
     Block dial() {
-        const double side_pt = std::min(0.6 * column_pt_, 150.0);
+        Block least = dial(std::min(0.6 * column_pt_, 150.0));
+        for (const double share : {0.52, 0.45}) {
+            Block smaller = dial(share * column_pt_);
+            if (smaller.sheet.height_pt < least.sheet.height_pt) least = std::move(smaller);
+        }
+        return least;
+    }
+
+    Block dial(double side_pt) {
         const DrawingRoom room{measure_, side_pt, side_pt, std::clamp(letter_, 9.0, 10.5)};
         Block block{dial_drawing(drawn_, room)};
         const double x = side_pt + 4, size = letter_;
@@ -244,13 +254,13 @@ class Composer {
         // Whatever finds no room, the last section does: what can hurt someone.
         std::size_t last = blocks.size() - 1;
         while (last > 0 && !blocks[last].with_next) --last;
-        double cautions_pt = 0;
+        double kept_pt = leading * letter_;
         for (std::size_t n = last; n < blocks.size(); ++n)
-            cautions_pt += blocks[n].before_pt + blocks[n].sheet.height_pt;
+            kept_pt += blocks[n].before_pt + blocks[n].sheet.height_pt;
         std::size_t column = 0;
         double y = top;
         for (std::size_t n = 0; n < blocks.size(); ++n) {
-            if (cut && n == last) cautions_pt = 0;
+            if (n == last) kept_pt = 0;
             const Block& block = blocks[n];
             const double before = y > top ? block.before_pt : 0;
             double needed = before + block.sheet.height_pt;
@@ -259,10 +269,10 @@ class Composer {
                 if (k > n + 1 && blocks[k].with_next) break;
                 needed += blocks[k].before_pt + blocks[k].sheet.height_pt;
             }
-            const double end = bottom - (cut && column == 1 ? leading * letter_ + cautions_pt : 0);
+            const double end = bottom - (cut && column == 1 ? kept_pt : 0);
             if (y + needed > end) {
                 if (column == 1) {
-                    if (!cut || cautions_pt == 0) return cut;
+                    if (!cut || kept_pt == 0) return cut;
                     y = tell_left_out(blocks, n, last, columns[1], y);
                     n = last - 1;
                     continue;

@@ -45,9 +45,9 @@ class DialDrawing {
         const Frame inside{0, 0, room_.width_pt, room_.width_pt};
         draw_cooker(sheet_, load_.cooker, LookedAt::from_point, middle_m(), scale_, inside);
         face();
-        for (const DrawnItem& item : drawn_items(load_, LookedAt::from_point)) {
+        for (const Outlines& item : drawn_.from_point) {
             SheetPath path{{}, true, meat_grey, Stroke{1.2, 0}};
-            for (const std::vector<Vec2>& ring : item.rings) {
+            for (const std::vector<Vec2>& ring : item) {
                 path.rings.emplace_back();
                 for (const Vec2& p : ring) path.rings.back().push_back(scale_(p));
             }
@@ -121,7 +121,7 @@ class DialDrawing {
         for (std::size_t f = 0; f < load_.forks.size(); ++f) {
             for (const Tine& tine : load_.forks[f].tines) {
                 const Vec2 at = tine.radius_m * direction(tine_clock(load_.forks[f], tine));
-                constexpr double same_pt = 3;
+                const double same_pt = 0.45 * room_.letter_pt;
                 const auto there = std::find_if(spots.begin(), spots.end(), [&](const Spot& spot) {
                     return (spot.at_m - at).norm() * scale_.pt_per_m < same_pt;
                 });
@@ -132,7 +132,7 @@ class DialDrawing {
                 }
             }
         }
-        constexpr double dot_pt = 2.2;
+        const double dot_pt = 0.24 * room_.letter_pt;
         for (const Spot& spot : spots) {
             const Vec2 at = scale_(spot.at_m);
             sheet_.circle(at, dot_pt, 0.0, std::nullopt);
@@ -179,8 +179,7 @@ Sheet dial_drawing(const DrawnLoad& drawn, const DrawingRoom& room) {
     return DialDrawing(drawn, room).drawn();
 }
 
-std::vector<std::string> dial_words(const DrawnLoad& drawn) {
-    const Assembly& load = drawn.load;
+std::vector<std::string> dial_words(const Assembly& load, UnitSystem units) {
     std::vector<std::string> words;
     for (std::size_t i = 0; i < load.items.size(); ++i) {
         const Vec3 up = load.items[i].pose.linear() * Vec3::UnitZ();
@@ -207,7 +206,7 @@ std::vector<std::string> dial_words(const DrawnLoad& drawn) {
     for (std::size_t c = 0; c < load.counterweights.size(); ++c) {
         const Counterweight& weight = load.counterweights[c];
         words.push_back(fmt::format("W{}: weight {}, {} out, at {}", c + 1, c + 1,
-                                    length_text(weight.radius_m, drawn.units),
+                                    length_text(weight.radius_m, units),
                                     dial_and_clock_text(weight.clock_rad, DialSteps::minutes)));
     }
     return words;

@@ -11,12 +11,19 @@
 
 namespace evenspit::card {
 
+/// Closed lines round an item, m, as seen() has them.
+using Outlines = std::vector<std::vector<Vec2>>;
+
 /// A load and how it is drawn.
 struct DrawnLoad {
     const Assembly& load;
     const Analysis& analysis;
     UnitSystem units = UnitSystem::metric;
+    std::vector<Outlines> from_front{}, from_point{};  ///< one for each item
 };
+
+/// With its outlines, which take longer to find than to draw.
+DrawnLoad drawn_load(const Assembly& load, const Analysis& analysis, UnitSystem units);
 
 /// How much room a drawing has, and with which letters.
 struct DrawingRoom {
@@ -41,6 +48,6 @@ Sheet side_drawing(const DrawnLoad& drawn, const DrawingRoom& room);
 Sheet dial_drawing(const DrawnLoad& drawn, const DrawingRoom& room);
 
 /// What stands on the clock face, a few words each: "turkey: breast at 12 o'clock".
-std::vector<std::string> dial_words(const DrawnLoad& drawn);
+std::vector<std::string> dial_words(const Assembly& load, UnitSystem units);
 
 }  // namespace evenspit::card

@@ -91,24 +91,20 @@ struct Block {
 
 }  // namespace
 
-std::vector<DrawnItem> drawn_items(const Assembly& load, LookedAt from) {
+DrawnLoad drawn_load(const Assembly& load, const Analysis& analysis, UnitSystem units) {
     constexpr double cells = 420;
-    std::vector<DrawnItem> items;
+    DrawnLoad drawn{load, analysis, units};
     for (const PlacedItem& placed : place_items(load)) {
-        const std::size_t i = items.size();
+        const std::vector<body::Part>& parts = load.items[drawn.from_front.size()].body->body.parts;
         std::vector<TriangleMesh> outer;
         for (std::size_t p = 0; p < placed.parts.size(); ++p) {
-            if (body::displaces(load.items[i].body->body.parts[p])) outer.push_back(placed.parts[p]);
+            if (body::displaces(parts[p])) outer.push_back(placed.parts[p]);
         }
-        DrawnItem item;
-        const Vec3 size = placed.bounds.sizes();
-        item.rings = silhouette(outer, from, std::max({size.x(), size.y(), size.z()}) / cells);
-        for (const std::vector<Vec2>& ring : item.rings) {
-            for (const Vec2& p : ring) item.around.extend(p);
-        }
-        items.push_back(std::move(item));
+        const double cell_m = placed.bounds.sizes().maxCoeff() / cells;
+        drawn.from_front.push_back(silhouette(outer, LookedAt::from_front, cell_m));
+        drawn.from_point.push_back(silhouette(outer, LookedAt::from_point, cell_m));
     }
-    return items;
+    return drawn;
 }
 
 void draw_cooker(Sheet& sheet, const Cooker& cooker, LookedAt from, double at_m, const Scale& scale,

@@ -11,7 +11,6 @@
 
 namespace evenspit::card {
 
-inline constexpr double hub_radius_m = 0.013, hub_half_m = 0.008;  ///< as the viewer draws them
 inline constexpr double meat_grey = 0.86, coal_grey = 0.55, wall_grey = 0.35;
 
 /// From metres as seen() has them to points on a sheet.
@@ -23,15 +22,6 @@ struct Scale {
         return {origin_pt.x() + pt_per_m * m.x(), origin_pt.y() - pt_per_m * m.y()};
     }
 };
-
-/// An item's outline.
-struct DrawnItem {
-    std::vector<std::vector<Vec2>> rings;  ///< m, as seen
-    Eigen::AlignedBox2d around;
-};
-
-/// One for each item.
-std::vector<DrawnItem> drawn_items(const Assembly& load, LookedAt from);
 
 /// Walls and coals, cut along the rod or across it at a station, as far as they lie in a part of the sheet.
 void draw_cooker(Sheet& sheet, const Cooker& cooker, LookedAt from, double at_m, const Scale& scale,

@@ -6,6 +6,8 @@
 #include <cairo/cairo-pdf.h>
 #include <cairo/cairo-svg.h>
 #include <cairo/cairo.h>
+#include <cstdint>
+#include <cstring>
 #include <memory>
 #include <stdexcept>
 
@@ -168,6 +170,28 @@ std::string svg_of(const Sheet& sheet, const Letters& letters) {
     cairo_surface_t* surface =
         cairo_svg_surface_create_for_stream(collect, &bytes, sheet.width_pt, sheet.height_pt);
     draw_on(surface, sheet, letters);
+    return bytes;
+}
+
+std::string png_of(const Still& still) {
+    cairo_surface_t* surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, still.width, still.height);
+    cairo_surface_flush(surface);
+    unsigned char* const pixels = cairo_image_surface_get_data(surface);
+    const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface));
+    for (std::size_t y = 0; pixels != nullptr && y < static_cast<std::size_t>(still.height); ++y) {
+        for (std::size_t x = 0; x < static_cast<std::size_t>(still.width); ++x) {
+            const std::uint8_t* const rgb = &still.rgb[3 * (y * static_cast<std::size_t>(still.width) + x)];
+            const std::uint32_t pixel = std::uint32_t{rgb[0]} << 16U | std::uint32_t{rgb[1]} << 8U | rgb[2];
+            std::memcpy(pixels + y * stride + 4 * x, &pixel, sizeof pixel);
+        }
+    }
+    cairo_surface_mark_dirty(surface);
+    std::string bytes;
+    const cairo_status_t written = cairo_surface_write_to_png_stream(surface, collect, &bytes);
+    cairo_surface_destroy(surface);
+    if (written != CAIRO_STATUS_SUCCESS)
+        throw std::runtime_error(std::string("the picture cannot be drawn: ") +
+                                 cairo_status_to_string(written));
     return bytes;
 }
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "card/model_picture.h"
 #include "card/sheet.h"
 
 namespace evenspit::card {
@@ -50,5 +51,10 @@ std::string pdf_of(const Sheet& sheet, const Letters& letters, const PaperNotes&
 ///
 /// \throws std::runtime_error if cairo cannot draw it
 std::string svg_of(const Sheet& sheet, const Letters& letters);
+
+/// A picture as a PNG.
+///
+/// \throws std::runtime_error if cairo cannot write it
+std::string png_of(const Still& still);
 
 }  // namespace evenspit::card

@@ -88,7 +88,7 @@ Frame Sheet::text(const MeasureText& measure, const Vec2& at, double anchor, std
     const double width = measure(text, size_pt, bold);
     const Frame room{at.x() - anchor * width, at.y() - above_line * size_pt, width,
                      (above_line + below_line) * size_pt};
-    shapes.emplace_back(SheetText{room, std::string(text), size_pt, bold, grey});
+    shapes.emplace_back(SheetText{room, std::string(text), size_pt, bold, grey, anchor});
     return room;
 }
 

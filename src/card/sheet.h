@@ -42,6 +42,8 @@ struct SheetText {
     double size_pt = 10;
     bool bold = false;
     double grey = 0;
+    double anchor =
+        0;  ///< where it is held if letters turn out wider or narrower: 0 left, 0.5 middle, 1 right
 
     /// The line that the letters stand on.
     [[nodiscard]] double line_y() const { return room.y + above_line * size_pt; }

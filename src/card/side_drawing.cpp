@@ -12,6 +12,7 @@
 #include "load/thing.h"
 #include "report/rod_line_words.h"
 #include "report/text_layout.h"
+#include "scene/scene.h"
 #include "units/tell.h"
 
 namespace evenspit::card {
@@ -37,10 +38,7 @@ std::string bare_figure(double m, UnitSystem units) {
 class SideDrawing {
   public:
     SideDrawing(const DrawnLoad& drawn, const DrawingRoom& room)
-        : drawn_(drawn),
-          load_(drawn.load),
-          room_(room),
-          items_(drawn_items(drawn.load, LookedAt::from_front)) {
+        : drawn_(drawn), load_(drawn.load), room_(room) {
         sheet_.width_pt = room.width_pt;
     }
 
@@ -66,9 +64,10 @@ class SideDrawing {
 
     void caption() {
         const double letter = room_.letter_pt;
-        const std::string words =
-            fmt::format("From the front, to scale. Figures: {} from the rod's square end.",
-                        drawn_.units == UnitSystem::metric ? "mm" : "inches");
+        const std::string figures =
+            fmt::format("{} from the rod's square end", drawn_.units == UnitSystem::metric ? "mm" : "inches");
+        std::string words = fmt::format("From the front, to scale. Figures: {}.", figures);
+        if (room_.measure(words, letter, false) > room_.width_pt) words = fmt::format("In {}.", figures);
         sheet_.text(room_.measure, {0, above_line * letter}, 0,
                     cut_to(room_.measure, words, letter, false, room_.width_pt), letter, false, 0.2);
     }
@@ -129,9 +128,9 @@ class SideDrawing {
     }
 
     void meat() {
-        for (std::size_t i = 0; i < items_.size(); ++i) {
+        for (std::size_t i = 0; i < drawn_.from_front.size(); ++i) {
             SheetPath path{{}, true, meat_grey, Stroke{1.2, 0}};
-            for (const std::vector<Vec2>& ring : items_[i].rings) {
+            for (const std::vector<Vec2>& ring : drawn_.from_front[i]) {
                 path.rings.emplace_back();
                 for (const Vec2& p : ring) path.rings.back().push_back(scale_(p));
             }
@@ -151,7 +150,8 @@ class SideDrawing {
                 sheet_.line(scale_({fork.at_m, 0}), scale_({fork.at_m, z}), {width, 0});
                 sheet_.line(scale_({fork.at_m, z}), scale_({tine_tip(fork, tine), z}), {width, 0});
             }
-            box(fork.at_m - hub_half_m, fork.at_m + hub_half_m, -hub_radius_m, hub_radius_m, 0.0, {0.6, 0});
+            box(fork.at_m - scene::hub_length_m / 2, fork.at_m + scene::hub_length_m / 2,
+                -scene::hub_radius_m, scene::hub_radius_m, 0.0, {0.6, 0});
         }
         for (const Counterweight& weight : load_.counterweights) {
             const double half = weight.diameter_m / 2, z = weight.radius_m * std::sin(weight.clock_rad);
@@ -239,7 +239,6 @@ class SideDrawing {
     const DrawnLoad& drawn_;
     const Assembly& load_;
     const DrawingRoom& room_;
-    std::vector<DrawnItem> items_;
     Sheet sheet_;
     Scale scale_;
     Frame window_;

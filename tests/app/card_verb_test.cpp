@@ -41,6 +41,14 @@ TEST(CardVerb, WritesAnSvg) {
     EXPECT_THAT(ending.out, HasSubstr("One page Letter for Sample roast."));
 }
 
+TEST(CardVerb, WritesAPage) {
+    const TemporaryFolder folder;
+    const Ending ending = card(test::write_sample_load(folder), folder / "card.html");
+    EXPECT_EQ(ending.status, computed) << ending.err;
+    EXPECT_THAT(test::content_of(folder / "card.html"), StartsWith("<!DOCTYPE html>"));
+    EXPECT_THAT(ending.out, HasSubstr("A page for a browser for Sample roast."));
+}
+
 TEST(CardVerb, AStopIsDrawnAndToldByTheStatus) {
     const TemporaryFolder folder;
     const Ending ending =

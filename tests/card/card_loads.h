@@ -28,7 +28,7 @@ struct CardedLoad {
         return card::make_card({load, analysis, schedule, units});
     }
     [[nodiscard]] card::DrawnLoad drawn(UnitSystem units = UnitSystem::metric) const {
-        return {load, analysis, units};
+        return card::drawn_load(load, analysis, units);
     }
 };
 

@@ -13,6 +13,7 @@
 #include "app/cli/stop_signal.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "card/card_page.h"
 #include "card/card_sheet.h"
 #include "card/paper.h"
 #include "cook/cook_course.h"
@@ -23,7 +24,7 @@
 namespace evenspit {
 namespace {
 
-enum class CardFormat { pdf, svg };
+enum class CardFormat { pdf, svg, html };
 
 /// By the ending of the file's name.
 ///
@@ -32,7 +33,8 @@ CardFormat format_of(const std::filesystem::path& file) {
     const std::string ending = file.extension().string();
     if (ending == ".pdf") return CardFormat::pdf;
     if (ending == ".svg") return CardFormat::svg;
-    refuse_option("--output", in_quotes(file.string()), "a file that ends in .pdf or .svg");
+    if (ending == ".html") return CardFormat::html;
+    refuse_option("--output", in_quotes(file.string()), "a file that ends in .pdf, .svg or .html");
 }
 
 std::optional<cook::Schedule> schedule_of(const Assembly& assembly, Progress& progress) {
@@ -54,6 +56,20 @@ std::optional<cook::Schedule> schedule_of(const Assembly& assembly, Progress& pr
     return need ? std::optional(cook::schedule(*need)) : std::nullopt;
 }
 
+std::string_view paper_name(UnitSystem units) {
+    return units == UnitSystem::us ? "One page Letter" : "One page A4";
+}
+
+std::string drawn_as(CardFormat format, const card::Card& card, const card::DrawnLoad& drawn,
+                     const card::Letters& letters) {
+    if (format == CardFormat::html) return card::card_page(card, drawn, letters);
+    const card::Paper& paper = drawn.units == UnitSystem::us ? card::letter : card::a4;
+    const card::Sheet sheet = card::lay_out(card, drawn, paper, letters.measure());
+    return format == CardFormat::pdf
+               ? card::pdf_of(sheet, letters, {.title = card.title, .made_by = card.made_by})
+               : card::svg_of(sheet, letters);
+}
+
 Outcome make(const Request& request, CardFormat format, int mountings, const Surroundings& around,
              Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
@@ -62,20 +78,18 @@ Outcome make(const Request& request, CardFormat format, int mountings, const Sur
     progress.now("mounting it again and again");
     const cook::JudgedLoad judged = cook::judged_load(written, mountings);
     progress.now("drawing the card");
-    const card::DrawnLoad drawn{judged.load, judged.analysis, request.units};
+    const card::DrawnLoad drawn = card::drawn_load(judged.load, judged.analysis, request.units);
     const card::Card card = card::make_card({judged.load, judged.analysis, schedule, request.units});
-    const bool us = request.units == UnitSystem::us;
     const card::Letters letters;
-    const card::Sheet sheet = card::lay_out(card, drawn, us ? card::letter : card::a4, letters.measure());
     Outcome outcome;
     outcome.status = card.verdict == Level::stop ? computed_stop : computed;
-    outcome.file = format == CardFormat::pdf
-                       ? card::pdf_of(sheet, letters, {.title = card.title, .made_by = card.made_by})
-                       : card::svg_of(sheet, letters);
+    outcome.file = drawn_as(format, card, drawn, letters);
     progress.done();
     Page page(text_options(request, around));
     page.marked(level_mark(card.verdict), ink_of(card.verdict), card.verdict_words, 0);
-    page.paragraph(fmt::format("One page {} for {}.", us ? "Letter" : "A4", card.title));
+    page.paragraph(fmt::format(
+        "{} for {}.", format == CardFormat::html ? "A page for a browser" : paper_name(request.units),
+        card.title));
     outcome.text = page.text();
     return outcome;
 }
@@ -99,7 +113,7 @@ Verb card_verb() {
         .summary = "One page to take outside: drawings, steps, times, cautions",
         .words = {load_operand(),
                   quiet_flag(),
-                  output_option("The card: FILE.pdf or FILE.svg"),
+                  output_option("The card: FILE.pdf, FILE.svg or FILE.html"),
                   {WordSpec::Kind::value, "--units", "metric (A4) or us (Letter; default metric)", "SYSTEM"},
                   mountings_option()},
         .understand = understood_card};
