@@ -31,7 +31,22 @@ struct Block {
 struct Try {
     double letter_pt = 10;
     bool all_steps = true;
+    double side_share = 0.2;  ///< of the page's height, for the drawing from the front
+    double dial_pt = 150;     ///< how wide the clock face is at most
 };
+
+/// Large letters before all steps, and either before large drawings.
+std::vector<Try> tries() {
+    std::vector<Try> all;
+    constexpr double half_pt = 0.5, largest_pt = 11.5, steps_from_pt = 9.5, smallest_pt = 6;
+    const auto add = [&all](double letter_pt, bool all_steps) {
+        for (const auto& [share, dial] : {std::pair{0.28, 150.0}, {0.24, 150.0}, {0.20, 120.0}})
+            all.push_back({letter_pt, all_steps, share, dial});
+    };
+    for (double size = largest_pt; size >= steps_from_pt; size -= half_pt) add(size, true);
+    for (double size = steps_from_pt; size >= smallest_pt; size -= half_pt) add(size, false);
+    return all;
+}
 
 class Composer {
   public:
@@ -39,30 +54,18 @@ class Composer {
         : card_(card), drawn_(drawn), paper_(paper), measure_(measure) {}
 
     Sheet composed() {
-        constexpr std::array<Try, 13> tries{{{11.5, true},
-                                             {11, true},
-                                             {10.5, true},
-                                             {10, true},
-                                             {9.5, true},
-                                             {9.5, false},
-                                             {9, false},
-                                             {8.5, false},
-                                             {8, false},
-                                             {7.5, false},
-                                             {7, false},
-                                             {6.5, false},
-                                             {6, false}}};
-        for (const Try& one : tries) {
+        const std::vector<Try> all = tries();
+        for (const Try& one : all) {
             if (auto sheet = tried(one, false)) return std::move(*sheet);
         }
-        return std::move(*tried(tries.back(), true));
+        return std::move(*tried(all.back(), true));
     }
 
   private:
     /// \param cut whether what finds no room is left out; then there always is a sheet
     std::optional<Sheet> tried(const Try& how, bool cut) {
+        how_ = how;
         letter_ = how.letter_pt;
-        all_steps_ = how.all_steps;
         sheet_ = {paper_.width_pt, paper_.height_pt, {}};
         double y = head();
         y = side(y);
@@ -109,7 +112,7 @@ class Composer {
     }
 
     double side(double y) {
-        const DrawingRoom room{measure_, width(), (letter_ < 9.5 ? 0.20 : 0.24) * paper_.height_pt,
+        const DrawingRoom room{measure_, width(), how_.side_share * paper_.height_pt,
                                std::clamp(letter_, 9.0, 10.5)};
         const Sheet drawing = side_drawing(drawn_, room);
         sheet_.add(drawing, {margin_pt, y});
@@ -135,7 +138,7 @@ class Composer {
                 heading(tasks ? fmt::format("{}. {}", ++number, section.heading) : section.heading));
             int left_out = 0;
             for (const CardStep& step : section.steps) {
-                if (all_steps_ || !step.may_be_left_out) {
+                if (how_.all_steps || !step.may_be_left_out) {
                     all.push_back(entry(step.when, step.what, true));
                 } else {
                     ++left_out;
@@ -150,17 +153,8 @@ class Composer {
         return all;
     }
 
-    /// With as large a face as leaves its words enough room.
     Block dial() {
-        Block least = dial(std::min(0.6 * column_pt_, 150.0));
-        for (const double share : {0.52, 0.45}) {
-            Block smaller = dial(share * column_pt_);
-            if (smaller.sheet.height_pt < least.sheet.height_pt) least = std::move(smaller);
-        }
-        return least;
-    }
-
-    Block dial(double side_pt) {
+        const double side_pt = std::min(0.6 * column_pt_, how_.dial_pt);
         const DrawingRoom room{measure_, side_pt, side_pt, std::clamp(letter_, 9.0, 10.5)};
         Block block{dial_drawing(drawn_, room)};
         const double x = side_pt + 4, size = letter_;
@@ -305,8 +299,8 @@ class Composer {
     const Paper& paper_;
     const MeasureText& measure_;
     Sheet sheet_;
+    Try how_;
     double letter_ = 10, column_pt_ = 0;
-    bool all_steps_ = true;
 };
 
 }  // namespace

@@ -142,6 +142,15 @@
   const middle = mesh.dataset.middle.split(",").map(Number);
   gl.uniform2f(uniform("axis"), -middle[1], -middle[2]);
 
+  const numbers = new DataView(bytes.buffer), scale = Number(mesh.dataset.scale), least = [0, 0, 0], most = [0, 0, 0];
+  for (let n = 0; n < corners; ++n) {
+    for (let k = 0; k < 3; ++k) {
+      const value = scale * numbers.getInt16(stride * n + 2 * k, true);
+      least[k] = Math.min(least[k], value);
+      most[k] = Math.max(most[k], value);
+    }
+  }
+  const hull = [0, 1, 2, 3, 4, 5, 6, 7].map(n => [0, 1, 2].map(k => (n >> k & 1 ? most : least)[k]));
   const reach = Number(mesh.dataset.reach), half = 15 * Math.PI / 180;
   let azimuth = -0.45, elevation = 0.32, away = 1, waiting = false;
   const draw = () => {
@@ -152,11 +161,13 @@
     gl.viewport(0, 0, canvas.width, canvas.height);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     const aspect = canvas.width / canvas.height, cot = 1 / Math.tan(half);
-    const distance = away * reach * (Math.max(0.62, 1.04 / aspect) / Math.tan(half) + 0.2);
     const ce = Math.cos(elevation), se = Math.sin(elevation), ca = Math.cos(azimuth), sa = Math.sin(azimuth);
     const f = [-ce * sa, ce * ca, -se], r = [ca, sa, 0], u = [-se * sa, se * ca, ce];
-    const eye = f.map(x => -distance * x), near = 0.05 * reach, far = distance + 3 * reach;
     const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    // As near as can be without a corner of the box round it being cut.
+    const needed = hull.map(p => Math.max(Math.abs(dot(p, u)), Math.abs(dot(p, r)) / aspect) * cot - dot(p, f));
+    const distance = away * 1.03 * Math.max(...needed);
+    const eye = f.map(x => -distance * x), near = 0.05 * reach, far = distance + 3 * reach;
     const a = (far + near) / (near - far), b = 2 * far * near / (near - far);
     const row = (v, k) => [k * v[0], k * v[1], k * v[2], -k * dot(v, eye)];
     const x = row(r, cot / aspect), y = row(u, cot), back = row(f, -1), w = row(f, 1);
