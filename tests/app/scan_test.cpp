@@ -51,7 +51,7 @@ TEST(ScanVerb, WritesABodyAndTellsOfIt) {
     ASSERT_EQ(end.status, 0) << end.err;
     EXPECT_EQ(end.err, "");
     for (const char* what :
-         {"raw.stl", "volume", "999 kg/m³", "closed, 0 self-intersections", "scan to body"})
+         {"raw.stl", "volume", "996 kg/m³", "closed, 0 self-intersections", "scan to body"})
         EXPECT_THAT(end.out, HasSubstr(what));
     const MeshFile file = read_mesh(body);
     EXPECT_TRUE(check_solid(file.mesh).ok());
@@ -99,7 +99,8 @@ TEST(ScanVerb, TheLoadHearsWhatTheScanLeftOpen) {
     };
     const auto of_body = uncertainty("scan = \"body.ply\"\n");
     const auto of_scan = uncertainty("scan = \"raw.stl\"\nscan_unit = \"mm\"\nclean = true\n");
-    EXPECT_EQ(of_body, of_scan);
+    for (const char* what : {"gravity_torque_p95_n_m", "gravity_torque_p95_seen_n_m"})
+        EXPECT_NEAR(of_body[what].get<double>(), of_scan[what].get<double>(), 1e-12) << what;
     EXPECT_GT(of_body["gravity_torque_p95_n_m"], of_body["gravity_torque_p95_seen_n_m"]);
     // Without the comment nothing is known, and the figure is that of all seen.
     const MeshFile file = read_mesh(body);
@@ -114,7 +115,7 @@ TEST(ScanVerb, StagesAreShownOnATerminal) {
     const std::vector<std::string> words{
         "scan", open_scan(folder), "-o", (folder / "body.ply").string(), "--scan-unit", "mm"};
     const Ending end = run_in({.terminal = true}, words);
-    for (const char* stage : {"reading raw.stl", "looking for the board", "wrapping", "settling", "checking"})
+    for (const char* stage : {"reading raw.stl", "looking for the board", "filling holes", "checking"})
         EXPECT_THAT(end.err, HasSubstr(stage));
     std::vector<std::string> quiet = words;
     quiet.emplace_back("--quiet");
