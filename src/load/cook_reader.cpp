@@ -15,7 +15,6 @@ namespace evenspit {
 
 namespace {
 
-using enum Dimension;
 using unit_factors::celsius_zero_k;
 
 // Seconds after midnight of "18:30"; nothing if it is no time of the day.
@@ -67,13 +66,13 @@ void refuse_unlikely(TableReader& given, const std::string& key, const std::opti
 
 Cook read_cook(TableReader& given) {
     Cook cook;
-    cook.cooker_temperature_k = given.quantity("cooker_temperature", temperature);
+    cook.cooker_temperature_k = given.quantity("cooker_temperature");
     refuse_unlikely(given, "cooker_temperature", cook.cooker_temperature_k, cookers);
-    cook.start_temperature_k = given.quantity("start_temperature", temperature);
+    cook.start_temperature_k = given.quantity("start_temperature");
     refuse_unlikely(given, "start_temperature", cook.start_temperature_k, starts);
     if (auto pull = given.table("pull")) {
         for (const TomlEntry& entry : pull->node().entries) {
-            const std::optional<double> kelvin = pull->quantity(entry.key, temperature);
+            const std::optional<double> kelvin = pull->quantity(entry.key);
             refuse_unlikely(*pull, entry.key, kelvin, pulls);
             if (kelvin) cook.pull_k[entry.key] = *kelvin;
         }
@@ -85,10 +84,9 @@ Cook read_cook(TableReader& given) {
             given.complain("serve", value.shown(), "a time of the day, in quotes",
                            R"(write serve = "18:30")");
     }
-    cook.convection_coefficient_w_m2_k =
-        given.quantity("convection_coefficient", heat_transfer_coefficient, Range::positive);
-    cook.radiation = given.flag("radiation").value_or(true);
-    cook.duration_s = given.quantity("duration", Dimension::time, Range::positive);
+    cook.convection_coefficient_w_m2_k = given.quantity("convection_coefficient");
+    cook.radiation = given.flag_or_usual("radiation");
+    cook.duration_s = given.quantity("duration");
     if (cook.duration_s && (*cook.duration_s < shortest_s || *cook.duration_s > longest_s))
         refuse(given, "duration", "between a minute and 48 h");
     cook.fire = read_fire(given, cook.cooker_temperature_k);

@@ -6,6 +6,10 @@
 
 namespace evenspit {
 
+/// Meat out of the refrigerator: 40 °F, as cold as USDA tells to keep it. What counts where a load file does
+/// not tell.
+inline constexpr double refrigerator_k = 277.59;
+
 /// Reads [cook].
 Cook read_cook(TableReader& given);
 

@@ -8,15 +8,13 @@ namespace evenspit {
 
 namespace {
 
-using enum Dimension;
-
 std::optional<CookBasting> read_basting(TableReader& cook) {
     auto given = cook.table("baste");
     if (!given) return std::nullopt;
     CookBasting basting;
-    const auto every_s = given->quantity("every", Dimension::time, Range::positive, Need::required);
-    basting.from_s = given->quantity("from", Dimension::time, Range::not_negative);
-    basting.open_s = given->quantity("open", Dimension::time, Range::positive).value_or(basting.open_s);
+    const auto every_s = given->quantity("every");
+    basting.from_s = given->quantity("from");
+    basting.open_s = given->quantity_or_usual("open");
     given->refuse_unknown();
     if (!every_s) return std::nullopt;
     basting.every_s = *every_s;
@@ -33,29 +31,20 @@ std::optional<CookBasting> read_basting(TableReader& cook) {
 
 CookFire read_fire(TableReader& cook, std::optional<double> cooker_temperature_k) {
     CookFire fire;
-    fire.fuel = cook.choice<FuelKind>("fuel", {{"lump charcoal", FuelKind::lump_charcoal},
-                                               {"briquettes", FuelKind::briquettes},
-                                               {"wood", FuelKind::wood},
-                                               {"gas", FuelKind::gas}})
-                    .value_or(fire.fuel);
-    fire.mass_kg = cook.quantity("fuel_mass", mass, Range::positive);
+    fire.fuel = cook.choice_or_usual("fuel", fuel_words());
+    fire.mass_kg = cook.quantity("fuel_mass");
     if (fire.mass_kg && fire.fuel == FuelKind::gas) {
         cook.complain("fuel_mass", "a mass of gas", "none beside fuel = \"gas\", which does not burn down",
                       "take it out");
     }
-    fire.coals = cook.choice<CoalPlace>("coals", {{"as drawn", CoalPlace::as_drawn},
-                                                  {"under", CoalPlace::under},
-                                                  {"back", CoalPlace::back},
-                                                  {"front", CoalPlace::front},
-                                                  {"both sides", CoalPlace::both_sides}})
-                     .value_or(fire.coals);
-    fire.preheat_k = cook.quantity("preheat", temperature);
+    fire.coals = cook.choice_or_usual("coals", coal_words());
+    fire.preheat_k = cook.quantity("preheat");
     if (fire.preheat_k && cooker_temperature_k && *fire.preheat_k < *cooker_temperature_k) {
         cook.complain("preheat", "less than cooker_temperature", "at least as hot as the cook itself",
                       "leave it out to preheat to cooker_temperature");
     }
-    fire.vents_left = cook.choice<bool>("vents", {{"held", false}, {"left", true}}).value_or(false);
-    fire.weather_k = cook.quantity("weather", temperature).value_or(fire.weather_k);
+    fire.vents_left = cook.choice_or_usual("vents", vents_words());
+    fire.weather_k = cook.quantity_or_usual("weather");
     fire.baste = read_basting(cook);
     return fire;
 }
@@ -71,12 +60,8 @@ void refuse_coals_without_bed(TableReader& cook, const CookFire& fire, const Coo
 }
 
 void read_cooker_heat(TableReader& given, Cooker& cooker) {
-    if (const auto wall = given.choice<WallKind>("wall", {{"ceramic", WallKind::ceramic},
-                                                          {"insulating brick", WallKind::insulating_brick},
-                                                          {"steel", WallKind::steel},
-                                                          {"insulated steel", WallKind::insulated_steel}}))
-        cooker.wall = *wall;
-    if (const auto slot = given.quantities("slot", 2, length)) {
+    if (const auto wall = given.choice("wall", wall_words())) cooker.wall = *wall;
+    if (const auto slot = given.quantities("slot")) {
         if ((*slot)[0] < 0 || (*slot)[1] < 0) {
             given.complain("slot", "a length below 0", "the width and height of one of the rod's two slots",
                            R"(write slot = ["25 mm", "40 mm"])");

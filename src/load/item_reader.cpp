@@ -2,7 +2,6 @@
 #include "load/item_reader.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
@@ -39,13 +38,12 @@ std::string fitting_scale(double scale) {
     return fmt::format("make it so with scale = {}", format_quantity(scale, number, UnitSystem::metric, 2));
 }
 
-// The keys that only a scan has; see also shape_keys().
-constexpr std::array<std::string_view, 7> scan_only = {"scan_unit", "scale", "density", "frame",
-                                                       "clean",     "axis",  "up"};
-constexpr std::array<std::string_view, 2> raw_scan_only = {"axis", "up"};
+// The keys of an item that only stand beside that, but for what names the scan or the shape itself.
+std::vector<std::string_view> only_with(const TableReader& given, std::string_view what) {
+    return keys_only_with(given.keys(), what);
+}
 
-template <typename Keys>
-void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected) {
+void refuse_keys(TableReader& given, const std::vector<std::string_view>& keys, std::string_view expected) {
     for (const std::string_view key : keys) {
         if (given.has(key)) {
             given.complain(key, fmt::format("{} = {}", key, given.find(key)->shown()), std::string(expected),
@@ -57,7 +55,8 @@ void refuse_keys(TableReader& given, const Keys& keys, std::string_view expected
 // --- parametric bodies ---
 
 std::optional<body::Body> read_shape_body(TableReader& given, Item& item) {
-    refuse_keys(given, scan_only, "this key only beside scan; the item has a shape");
+    refuse_keys(given, only_with(given, "scan"), "this key only beside scan; the item has a shape");
+    refuse_keys(given, only_with(given, "clean = true"), "this key only beside scan; the item has a shape");
     std::optional<body::Body> body = read_shape(given);
     if (!body) return body;
     item.bird = body->pointed_ends_known;
@@ -155,27 +154,26 @@ void name_regions(const MeshFile& scan, body::Body& body) {
 
 std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
     const std::size_t before = given.complaints().count();
-    refuse_keys(given, shape_keys(), "this key only beside a shape; the item is a scan");
+    refuse_keys(given, only_with(given, "shape"), "this key only beside a shape; the item is a scan");
 
-    item.trussed = given.flag("trussed").value_or(true);
-    given.choice<bool>("cavity", {{"empty", true}});
-    if (given.flag("clean").value_or(false)) {
+    item.trussed = given.flag_or_usual("trussed");
+    given.choice("cavity", cavity_words());
+    if (given.flag_or_usual("clean")) {
         if (item.name.empty()) item.name = "scan";
         std::optional<body::Body> body = read_raw_scan(given, item.name, reading);
         item.bird = body && body->pointed_ends_known;
         return body;
     }
-    refuse_keys(given, raw_scan_only, "this key only beside clean = true");
+    refuse_keys(given, only_with(given, "clean = true"), "this key only beside clean = true");
 
     body::SolidBodyOptions options;
     const auto name = given.text(item_scan.key);
     if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
-    options.mass_kg = given.quantity("mass", mass, Range::positive);
-    options.density_kg_m3 = given.quantity("density", density, Range::positive);
-    options.align_to_principal_axes =
-        given.choice<bool>("frame", {{"file", false}, {"auto", true}}).value_or(false);
-    const double scale = given.number("scale", Range::positive).value_or(1);
+    options.mass_kg = given.quantity("mass");
+    options.density_kg_m3 = given.quantity("density");
+    options.align_to_principal_axes = !given.choice("frame", frame_words()).value_or(true);
+    const double scale = given.number_or_usual("scale");
     given.text("scan_unit");
     if (given.complaints().count() != before) return std::nullopt;
 
@@ -211,8 +209,8 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
 RodLine read_line(TableReader& given) {
     RodLine line;
     if (auto reader = given.table("line")) {
-        line.from = reader->vector2("from", Need::required).value_or(Vec2::Zero());
-        line.to = reader->vector2("to", Need::required).value_or(Vec2::Zero());
+        line.from = reader->vector2("from").value_or(Vec2::Zero());
+        line.to = reader->vector2("to").value_or(Vec2::Zero());
         reader->refuse_unknown();
     }
     return line;
@@ -220,10 +218,9 @@ RodLine read_line(TableReader& given) {
 
 Seat read_seat(TableReader& given) {
     Seat seat;
-    seat.at_m = given.quantity("at", length, Range::any, Need::required).value_or(0);
-    seat.facing = given.choice<Facing>("facing", {{"point", Facing::point}, {"drive", Facing::drive}})
-                      .value_or(Facing::point);
-    seat.turn_rad = given.quantity("turn", angle).value_or(0);
+    seat.at_m = given.quantity("at").value_or(0);
+    seat.facing = given.choice_or_usual("facing", facing_words());
+    seat.turn_rad = given.quantity_or_usual("turn");
     seat.line = read_line(given);
     return seat;
 }
@@ -248,8 +245,8 @@ std::vector<Probe> read_probes(TableReader& given) {
     std::vector<Probe> probes;
     for (TableReader& reader : given.tables("probe")) {
         Probe probe;
-        probe.name = reader.text("name", Need::required).value_or("");
-        probe.at = reader.vector3("at", Need::required).value_or(Vec3::Zero());
+        probe.name = reader.text("name").value_or("");
+        probe.at = reader.vector3("at").value_or(Vec3::Zero());
         reader.refuse_unknown();
         probes.push_back(std::move(probe));
     }
@@ -263,12 +260,11 @@ Item read_item(TableReader& given, Reading& reading) {
     Item item;
     item.name = given.text("name").value_or("");
     item.seat = read_seat(given);
-    item.bearing_strength_pa = given.quantity("bearing_strength", pressure, Range::positive);
-    item.conductivity_w_m_k = given.quantity("conductivity", conductivity, Range::positive);
-    item.specific_heat_j_kg_k = given.quantity("specific_heat", specific_heat, Range::positive);
-    item.evaporation = given.flag("evaporation").value_or(true);
+    item.bearing_strength_pa = given.quantity("bearing_strength");
+    item.conductivity_w_m_k = given.quantity("conductivity");
+    item.specific_heat_j_kg_k = given.quantity("specific_heat");
+    item.evaporation = given.flag_or_usual("evaporation");
     item.probes = read_probes(given);
-    given.know({"mass", "trussed", "cavity"});
 
     std::optional<body::Body> body;
     if (given.has("shape") && given.has(item_scan.key)) {
@@ -281,8 +277,6 @@ Item read_item(TableReader& given, Reading& reading) {
     } else {
         given.missing("shape", "a shape, or a scan", R"(add shape = "turkey", or scan = "file.ply")");
     }
-    for (const std::string_view key : shape_keys()) given.know({key});
-    for (const std::string_view key : scan_only) given.know({key});
     given.refuse_unknown();
     keep_seat_on_rod(given, item.seat, body ? &*body : nullptr, reading);
     if (!body || given.complaints().count() != before) return item;

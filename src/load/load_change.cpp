@@ -106,7 +106,7 @@ std::vector<RodModel> rod_models(const std::filesystem::path& models, double tem
             Reading reading;
             reading.models = models;
             const TomlNode root = parse_toml(fmt::format("[rod]\nmodel = {}\n", toml_string(name)), name);
-            TableReader reader(root, "", reading.complaints);
+            TableReader reader(root, key_table(""), "", reading.complaints);
             auto table = reader.table("rod");
             Rod rod = read_rod(*table, temperature_k, reading);
             if (reading.complaints.count() == 0) rods.push_back({name, std::move(rod)});

@@ -17,7 +17,7 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
                       const std::filesystem::path& models) {
     Reading reading;
     reading.models = models;
-    TableReader reader(root, "", reading.complaints);
+    TableReader reader(root, key_table(""), "", reading.complaints);
     // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
     for (const char* const key : {"item", "fork", "counterweight", "roll_test"}) reader.refuse_crowd(key);
     reading.complaints.throw_if_any(file.string());
@@ -27,11 +27,11 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     assembly.title = reader.text("title").value_or(file.stem().string());
     // The cook first: its temperature is the rod's unless that has its own.
     if (auto cook = reader.table("cook")) assembly.cook = read_cook(*cook);
-    if (auto rod = reader.table("rod", Need::required)) {
+    if (auto rod = reader.table("rod")) {
         assembly.rod =
             read_rod(*rod, assembly.cook ? assembly.cook->cooker_temperature_k : std::nullopt, reading);
     }
-    if (auto motor = reader.table("motor", Need::required)) assembly.motor = read_motor(*motor, reading);
+    if (auto motor = reader.table("motor")) assembly.motor = read_motor(*motor, reading);
     if (auto cooker = reader.table("cooker")) assembly.cooker = read_cooker(*cooker, reading);
     if (auto cook = reader.table("cook"); cook && assembly.cook)
         refuse_coals_without_bed(*cook, assembly.cook->fire, assembly.cooker);

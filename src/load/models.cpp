@@ -53,7 +53,7 @@ std::vector<ModelEntry> list_models(const std::filesystem::path& folder) {
             const std::filesystem::path file = find_model(folder, kind, name);
             try {
                 const TomlNode root = read_toml(file);
-                const auto about = TableReader(root, "", complaints).text("about", Need::required);
+                const auto about = TableReader(root, key_table("model"), "", complaints).text("about");
                 entries.push_back({std::string(kind), name, about.value_or(""), file});
             } catch (const InputError& unreadable) {
                 complaints.add(unreadable);

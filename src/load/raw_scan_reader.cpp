@@ -56,7 +56,7 @@ std::optional<Vec3> read_direction(TableReader& given, std::string_view key) {
 // Where the complaint belongs: at the key that it minds if that is there, else at the scan.
 void complain_of_scan(TableReader& given, const InputError& error) {
     const std::string& key = error.complaints().front().key;
-    complain_at(given, !key.empty() && given.has(key) ? key : item_scan.key, error);
+    complain_at(given, given.node().find(key) != nullptr ? key : item_scan.key, error);
 }
 
 }  // namespace
@@ -65,12 +65,12 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
     const std::size_t before = given.complaints().count();
     scan::ScanSettings settings;
     const std::vector<std::string> files = read_files(given);
-    settings.mass_kg = given.quantity("mass", Dimension::mass, Range::positive);
-    const auto density = given.quantity("density", Dimension::density, Range::positive);
-    settings.keep_frame = given.choice<bool>("frame", {{"file", true}, {"auto", false}}).value_or(false);
+    settings.mass_kg = given.quantity("mass");
+    const auto density = given.quantity("density");
+    settings.keep_frame = given.choice("frame", frame_words()).value_or(false);
     settings.axis = read_direction(given, "axis");
     settings.up = read_direction(given, "up");
-    const double scale = given.number("scale", Range::positive).value_or(1);
+    const double scale = given.number_or_usual("scale");
     if (settings.axis && settings.up && settings.axis->cross(*settings.up).norm() < 0.1)
         given.complain("up", "an up that looks as the axis does", "one across it", "");
     if (settings.mass_kg && density) {

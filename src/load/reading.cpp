@@ -87,7 +87,7 @@ void keep_on_rod(TableReader& given, std::string_view key, double station_m, con
 }
 
 double read_station(TableReader& given, std::string_view key, const Reading& reading) {
-    const auto station_m = given.quantity(key, Dimension::length, Range::any, Need::required);
+    const auto station_m = given.quantity(key);
     if (station_m) keep_on_rod(given, key, *station_m, reading);
     return station_m.value_or(0);
 }

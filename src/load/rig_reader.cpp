@@ -18,25 +18,10 @@ namespace {
 
 using enum Dimension;
 
-// Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
-constexpr double usual_support_friction = 0.15;
 // Common practice, no source: forks have two to six tines.
 constexpr std::size_t most_tines = 50;
 // With more the shaft would turn right round before it takes the rod along.
 constexpr double most_play_rad = 2 * std::numbers::pi;
-
-const std::vector<std::pair<std::string, Section>>& section_words() {
-    static const std::vector<std::pair<std::string, Section>> words = {
-        {"square", Section::square}, {"round", Section::round}, {"hexagon", Section::hexagon}};
-    return words;
-}
-
-std::string section_word(Section section) {
-    for (const auto& [word, known] : section_words()) {
-        if (known == section) return word;
-    }
-    return "";
-}
 
 // A named material from the models.
 Material read_named_material(TableReader& rod, const std::string& name, Reading& reading) {
@@ -44,18 +29,15 @@ Material read_named_material(TableReader& rod, const std::string& name, Reading&
     material.name = name;
     const auto file = read_model(rod, "material", "material", name, reading);
     if (!file) return material;
-    TableReader reader(*file, "", reading.complaints);
-    material.youngs_modulus_pa =
-        reader.quantity("youngs_modulus", pressure, Range::positive, Need::required).value_or(0);
-    material.yield_strength_pa =
-        reader.quantity("yield_strength", pressure, Range::positive, Need::required).value_or(0);
-    material.density_kg_m3 = reader.quantity("density", density, Range::positive, Need::required).value_or(0);
+    TableReader reader(*file, key_table("material"), "", reading.complaints);
+    material.youngs_modulus_pa = reader.quantity("youngs_modulus").value_or(0);
+    material.yield_strength_pa = reader.quantity("yield_strength").value_or(0);
+    material.density_kg_m3 = reader.quantity("density").value_or(0);
     for (TableReader& row : reader.tables("hot")) {
         HotFactor factor;
-        factor.temperature_k =
-            row.quantity("temperature", temperature, Range::any, Need::required).value_or(0);
-        factor.modulus = row.number("modulus", Range::positive).value_or(1);
-        factor.strength = row.number("strength", Range::positive).value_or(1);
+        factor.temperature_k = row.quantity("temperature").value_or(0);
+        factor.modulus = row.number_or_usual("modulus");
+        factor.strength = row.number_or_usual("strength");
         row.refuse_unknown();
         if (!material.hot.empty() && factor.temperature_k <= material.hot.back().temperature_k) {
             row.complain("temperature", metric(factor.temperature_k, temperature),
@@ -77,19 +59,20 @@ Material read_material(TableReader& rod, Reading& reading) {
                     "add material = \"stainless steel\"");
         return material;
     }
-    const Need need = name ? Need::optional : Need::required;
+    if (!name) {
+        for (const char* const key : {"youngs_modulus", "yield_strength", "density"}) rod.require(key);
+    }
     // What is given stands as it is, at whatever temperature; the rest of a named material still weakens with
     // heat.
-    if (const auto modulus = rod.quantity("youngs_modulus", pressure, Range::positive, need)) {
+    if (const auto modulus = rod.quantity("youngs_modulus")) {
         material.youngs_modulus_pa = *modulus;
         for (HotFactor& row : material.hot) row.modulus = 1;
     }
-    if (const auto strength = rod.quantity("yield_strength", pressure, Range::positive, need)) {
+    if (const auto strength = rod.quantity("yield_strength")) {
         material.yield_strength_pa = *strength;
         for (HotFactor& row : material.hot) row.strength = 1;
     }
-    if (const auto own_density = rod.quantity("density", density, Range::positive, need))
-        material.density_kg_m3 = *own_density;
+    if (const auto own_density = rod.quantity("density")) material.density_kg_m3 = *own_density;
     return material;
 }
 
@@ -111,17 +94,16 @@ bool weakens(const Material& material) {
 
 // How a fork is held on the rod.
 void read_hold(TableReader& reader, Fork& fork, Reading& reading) {
-    fork.bore = reader.choice<Section>("bore", section_words());
+    fork.bore = reader.choice("bore", section_words());
     const std::optional<Section> rod = reading.section;
     if (fork.bore && rod && *fork.bore != *rod && *fork.bore != Section::round) {
         reading.remarks.push_back(fmt::format(
             "The {} bore of {} does not fit a {} rod: only the clamp screw keeps it from turning.",
-            section_word(*fork.bore), reader.path(), section_word(*rod)));
+            word_for(section_words(), *fork.bore), reader.path(), word_for(section_words(), *rod)));
     }
     if (auto clamp = reader.table("clamp")) {
-        fork.clamp.screw_m = clamp->quantity("screw", length, Range::positive).value_or(fork.clamp.screw_m);
-        fork.clamp.torque_n_m =
-            clamp->quantity("torque", torque, Range::positive).value_or(fork.clamp.torque_n_m);
+        fork.clamp.screw_m = clamp->quantity_or_usual("screw");
+        fork.clamp.torque_n_m = clamp->quantity_or_usual("torque");
         clamp->refuse_unknown();
     }
 }
@@ -131,17 +113,17 @@ void read_hold(TableReader& reader, Fork& fork, Reading& reading) {
 Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Reading& reading) {
     const WithModel merged =
         over_model(given, "rod", {{"material", {"youngs_modulus", "yield_strength", "density"}}}, reading);
-    TableReader reader(merged.table, given.path(), reading.complaints);
+    TableReader reader(merged.table, given.keys(), given.path(), reading.complaints);
     if (!merged.complete) reader.forgive_missing();
 
     Rod rod;
-    const auto section = reader.choice<Section>("section", section_words(), Need::required);
+    const auto section = reader.choice("section", section_words());
     reading.section = section;
     rod.section = section.value_or(rod.section);
-    rod.width_m = reader.quantity("width", length, Range::positive, Need::required).value_or(0);
-    const auto rod_length = reader.quantity("length", length, Range::positive, Need::required);
-    const auto supports = reader.stretch("supports", Need::required);
-    const auto usable = reader.stretch("usable", Need::required);
+    rod.width_m = reader.quantity("width").value_or(0);
+    const auto rod_length = reader.quantity("length");
+    const auto supports = reader.stretch("supports");
+    const auto usable = reader.stretch("usable");
     reading.rod_length_m = rod_length;
     keep_stretch_on_rod(reader, "supports", supports, rod_length);
     keep_stretch_on_rod(reader, "usable", usable, rod_length);
@@ -150,7 +132,7 @@ Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Rea
     rod.usable_m = usable.value_or(rod.usable_m);
     rod.material = read_material(reader, reading);
 
-    if (const auto own = reader.quantity("temperature", temperature)) {
+    if (const auto own = reader.quantity("temperature")) {
         rod.temperature_k = *own;
     } else if (cooker_temperature_k) {
         rod.temperature_k = *cooker_temperature_k;
@@ -163,12 +145,11 @@ Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Rea
                 metric(hot_rod_k, temperature)));
         }
     }
-    rod.bushing = reader.flag("bushing").value_or(rod.bushing);
-    if (const auto mark = reader.quantity("mark", length)) {
+    rod.bushing = reader.flag_or_usual("bushing");
+    if (const auto mark = reader.quantity("mark")) {
         keep_on_rod(reader, "mark", *mark, reading);
         rod.mark_m = mark;
     }
-    reader.know({"model"});
     reader.refuse_unknown();
     return rod;
 }
@@ -177,21 +158,19 @@ Motor read_motor(TableReader& given, Reading& reading) {
     const WithModel merged = over_model(
         given, "motor",
         {{"friction_torque", {"support_friction"}}, {"support_friction", {"friction_torque"}}}, reading);
-    TableReader reader(merged.table, given.path(), reading.complaints);
+    TableReader reader(merged.table, given.keys(), given.path(), reading.complaints);
     if (!merged.complete) reader.forgive_missing();
 
     Motor motor;
     motor.name = merged.model.empty() ? "motor" : merged.model;
-    const auto kind = reader.choice<MotorKind>(
-        "kind", {{"dc", MotorKind::dc}, {"synchronous", MotorKind::synchronous}}, Need::optional);
-    if (!kind && !reader.has("kind") && merged.complete) {
+    if (!reader.has("kind") && merged.complete) {
         reading.remarks.emplace_back(
             "The motor's kind is not given; it is taken as a dc motor, whose speed falls in a line from "
             "no-load to stall.");
     }
-    motor.kind = kind.value_or(MotorKind::dc);
-    const auto rated = reader.quantity("rated_torque", torque, Range::positive, Need::required);
-    const auto stall = reader.quantity("stall_torque", torque, Range::positive, Need::required);
+    motor.kind = reader.choice_or_usual("kind", motor_kind_words());
+    const auto rated = reader.quantity("rated_torque");
+    const auto stall = reader.quantity("stall_torque");
     if (rated && stall && *rated > *stall) {
         reader.complain("rated_torque", metric(*rated, torque),
                         fmt::format("at most the stall_torque, {}", metric(*stall, torque)),
@@ -199,10 +178,9 @@ Motor read_motor(TableReader& given, Reading& reading) {
     }
     motor.rated_torque_n_m = rated.value_or(0);
     motor.stall_torque_n_m = stall.value_or(0);
-    motor.speed_rad_s = reader.quantity("speed", angular_speed, Range::positive, Need::required).value_or(0);
+    motor.speed_rad_s = reader.quantity("speed").value_or(0);
 
-    motor.friction_torque_n_m = reader.quantity("friction_torque", torque, Range::not_negative);
-    const auto coefficient = reader.number("support_friction", Range::not_negative);
+    motor.friction_torque_n_m = reader.quantity("friction_torque");
     if (reader.has("friction_torque") && reader.has("support_friction")) {
         reader.complain("friction_torque", "friction_torque beside support_friction", "one of the two",
                         "a torque for the whole, or a coefficient that makes one from the load");
@@ -211,40 +189,35 @@ Motor read_motor(TableReader& given, Reading& reading) {
             "The friction coefficient at the supports is taken as {} (common practice, no source).",
             usual_support_friction));
     }
-    motor.support_friction = coefficient.value_or(usual_support_friction);
-    if (const auto play = reader.quantity("play", angle, Range::not_negative)) {
-        if (*play >= most_play_rad) {
-            reader.complain("play", metric(*play, angle), "less than one turn",
-                            R"(give how far the output shaft turns freely, like "3 deg")");
-        }
-        motor.play_rad = *play;
+    motor.support_friction = reader.number_or_usual("support_friction");
+    motor.play_rad = reader.quantity_or_usual("play");
+    if (motor.play_rad >= most_play_rad) {
+        reader.complain("play", metric(motor.play_rad, angle), "less than one turn",
+                        R"(give how far the output shaft turns freely, like "3 deg")");
     }
-    motor.drive_stiffness_n_m_rad = reader.quantity("drive_stiffness", torsional_stiffness, Range::positive);
-    reader.know({"model"});
+    motor.drive_stiffness_n_m_rad = reader.quantity("drive_stiffness");
     reader.refuse_unknown();
     return motor;
 }
 
 Fork read_fork(TableReader& given, Reading& reading) {
     const WithModel merged = over_model(given, "fork", {}, reading);
-    TableReader reader(merged.table, given.path(), reading.complaints);
+    TableReader reader(merged.table, given.keys(), given.path(), reading.complaints);
     if (!merged.complete) reader.forgive_missing();
 
     Fork fork;
     fork.at_m = read_station(reader, "at", reading);
-    fork.points =
-        reader.choice<Facing>("points", {{"point", Facing::point}, {"drive", Facing::drive}}, Need::required)
-            .value_or(Facing::point);
-    fork.mass_kg = reader.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
+    fork.points = reader.choice("points", facing_words()).value_or(Facing::point);
+    fork.mass_kg = reader.quantity("mass").value_or(0);
     // Turns the fork as a whole on the rod, so that a model's tines need not be written again.
-    fork.clock_rad = reader.quantity("clock", angle).value_or(0);
+    fork.clock_rad = reader.quantity_or_usual("clock");
     read_hold(reader, fork, reading);
     for (TableReader& row : reader.tables("tine", most_tines)) {
         Tine tine;
-        tine.clock_rad = row.quantity("clock", angle, Range::any, Need::required).value_or(0);
-        tine.radius_m = row.quantity("radius", length, Range::positive, Need::required).value_or(0);
-        tine.length_m = row.quantity("length", length, Range::positive, Need::required).value_or(0);
-        tine.diameter_m = row.quantity("diameter", length, Range::positive, Need::required).value_or(0);
+        tine.clock_rad = row.quantity("clock").value_or(0);
+        tine.radius_m = row.quantity("radius").value_or(0);
+        tine.length_m = row.quantity("length").value_or(0);
+        tine.diameter_m = row.quantity("diameter").value_or(0);
         row.refuse_unknown();
         fork.tines.push_back(tine);
     }
@@ -254,7 +227,6 @@ Fork read_fork(TableReader& given, Reading& reading) {
             "tine", "at least one tine",
             R"(add tine = [ { clock = "0 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" } ])");
     }
-    reader.know({"model"});
     reader.refuse_unknown();
     return fork;
 }
@@ -262,10 +234,10 @@ Fork read_fork(TableReader& given, Reading& reading) {
 Counterweight read_counterweight(TableReader& given, const Reading& reading) {
     Counterweight weight;
     weight.at_m = read_station(given, "at", reading);
-    weight.mass_kg = given.quantity("mass", mass, Range::not_negative, Need::required).value_or(0);
-    weight.radius_m = given.quantity("radius", length, Range::not_negative, Need::required).value_or(0);
-    weight.clock_rad = given.quantity("clock", angle, Range::any, Need::required).value_or(0);
-    weight.diameter_m = given.quantity("diameter", length, Range::positive, Need::required).value_or(0);
+    weight.mass_kg = given.quantity("mass").value_or(0);
+    weight.radius_m = given.quantity("radius").value_or(0);
+    weight.clock_rad = given.quantity("clock").value_or(0);
+    weight.diameter_m = given.quantity("diameter").value_or(0);
     given.refuse_unknown();
     return weight;
 }
@@ -274,9 +246,9 @@ std::vector<StockWeight> read_stock(TableReader& given) {
     std::vector<StockWeight> stock;
     for (TableReader& row : given.tables("counterweights")) {
         StockWeight weight;
-        weight.mass_kg = row.quantity("mass", mass, Range::positive, Need::required).value_or(0);
-        weight.diameter_m = row.quantity("diameter", length, Range::positive, Need::required).value_or(0);
-        if (const auto radius = row.quantities("radius", 2, length, Need::required)) {
+        weight.mass_kg = row.quantity("mass").value_or(0);
+        weight.diameter_m = row.quantity("diameter").value_or(0);
+        if (const auto radius = row.quantities("radius")) {
             weight.radius_min_m = (*radius)[0];
             weight.radius_max_m = (*radius)[1];
             if (weight.radius_min_m < 0 || weight.radius_min_m > weight.radius_max_m) {

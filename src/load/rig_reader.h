@@ -12,6 +12,8 @@ namespace evenspit {
 /// A rod over coals whose temperature nothing tells. Common practice, no source: as hot as a covered cooker
 /// gets, and hotter than most cooks.
 inline constexpr double hot_rod_k = 260 + 273.15;
+/// Steel shaft in a plain steel seat or bushing, dry to greasy. Common practice, no source.
+inline constexpr double usual_support_friction = 0.15;
 
 // Each reads one table of the load file, complains about what is wrong and remarks on what it assumes. What
 // could not be read keeps its default: a reading with complaints is thrown away.

@@ -23,13 +23,13 @@ void read_down(TableReader& given, RollTest& test) {
         return;
     }
     if (value->kind == TomlNode::Kind::text && value->text == "none") return;
-    test.down_rad = given.quantity("down", angle);
+    test.down_rad = given.quantity("down");
 }
 
 void read_hung(TableReader& given, RollTest& test) {
-    const auto mass_kg = given.quantity("weight", mass, Range::positive);
-    const auto radius_m = given.quantity("radius", length, Range::positive);
-    const auto clock_rad = given.quantity("clock", angle);
+    const auto mass_kg = given.quantity("weight");
+    const auto radius_m = given.quantity("radius");
+    const auto clock_rad = given.quantity("clock");
     std::vector<std::string> there, missing;
     for (const char* const key : {"weight", "radius", "clock"})
         (given.has(key) ? there : missing).emplace_back(key);
@@ -93,8 +93,8 @@ void read_marks(TableReader& given, RollTest& test) {
 RollTest read_roll_test(TableReader& given, const Assembly& assembly) {
     RollTest test;
     read_down(given, test);
-    const auto on = given.choice<RollsOn>("on", rolls_on_words());
-    test.on = on.value_or(test.on);
+    const auto on = given.choice("on", rolls_on_words());
+    if (on) test.on = *on;
     if (const std::string why = why_it_locks(assembly.rod, on); !why.empty()) {
         const TomlNode* const said = given.find("on");
         given.complain("on", said == nullptr ? "no bushings" : said->shown(),
@@ -103,13 +103,11 @@ RollTest read_roll_test(TableReader& given, const Assembly& assembly) {
     }
     read_hung(given, test);
     read_counterweights(given, assembly.counterweights.size(), test);
-    if (const auto read = given.quantity("read", angle, Range::not_negative)) {
-        test.read_rad = *read;
-        if (*read > widest_reading_rad) {
-            given.complain("read", metric(*read, angle),
-                           fmt::format("an angle of at most {}", metric(widest_reading_rad, angle)),
-                           "it is one standard deviation: two times in three the reading is off by less");
-        }
+    test.read_rad = given.quantity_or_usual("read");
+    if (test.read_rad > widest_reading_rad) {
+        given.complain("read", metric(test.read_rad, angle),
+                       fmt::format("an angle of at most {}", metric(widest_reading_rad, angle)),
+                       "it is one standard deviation: two times in three the reading is off by less");
     }
     read_marks(given, test);
     given.refuse_unknown();

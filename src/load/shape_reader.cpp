@@ -14,11 +14,9 @@ namespace evenspit {
 
 namespace {
 
-using enum Dimension;
-
 // The body's name as the program writes it, "" for none that it knows.
 std::string read_name(TableReader& given) {
-    const auto written = given.text("shape", Need::required);
+    const auto written = given.text("shape");
     if (!written) return "";
     const std::vector<std::string> names = body::shape_names();
     const auto name = std::find_if(names.begin(), names.end(),
@@ -33,36 +31,33 @@ std::string read_name(TableReader& given) {
 
 // `trussing` says how; `trussed` says whether.
 body::Trussing read_trussing(TableReader& given) {
-    const auto trussed = given.flag("trussed");
-    const auto trussing = given.choice<body::Trussing>("trussing", {{"tight", body::Trussing::tight},
-                                                                    {"legs tied", body::Trussing::legs_tied},
-                                                                    {"loose", body::Trussing::loose}});
-    if (trussed && trussing && *trussed != (*trussing == body::Trussing::tight)) {
+    const bool tied = given.flag_or_usual("trussed");
+    const auto trussing = given.choice("trussing", trussing_words());
+    if (given.has("trussed") && trussing && tied != (*trussing == body::Trussing::tight)) {
         given.complain("trussing",
                        fmt::format("trussing = {} beside trussed = {}", given.find("trussing")->shown(),
                                    given.find("trussed")->shown()),
                        "one that agrees with the other", "take one of the two out");
     }
-    return trussing.value_or(trussed.value_or(true) ? body::Trussing::tight : body::Trussing::loose);
+    return trussing.value_or(tied ? body::Trussing::tight : body::Trussing::loose);
 }
 
 body::BirdTape read_tape(TableReader& tape) {
     body::BirdTape measures;
-    for (const TapeKey& key : tape_keys)
-        measures.*key.length_m = tape.quantity(key.key, length, Range::positive);
+    for (const TapeKey& key : tape_keys) measures.*key.length_m = tape.quantity(key.key);
     tape.refuse_unknown();
     return measures;
 }
 
 void read_contents(TableReader& given, body::ShapeOptions& options) {
-    options.stuffing_kg = given.quantity("stuffing", mass, Range::positive).value_or(0);
-    options.stuffing_density_kg_m3 = given.quantity("stuffing_density", density, Range::positive);
-    options.giblets_kg = given.quantity("giblets", mass, Range::positive).value_or(0);
+    options.stuffing_kg = given.quantity("stuffing").value_or(0);
+    options.stuffing_density_kg_m3 = given.quantity("stuffing_density");
+    options.giblets_kg = given.quantity("giblets").value_or(0);
     if (given.has("stuffing_density") && !given.has("stuffing")) {
         given.complain("stuffing_density", "stuffing_density without stuffing", "both, or none",
                        "say how much stuffing there is");
     }
-    given.choice<bool>("cavity", {{"empty", true}});
+    given.choice("cavity", cavity_words());
     if (!given.has("cavity")) return;
     for (const char* what : {"stuffing", "giblets"}) {
         if (!given.has(what)) continue;
@@ -95,20 +90,15 @@ void refuse_what_birds_have(TableReader& given, std::optional<TableReader>& tape
 
 }  // namespace
 
-const std::vector<std::string_view>& shape_keys() {
-    static const std::vector<std::string_view> keys = {"trussing",         "missing", "stuffing",
-                                                       "stuffing_density", "giblets", "tape"};
-    return keys;
-}
-
 std::optional<body::Body> read_shape(TableReader& given) {
     const std::size_t before = given.complaints().count();
     body::ShapeOptions options;
     options.species = read_name(given);
     const bool joint = !options.species.empty() && !body::is_bird(options.species);
-    options.mass_kg = given.quantity("mass", mass, Range::positive, Need::required).value_or(0);
+    given.require("mass");
+    options.mass_kg = given.quantity("mass").value_or(0);
     options.trussing = read_trussing(given);
-    options.missing = given.words("missing", body::bird_limbs());
+    options.missing = given.words("missing");
     read_contents(given, options);
     std::optional<TableReader> tape = given.table("tape");
     if (tape) options.tape = read_tape(*tape);
@@ -119,8 +109,8 @@ std::optional<body::Body> read_shape(TableReader& given) {
     } catch (const InputError& error) {
         // It names the key that it minds.
         const std::string& key = error.complaints().front().key;
-        TableReader& table = tape && tape->has(key) ? *tape : given;
-        complain_at(table, table.has(key) ? key : "shape", error);
+        TableReader& table = tape && tape->node().find(key) != nullptr ? *tape : given;
+        complain_at(table, table.node().find(key) != nullptr ? key : "shape", error);
         return std::nullopt;
     }
 }

@@ -16,17 +16,19 @@ namespace evenspit {
 struct TapeKey {
     std::string_view key;
     std::optional<double> body::BirdTape::*length_m;
+    std::string_view example;
+    std::string_view meaning;
 };
 
-inline constexpr std::array<TapeKey, 6> tape_keys{{{"length", &body::BirdTape::length},
-                                                   {"width", &body::BirdTape::width},
-                                                   {"depth", &body::BirdTape::depth},
-                                                   {"breast_width", &body::BirdTape::breast_width},
-                                                   {"girth", &body::BirdTape::girth},
-                                                   {"leg_splay", &body::BirdTape::leg_splay}}};
-
-/// The keys of an [[item]] that only a parametric body has, beside `shape` itself.
-const std::vector<std::string_view>& shape_keys();
+inline constexpr std::array<TapeKey, 6> tape_keys{
+    {{"length", &body::BirdTape::length, R"("37 cm")",
+      "Over all, of a bird from the drumsticks' ends to the neck"},
+     {"width", &body::BirdTape::width, R"("27 cm")", "Over all, limbs as they lie"},
+     {"depth", &body::BirdTape::depth, R"("21 cm")", "Over all, of a bird from back to breast"},
+     {"breast_width", &body::BirdTape::breast_width, R"("19 cm")", "Of a bird: across the breast alone"},
+     {"girth", &body::BirdTape::girth, R"("66 cm")", "Of a bird: round it where that is most"},
+     {"leg_splay", &body::BirdTape::leg_splay, R"("12 cm")",
+      "Of a bird: from one drumstick's end to the other"}}};
 
 /// Makes the parametric body that the keys of a table describe: `shape`, `mass`, `trussed`, `trussing`,
 /// `missing`, `stuffing`, `stuffing_density`, `giblets`, `cavity` and `tape`.

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "load/spread_reader.h"
 
-#include <array>
 #include <numbers>
 #include <optional>
 #include <string>
@@ -10,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "load/spread_keys.h"
 #include "units/listed.h"
 #include "units/metric.h"
 
@@ -17,33 +17,6 @@ namespace evenspit {
 namespace {
 
 using enum Dimension;
-
-struct SpreadKey {
-    std::string_view key;
-    Dimension dimension;
-    double Spread::*member;
-};
-
-constexpr std::array<SpreadKey, 18> spread_keys{{
-    {"rod_line", length, &Spread::rod_line_m},
-    {"station", length, &Spread::station_m},
-    {"turn", angle, &Spread::turn_rad},
-    {"fork_station", length, &Spread::fork_station_m},
-    {"fork_clock", angle, &Spread::fork_clock_rad},
-    {"counterweight_station", length, &Spread::counterweight_station_m},
-    {"counterweight_radius", length, &Spread::counterweight_radius_m},
-    {"counterweight_clock", angle, &Spread::counterweight_clock_rad},
-    {"counterweight_mass", share, &Spread::counterweight_mass},
-    {"mass", share, &Spread::mass},
-    {"centre", length, &Spread::centre_m},
-    {"scan_scale", share, &Spread::scan_scale},
-    {"friction", share, &Spread::friction},
-    {"motor", share, &Spread::motor},
-    {"yield_strength", share, &Spread::yield_strength},
-    {"rod_measures", length, &Spread::rod_measures_m},
-    {"cooker_measures", length, &Spread::cooker_measures_m},
-    {"limb_loose", share, &Spread::limb_loose},
-}};
 
 // Nobody is off by more who has measured at all. Common practice, no source.
 double most(Dimension dimension) {
@@ -58,7 +31,7 @@ double most(Dimension dimension) {
 }
 
 std::optional<double> read_one(TableReader& given, std::string_view key, Dimension dimension) {
-    const auto off = given.quantity(key, dimension, Range::not_negative);
+    const auto off = given.quantity(key);
     if (!off || *off <= most(dimension)) return off;
     given.complain(
         key, given.find(key)->shown(),
@@ -79,7 +52,7 @@ Spread read_spread(TableReader& given) {
     }
     if (given.has("bearing_strength")) there.emplace_back("bearing_strength");
     spread.bearing_strength = read_one(given, "bearing_strength", share);
-    const bool none = given.flag("none").value_or(false);
+    const bool none = given.flag_or_usual("none");
     if (none && !there.empty()) {
         given.complain("none", fmt::format("none = true beside {}", listed(there, "and")),
                        "none = true alone", "take it out, or the others");

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include <fmt/format.h>
 
@@ -17,37 +16,8 @@ namespace evenspit {
 
 namespace {
 
-enum class ShapeKind { plane, box, revolved, mesh };
-
-// The gap to keep from a surface, and from fire. Common practice, no source.
-constexpr double usual_keep_m = 0.025;
-constexpr double usual_fire_keep_m = 0.050;
-
-const std::map<std::string_view, ShapeKind> shape_keys = {{"point", ShapeKind::plane},
-                                                          {"normal", ShapeKind::plane},
-                                                          {"min", ShapeKind::box},
-                                                          {"max", ShapeKind::box},
-                                                          {"centre", ShapeKind::revolved},
-                                                          {"profile", ShapeKind::revolved},
-                                                          {surface_mesh.key, ShapeKind::mesh},
-                                                          {"unit", ShapeKind::mesh}};
-
-std::string_view name_of(ShapeKind kind) {
-    switch (kind) {
-        case ShapeKind::plane:
-            return "plane";
-        case ShapeKind::box:
-            return "box";
-        case ShapeKind::revolved:
-            return "revolved";
-        case ShapeKind::mesh:
-            return "mesh";
-    }
-    return "";
-}
-
 std::optional<SurfaceShape> read_plane(TableReader& reader) {
-    const auto point = reader.vector3("point", Need::required);
+    const auto point = reader.vector3("point");
     const std::string expected = "a list of 3 plain numbers, the direction of the free side";
     const std::string mend = "write normal = [0, 0, 1]";
     const TomlNode* given = reader.find("normal");
@@ -76,8 +46,8 @@ std::optional<SurfaceShape> read_plane(TableReader& reader) {
 }
 
 std::optional<SurfaceShape> read_box(TableReader& reader) {
-    const auto min = reader.vector3("min", Need::required);
-    const auto max = reader.vector3("max", Need::required);
+    const auto min = reader.vector3("min");
+    const auto max = reader.vector3("max");
     if (!min || !max) return std::nullopt;
     for (int axis = 0; axis < 3; ++axis) {
         if ((*min)[axis] < (*max)[axis]) continue;
@@ -91,7 +61,7 @@ std::optional<SurfaceShape> read_box(TableReader& reader) {
 }
 
 std::optional<SurfaceShape> read_revolved(TableReader& reader) {
-    const auto centre = reader.vector3("centre", Need::required);
+    const auto centre = reader.vector3("centre");
     const std::string expected = "at least two points [radius, height]";
     const std::string mend = R"(write profile = [["0 mm", "-200 mm"], ["200 mm", "0 mm"]])";
     const TomlNode* given = reader.find("profile");
@@ -123,7 +93,7 @@ std::optional<SurfaceShape> read_revolved(TableReader& reader) {
 }
 
 std::optional<SurfaceShape> read_mesh_shape(TableReader& reader) {
-    const auto name = reader.text(surface_mesh.key, Need::required);
+    const auto name = reader.text(surface_mesh.key);
     std::optional<double> unit;
     if (const auto word = reader.text("unit")) {
         try {
@@ -148,15 +118,15 @@ std::optional<SurfaceShape> read_mesh_shape(TableReader& reader) {
     }
 }
 
-std::optional<SurfaceShape> read_shape(TableReader& reader, ShapeKind kind) {
+std::optional<SurfaceShape> read_shape(TableReader& reader, SurfaceKind kind) {
     switch (kind) {
-        case ShapeKind::plane:
+        case SurfaceKind::plane:
             return read_plane(reader);
-        case ShapeKind::box:
+        case SurfaceKind::box:
             return read_box(reader);
-        case ShapeKind::revolved:
+        case SurfaceKind::revolved:
             return read_revolved(reader);
-        case ShapeKind::mesh:
+        case SurfaceKind::mesh:
             return read_mesh_shape(reader);
     }
     return std::nullopt;
@@ -164,24 +134,19 @@ std::optional<SurfaceShape> read_shape(TableReader& reader, ShapeKind kind) {
 
 CookerSurface read_surface(TableReader& reader) {
     CookerSurface surface;
-    surface.name = reader.text("name", Need::required).value_or("");
-    const auto kind = reader.choice<ShapeKind>("shape",
-                                               {{"plane", ShapeKind::plane},
-                                                {"box", ShapeKind::box},
-                                                {"revolved", ShapeKind::revolved},
-                                                {"mesh", ShapeKind::mesh}},
-                                               Need::required);
+    surface.name = reader.text("name").value_or("");
+    const auto kind = reader.choice("shape", surface_kind_words());
     if (kind) surface.shape = read_shape(reader, *kind).value_or(PlaneShape{});
-    for (const auto& [key, owner] : shape_keys) {
-        if (!reader.has(key) || !kind || owner == *kind) continue;
-        reader.complain(key, fmt::format("a key of shape \"{}\"", name_of(owner)),
-                        fmt::format("none beside shape \"{}\"", name_of(*kind)),
-                        "take it out, or change the shape");
+    const std::string shape =
+        kind ? fmt::format("shape = \"{}\"", word_for(surface_kind_words(), *kind)) : "";
+    for (const LoadKey& key : reader.keys().keys) {
+        if (key.only_with.empty() || !reader.has(key.name) || !kind || key.only_with == shape) continue;
+        reader.complain(key.name, fmt::format("a key for {}", key.only_with),
+                        fmt::format("none beside {}", shape), "take it out, or change the shape");
     }
-    surface.fire = reader.flag("fire").value_or(false);
-    surface.temperature_k = reader.quantity("temperature", Dimension::temperature);
-    surface.keep_m = reader.quantity("keep", Dimension::length, Range::not_negative)
-                         .value_or(surface.fire ? usual_fire_keep_m : usual_keep_m);
+    surface.fire = reader.flag_or_usual("fire");
+    surface.temperature_k = reader.quantity("temperature");
+    surface.keep_m = reader.quantity("keep").value_or(surface.fire ? usual_fire_keep_m : usual_keep_m);
     reader.refuse_unknown();
     return surface;
 }
@@ -207,14 +172,17 @@ std::vector<CookerSurface> read_surfaces(TableReader& cooker) {
 Cooker read_cooker(TableReader& given, Reading& reading) {
     Cooker cooker;
     cooker.name = "cooker";
-    given.know({"model", "surface", "kind"});
     if (const auto name = given.text("model")) {
         if (const auto file = read_model(given, "model", "cooker", *name, reading)) {
             cooker.name = *name;
-            TableReader model(*file, given.path(), reading.complaints);
+            TableReader model(*file, given.keys(), given.path(), reading.complaints);
             model.text("kind");
             cooker.surfaces = read_surfaces(model);
             read_cooker_heat(model, cooker);
+            if (model.has("model")) {
+                model.complain("model", "a model in a model", "the surfaces themselves",
+                               "take it out, and write the surfaces here");
+            }
             model.refuse_unknown();
         }
     }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -83,40 +84,67 @@ std::optional<double> read_quantity(const TomlNode& node, const std::string& pat
     }
 }
 
-TableReader::TableReader(const TomlNode& table, std::string path, Complaints& complaints)
-    : table_(&table), path_(std::move(path)), complaints_(&complaints) {}
+TableReader::TableReader(const TomlNode& table, const KeyTable& keys, std::string path,
+                         Complaints& complaints)
+    : table_(&table), keys_(&keys), path_(std::move(path)), complaints_(&complaints) {}
 
 std::string TableReader::path_of(std::string_view key) const {
     return path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key);
 }
 
-const TomlNode* TableReader::find(std::string_view key) {
-    known_.emplace(key);
+const LoadKey& TableReader::row(std::string_view key) const {
+    const LoadKey* const row = keys_->find(key);
+    if (row == nullptr)
+        throw std::logic_error(fmt::format("the table of keys lacks '{}' of [{}]", key, keys_->path));
+    return *row;
+}
+
+const LoadKey& TableReader::row(std::string_view key, KeyForm form) const {
+    const LoadKey& found = row(key);
+    if (found.form != form)
+        throw std::logic_error(fmt::format(
+            "'{}' of [{}] is read as something else than the table of keys says", key, keys_->path));
+    return found;
+}
+
+const std::string& TableReader::usual_word(std::string_view key) const {
+    return std::get<std::string>(row(key, KeyForm::word).usual);
+}
+
+const KeyTable& TableReader::keys_of(std::string_view key) const {
+    return key_table(keys_->path.empty() ? std::string(key) : fmt::format("{}.{}", keys_->path, key));
+}
+
+const TomlNode* TableReader::find(std::string_view key) const {
+    static_cast<void>(row(key));
     return table_->find(key);
 }
 
-const TomlNode* TableReader::find(std::string_view key, Need need, std::string_view expected,
-                                  std::string_view mend) {
+const TomlNode* TableReader::find_or_miss(std::string_view key, std::string_view expected,
+                                          std::string_view mend) {
     const TomlNode* value = find(key);
-    if (value == nullptr && need == Need::required) missing(key, std::string(expected), std::string(mend));
+    if (value == nullptr && row(key).need == Need::required)
+        missing(key, std::string(expected), std::string(mend));
     return value;
 }
 
-const TomlNode* TableReader::find_text(std::string_view key, Need need) {
-    const TomlNode* value = find(key, need, "a text", fmt::format("add {} = \"…\"", key));
+const TomlNode* TableReader::find_text(std::string_view key) {
+    const TomlNode* value = find_or_miss(key, "a text", fmt::format("add {} = \"…\"", key));
     if (value == nullptr || value->kind == TomlNode::Kind::text) return value;
     complain(key, value->shown(), "a text in quotes", "");
     return nullptr;
 }
 
-std::optional<double> TableReader::quantity(std::string_view key, Dimension dimension, Range range,
-                                            Need need) {
-    const TomlNode* value = find(key, need, expected_quantity(dimension, range), add_key(key, dimension));
+std::optional<double> TableReader::quantity(std::string_view key) {
+    const LoadKey& known = row(key, KeyForm::quantity);
+    const TomlNode* value =
+        find_or_miss(key, expected_quantity(known.dimension, known.range), add_key(key, known.dimension));
     return value == nullptr ? std::nullopt
-                            : read_quantity(*value, path_of(key), dimension, range, *complaints_);
+                            : read_quantity(*value, path_of(key), known.dimension, known.range, *complaints_);
 }
 
-std::optional<double> TableReader::number(std::string_view key, Range range) {
+std::optional<double> TableReader::number(std::string_view key) {
+    const Range range = row(key, KeyForm::number).range;
     const TomlNode* value = find(key);
     if (value == nullptr) return std::nullopt;
     const bool finite = value->kind == TomlNode::Kind::number && std::isfinite(value->number);
@@ -126,12 +154,13 @@ std::optional<double> TableReader::number(std::string_view key, Range range) {
     return std::nullopt;
 }
 
-std::optional<std::string> TableReader::text(std::string_view key, Need need) {
-    const TomlNode* value = find_text(key, need);
+std::optional<std::string> TableReader::text(std::string_view key) {
+    const TomlNode* value = find_text(key);
     return value == nullptr ? std::nullopt : std::optional(value->text);
 }
 
 std::optional<bool> TableReader::flag(std::string_view key) {
+    static_cast<void>(row(key, KeyForm::flag));
     const TomlNode* value = find(key);
     if (value == nullptr) return std::nullopt;
     if (value->kind == TomlNode::Kind::boolean) return value->boolean;
@@ -139,14 +168,27 @@ std::optional<bool> TableReader::flag(std::string_view key) {
     return std::nullopt;
 }
 
+double TableReader::quantity_or_usual(std::string_view key) {
+    return quantity(key).value_or(std::get<double>(row(key).usual));
+}
+double TableReader::number_or_usual(std::string_view key) {
+    return number(key).value_or(std::get<double>(row(key).usual));
+}
+bool TableReader::flag_or_usual(std::string_view key) {
+    return flag(key).value_or(std::get<bool>(row(key).usual));
+}
+
 std::optional<std::size_t> TableReader::choice_index(std::string_view key,
-                                                     const std::vector<std::string>& names, Need need) {
+                                                     const std::vector<std::string>& names) {
+    if (row(key, KeyForm::word).words != names)
+        throw std::logic_error(fmt::format("'{}' of [{}] is read with other words than the table of keys has",
+                                           key, keys_->path));
     if (find(key) == nullptr) {
-        if (need == Need::required)
+        if (row(key).need == Need::required)
             missing(key, one_of(names), fmt::format("add {} = \"{}\"", key, names.front()));
         return std::nullopt;
     }
-    const TomlNode* value = find_text(key, need);
+    const TomlNode* value = find_text(key);
     if (value == nullptr) return std::nullopt;
     const auto name = std::find(names.begin(), names.end(), value->text);
     if (name != names.end()) return static_cast<std::size_t>(name - names.begin());
@@ -155,16 +197,17 @@ std::optional<std::size_t> TableReader::choice_index(std::string_view key,
     return std::nullopt;
 }
 
-std::optional<std::vector<double>> TableReader::quantities(std::string_view key, std::size_t count,
-                                                           Dimension dimension, Need need) {
+std::optional<std::vector<double>> TableReader::quantities(std::string_view key) {
+    const LoadKey& known = row(key, KeyForm::quantities);
+    const std::size_t count = known.count;
     const std::string expected =
-        fmt::format("a list of {} quantities, each {}", count, dimension_name(dimension));
+        fmt::format("a list of {} quantities, each {}", count, dimension_name(known.dimension));
     std::string example = "[";
     for (std::size_t i = 0; i < count; ++i) example += i == 0 ? R"("20 mm")" : R"(, "20 mm")";
     const std::string mend =
-        dimension == Dimension::length ? fmt::format("write {} = {}]", key, example) : "";
+        known.dimension == Dimension::length ? fmt::format("write {} = {}]", key, example) : "";
 
-    const TomlNode* value = find(key, need, expected, mend);
+    const TomlNode* value = find_or_miss(key, expected, mend);
     if (value == nullptr) return std::nullopt;
     if (value->kind != TomlNode::Kind::array || value->elements.size() != count) {
         complain(key, value->shown(), expected, mend);
@@ -173,14 +216,15 @@ std::optional<std::vector<double>> TableReader::quantities(std::string_view key,
     std::vector<double> quantities;
     for (std::size_t i = 0; i < count; ++i) {
         const std::string path = fmt::format("{}[{}]", path_of(key), i + 1);
-        const auto si = read_quantity(value->elements[i], path, dimension, Range::any, *complaints_);
+        const auto si = read_quantity(value->elements[i], path, known.dimension, Range::any, *complaints_);
         if (si) quantities.push_back(*si);
     }
     if (quantities.size() != count) return std::nullopt;
     return quantities;
 }
 
-std::vector<std::string> TableReader::words(std::string_view key, const std::vector<std::string>& known) {
+std::vector<std::string> TableReader::words(std::string_view key) {
+    const std::vector<std::string>& known = row(key, KeyForm::words).words;
     const TomlNode* value = find(key);
     if (value == nullptr) return {};
     if (value->kind != TomlNode::Kind::array) {
@@ -207,37 +251,40 @@ std::vector<std::string> TableReader::words(std::string_view key, const std::vec
     return words;
 }
 
-std::optional<Vec2> TableReader::vector2(std::string_view key, Need need) {
-    const auto v = quantities(key, 2, Dimension::length, need);
-    return v ? std::optional(Vec2((*v)[0], (*v)[1])) : std::nullopt;
+std::optional<Vec2> TableReader::vector2(std::string_view key) {
+    const auto v = quantities(key);
+    return v ? std::optional(Vec2(v->at(0), v->at(1))) : std::nullopt;
 }
 
-std::optional<Vec3> TableReader::vector3(std::string_view key, Need need) {
-    const auto v = quantities(key, 3, Dimension::length, need);
-    return v ? std::optional(Vec3((*v)[0], (*v)[1], (*v)[2])) : std::nullopt;
+std::optional<Vec3> TableReader::vector3(std::string_view key) {
+    const auto v = quantities(key);
+    return v ? std::optional(Vec3(v->at(0), v->at(1), v->at(2))) : std::nullopt;
 }
 
-std::optional<std::array<double, 2>> TableReader::stretch(std::string_view key, Need need) {
-    const auto v = quantities(key, 2, Dimension::length, need);
+std::optional<std::array<double, 2>> TableReader::stretch(std::string_view key) {
+    const auto v = quantities(key);
     if (!v) return std::nullopt;
-    if ((*v)[0] < (*v)[1]) return std::array{(*v)[0], (*v)[1]};
+    if (v->at(0) < v->at(1)) return std::array{(*v)[0], (*v)[1]};
     const auto& ends = find(key)->elements;
     complain(key, fmt::format("[{}, {}]", ends[0].shown(), ends[1].shown()),
              "the smaller first, then the larger", "");
     return std::nullopt;
 }
 
-std::optional<TableReader> TableReader::table(std::string_view key, Need need) {
-    const TomlNode* value =
-        find(key, need, "a table",
-             path_.empty() ? fmt::format("add a section [{}]", key) : fmt::format("add {} = {{ … }}", key));
+std::optional<TableReader> TableReader::table(std::string_view key) {
+    static_cast<void>(row(key, KeyForm::table));
+    const TomlNode* value = find_or_miss(
+        key, "a table",
+        path_.empty() ? fmt::format("add a section [{}]", key) : fmt::format("add {} = {{ … }}", key));
     if (value == nullptr) return std::nullopt;
-    if (value->kind == TomlNode::Kind::table) return TableReader(*value, path_of(key), *complaints_);
+    if (value->kind == TomlNode::Kind::table)
+        return TableReader(*value, keys_of(key), path_of(key), *complaints_);
     complain(key, value->shown(), "one table", path_.empty() ? fmt::format("write [{}]", key) : "");
     return std::nullopt;
 }
 
 std::vector<TableReader> TableReader::tables(std::string_view key, std::size_t most) {
+    static_cast<void>(row(key, KeyForm::tables));
     const TomlNode* value = find(key);
     if (value == nullptr || refuse_crowd(key, most)) return {};
     const bool are_tables =
@@ -251,7 +298,8 @@ std::vector<TableReader> TableReader::tables(std::string_view key, std::size_t m
     }
     std::vector<TableReader> readers;
     for (std::size_t i = 0; i < value->elements.size(); ++i) {
-        readers.emplace_back(value->elements[i], fmt::format("{}[{}]", path_of(key), i + 1), *complaints_);
+        readers.emplace_back(value->elements[i], keys_of(key), fmt::format("{}[{}]", path_of(key), i + 1),
+                             *complaints_);
     }
     return readers;
 }
@@ -275,14 +323,18 @@ void TableReader::missing(std::string_view key, std::string expected, std::strin
         complaints_->add(table_->spot, path_of(key), "nothing", std::move(expected), std::move(mend));
 }
 
-void TableReader::know(std::initializer_list<std::string_view> keys) {
-    for (const std::string_view key : keys) known_.emplace(key);
+void TableReader::require(std::string_view key) {
+    const LoadKey& known = row(key, KeyForm::quantity);
+    if (find(key) != nullptr) return;
+    missing(key, expected_quantity(known.dimension, known.range), add_key(key, known.dimension));
 }
 
 void TableReader::refuse_unknown() {
-    const std::vector<std::string> known(known_.begin(), known_.end());
+    std::vector<std::string> known;
+    for (const LoadKey& key : keys_->keys) known.emplace_back(key.name);
+    std::sort(known.begin(), known.end());
     for (const TomlEntry& entry : table_->entries) {
-        if (known_.contains(entry.key)) continue;
+        if (keys_->find(entry.key) != nullptr) continue;
         const auto near = nearest_word(entry.key, known);
         complaints_->add(
             entry.spot, path_of(entry.key), "an unknown key",

@@ -3,16 +3,15 @@
 
 #include <array>
 #include <cstddef>
-#include <functional>
-#include <initializer_list>
 #include <optional>
-#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
 #include "geometry/types.h"
+#include "load/key_words.h"
+#include "load/load_keys.h"
 #include "load/toml_tree.h"
 #include "units/error.h"
 #include "units/quantity.h"
@@ -40,24 +39,26 @@ class Complaints {
 /// rod holds, and far from what would take long. Common practice, no source.
 inline constexpr std::size_t most_tables = 200;
 
-/// Whether a key has to be there.
-enum class Need { optional, required };
-
 /// A quantity in SI, or a complaint and nothing.
 std::optional<double> read_quantity(const TomlNode& node, const std::string& path, Dimension dimension,
                                     Range range, Complaints& complaints);
 
-/// Reads one table key by key. Each key that was asked for counts as known; refuse_unknown() complains about
-/// the rest.
+/// Reads one table key by key, as its rows in the table of keys say: what each may hold, whether it has to be
+/// there, and what counts where it is not. refuse_unknown() complains about keys that have no row.
 ///
 /// Every reader returns nothing when the key is absent or wrong; what is wrong, and a required key that is
 /// absent, is added to the complaints. Holds references: table and complaints must outlive it.
+///
+/// \throws std::logic_error from every reader for a key that has no row, or one of another form: a reader
+/// asks for what `keys` and the schema know nothing of
 class TableReader {
   public:
+    /// \param keys what the table may hold
     /// \param path how messages name the table: "rod", "item[1]"; "" for the file itself
-    TableReader(const TomlNode& table, std::string path, Complaints& complaints);
+    TableReader(const TomlNode& table, const KeyTable& keys, std::string path, Complaints& complaints);
 
     [[nodiscard]] const TomlNode& node() const { return *table_; }
+    [[nodiscard]] const KeyTable& keys() const { return *keys_; }
     [[nodiscard]] const std::string& path() const { return path_; }
     [[nodiscard]] std::string path_of(std::string_view key) const;
 
@@ -65,37 +66,45 @@ class TableReader {
     /// told.
     void forgive_missing() { forgive_missing_ = true; }
 
-    /// Whether the key is there. Marks it as known.
-    [[nodiscard]] bool has(std::string_view key) { return find(key) != nullptr; }
-    /// The value of a key, null if absent. Marks it as known.
-    const TomlNode* find(std::string_view key);
+    /// Whether the key is there.
+    [[nodiscard]] bool has(std::string_view key) const { return find(key) != nullptr; }
+    /// The value of a key, null if absent.
+    [[nodiscard]] const TomlNode* find(std::string_view key) const;
 
-    std::optional<double> quantity(std::string_view key, Dimension dimension, Range range = Range::any,
-                                   Need need = Need::optional);
-    std::optional<double> number(std::string_view key, Range range = Range::any);
-    std::optional<std::string> text(std::string_view key, Need need = Need::optional);
+    std::optional<double> quantity(std::string_view key);
+    std::optional<double> number(std::string_view key);
+    std::optional<std::string> text(std::string_view key);
     std::optional<bool> flag(std::string_view key);
     /// One of a few words.
     template <typename E>
-    std::optional<E> choice(std::string_view key, const std::vector<std::pair<std::string, E>>& words,
-                            Need need = Need::optional) {
-        std::vector<std::string> names;
-        names.reserve(words.size());
-        for (const auto& [name, value] : words) names.push_back(name);
-        const std::optional<std::size_t> index = choice_index(key, names, need);
+    std::optional<E> choice(std::string_view key, const KeyWords<E>& words) {
+        const std::optional<std::size_t> index = choice_index(key, names_of(words));
         return index ? std::optional<E>(words[*index].second) : std::nullopt;
     }
-    /// A list of exactly `count` quantities.
-    std::optional<std::vector<double>> quantities(std::string_view key, std::size_t count,
-                                                  Dimension dimension, Need need = Need::optional);
+    /// What is there, else what usually counts; that, too, where it is wrong, which has been told.
+    double quantity_or_usual(std::string_view key);
+    double number_or_usual(std::string_view key);
+    bool flag_or_usual(std::string_view key);
+    template <typename E>
+    E choice_or_usual(std::string_view key, const KeyWords<E>& words) {
+        const std::optional<E> said = choice(key, words);
+        const std::string& usual = usual_word(key);
+        for (const auto& [name, value] : words) {
+            if (!said && name == usual) return value;
+        }
+        return said.value();
+    }
+
+    /// A list of quantities, as many as the key's row says.
+    std::optional<std::vector<double>> quantities(std::string_view key);
     /// A list of known words; each unknown or repeated one is told. Empty when absent.
-    std::vector<std::string> words(std::string_view key, const std::vector<std::string>& known);
-    std::optional<Vec2> vector2(std::string_view key, Need need = Need::optional);  ///< lengths, m
-    std::optional<Vec3> vector3(std::string_view key, Need need = Need::optional);  ///< lengths, m
+    std::vector<std::string> words(std::string_view key);
+    std::optional<Vec2> vector2(std::string_view key);  ///< lengths, m
+    std::optional<Vec3> vector3(std::string_view key);  ///< lengths, m
     /// Two lengths, the first less than the second, m.
-    std::optional<std::array<double, 2>> stretch(std::string_view key, Need need = Need::optional);
+    std::optional<std::array<double, 2>> stretch(std::string_view key);
     /// A table.
-    std::optional<TableReader> table(std::string_view key, Need need = Need::optional);
+    std::optional<TableReader> table(std::string_view key);
     /// A list of tables, `[[key]]` or `key = [ { … } ]`. Empty when absent, and when it is longer than
     /// `most`, which is told in one complaint.
     std::vector<TableReader> tables(std::string_view key, std::size_t most = most_tables);
@@ -107,24 +116,28 @@ class TableReader {
     /// Complains that a key is not there.
     void missing(std::string_view key, std::string expected, std::string mend);
 
-    /// Marks keys as known without reading them.
-    void know(std::initializer_list<std::string_view> keys);
-    /// Complains about every key that was not asked for, with the nearest one that was.
+    /// Complains if a quantity is not there that its row does not ask for: other keys do.
+    void require(std::string_view key);
+
+    /// Complains about every key that has no row, with the nearest one that has.
     void refuse_unknown();
 
     [[nodiscard]] Complaints& complaints() const { return *complaints_; }
 
   private:
-    const TomlNode* find(std::string_view key, Need need, std::string_view expected, std::string_view mend);
-    const TomlNode* find_text(std::string_view key, Need need);
-    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string>& names,
-                                            Need need);
+    [[nodiscard]] const LoadKey& row(std::string_view key) const;
+    [[nodiscard]] const LoadKey& row(std::string_view key, KeyForm form) const;
+    [[nodiscard]] const std::string& usual_word(std::string_view key) const;
+    [[nodiscard]] const KeyTable& keys_of(std::string_view key) const;
+    const TomlNode* find_or_miss(std::string_view key, std::string_view expected, std::string_view mend);
+    const TomlNode* find_text(std::string_view key);
+    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string>& names);
 
     const TomlNode* table_;
+    const KeyTable* keys_;
     std::string path_;
     Complaints* complaints_;
     bool forgive_missing_ = false;
-    std::set<std::string, std::less<>> known_;
 };
 
 }  // namespace evenspit

@@ -7,6 +7,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "load/cook_reader.h"
 #include "roast/item_roast.h"
 #include "roast/place_course.h"
 #include "units/physical_constants.h"
@@ -15,8 +16,6 @@
 namespace evenspit {
 namespace {
 
-/// Out of the refrigerator: 40 °F, as cold as USDA tells to keep it.
-constexpr double refrigerator_k = 277.59;
 constexpr double kitchen_k = 293.15;
 /// Air in a room that somebody moves about in, m/s. Common practice.
 constexpr double room_air_m_s = 0.1;

@@ -910,7 +910,7 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"mesh_unit", box_surface, "shape = \"mesh\"\nfile = \"box.off\"\nunit = \"kg\"",
                 "cooker.surface[1].unit", "'kg', a mass", "a unit of length", "\"mm\"", "unit ="},
         Mistake{"key_of_another_shape", "fire = true", "fire = true\npoint = [\"0 mm\", \"0 mm\", \"0 mm\"]",
-                "cooker.surface[1].point", "a key of shape \"plane\"", "none beside shape \"box\"",
+                "cooker.surface[1].point", "a key for shape = \"plane\"", "none beside shape = \"box\"",
                 "take it out", "point = ["},
         Mistake{"name_twice", "[[item]]",
                 "[[cooker.surface]]\nname = \"coal bed\"\nshape = \"plane\"\npoint = [\"0 mm\", \"0 mm\", "

@@ -294,7 +294,7 @@ TEST_F(ShapeReader, TellsAllThatIsWrongAtOnce) {
 }
 
 TEST_F(ShapeReader, KeysOfAShapeAreRefusedBesideAScan) {
-    for (const std::string_view key : shape_keys()) {
+    for (const std::string_view key : keys_only_with(key_table("item"), "shape")) {
         const std::string text =
             with(small_load, "mass = \"3.6 kg\"", "mass = \"3.6 kg\"\n" + std::string(key) + " = true");
         const std::vector<Complaint> told = complaints(text);

@@ -90,7 +90,7 @@ std::string option_of(const std::string& key) {
 body::Body make(const ShapeWords& words) {
     const TomlNode item = as_item(words);
     Complaints complaints;
-    TableReader reader(item, "", complaints);
+    TableReader reader(item, key_table("item"), "", complaints);
     try {
         const std::optional<body::Body> body = read_shape(reader);
         complaints.throw_if_any("");

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "app/cli/common_words.h"
+#include "app/cli/text_options.h"
+#include "app/cli/verbs.h"
+#include "report/key_report.h"
+#include "units/quote.h"
+
+namespace evenspit {
+namespace {
+
+/// \throws UsageError with the nearest one
+void refuse_unknown_path(const std::string& path) {
+    const std::vector<std::string> known = key_paths();
+    if (std::find(known.begin(), known.end(), path) != known.end()) return;
+    const std::string guess = did_you_mean(path, known);
+    throw UsageError(fmt::format("no section or key of a load file is called {}{}", in_quotes(path),
+                                 guess.empty() ? "; evenspit keys lists all" : guess));
+}
+
+Request understood_keys(const Words& words) {
+    Request request = common_request(words);
+    const std::string path = words.text("KEY").value_or("");
+    if (!path.empty()) refuse_unknown_path(path);
+    request.deed = [wish = KeyWish{path}](const Request& asked, const Surroundings& around, Progress&) {
+        return Outcome{
+            asked.format == Format::json ? keys_json(wish) : keys_text(wish, text_options(asked, around)),
+            computed};
+    };
+    return request;
+}
+
+}  // namespace
+
+Verb keys_verb() {
+    return {.name = "keys",
+            .summary = "What may stand in a load file: units, defaults, meaning",
+            .words = {{WordSpec::Kind::operand, "KEY", "A section or a key: item, rod.width (default all)"},
+                      json_flag(),
+                      output_option("Write it to FILE, whole or not at all")},
+            .tells_status = false,
+            .understand = understood_keys};
+}
+
+}  // namespace evenspit

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: MIT
+// The words that keys of a load file take, each list in one place, the usual one first.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "body/bird.h"
+#include "load/roll_test.h"
+#include "rig/fire_kinds.h"
+#include "rig/rig.h"
+
+namespace evenspit {
+
+template <typename E>
+using KeyWords = std::vector<std::pair<std::string, E>>;
+
+/// What a [[cooker.surface]] is made from.
+enum class SurfaceKind { plane, box, revolved, mesh };
+
+const KeyWords<Section>& section_words();
+const KeyWords<MotorKind>& motor_kind_words();
+const KeyWords<Facing>& facing_words();
+const KeyWords<SurfaceKind>& surface_kind_words();
+const KeyWords<WallKind>& wall_words();
+const KeyWords<FuelKind>& fuel_words();
+const KeyWords<CoalPlace>& coal_words();
+const KeyWords<bool>& vents_words();  ///< whether they are left as they are
+const KeyWords<body::Trussing>& trussing_words();
+const KeyWords<bool>& cavity_words();  ///< whether it is empty
+const KeyWords<bool>& frame_words();   ///< whether the file's own axes count
+
+/// The words alone.
+template <typename E>
+std::vector<std::string> names_of(const KeyWords<E>& words) {
+    std::vector<std::string> names;
+    names.reserve(words.size());
+    for (const auto& [name, value] : words) names.push_back(name);
+    return names;
+}
+
+/// The word for a value, "" if there is none.
+template <typename E>
+std::string word_for(const KeyWords<E>& words, E value) {
+    for (const auto& [name, known] : words) {
+        if (known == value) return name;
+    }
+    return "";
+}
+
+}  // namespace evenspit
