@@ -27,4 +27,7 @@ std::string keys_text(const KeyWish& wish, const TextOptions& options);
 /// The same as one JSON object.
 std::string keys_json(const KeyWish& wish);
 
+/// A JSON Schema (draft 2020-12) of a load file: of what its TOML says, as JSON.
+std::string load_schema();
+
 }  // namespace evenspit

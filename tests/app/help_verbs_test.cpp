@@ -23,13 +23,14 @@ using testing::IsEmpty;
 using testing::Not;
 using testing::StartsWith;
 
-TEST(Keys, AreToldAsTextAndData) {
+TEST(Keys, AreToldAsTextDataAndSchema) {
     const Ending all = run_plain({"keys"});
     EXPECT_EQ(all.status, 0);
     EXPECT_THAT(all.err, IsEmpty());
     EXPECT_EQ(all.out, keys_text({""}, {}));
     EXPECT_EQ(run_plain({"keys", "item"}).out, keys_text({"item"}, {}));
     EXPECT_EQ(run_plain({"keys", "item", "--json"}).out, keys_json({"item"}));
+    EXPECT_EQ(run_plain({"keys", "--schema"}).out, load_schema());
 }
 
 TEST(Keys, ThatAreMistypedAreAnswered) {
@@ -37,6 +38,8 @@ TEST(Keys, ThatAreMistypedAreAnswered) {
               "no section or key of a load file is called 'fork.clokc'; did you mean 'fork.clock'?");
     EXPECT_EQ(complaint({"keys", "zzzzzzzzzzzz"}),
               "no section or key of a load file is called 'zzzzzzzzzzzz'; evenspit keys lists all");
+    EXPECT_THAT(complaint({"keys", "--schema", "--json"}), HasSubstr("--schema is JSON already"));
+    EXPECT_THAT(complaint({"keys", "--schema", "item"}), HasSubstr("take the key out"));
 }
 
 }  // namespace

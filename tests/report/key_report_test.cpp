@@ -98,5 +98,44 @@ TEST(KeyReport, ThePathsAreThoseThatCanBeAskedFor) {
     for (const std::string& path : paths) EXPECT_FALSE(keys_text({path}, {}).empty()) << path;
 }
 
+// --- the schema ---
+
+/// The schema of a table, from the file's on.
+const json& schema_of(const json& schema, std::string_view path) {
+    const json* at = &schema;
+    while (!path.empty()) {
+        const std::string_view key = path.substr(0, path.find('.'));
+        at = &at->at("properties").at(std::string(key));
+        if (at->value("type", "") == "array") at = &at->at("items");
+        path.remove_prefix(std::min(path.size(), key.size() + 1));
+    }
+    return *at;
+}
+
+TEST(LoadSchema, HasTheKeysOfTheTableAndNoOthers) {
+    const json schema = json::parse(load_schema());
+    EXPECT_EQ(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    for (const KeyTable& table : load_key_tables()) {
+        SCOPED_TRACE(std::string(table.path));
+        const json& told = schema_of(schema, table.path);
+        std::vector<std::string> there, wanted;
+        for (const auto& [key, value] : told["properties"].items()) there.push_back(key);
+        for (const LoadKey& key : table.keys) wanted.emplace_back(key.name);
+        EXPECT_THAT(there, testing::UnorderedElementsAreArray(wanted));
+        const json& others = told["additionalProperties"];
+        EXPECT_TRUE(table.any_other.empty() ? others == json(false) : others.is_object()) << others;
+    }
+}
+
+TEST(LoadSchema, SaysWhatHasToStandBesideWhat) {
+    const json schema = json::parse(load_schema());
+    EXPECT_THAT(schema["required"], testing::UnorderedElementsAre("rod", "motor", "item"));
+    const json& item = schema_of(schema, "item");
+    EXPECT_THAT(item["required"], testing::ElementsAre("at"));
+    EXPECT_EQ(item["dependentRequired"]["tape"], json({"shape"}));
+    EXPECT_EQ(item["oneOf"].size(), 2U);
+    EXPECT_EQ(schema_of(schema, "item")["properties"]["turn"]["default"], "0°");
+}
+
 }  // namespace
 }  // namespace evenspit

@@ -12,6 +12,8 @@
 namespace evenspit {
 namespace {
 
+enum class Told { keys, schema };
+
 /// \throws UsageError with the nearest one
 void refuse_unknown_path(const std::string& path) {
     const std::vector<std::string> known = key_paths();
@@ -21,14 +23,24 @@ void refuse_unknown_path(const std::string& path) {
                                  guess.empty() ? "; evenspit keys lists all" : guess));
 }
 
+Outcome keys(const Request& request, const KeyWish& wish, Told told, const Surroundings& around) {
+    if (told == Told::schema) return {load_schema(), computed};
+    return {request.format == Format::json ? keys_json(wish) : keys_text(wish, text_options(request, around)),
+            computed};
+}
+
 Request understood_keys(const Words& words) {
     Request request = common_request(words);
+    const bool schema = words.flag("--schema");
     const std::string path = words.text("KEY").value_or("");
+    if (schema && request.format == Format::json)
+        throw UsageError("--schema is JSON already; take --json out");
+    if (schema && !path.empty())
+        throw UsageError("--schema is that of the whole load file; take the key out");
     if (!path.empty()) refuse_unknown_path(path);
-    request.deed = [wish = KeyWish{path}](const Request& asked, const Surroundings& around, Progress&) {
-        return Outcome{
-            asked.format == Format::json ? keys_json(wish) : keys_text(wish, text_options(asked, around)),
-            computed};
+    request.deed = [wish = KeyWish{path}, told = schema ? Told::schema : Told::keys](
+                       const Request& asked, const Surroundings& around, Progress&) {
+        return keys(asked, wish, told, around);
     };
     return request;
 }
@@ -40,6 +52,7 @@ Verb keys_verb() {
             .summary = "What may stand in a load file: units, defaults, meaning",
             .words = {{WordSpec::Kind::operand, "KEY", "A section or a key: item, rod.width (default all)"},
                       json_flag(),
+                      {WordSpec::Kind::flag, "--schema", "A JSON Schema of load files instead"},
                       output_option("Write it to FILE, whole or not at all")},
             .tells_status = false,
             .understand = understood_keys};
