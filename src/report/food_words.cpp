@@ -27,15 +27,6 @@ std::string its_places(const std::vector<std::string>& places) {
     return listed(words, "and");
 }
 
-/// Long enough, in halves of a day from two days on, in five minutes below.
-std::string thaw_time_text(double seconds) {
-    constexpr double half_day_s = 12 * 3600, five_min_s = 300;
-    if (seconds <= 4 * half_day_s) return Units::minutes(five_min_s * std::ceil(seconds / five_min_s));
-    const double halves = std::ceil(seconds / half_day_s);
-    const double days = std::floor(halves / 2);
-    return fmt::format("{:.0f}{} days", days, halves > 2 * days ? " 1/2" : "");
-}
-
 class FoodWords {
   public:
     FoodWords(const Assembly& assembly, UnitSystem system) : assembly_(assembly), units_(system) {}
@@ -179,6 +170,14 @@ std::string_view fuel_word(FuelKind fuel) {
             break;
     }
     return "gas";
+}
+
+std::string thaw_time_text(double seconds) {
+    constexpr double half_day_s = 12 * 3600, five_min_s = 300;
+    if (seconds <= 4 * half_day_s) return Units::minutes(five_min_s * std::ceil(seconds / five_min_s));
+    const double halves = std::ceil(seconds / half_day_s);
+    const double days = std::floor(halves / 2);
+    return fmt::format("{:.0f}{} days", days, halves > 2 * days ? " 1/2" : "");
 }
 
 std::string food_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units) {

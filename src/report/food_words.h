@@ -28,4 +28,7 @@ std::string_view thermometer_text();
 /// \param logs PlaceCourse::salmonella_logs
 std::string lethality_text(double logs);
 
+/// How long thawing takes: long enough, in halves of a day from two days on, in five minutes below.
+std::string thaw_time_text(double seconds);
+
 }  // namespace evenspit

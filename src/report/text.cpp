@@ -17,6 +17,7 @@
 #include "report/reader_units.h"
 #include "report/report.h"
 #include "report/text_layout.h"
+#include "report/topic_words.h"
 #include "units/dial.h"
 
 namespace evenspit {
@@ -310,6 +311,10 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     add_clearance(page, assembly, analysis.clearance, units, station);
     add_findings(page, "Assumed", assembly, analysis, Told::as_assumption, options.units);
     add_safety(page);
+    if (const std::string more = read_more_text(analysis.findings); !more.empty()) {
+        page.gap();
+        page.paragraph(more);
+    }
     return page.text();
 }
 

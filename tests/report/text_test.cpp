@@ -101,6 +101,8 @@ Before the fire
   keep gloves, room and a lid or extinguisher at hand. A thermometer in the
   thickest flesh decides when it is done. What the makers' manuals of cooker and
   motor say comes first.
+
+To read more: evenspit explain clearance (or turning)
 )");
 }
 
@@ -168,6 +170,8 @@ Before the fire
   keep gloves, room and a lid or extinguisher at hand. A thermometer in the
   thickest flesh decides when it is done. What the makers' manuals of cooker and
   motor say comes first.
+
+To read more: evenspit explain clearance (or turning)
 )");
 }
 
