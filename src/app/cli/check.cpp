@@ -46,6 +46,7 @@ Outcome check(const Request& request, int mountings, const Surroundings& around,
 Verb check_verb() {
     return {.name = "check",
             .summary = "Balance, turning, rod, grip, clearance, and the verdict",
+            .example = "check samples/harvest-turkey.toml",
             .words = {load_operand(), json_flag(), quiet_flag(),
                       csv_flag("The curves as CSV: torque, sag, moment, radius"), units_option(),
                       mountings_option(), output_option("Write the result to FILE, whole or not at all")},

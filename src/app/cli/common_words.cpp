@@ -14,7 +14,7 @@
 namespace evenspit {
 
 WordSpec load_operand(std::string about) {
-    return {WordSpec::Kind::operand, "LOAD", std::move(about)};
+    return {.kind = WordSpec::Kind::operand, .names = "LOAD", .about = std::move(about), .files = "toml"};
 }
 WordSpec json_flag() {
     return {WordSpec::Kind::flag, "--json", "The result as one JSON object, in SI units"};
@@ -26,10 +26,13 @@ WordSpec csv_flag(std::string about) {
     return {WordSpec::Kind::flag, "--csv", std::move(about)};
 }
 WordSpec units_option() {
-    return {WordSpec::Kind::value, "--units", "metric or us (default metric)", "SYSTEM"};
+    return {WordSpec::Kind::value, "--units", "metric or us (default metric)", "SYSTEM", {"metric", "us"}};
 }
 WordSpec output_option(std::string about) {
-    return {WordSpec::Kind::value, "-o,--output", std::move(about), "FILE"};
+    return file_option("-o,--output", std::move(about));
+}
+WordSpec file_option(std::string names, std::string about) {
+    return {WordSpec::Kind::value, std::move(names), std::move(about), "FILE", {}, "*"};
 }
 WordSpec mountings_option(int usual) {
     return {WordSpec::Kind::value, "--mountings",

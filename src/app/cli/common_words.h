@@ -21,6 +21,8 @@ WordSpec quiet_flag();
 WordSpec csv_flag(std::string about);
 WordSpec units_option();
 WordSpec output_option(std::string about);
+/// An option whose value names a file.
+WordSpec file_option(std::string names, std::string about);
 
 WordSpec mountings_option(int usual = usual_mountings);
 

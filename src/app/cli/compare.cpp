@@ -135,7 +135,11 @@ Request understood_compare(const Words& words) {
 Verb compare_verb() {
     return {.name = "compare",
             .summary = "Loads side by side, or one with a key swept",
-            .words = {{WordSpec::Kind::operands, "LOADS", "The load files (TOML)"},
+            .example = "compare samples/leg-of-lamb.toml --sweep rod.width=8mm:12mm:2mm",
+            .words = {{.kind = WordSpec::Kind::operands,
+                       .names = "LOADS",
+                       .about = "The load files (TOML)",
+                       .files = "toml"},
                       json_flag(),
                       quiet_flag(),
                       {WordSpec::Kind::value, "--sweep", "A key and its values: fork.1.at=150mm:250mm:10mm",

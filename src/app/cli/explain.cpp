@@ -32,12 +32,21 @@ Request understood_explain(const Words& words) {
     return request;
 }
 
+/// The topics' own names.
+std::vector<std::string> topic_words() {
+    std::vector<std::string> names;
+    for (const Topic& topic : topics(UnitSystem::metric)) names.emplace_back(topic.name);
+    return names;
+}
+
 }  // namespace
 
 Verb explain_verb() {
     return {.name = "explain",
             .summary = "A word of the trade in plain words: grip, clock, rod line",
-            .words = {{WordSpec::Kind::operands, "TOPIC", "What to explain (default: the list of topics)"},
+            .example = "explain grip",
+            .words = {{WordSpec::Kind::operands, "TOPIC", "What to explain (default: the list of topics)", "",
+                       topic_words()},
                       units_option()},
             .tells_status = false,
             .understand = understood_explain};

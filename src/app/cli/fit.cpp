@@ -40,6 +40,7 @@ Outcome fit(const Request& request, int mountings, const Surroundings& around, P
 Verb fit_verb() {
     return {.name = "fit",
             .summary = "How large a body rod, motor and cooker can take",
+            .example = "fit samples/leg-of-lamb.toml --mountings 16",
             .words = {load_operand(), json_flag(), quiet_flag(), mountings_option(plan::answer_mountings),
                       units_option()},
             .understand = [](const Words& words) {

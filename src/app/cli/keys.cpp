@@ -50,7 +50,9 @@ Request understood_keys(const Words& words) {
 Verb keys_verb() {
     return {.name = "keys",
             .summary = "What may stand in a load file: units, defaults, meaning",
-            .words = {{WordSpec::Kind::operand, "KEY", "A section or a key: item, rod.width (default all)"},
+            .example = "keys item",
+            .words = {{WordSpec::Kind::operand, "KEY", "A section or a key: item, rod.width (default all)",
+                       "", key_paths()},
                       json_flag(),
                       {WordSpec::Kind::flag, "--schema", "A JSON Schema of load files instead"},
                       output_option("Write it to FILE, whole or not at all")},

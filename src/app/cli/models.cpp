@@ -81,6 +81,7 @@ Outcome models(const Request& request, const Surroundings& around) {
 Verb models_verb() {
     return {.name = "models",
             .summary = "The bodies, rods, forks, and so on that loads can name",
+            .example = "models",
             .words = {json_flag(), quiet_flag()},
             .tells_status = false,
             .understand = [](const Words& words) {

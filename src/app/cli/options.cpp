@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "app/cli/common_words.h"
+#include "app/cli/help_rows.h"
 #include "app/cli/verbs.h"
 #include "report/tool.h"
 
@@ -20,17 +21,15 @@ namespace {
 
 constexpr int option_column = 22;
 
-constexpr const char* status_footer =
-    "Exit status:\n"
-    "  0  computed, the verdict is ready or care\n"
-    "  1  computed, the verdict is stop\n"
-    "  2  bad input or bad usage; the message says what to mend\n"
-    "  3  a fault of the program's own";
+std::string rows_text(std::string_view head, const std::vector<HelpRow>& rows, std::size_t column) {
+    std::string text = fmt::format("{}:", head);
+    for (const HelpRow& row : rows) text += fmt::format("\n  {:{}}{}", row.name, column - 2, row.about);
+    return text;
+}
 
-constexpr const char* environment_footer =
-    "\n\nEnvironment:\n"
-    "  EVENSPIT_MODELS     Folder of models, instead of those that came along\n"
-    "  NO_COLOR            If set, no colour";
+std::string status_footer() {
+    return rows_text("Exit status", status_rows(), 7);
+}
 
 // The usage line as people write it: what must be given first, options last.
 class HelpFormatter : public CLI::Formatter {
@@ -68,10 +67,7 @@ class Parser {
     Parser(const Parser&) = delete;
     Parser& operator=(const Parser&) = delete;
 
-    CLI::App app{
-        "Tells, before the fire is lit, whether a load on a motor-driven spit is\n"
-        "balanced, gripped, stiff and clear of the cooker.",
-        std::string(tool_name())};
+    CLI::App app{std::string(program_summary()), std::string(tool_name())};
 
     // What stands behind the verb that was found.
     [[nodiscard]] Request understood() const;
@@ -86,11 +82,10 @@ class Parser {
 
 Parser::Parser() {
     app.formatter(std::make_shared<HelpFormatter>());
-    app.set_help_flag("-h,--help", "Print help and exit; behind a verb, its own help");
-    app.set_version_flag("--version", fmt::format("{} {}", tool_name(), tool_version()),
-                         "Print the version and exit");
+    app.set_help_flag("-h,--help", help_about);
+    app.set_version_flag("--version", fmt::format("{} {}", tool_name(), tool_version()), version_about);
     for (const Verb& verb : verbs_) add(verb);
-    app.footer(std::string(status_footer) + environment_footer);
+    app.footer(status_footer() + "\n\n" + rows_text("Environment", environment_rows(), option_column));
 }
 
 void Parser::add(const Verb& verb) {
@@ -98,7 +93,10 @@ void Parser::add(const Verb& verb) {
     sub->group("Verbs");
     sub->allow_extras();
     for (const WordSpec& spec : verb.words) add(*sub, slots_.emplace_back(verb, spec));
-    if (verb.tells_status) sub->footer(status_footer);
+    std::string footer;
+    if (!verb.example.empty()) footer = fmt::format("Example:\n  {} {}", tool_name(), verb.example);
+    if (verb.tells_status) footer += (footer.empty() ? "" : "\n\n") + status_footer();
+    sub->footer(footer);
 }
 
 void Parser::add(CLI::App& sub, Slot& slot) {

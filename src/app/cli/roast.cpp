@@ -197,6 +197,7 @@ Verb roast_verb() {
     };
     return {.name = "roast",
             .summary = "The cook over time: heat, losses, grip, when to do what",
+            .example = "roast samples/harvest-turkey.toml --spacing \"8 mm\" --charts cook.svg",
             .words = {load_operand("The load file (TOML), with a [cook]"),
                       json_flag(),
                       quiet_flag(),
@@ -204,11 +205,11 @@ Verb roast_verb() {
                       units_option(),
                       mountings_option(usual_mountings),
                       output_option("Write the result to FILE, whole or not at all"),
-                      value("--charts", "Draw the curves into an SVG", "FILE"),
-                      value("--cut", "Draw how hot it is inside into an SVG", "FILE"),
+                      file_option("--charts", "Draw the curves into an SVG"),
+                      file_option("--cut", "Draw how hot it is inside into an SVG"),
                       {WordSpec::Kind::values, "--at", "When, for --cut (default half way and at the end)",
                        "TIME"},
-                      value("--skin", "Draw the heat over the skin into an SVG", "FILE"),
+                      file_option("--skin", "Draw the heat over the skin into an SVG"),
                       value("--spacing", "Size of the cells, 1 to 15 mm (default 2 mm)", "LENGTH")},
             .understand = understood_roast};
 }

@@ -11,6 +11,7 @@
 #include "app/cli/verbs.h"
 #include "cook/cook_course.h"
 #include "files/whole_file.h"
+#include "load/key_words.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
 #include "report/roll_report.h"
@@ -159,12 +160,14 @@ Verb roll_verb() {
     using enum WordSpec::Kind;
     return {.name = "roll",
             .summary = "A roll test folded in, and the counterweight that trims",
+            .example = "roll samples/roll-test/turkey.toml --down \"210 deg\" -o trimmed.toml",
             .words = {load_operand(),
                       {value, "--down", "Clock at the bottom: \"210 deg\"; none: it stays anywhere", "CLOCK"},
                       {value, "--weight", "What was hung on until it stayed anywhere: \"300 g\",", "MASS"},
                       {value, "--radius", "so far from the rod's middle,", "LENGTH"},
                       {value, "--clock", "at that clock: 3 o'clock is 0 deg, 12 is 90 deg", "CLOCK"},
-                      {value, "--on", "bushings, journals or rollers (default bushings)", "WHAT"},
+                      {value, "--on", "bushings, journals or rollers (default bushings)", "WHAT",
+                       names_of(rolls_on_words())},
                       {values, "--counterweights", "Those that were on: 1,2 or none (default all)", "N"},
                       {value, "--read", "How well the clock was read (default \"5 deg\")", "ANGLE"},
                       json_flag(),

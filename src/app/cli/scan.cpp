@@ -99,18 +99,25 @@ ScanRequest scan_request(const Words& words) {
 }
 
 Verb scan_verb() {
-    const auto value = [](const char* name, const char* about, const char* type) {
-        return WordSpec{WordSpec::Kind::value, name, about, type};
+    const auto value = [](const char* name, const char* about, const char* type,
+                          std::vector<std::string> words = {}) {
+        return WordSpec{WordSpec::Kind::value, name, about, type, std::move(words)};
     };
     return {.name = "scan",
             .summary = "A closed body from a rough scan, or from two of them",
-            .words = {{WordSpec::Kind::operands, "RAW", "The scan, or one as it lies and one turned over"},
+            .example = "scan bird.ply --mass \"13 lb\" -o body.ply",
+            .words = {{.kind = WordSpec::Kind::operands,
+                       .names = "RAW",
+                       .about = "The scan, or one as it lies and one turned over",
+                       .files = "*"},
                       json_flag(),
                       quiet_flag(),
                       output_option("Write the body to FILE (PLY, metres), whole or not at all"),
-                      value("--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT"),
+                      value("--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT",
+                            {"m", "cm", "mm", "in", "ft"}),
                       value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
-                      value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME"),
+                      value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME",
+                            {"auto", "file"}),
                       value("--axis", "Where the neck looks in the scan's axes: 1,0,0", "X,Y,Z"),
                       value("--up", "Where the breast looks in the scan's axes: 0,0,1", "X,Y,Z"),
                       units_option()},

@@ -10,6 +10,7 @@
 #include "app/cli/verbs.h"
 #include "body/shape.h"
 #include "body/skin_file.h"
+#include "load/key_words.h"
 #include "load/shape_reader.h"
 #include "report/body_report.h"
 #include "units/quote.h"
@@ -60,10 +61,13 @@ struct KeyedOption {
 const std::vector<KeyedOption>& keyed_options() {
     using enum WordSpec::Kind;
     static const std::vector<KeyedOption> options{
-        {"shape", {operand, "NAME", "What it is, like turkey or \"leg of lamb\""}},
+        {"shape", {operand, "NAME", "What it is, like turkey or \"leg of lamb\"", "", body::shape_names()}},
         {"mass", {value, "--mass", "Weight on the scale, giblets out: \"13 lb\"", "MASS"}},
-        {"trussing", {value, "--trussing", "Of a bird: tight, \"legs tied\" or loose", "HOW"}},
-        {"missing", {values, "--missing", "A limb that a bird lacks: \"left wing\"", "LIMB"}},
+        {"trussing",
+         {value, "--trussing", "Of a bird: tight, \"legs tied\" or loose", "HOW",
+          names_of(trussing_words())}},
+        {"missing",
+         {values, "--missing", "A limb that a bird lacks: \"left wing\"", "LIMB", body::bird_limbs()}},
         {"stuffing", {value, "--stuffing", "What is stuffed into it", "MASS"}},
         {"stuffing_density", {value, "--stuffing-density", "As it lies in there: \"700 kg/m3\"", "DENSITY"}},
         {"giblets", {value, "--giblets", "What was left in a bird", "MASS"}},
@@ -143,6 +147,7 @@ ShapeWords shape_words(const Words& words) {
 Verb shape_verb() {
     Verb verb{.name = "shape",
               .summary = "A bird or a joint by weight and tape: figures and mesh",
+              .example = "shape turkey --mass \"13 lb\" --girth \"66 cm\" -o turkey.ply",
               .words = {},
               .tells_status = false,
               .understand = understood_shape};

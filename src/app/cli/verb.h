@@ -64,7 +64,9 @@ struct Request {
 /// A verb: all that the program knows of it.
 struct Verb {
     std::string name;
-    std::string summary;          ///< for the list of verbs, in a few words
+    std::string summary;  ///< for the list of verbs, in a few words
+    /// For the help: what one may type behind the program's name, in the folder of the sources.
+    std::string example{};
     std::vector<WordSpec> words;  ///< in the order of the help, operands first
     bool tells_status = true;     ///< whether its help explains the exit status
     /// Understands what was found behind the verb.

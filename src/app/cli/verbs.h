@@ -20,12 +20,15 @@ Verb scan_verb();
 Verb models_verb();
 Verb keys_verb();
 Verb explain_verb();
+Verb man_verb();
+Verb completion_verb();
 Verb view_verb();
 
 /// Every verb, in the order of the help.
 inline std::vector<Verb> all_verbs() {
-    return {check_verb(), plan_verb(), compare_verb(), fit_verb(),  roast_verb(),   roll_verb(), card_verb(),
-            shape_verb(), scan_verb(), models_verb(),  keys_verb(), explain_verb(), view_verb()};
+    return {check_verb(), plan_verb(),    compare_verb(), fit_verb(),  roast_verb(),
+            roll_verb(),  card_verb(),    shape_verb(),   scan_verb(), models_verb(),
+            keys_verb(),  explain_verb(), view_verb(),    man_verb(),  completion_verb()};
 }
 
 }  // namespace evenspit

@@ -127,19 +127,21 @@ PictureRequest picture_request(const Words& words) {
 }
 
 Verb view_verb() {
-    const auto value = [](const char* name, const char* about, const char* type) {
-        return WordSpec{WordSpec::Kind::value, name, about, type};
+    const auto value = [](const char* name, const char* about, const char* type,
+                          std::vector<std::string> words = {}) {
+        return WordSpec{WordSpec::Kind::value, name, about, type, std::move(words)};
     };
     return {.name = "view",
             .summary = "See the load turn in a window, and move things on the rod",
+            .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
             .words = {load_operand("The load file; without one, the last or a demo"),
                       quiet_flag(),
-                      value("--snapshot", "Draw it into a PNG; needs no display", "FILE"),
+                      file_option("--snapshot", "Draw it into a PNG; needs no display"),
                       value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
                       value("--scale", "Of letters and lines (default 1)", "FACTOR"),
                       value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
-                      value("--from", "home, front, back, drive, point, above, below", "VIEW"),
-                      value("--panel", "findings, places, figures, plan or roll", "PANEL"),
+                      value("--from", "home, front, back, drive, point, above, below", "VIEW", view_words()),
+                      value("--panel", "findings, places, figures, plan or roll", "PANEL", panel_words()),
                       {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
                       {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
                       units_option()},

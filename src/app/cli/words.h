@@ -23,6 +23,10 @@ struct WordSpec {
         names;  ///< "LOAD" of an operand, "--json" or "-o,--output" of an option; the last one is its key
     std::string about;   ///< for the help, in a few words
     std::string type{};  ///< what the help calls the value: "FILE"
+    /// For a shell that completes words: all that it may be, none for anything.
+    std::vector<std::string> words{};
+    /// What its file's name ends in, "toml"; "*" for any file, "" for no file.
+    std::string files{};
 
     /// What Words knows it by: "LOAD", "--output".
     [[nodiscard]] std::string key() const { return names.substr(names.rfind(',') + 1); }

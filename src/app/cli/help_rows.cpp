@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/help_rows.h"
+
+namespace evenspit {
+
+std::string_view program_summary() {
+    return "Tells, before the fire is lit, whether a load on a motor-driven spit is\n"
+           "balanced, gripped, stiff and clear of the cooker.";
+}
+
+const std::vector<HelpRow>& status_rows() {
+    static const std::vector<HelpRow> rows{{"0", "computed, the verdict is ready or care"},
+                                           {"1", "computed, the verdict is stop"},
+                                           {"2", "bad input or bad usage; the message says what to mend"},
+                                           {"3", "a fault of the program's own"},
+                                           {"130", "stopped by Ctrl-C"}};
+    return rows;
+}
+
+const std::vector<HelpRow>& environment_rows() {
+    static const std::vector<HelpRow> rows{
+        {"EVENSPIT_MODELS", "Folder of models, instead of those that came along"},
+        {"NO_COLOR", "If set, no colour"}};
+    return rows;
+}
+
+}  // namespace evenspit
