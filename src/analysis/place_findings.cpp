@@ -315,4 +315,24 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
     return findings;
 }
 
+std::vector<std::size_t> forks_looking_away(const Assembly& assembly, std::size_t item) {
+    std::vector<double> centres;
+    for (const Item& each : assembly.items) centres.push_back((each.pose * each.body->mass.centre).x());
+    std::vector<std::size_t> away;
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        const Fork& fork = assembly.forks[f];
+        const auto sees = [&fork](double x) {
+            return fork.points == Facing::point ? x > fork.at_m : x < fork.at_m;
+        };
+        const auto nearer = [&fork](double a, double b) {
+            return std::abs(a - fork.at_m) < std::abs(b - fork.at_m);
+        };
+        const auto nearest = std::min_element(centres.begin(), centres.end(), nearer);
+        if (std::size_t(nearest - centres.begin()) == item &&
+            std::none_of(centres.begin(), centres.end(), sees))
+            away.push_back(f);
+    }
+    return away;
+}
+
 }  // namespace evenspit

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "analysis/placed.h"
@@ -14,5 +15,9 @@ namespace evenspit {
 /// (told without weight in the verdict).
 std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<PlacedItem>& placed,
                                     const Grip& grip);
+
+/// The forks that belong to an item, for none is nearer, and whose tines look away from it and from all
+/// others: put on the wrong way round. In file order.
+std::vector<std::size_t> forks_looking_away(const Assembly& assembly, std::size_t item);
 
 }  // namespace evenspit

@@ -115,6 +115,16 @@ const KeyTable& TableReader::keys_of(std::string_view key) const {
     return key_table(keys_->path.empty() ? std::string(key) : fmt::format("{}.{}", keys_->path, key));
 }
 
+std::string TableReader::add_table(std::string_view key) const {
+    if (!path_.empty()) return fmt::format("add {} = {{ … }}", key);
+    const LoadKey* const model = keys_of(key).find("model");
+    if (model == nullptr) return fmt::format("add a section [{}]", key);
+    return fmt::format(
+        "add a section [{}], and under it model = {} (evenspit models lists them), or figures "
+        "of your own (evenspit keys {} tells which)",
+        key, model->example, key);
+}
+
 const TomlNode* TableReader::find(std::string_view key) const {
     static_cast<void>(row(key));
     return table_->find(key);
@@ -273,9 +283,7 @@ std::optional<std::array<double, 2>> TableReader::stretch(std::string_view key) 
 
 std::optional<TableReader> TableReader::table(std::string_view key) {
     static_cast<void>(row(key, KeyForm::table));
-    const TomlNode* value = find_or_miss(
-        key, "a table",
-        path_.empty() ? fmt::format("add a section [{}]", key) : fmt::format("add {} = {{ … }}", key));
+    const TomlNode* value = find_or_miss(key, "a table", add_table(key));
     if (value == nullptr) return std::nullopt;
     if (value->kind == TomlNode::Kind::table)
         return TableReader(*value, keys_of(key), path_of(key), *complaints_);
@@ -314,6 +322,13 @@ bool TableReader::refuse_crowd(std::string_view key, std::size_t most) {
 
 void TableReader::complain(std::string_view key, std::string found, std::string expected, std::string mend) {
     const TomlNode* value = table_->find(key);
+    // What comes from a model is right there, and at odds with what the load file says beside it.
+    if (value != nullptr && value->spot.file != table_->spot.file) {
+        mend += fmt::format("{}write {} = … beside model = …: it overrules the model's",
+                            mend.empty() ? "" : "; or ", key);
+        found += ", from the model";
+        value = nullptr;
+    }
     complaints_->add(value == nullptr ? table_->spot : value->spot, path_of(key), std::move(found),
                      std::move(expected), std::move(mend));
 }

@@ -129,6 +129,7 @@ class TableReader {
     [[nodiscard]] const LoadKey& row(std::string_view key, KeyForm form) const;
     [[nodiscard]] const std::string& usual_word(std::string_view key) const;
     [[nodiscard]] const KeyTable& keys_of(std::string_view key) const;
+    [[nodiscard]] std::string add_table(std::string_view key) const;
     const TomlNode* find_or_miss(std::string_view key, std::string_view expected, std::string_view mend);
     const TomlNode* find_text(std::string_view key);
     std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string>& names);

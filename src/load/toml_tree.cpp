@@ -100,6 +100,19 @@ SourceSpot spot_of(const toml::source_region& region, const std::string& file) {
     return {file, static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
+// Quotes that phones and word processors bend are what most often makes a line no TOML.
+void refuse_curly_quotes(std::string_view text, const SourceSpot& spot) {
+    std::size_t begin = 0;
+    for (int line = 1; line < spot.line && begin < text.size(); ++line)
+        begin = std::min(text.find('\n', begin), text.size() - 1) + 1;
+    const std::string_view line = text.substr(begin, text.find('\n', begin) - begin);
+    for (const std::string_view curly : {"“", "”", "„", "‘", "’"}) {
+        if (line.find(curly) == std::string_view::npos) continue;
+        refuse(spot, fmt::format("a curly quote, {}", curly), "straight quotes, \"",
+               "type it again: phones and word processors bend quotes, a plain text editor does not");
+    }
+}
+
 template <typename T>
 std::string streamed(const T& value) {
     std::ostringstream out;
@@ -181,6 +194,7 @@ TomlNode parse_toml(std::string_view text, const std::string& file) {
     try {
         return copied(toml::parse(text, std::string_view(file)), file, 0);
     } catch (const toml::parse_error& error) {
+        refuse_curly_quotes(text, spot_of(error.source(), file));
         refuse(spot_of(error.source(), file), "text that is not TOML", "TOML 1.0",
                std::string(error.description()));
     }

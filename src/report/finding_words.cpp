@@ -11,6 +11,7 @@
 
 #include "analysis/limits.h"
 #include "report/food_words.h"
+#include "report/place_words.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/subject_words.h"
@@ -214,9 +215,9 @@ class Words {
     [[nodiscard]] std::string item_grip(const Finding& f) const {
         const std::string item = name(f.about);
         if (f.code == Code::no_fork) {
-            return fmt::format(
-                "No fork enters {}: the rod will turn inside it. Set a fork at each end, tines in the meat.",
-                item);
+            const std::string away = looking_away_text(assembly_, f.about.index);
+            return fmt::format("No fork enters {}: the rod will turn inside it. {}", item,
+                               away.empty() ? "Set a fork at each end, tines in the meat." : away);
         }
         if (f.code == Code::no_flesh) {
             return fmt::format(
@@ -429,11 +430,15 @@ class Words {
     [[nodiscard]] std::string seat(const Finding& f) const {
         const std::string item = name(f.about);
         switch (f.code) {
-            case Code::one_fork:
+            case Code::one_fork: {
+                const std::string one = fmt::format("One fork alone holds {}. ", item);
+                const std::string away = looking_away_text(assembly_, f.about.index);
+                if (!away.empty()) return one + away;
                 return fmt::format(
-                    "One fork alone holds {}. Give it a second one from the other end, so that its centre of "
-                    "mass (at {}) lies between them.",
-                    item, in_brackets(*f.value));
+                    "{}Give it a second one from the other end, so that its centre of mass "
+                    "(at {}) lies between them.",
+                    one, in_brackets(*f.value));
+            }
             case Code::centre_not_between_forks: {
                 const auto& span = f.get<ForkSpan>();
                 return fmt::format(

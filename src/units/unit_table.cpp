@@ -17,8 +17,8 @@ const std::vector<Unit>& units() {
         {length, 1e-3, {"mm", "millimetre", "millimetres", "millimeter", "millimeters"}},
         {length, 1e-2, {"cm", "centimetre", "centimetres", "centimeter", "centimeters"}},
         {length, 1, {"m", "metre", "metres", "meter", "meters"}, 0, true},
-        {length, inch, {"in", "inch", "inches"}},
-        {length, foot, {"ft", "foot", "feet"}},
+        {length, inch, {"in", "inch", "inches", "\"", "″"}},
+        {length, foot, {"ft", "foot", "feet", "'", "′"}},
 
         {mass, 1, {"kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"}},
         {mass, 1e-3, {"g", "gram", "grams"}},

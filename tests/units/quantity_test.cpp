@@ -58,6 +58,8 @@ INSTANTIATE_TEST_SUITE_P(
         Reading{"1-1/2 in", length, 0.0381}, Reading{"1½ in", length, 0.0381},
         Reading{"½ in", length, 0.0127}, Reading{"3 inches", length, 0.0762},
         Reading{"5 ft 2 in", length, 62 * 0.0254}, Reading{"5ft 2in", length, 62 * 0.0254},
+        Reading{"12\"", length, 12 * 0.0254}, Reading{"5/16\"", length, 5.0 / 16 * 0.0254},
+        Reading{"2' 3\"", length, 27 * 0.0254}, Reading{"2\u2032 3\u2033", length, 27 * 0.0254},
         Reading{"5 ft 2 1/2 in", length, 62.5 * 0.0254}, Reading{"-150 mm", length, -0.15},
         Reading{"−150 mm", length, -0.15}, Reading{"150\u00a0mm", length, 0.15},
         // time
