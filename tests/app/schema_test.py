@@ -139,7 +139,7 @@ def results():
     if LONG:  # three quarters of a minute
         yield run("fit", "fit", "samples/lopsided-roast.toml", "--mountings", "0")
     for load in (turkey, "samples/cook/slippery-shoulder.toml"):
-        yield run("roast", "roast", load, "--spacing", "12 mm")
+        yield run("roast", "roast", load, "--spacing", "12 mm", *few)
     rolled = "samples/roll-test/turkey.toml"
     yield run("roll", "roll", rolled, "--down", "210 deg", *few)
     yield run("shape", "shape", "turkey", "--mass", "13 lb", "--trussing", "loose", "--stuffing", "400 g")
