@@ -21,21 +21,21 @@ struct Character {
     bool valid = false;
 };
 
-struct Range {
+struct Letters {
     char32_t first, last;
 };
 
 // Unicode 15, East Asian Width W and F, roughly blocked; and the combining marks of the Latin alphabets.
-constexpr std::array wide = {Range{0x1100, 0x115F},   Range{0x2E80, 0x303E},   Range{0x3041, 0xA4CF},
-                             Range{0xAC00, 0xD7A3},   Range{0xF900, 0xFAFF},   Range{0xFE30, 0xFE6F},
-                             Range{0xFF00, 0xFF60},   Range{0xFFE0, 0xFFE6},   Range{0x1F300, 0x1F64F},
-                             Range{0x1F680, 0x1F6FF}, Range{0x1F900, 0x1FAFF}, Range{0x20000, 0x3FFFD}};
-constexpr std::array unseen = {Range{0x0300, 0x036F}, Range{0x200B, 0x200F}, Range{0xFE00, 0xFE0F}};
+constexpr std::array wide = {Letters{0x1100, 0x115F},   Letters{0x2E80, 0x303E},   Letters{0x3041, 0xA4CF},
+                             Letters{0xAC00, 0xD7A3},   Letters{0xF900, 0xFAFF},   Letters{0xFE30, 0xFE6F},
+                             Letters{0xFF00, 0xFF60},   Letters{0xFFE0, 0xFFE6},   Letters{0x1F300, 0x1F64F},
+                             Letters{0x1F680, 0x1F6FF}, Letters{0x1F900, 0x1FAFF}, Letters{0x20000, 0x3FFFD}};
+constexpr std::array unseen = {Letters{0x0300, 0x036F}, Letters{0x200B, 0x200F}, Letters{0xFE00, 0xFE0F}};
 
 template <std::size_t N>
-bool within(const std::array<Range, N>& ranges, char32_t code) {
+bool within(const std::array<Letters, N>& ranges, char32_t code) {
     return std::any_of(ranges.begin(), ranges.end(),
-                       [&](Range r) { return code >= r.first && code <= r.last; });
+                       [&](Letters r) { return code >= r.first && code <= r.last; });
 }
 
 // The character that a non-empty text begins with (RFC 3629: no overlong forms, no surrogates).
