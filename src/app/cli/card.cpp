@@ -111,6 +111,7 @@ Verb card_verb() {
     return {
         .name = "card",
         .summary = "One page to take outside: drawings, steps, times, cautions",
+        .example = "card samples/leg-of-lamb.toml -o card.pdf",
         .words = {load_operand(),
                   quiet_flag(),
                   output_option("The card: FILE.pdf, FILE.svg or FILE.html"),
