@@ -6,8 +6,8 @@
 #include <fmt/format.h>
 
 #include "card/page_parts.h"
+#include "report/picture.h"
 #include "report/report.h"
-#include "report/text_layout.h"
 
 namespace evenspit::card {
 namespace {
@@ -199,28 +199,8 @@ class HtmlPage {
 }  // namespace
 
 std::string html_escaped(std::string_view text) {
-    std::string out;
-    for (const char c : printable(text)) {
-        switch (c) {
-            case '&':
-                out += "&amp;";
-                break;
-            case '<':
-                out += "&lt;";
-                break;
-            case '>':
-                out += "&gt;";
-                break;
-            case '"':
-                out += "&quot;";
-                break;
-            case '\'':
-                out += "&#39;";
-                break;
-            default:
-                out += c;
-        }
-    }
+    std::string out = markup_escaped(text);
+    for (std::size_t at = 0; (at = out.find('\'', at)) != std::string::npos;) out.replace(at, 1, "&#39;");
     return out;
 }
 

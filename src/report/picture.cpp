@@ -69,30 +69,6 @@ std::string_view colour_of(Role role) {
     return "";
 }
 
-std::string escaped(std::string_view text) {
-    std::string out;
-    // Control characters are no part of an XML document.
-    for (const char c : printable(text)) {
-        switch (c) {
-            case '&':
-                out += "&amp;";
-                break;
-            case '<':
-                out += "&lt;";
-                break;
-            case '>':
-                out += "&gt;";
-                break;
-            case '"':
-                out += "&quot;";
-                break;
-            default:
-                out += c;
-        }
-    }
-    return out;
-}
-
 std::string points_of(const std::vector<Vec2>& points) {
     std::string out;
     for (const Vec2& p : points) out += fmt::format("{}{:.1f},{:.1f}", out.empty() ? "" : " ", p.x(), p.y());
@@ -124,11 +100,35 @@ struct SvgShape {
         return fmt::format(
             "<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" font-size=\"{:g}\" fill=\"{}\">{}</text>\n",
             text.frame.x + text.anchor * text.frame.width, text.frame.y + baseline * text.frame.height,
-            anchor, size_of(text.lettering), colour_of(text.role), escaped(text.text));
+            anchor, size_of(text.lettering), colour_of(text.role), markup_escaped(text.text));
     }
 };
 
 }  // namespace
+
+std::string markup_escaped(std::string_view text) {
+    std::string out;
+    // Control characters are no part of XML or HTML.
+    for (const char c : printable(text)) {
+        switch (c) {
+            case '&':
+                out += "&amp;";
+                break;
+            case '<':
+                out += "&lt;";
+                break;
+            case '>':
+                out += "&gt;";
+                break;
+            case '"':
+                out += "&quot;";
+                break;
+            default:
+                out += c;
+        }
+    }
+    return out;
+}
 
 std::vector<std::vector<Vec2>> clipped_line(const std::vector<Vec2>& points, const Frame& inside) {
     std::vector<std::vector<Vec2>> pieces;

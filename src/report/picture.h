@@ -79,4 +79,7 @@ Vec2 svg_letters(std::string_view text, Lettering lettering);
 /// \param under SVG that goes under the picture: fields of cells in colours that no role has
 std::string svg_document(const Picture& picture, double width, double height, std::string_view under = {});
 
+/// Text as it stands in XML or HTML, also within double quotes; harmless, see printable().
+std::string markup_escaped(std::string_view text);
+
 }  // namespace evenspit

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "card/card.h"
 
-#include <chrono>
 #include <utility>
 
 #include <fmt/format.h>
@@ -10,7 +9,6 @@
 #include "app/cli/common_words.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/roast.h"
-#include "app/cli/stop_signal.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
 #include "card/card_page.h"
@@ -39,19 +37,10 @@ CardFormat format_of(const std::filesystem::path& file) {
 
 std::optional<cook::Schedule> schedule_of(const Assembly& assembly, Progress& progress) {
     if (!can_roast(assembly)) return std::nullopt;
-    CookProgress told(progress);
-    const auto start = std::chrono::steady_clock::now();
-    const StopSignal stop;
     // Twice as coarse as a roast is by default: it tells the same five minutes, in a fraction of the time.
     cook::CookOptions options;
     options.roast.spacing_m = 0.004;
-    const cook::CookCourse course = cook::cook_course(
-        assembly, options,
-        [&](double done_s, double of_s) {
-            told.now(done_s, of_s,
-                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-        },
-        stop.token());
+    const cook::CookCourse course = told_cook(assembly, options, progress);
     const std::optional<cook::ScheduleNeed> need = cook::schedule_need(assembly, course);
     return need ? std::optional(cook::schedule(*need)) : std::nullopt;
 }

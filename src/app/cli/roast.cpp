@@ -125,16 +125,7 @@ Outcome cooked(const Request& request, const RoastRequest& asked, const Surround
         options.roast.cut_when_off = !asked.cuts_at_s;
     }
     progress.now("seeing what each patch of skin sees of the fire");
-    CookProgress told(progress);
-    const auto start = std::chrono::steady_clock::now();
-    const StopSignal stop;
-    const cook::CookCourse course = cook::cook_course(
-        assembly, options,
-        [&](double done_s, double of_s) {
-            told.now(done_s, of_s,
-                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-        },
-        stop.token());
+    const cook::CookCourse course = told_cook(assembly, options, progress);
     progress.done();
     return report(request, asked, assembly, course, around);
 }
@@ -174,6 +165,19 @@ RoastRequest roast_request(const Words& words) {
         asked.cuts_at_s->push_back(option_quantity("--at", moment, Dimension::time, Range::not_negative));
     }
     return asked;
+}
+
+cook::CookCourse told_cook(const Assembly& assembly, const cook::CookOptions& options, Progress& progress) {
+    CookProgress told(progress);
+    const auto start = std::chrono::steady_clock::now();
+    const StopSignal stop;
+    return cook::cook_course(
+        assembly, options,
+        [&](double done_s, double of_s) {
+            told.now(done_s, of_s,
+                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+        },
+        stop.token());
 }
 
 void CookProgress::now(double done_s, double of_s, double passed_s) {

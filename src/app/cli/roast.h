@@ -7,6 +7,7 @@
 #include "analysis/chance.h"
 #include "app/cli/progress.h"
 #include "app/cli/words.h"
+#include "cook/cook_course.h"
 
 namespace evenspit {
 
@@ -21,6 +22,11 @@ struct RoastRequest {
 
 /// \throws UsageError for cells that are too small or too large, and for moments of cuts that nobody draws
 RoastRequest roast_request(const Words& words);
+
+/// Cooks a load, tells how far it has come, and stops when Ctrl-C asks for it.
+///
+/// \throws Stopped then
+cook::CookCourse told_cook(const Assembly& assembly, const cook::CookOptions& options, Progress& progress);
 
 /// Tells how far a cook has come and how long it will still take, a few times a second at most.
 class CookProgress {
