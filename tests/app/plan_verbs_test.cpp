@@ -236,7 +236,9 @@ TEST(FitVerb, TellsTheSpeciesRange) {
     const fs::path load = folder.write(
         "quail.toml", content_of(fs::path(EVENSPIT_SOURCE_DIR) / "samples" / "harvest-turkey.toml"));
     std::string text = content_of(load);
-    text.replace(text.find("\"13 lb\""), 7, "\"2.6 kg\"");
+    text.replace(text.find("\"13 lb\""), 7, "\"110 g\"");
+    const std::string_view shape = "shape = \"turkey\"";
+    text.replace(text.find(shape), shape.size(), "shape = \"quail\"");
     folder.write("quail.toml", text);
     const json fit =
         json::parse(run_with_models({"fit", load.string(), "--json", "--mountings", "0"}).out)["fit"];

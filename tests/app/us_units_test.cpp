@@ -56,9 +56,9 @@ TEST(UsUnits, CheckHasNoMetricFigure) {
 }
 
 TEST(UsUnits, PlanHasNoMetricFigure) {
-    for (const char* name : {"everything-wrong", "one-legged-goose", "harvest-turkey"}) {
+    for (const char* name : {"everything-wrong", "one-legged-goose"}) {
         SCOPED_TRACE(name);
-        EXPECT_EQ(metric_figure(told_in_us({"plan", sample(name), "--quiet"})), "");
+        EXPECT_EQ(metric_figure(told_in_us({"plan", sample(name), "--mountings", "50", "--quiet"})), "");
     }
 }
 

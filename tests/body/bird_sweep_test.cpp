@@ -60,7 +60,7 @@ TEST_P(BirdSweep, BirdsAreSoundAndWeighWhatTheyShould) {
     std::mt19937 random(static_cast<unsigned>(GetParam()) + 1);
     std::uniform_real_distribution<double> log_mass(std::log(species.least_kg),
                                                     std::log(species.greatest_kg));
-    const int count = test::sweep_sets(GetParam() < 4 ? 500 : 100);
+    const int count = test::sweep_sets(GetParam() < 4 ? 500 : 100, 5);
     for (int k = 0; k < count; ++k) {
         const double kg = std::exp(log_mass(random));
         const BirdForm form = scattered(species.form_at(kg), random);
@@ -100,7 +100,7 @@ TEST_P(BirdSweep, VolumeFollowsTheProportionsSmoothly) {
     const BirdSpecies& species = bird_species_table()[GetParam()];
     std::mt19937 random(static_cast<unsigned>(GetParam()) + 101);
     std::uniform_real_distribution<double> u(-1, 1);
-    const int count = test::sweep_sets(40);
+    const int count = test::sweep_sets(40, 2);
     for (int k = 0; k < count; ++k) {
         const BirdForm start = scattered(species.form_at(species.reference_kg), random);
         std::array<double, 15> rate{};

@@ -30,7 +30,7 @@ TEST_P(JointSweep, JointsAreSoundAndMeasureAndWeighWhatTheyShould) {
     const Vec3 usual =
         bounds(make_joint({.kind = name(), .mass_kg = kind().least_kg}).parts[0].mesh).sizes() /
         std::cbrt(kind().least_kg);
-    const int count = test::sweep_sets(500);
+    const int count = test::sweep_sets(500, 4);
     for (int k = 0; k < count; ++k) {
         const double kg = std::exp(log_mass(random));
         JointOptions options{.kind = name(), .mass_kg = kg, .spacing_m = spacing(random) * kind().spacing_m};
