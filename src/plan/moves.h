@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <optional>
 
 #include "plan/plan_problem.h"
@@ -31,5 +32,8 @@ void set_stations(const PlanProblem& problem, Arrangement& arrangement);
 /// Another order along the rod, and another way to look, where items do not fit as they are: of those that
 /// fit best the one with the least changed. More than four items are left in their order.
 void arrange(const PlanProblem& problem, Arrangement& arrangement);
+
+/// The stretch of the rod over the fire; empty (first > second) if there is none, or it has no ends.
+std::array<double, 2> fire_stretch(const Cooker& cooker);
 
 }  // namespace evenspit::plan

@@ -13,29 +13,6 @@
 namespace evenspit::plan {
 namespace {
 
-/// The stretch of the rod over the fire; empty if there is none, or it has no ends.
-std::array<double, 2> fire_stretch(const Cooker& cooker) {
-    std::array<double, 2> stretch{std::numeric_limits<double>::infinity(),
-                                  -std::numeric_limits<double>::infinity()};
-    const auto extend = [&stretch](double from, double to) {
-        stretch = {std::min(stretch[0], from), std::max(stretch[1], to)};
-    };
-    for (const CookerSurface& surface : cooker.surfaces) {
-        if (!surface.fire) continue;
-        if (const auto* box = std::get_if<BoxShape>(&surface.shape)) extend(box->min.x(), box->max.x());
-        if (const auto* wall = std::get_if<RevolvedShape>(&surface.shape)) {
-            double radius = 0;
-            for (const Vec2& p : wall->profile) radius = std::max(radius, p.x());
-            extend(wall->centre.x() - radius, wall->centre.x() + radius);
-        }
-        if (const auto* mesh = std::get_if<MeshShape>(&surface.shape)) {
-            const Box3 box = bounds(*mesh->mesh);
-            extend(box.min().x(), box.max().x());
-        }
-    }
-    return stretch;
-}
-
 std::vector<std::size_t> along_the_rod(const Arrangement& arrangement) {
     std::vector<std::size_t> order(arrangement.seats.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -115,6 +92,28 @@ double misfit(const PlanProblem& problem, const Arrangement& arrangement) {
 }
 
 }  // namespace
+
+std::array<double, 2> fire_stretch(const Cooker& cooker) {
+    std::array<double, 2> stretch{std::numeric_limits<double>::infinity(),
+                                  -std::numeric_limits<double>::infinity()};
+    const auto extend = [&stretch](double from, double to) {
+        stretch = {std::min(stretch[0], from), std::max(stretch[1], to)};
+    };
+    for (const CookerSurface& surface : cooker.surfaces) {
+        if (!surface.fire) continue;
+        if (const auto* box = std::get_if<BoxShape>(&surface.shape)) extend(box->min.x(), box->max.x());
+        if (const auto* wall = std::get_if<RevolvedShape>(&surface.shape)) {
+            double radius = 0;
+            for (const Vec2& p : wall->profile) radius = std::max(radius, p.x());
+            extend(wall->centre.x() - radius, wall->centre.x() + radius);
+        }
+        if (const auto* mesh = std::get_if<MeshShape>(&surface.shape)) {
+            const Box3 box = bounds(*mesh->mesh);
+            extend(box.min().x(), box.max().x());
+        }
+    }
+    return stretch;
+}
 
 void set_stations(const PlanProblem& problem, Arrangement& arrangement) {
     const std::vector<std::size_t> order = along_the_rod(arrangement);

@@ -31,8 +31,8 @@ class Example : public testing::TestWithParam<Verb> {
   protected:
     /// Runs it where the samples are at hand and what it writes is thrown away.
     [[nodiscard]] int run(const std::string& words) const {
-        const std::string command =
-            fmt::format("cd '{}' && '{}' {} >out 2>err", folder_.path().string(), EVENSPIT_PROGRAM, words);
+        const std::string command = fmt::format("cd '{}' && '{}' {} </dev/null >out 2>err",
+                                                folder_.path().string(), EVENSPIT_PROGRAM, words);
         const int status = std::system(command.c_str());
         return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     }

@@ -22,6 +22,7 @@ struct World {
     bool terminal = false;
     int columns = 80;
     std::map<std::string, std::string> variables{};
+    std::string answers{};  ///< typed by who sits at the terminal
 };
 
 /// Where the models are, for loads that name some.
@@ -31,9 +32,12 @@ inline World with_models() {
 
 inline Ending run_in(const World& world, const std::vector<std::string>& arguments) {
     std::ostringstream out, err;
+    std::istringstream in(world.answers);
     const int status =
         run(arguments, {.out = out,
                         .err = err,
+                        .in = &in,
+                        .in_is_terminal = world.terminal,
                         .out_is_terminal = world.terminal,
                         .err_is_terminal = world.terminal,
                         .columns = world.columns,

@@ -27,6 +27,8 @@ int main(int argc, char** argv) {
     const evenspit::Surroundings around{
         .out = std::cout,
         .err = std::cerr,
+        .in = &std::cin,
+        .in_is_terminal = ::isatty(STDIN_FILENO) == 1,
         .out_is_terminal = ::isatty(STDOUT_FILENO) == 1,
         .err_is_terminal = ::isatty(STDERR_FILENO) == 1,
         .columns = columns_of_terminal(),

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <istream>
 #include <optional>
 #include <ostream>
 #include <string>
@@ -11,8 +12,10 @@ namespace evenspit {
 
 /// All that the command line may touch of the world around it, so that a test can give it another.
 struct Surroundings {
-    std::ostream& out;  ///< results
-    std::ostream& err;  ///< progress and messages
+    std::ostream& out;           ///< results
+    std::ostream& err;           ///< progress and messages
+    std::istream* in = nullptr;  ///< answers to questions, one a line; not owned; null: nobody is there
+    bool in_is_terminal = false;
     bool out_is_terminal = false;
     bool err_is_terminal = false;
     int columns = 80;                 ///< of the terminal that shows `out`

@@ -8,6 +8,7 @@
 namespace evenspit {
 
 // Each in the file of its name.
+Verb new_verb();
 Verb check_verb();
 Verb plan_verb();
 Verb compare_verb();
@@ -26,9 +27,9 @@ Verb view_verb();
 
 /// Every verb, in the order of the help.
 inline std::vector<Verb> all_verbs() {
-    return {check_verb(), plan_verb(),    compare_verb(), fit_verb(),  roast_verb(),
-            roll_verb(),  card_verb(),    shape_verb(),   scan_verb(), models_verb(),
-            keys_verb(),  explain_verb(), view_verb(),    man_verb(),  completion_verb()};
+    return {new_verb(),     check_verb(), plan_verb(),  compare_verb(),   fit_verb(),    roast_verb(),
+            roll_verb(),    card_verb(),  shape_verb(), scan_verb(),      models_verb(), keys_verb(),
+            explain_verb(), view_verb(),  man_verb(),   completion_verb()};
 }
 
 }  // namespace evenspit

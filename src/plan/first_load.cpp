@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+#include "plan/first_load.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "analysis/placed.h"
+#include "cook/cook_course.h"
+#include "load/load_edit.h"
+#include "load/load_file.h"
+#include "plan/hand_steps.h"
+#include "plan/moves.h"
+
+namespace evenspit::plan {
+namespace {
+
+/// How far a hub sits outside the meat before anything is planned. Common practice.
+constexpr double hub_off_meat_m = 0.005;
+
+double on_tape(double place_m) {
+    return on_step(place_m, HandSteps{}.length_m);
+}
+
+/// The body's middle over the middle of the fire, else of the usable stretch, and forks at its ends: where a
+/// cook would begin, and a plan goes on from.
+Assembly roughly_placed(const Assembly& assembly) {
+    Arrangement arrangement = arrangement_of(assembly);
+    const std::array<double, 2> fire = fire_stretch(assembly.cooker);
+    const std::array<double, 2>& usable = assembly.rod.usable_m;
+    const double from = std::max(fire[0], usable[0]);
+    const double to = std::min(fire[1], usable[1]);
+    const double middle = from < to ? (from + to) / 2 : (usable[0] + usable[1]) / 2;
+    const std::array<double, 2> body = stretch_on_rod(assembly.items.front());
+    Seat& seat = arrangement.seats.front();
+    const double at = on_tape(seat.at_m + middle - (body[0] + body[1]) / 2);
+    const double by = at - seat.at_m;
+    seat.at_m = at;
+    for (Fork& fork : arrangement.forks) {
+        const bool at_drive = fork.points == Facing::point;
+        fork.at_m = on_tape(by + (at_drive ? body[0] - hub_off_meat_m : body[1] + hub_off_meat_m));
+    }
+    return with_arrangement(assembly, arrangement);
+}
+
+}  // namespace
+
+FirstLoad first_load(const NewLoadAnswers& answers, const std::filesystem::path& file,
+                     const std::filesystem::path& from, const std::filesystem::path& models, int mountings,
+                     const std::function<void(std::string_view what)>& stage, const std::stop_token& stop) {
+    const auto begin = [&stage](std::string_view what) {
+        if (stage) stage(what);
+    };
+    begin("reading what is roasted");
+    std::string text = moved_load(new_load_text(answers, models), file.string(), from, file.parent_path());
+    const Assembly somewhere = read_load_text(text, file, models);
+    const Assembly rough = roughly_placed(somewhere);
+    if (can_roast(rough)) begin("roasting it coarsely");
+    const Assembly start = cook::cooked_load(rough, stop).load;
+
+    begin("seeking places for rod, roast and forks");
+    PlanWish wish;
+    wish.mountings = 0;
+    wish.may.counterweights = !start.stock.empty();
+    const Plan plan = make_plan(start, {}, stop, wish);
+    const PlanAnswer& best = plan.answers[plan.recommended];
+    text = edited_load(text, somewhere, with_arrangement(start, best.arrangement));
+
+    begin("mounting it again and again");
+    cook::JudgedLoad judged = cook::judged_load(read_load_text(text, file, models), mountings, stop);
+    return {std::move(text), std::move(judged.load), std::move(judged.analysis)};
+}
+
+}  // namespace evenspit::plan
