@@ -4,9 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "cook/cook_course.h"
+#include "load/load_file.h"
 #include "rig/rod.h"
 
 namespace evenspit::plan {
@@ -111,6 +114,18 @@ std::optional<LoadChange> one_fewer(const Assembly& assembly, const Analysis& an
     }
     const std::size_t worst = std::get<2>(*std::max_element(items.begin(), items.end()));
     return LoadChange{.kind = LoadChange::Kind::leave_out, .item = worst, .forks = forks_of[worst]};
+}
+
+MayChange changes_of_file(const Assembly& load, std::string text, std::filesystem::path file,
+                          std::filesystem::path models) {
+    return {.rods = [&load, models] { return rod_models(models, load.rod.temperature_k); },
+            .load =
+                [&load, text = std::move(text), file = std::move(file),
+                 models](const std::vector<LoadChange>& changes) {
+                    return cook::cooked_as(
+                        load,
+                        read_load_text(changed_load(text, file.string(), changes, models), file, models));
+                }};
 }
 
 double effort(const std::vector<LoadChange>& changes) {

@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <filesystem>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "analysis/results.h"
 #include "load/assembly.h"
 #include "load/load_change.h"
+#include "plan/plan.h"
 
 namespace evenspit::plan {
 
@@ -29,6 +32,13 @@ std::optional<LoadChange> stouter_rod(const Assembly& assembly, const Analysis& 
 /// \param forks_of by item: who holds it
 std::optional<LoadChange> one_fewer(const Assembly& assembly, const Analysis& analysis,
                                     const std::vector<std::vector<std::size_t>>& forks_of);
+
+/// What may be changed in a load file: its text is changed and read anew, and its items cook as those of
+/// `load` do.
+///
+/// \param text of the file \param load as it was read and cooked; outlives the result
+MayChange changes_of_file(const Assembly& load, std::string text, std::filesystem::path file,
+                          std::filesystem::path models);
 
 /// What there is to do, counted as effort() does. From memory of how long each takes.
 double effort(const std::vector<LoadChange>& changes);

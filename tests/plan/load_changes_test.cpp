@@ -34,13 +34,8 @@ std::string turkey(const std::string& rod, const std::string& item) {
 Plan plan_of(const std::string& text, bool other_rods = true) {
     const Assembly load = read_load_text(text, "load.toml", models);
     PlanWish wish{.mountings = 64};
-    wish.change = {
-        .rods =
-            [&] { return other_rods ? rod_models(models, load.rod.temperature_k) : std::vector<RodModel>(); },
-        .load =
-            [&](const std::vector<LoadChange>& changes) {
-                return read_load_text(changed_load(text, "load.toml", changes, models), "load.toml", models);
-            }};
+    wish.change = changes_of_file(load, text, "load.toml", models);
+    if (!other_rods) wish.change.rods = [] { return std::vector<RodModel>(); };
     return make_plan(load, {}, {}, wish);
 }
 

@@ -12,6 +12,7 @@
 #include "load/load_edit.h"
 #include "load/load_file.h"
 #include "load/models.h"
+#include "plan/load_changes.h"
 #include "plan/plan.h"
 #include "support/independent_draws.h"
 #include "support/sweep.h"
@@ -46,12 +47,7 @@ TEST_P(Promises, AreKeptInFreshDraws) {
     const std::string text = read_whole_file(file);
     const Assembly load = read_load(file, models);
     PlanWish wish;
-    wish.change = {.rods = [&] { return rod_models(models, load.rod.temperature_k); },
-                   .load =
-                       [&](const std::vector<LoadChange>& changes) {
-                           return read_load_text(changed_load(text, file.string(), changes, models), file,
-                                                 models);
-                       }};
+    wish.change = changes_of_file(load, text, file, models);
     const Plan plan = make_plan(load, {}, {}, wish);
     const PlanAnswer &base = plan.answers.front(), &best = plan.answers[plan.recommended];
     const Chance& told = best.analysis.mounted->chance;

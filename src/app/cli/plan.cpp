@@ -16,6 +16,7 @@
 #include "load/load_change.h"
 #include "load/load_edit.h"
 #include "load/load_file.h"
+#include "plan/load_changes.h"
 #include "report/plan_report.h"
 #include "units/quote.h"
 
@@ -40,16 +41,7 @@ Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings&
     const Assembly& assembly = cooked.load;
     const std::string text = read_whole_file(load);
     // Whoever says what may be moved wants nothing else touched.
-    if (wish.may == plan::MayMove{}) {
-        wish.change = {
-            .rods = [&] { return rod_models(models, assembly.rod.temperature_k); },
-            .load =
-                [&](const std::vector<LoadChange>& changes) {
-                    return cook::cooked_as(
-                        assembly,
-                        read_load_text(changed_load(text, load.string(), changes, models), load, models));
-                }};
-    }
+    if (wish.may == plan::MayMove{}) wish.change = plan::changes_of_file(assembly, text, load, models);
     progress.now("seeking rod line, forks and counterweights");
     plan::Plan found = plan::make_plan(assembly, {}, {}, wish);
     const std::size_t pick = wish.wanted.value_or(found.recommended);
