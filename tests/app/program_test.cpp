@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The real program, run as a shell runs it.
 #include <cstdio>
+#include <filesystem>
 #include <string>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -56,6 +57,28 @@ TEST(Program, EveryExitStatus) {
         EXPECT_EQ(run_program("--version >/dev/full").status, 3);
     }
     EXPECT_EQ(run_program("--version >&-").status, 3) << "a closed output takes nothing either";
+}
+
+// What reads the output has ended, as head does: quiet, with the status of a process that it ended; but a
+// file that was asked for is not there, and that is told.
+TEST(Program, AnOutputThatNobodyReadsIsNoFault) {
+    const TemporaryFolder folder;
+    const std::string load = quoted(write_sample_load(folder).string());
+    int ends[2];
+    ASSERT_EQ(::pipe(ends), 0);
+    constexpr int in_shell = 9;  // shells take one digit
+    ASSERT_EQ(::dup2(ends[1], in_shell), in_shell);
+    ::close(ends[0]);
+    const Ending closed = run_program("check " + load + " >&9");
+    EXPECT_EQ(closed.status, 141);
+    EXPECT_EQ(closed.err, "");
+    const Ending unwritten = run_program("plan " + load + " --mountings 0 -o " +
+                                         quoted((folder / "better.toml").string()) + " >&9");
+    EXPECT_EQ(unwritten.status, 141);
+    EXPECT_THAT(unwritten.err, HasSubstr("better.toml' was not written, as standard output was closed"));
+    EXPECT_FALSE(std::filesystem::exists(folder / "better.toml"));
+    ::close(ends[1]);
+    ::close(in_shell);
 }
 
 TEST(Program, ResultsAndMessagesGoTheirOwnWays) {

@@ -13,7 +13,8 @@ const std::vector<HelpRow>& status_rows() {
                                            {"1", "computed, the verdict is stop"},
                                            {"2", "bad input or bad usage; the message says what to mend"},
                                            {"3", "a fault of the program's own"},
-                                           {"130", "stopped by Ctrl-C"}};
+                                           {"130", "stopped by Ctrl-C"},
+                                           {"141", "nobody read the output any more; no file was written"}};
     return rows;
 }
 

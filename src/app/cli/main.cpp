@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <csignal>
 #include <cstdlib>
 #include <iostream>
 #include <sys/ioctl.h>
@@ -23,6 +24,8 @@ std::optional<std::string> environment_variable(const std::string& name) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    // So that a run whose output nobody reads any more can say which file it did not write.
+    std::signal(SIGPIPE, SIG_IGN);
     std::error_code ignored;
     const evenspit::Surroundings around{
         .out = std::cout,

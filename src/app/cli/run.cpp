@@ -4,9 +4,12 @@
 #include <cerrno>
 #include <csignal>
 #include <exception>
+#include <stdexcept>
 #include <system_error>
 #include <utility>
 #include <vector>
+
+#include <fmt/format.h>
 
 #include "app/cli/input_guard.h"
 #include "app/cli/options.h"
@@ -16,11 +19,18 @@
 #include "report/text_layout.h"
 #include "report/tool.h"
 #include "units/error.h"
+#include "units/quote.h"
 #include "units/stopped.h"
 #include "units/told_complaints.h"
 
 namespace evenspit {
 namespace {
+
+/// What reads standard output has ended: `| head`. No fault of anybody's.
+class OutputClosed : public std::runtime_error {
+  public:
+    OutputClosed() : std::runtime_error("standard output was closed before all was told") {}
+};
 
 // Whatever a name, a key or a label holds, it must not reach the terminal as a command. All that the program
 // says goes through here or through tell().
@@ -29,6 +39,7 @@ void write_out(std::ostream& out, const std::string& text) {
     out << printable_lines(text) << std::flush;
     if (!out) {
         const int error = errno;
+        if (error == EPIPE) throw OutputClosed();
         throw std::system_error(error != 0 ? error : EIO, std::generic_category(),
                                 "cannot write to standard output");
     }
@@ -68,6 +79,14 @@ void write_files(const Request& request, Outcome& outcome) {
     write_whole_files(files);
 }
 
+void tell(std::ostream& err, std::string_view line) {
+    err << printable(line) << '\n';
+}
+
+void tell_as_program(std::ostream& err, std::string_view line) {
+    tell(err, std::string(tool_name()) + ": " + std::string(line));
+}
+
 int serve(const std::vector<std::string>& arguments, const Surroundings& around) {
     const std::variant<Request, Answer> asked = parse_command_line(arguments);
     if (const auto* answer = std::get_if<Answer>(&asked)) {
@@ -81,17 +100,16 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
     for (const OtherOutput& other : request.others) refuse_unwritable(other.path);
     Outcome outcome = done(request, around);
     // Files last: if the text cannot be told there shall be none, nor shall an older one be lost.
-    if (!request.output || outcome.file) write_out(around.out, outcome.text);
+    try {
+        if (!request.output || outcome.file) write_out(around.out, outcome.text);
+    } catch (const OutputClosed& closed) {
+        if (request.output)
+            tell_as_program(around.err, fmt::format("{} was not written, as {}",
+                                                    in_quotes(request.output->string()), closed.what()));
+        throw;
+    }
     write_files(request, outcome);
     return outcome.status;
-}
-
-void tell(std::ostream& err, std::string_view line) {
-    err << printable(line) << '\n';
-}
-
-void tell_as_program(std::ostream& err, std::string_view line) {
-    tell(err, std::string(tool_name()) + ": " + std::string(line));
 }
 
 void tell_input_error(std::ostream& err, const InputError& error) {
@@ -130,6 +148,8 @@ int run(const std::vector<std::string>& arguments, const Surroundings& around) {
     } catch (const InputError& error) {
         tell_input_error(around.err, error);
         return bad_input;
+    } catch (const OutputClosed&) {
+        return output_closed;
     } catch (const Stopped&) {
         tell_as_program(around.err, "stopped");
         return stopped;

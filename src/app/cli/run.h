@@ -15,6 +15,7 @@ enum ExitStatus : int {
     bad_input = 2,         ///< bad input or bad usage
     fault_of_program = 3,  ///< anything else
     stopped = 130,         ///< by Ctrl-C, as shells tell it
+    output_closed = 141,   ///< what read the output ended first, as shells tell it
 };
 
 /// The whole program: understands the words behind its name, does what they ask, prints, and returns the exit
