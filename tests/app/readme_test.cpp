@@ -2,6 +2,8 @@
 // What the README and the pages of the samples show is what the program prints.
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -21,22 +23,51 @@ struct Example {
     std::string output;   // as shown; a line "…" stands for lines left out
 };
 
-// The fenced blocks of the README that begin with a prompt.
-std::vector<Example> examples(const std::string& readme) {
-    const std::string opening = "```console\n$ ", closing = "```\n";
-    std::vector<Example> found;
-    for (std::size_t at = readme.find(opening); at != std::string::npos; at = readme.find(opening, at)) {
+// What stands between two marks, from place to place.
+std::vector<std::string> blocks(const std::string& page, const std::string& opening) {
+    const std::string closing = "```\n";
+    std::vector<std::string> found;
+    for (std::size_t at = page.find(opening); at != std::string::npos; at = page.find(opening, at)) {
         at += opening.size();
-        const std::size_t line_end = readme.find('\n', at), end = readme.find(closing, at);
-        found.push_back({readme.substr(at, line_end - at), readme.substr(line_end + 1, end - line_end - 1)});
-        at = end;
+        const std::size_t end = page.find(closing, at);
+        found.push_back(page.substr(at, end - at));
+        at = end + closing.size();
     }
     return found;
+}
+
+// The commands of a page's blocks that begin with a prompt; a block may hold several.
+std::vector<Example> examples(const std::string& page) {
+    const std::string prompt = "$ ";
+    std::vector<Example> found;
+    for (const std::string& block : blocks(page, "```console\n")) {
+        std::istringstream lines(block);
+        for (std::string line; std::getline(lines, line);) {
+            if (line.starts_with(prompt)) {
+                found.push_back({line.substr(prompt.size()), ""});
+            } else if (!found.empty()) {
+                found.back().output += line + '\n';
+            }
+        }
+    }
+    return found;
+}
+
+// What new writes must not be there.
+void make_way_for_new(const std::string& command) {
+    const std::string verb = "evenspit new ";
+    const std::size_t at = command.find(verb);
+    if (at == std::string::npos) return;
+    std::istringstream words(command.substr(at + verb.size()));
+    std::string file;
+    words >> file;
+    std::filesystem::remove(std::filesystem::path(EVENSPIT_SOURCE_DIR) / file);
 }
 
 std::string run_shown(std::string command) {
     const std::string shown_program = "build/release/evenspit";
     EXPECT_EQ(command.find(shown_program), 0U) << command;
+    make_way_for_new(command);
     command.replace(0, shown_program.size(), std::string("'") + EVENSPIT_PROGRAM + "'");
     const TemporaryFolder folder;
     const std::string file = (folder / "out").string();
@@ -76,7 +107,13 @@ std::size_t expect_page_runs(const std::string& page) {
 }
 
 TEST(Readme, ShowsWhatTheProgramPrints) {
-    EXPECT_GE(expect_page_runs("README.md"), 3U) << "a check, a plan and a comparison at least";
+    EXPECT_GE(expect_page_runs("README.md"), 4U) << "new, card, check and plan at least";
+}
+
+TEST(Readme, ShowsALoadFileAsItStandsInTheSamples) {
+    const std::string source = EVENSPIT_SOURCE_DIR;
+    EXPECT_THAT(blocks(content_of(source + "/README.md"), "```toml\n"),
+                testing::Contains(content_of(source + "/samples/sunday-turkey.toml")));
 }
 
 TEST(Readme, TheSamplesShowWhatTheProgramPrints) {
