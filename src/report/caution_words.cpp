@@ -36,14 +36,17 @@ std::vector<std::string> caution_words(const Assembly& assembly, UnitSystem unit
     if (poultry) words.back() += fmt::format(" Poultry and stuffing: {} in the coldest place (USDA).", safe);
     words.emplace_back("Rod, forks and weights come off hot enough to burn; point and tines are sharp.");
     words.emplace_back(
-        "Stop the motor before hands go near: gears and rod draw in fingers, sleeves and hair.");
+        "Stop the motor before you measure or push a fork in: gears and rod draw in fingers, sleeves and "
+        "hair.");
     if (!assembly.counterweights.empty())
         words.emplace_back("A weight that comes loose flies off: stand aside when the motor starts.");
     if (turning_mass_kg(assembly) > two_lift_kg) words.emplace_back("Two people lift it.");
     words.emplace_back(
         bird ? "Take giblets, plastic clips and pop-up timers out. Keep string clear of the fire."
              : "Take plastic and nets that melt off. Keep string clear of the fire.");
-    words.emplace_back("Wash hands, board and knife after raw meat.");
+    words.emplace_back(
+        "Thaw in the refrigerator or in cold water, never on the counter (USDA). Wash hands, board and knife "
+        "after raw meat.");
     const bool gas = assembly.cook && assembly.cook->fire.fuel == FuelKind::gas;
     words.emplace_back(gas ? "Gas: check hose and valve for leaks. Only outdoors: carbon monoxide kills "
                              "and has no smell."
@@ -52,6 +55,11 @@ std::vector<std::string> caution_words(const Assembly& assembly, UnitSystem unit
     words.emplace_back("Mains motor outdoors: on a residual-current device, its lead dry.");
     words.emplace_back("Makers' manuals, local codes and licensed practice come first.");
     return words;
+}
+
+void put_cautions(Page& page, const Assembly& assembly, UnitSystem units) {
+    page.heading("Take care");
+    for (const std::string& words : caution_words(assembly, units)) page.marked("-", Ink::plain, words);
 }
 
 }  // namespace evenspit

@@ -12,6 +12,7 @@
 
 #include "analysis/limits.h"
 #include "load/thing.h"
+#include "report/caution_words.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/food_words.h"
@@ -75,7 +76,7 @@ class RoastText {
         evenness();
         fuel();
         information();
-        cautions();
+        put_cautions(page_, assembly_, system_);
         return page_.text();
     }
 
@@ -398,21 +399,6 @@ class RoastText {
                                        : fmt::format("{:.2g} %", 100 * roast_.imbalance);
         page_.figure("computed", fmt::format("on {} cells of {}; heat in and out differ by {}", roast_.cells,
                                              units_.slack(roast_.spacing_m), differ));
-    }
-
-    void cautions() {
-        page_.heading("Take care");
-        const std::string safe =
-            units_.temperature(fahrenheit_to_k(165)) + (units_.metric() ? " (165 °F)" : "");
-        for (const std::string& words :
-             {fmt::format("{} Poultry and stuffing must reach {} in the coldest place (USDA).",
-                          thermometer_text(), safe),
-              std::string(
-                  "Stop the motor before you measure, push a fork in or reach inside. Rod and forks are "
-                  "hot and the rod's end is sharp: use tongs and gloves."),
-              std::string("Charcoal gives off carbon monoxide, which kills and has no smell: only outdoors."),
-              std::string("Local fire rules, and the makers' manuals of cooker and motor, come first.")})
-            page_.marked("-", Ink::plain, words);
     }
 
     const Assembly& assembly_;

@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "report/caution_words.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/page.h"
@@ -275,15 +276,6 @@ void add_clearance(Page& page, const Assembly& assembly, const Clearance& cleara
     page.table(table);
 }
 
-void add_safety(Page& page) {
-    page.heading("Before the fire");
-    page.paragraph(
-        "Rod, forks and weights come off hot enough to burn, and fat can catch fire: keep gloves, room and a "
-        "lid or extinguisher at hand. A thermometer in the thickest flesh decides when it is done. What the "
-        "makers' manuals of cooker and motor say comes first.",
-        Page::margin);
-}
-
 }  // namespace
 
 std::string_view level_mark(Level level) {
@@ -310,7 +302,7 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     add_forks(page, analysis.grip, units, station);
     add_clearance(page, assembly, analysis.clearance, units, station);
     add_findings(page, "Assumed", assembly, analysis, Told::as_assumption, options.units);
-    add_safety(page);
+    put_cautions(page, assembly, options.units);
     if (const std::string more = read_more_text(analysis.findings); !more.empty()) {
         page.gap();
         page.paragraph(more);

@@ -168,7 +168,7 @@ TEST_F(RoastReport, TheCautionsAreAlwaysThere) {
     const std::string all = unwrapped(text());
     EXPECT_THAT(all, StartsWith("READY "));
     for (const char* words : {"A thermometer decides", "Stop the motor before you measure", "carbon monoxide",
-                              "Local fire rules", "not validated for dry heat"})
+                              "local codes", "not validated for dry heat"})
         EXPECT_THAT(all, HasSubstr(words));
 }
 

@@ -96,11 +96,19 @@ Clearance, sag included
 Assumed
   -  goose: The bones are placed by the species' proportions.
 
-Before the fire
-  Rod, forks and weights come off hot enough to burn, and fat can catch fire:
-  keep gloves, room and a lid or extinguisher at hand. A thermometer in the
-  thickest flesh decides when it is done. What the makers' manuals of cooker and
-  motor say comes first.
+Take care
+  -  A thermometer decides when it is done, never the clock.
+  -  Rod, forks and weights come off hot enough to burn; point and tines are
+     sharp.
+  -  Stop the motor before you measure or push a fork in: gears and rod draw in
+     fingers, sleeves and hair.
+  -  Take plastic and nets that melt off. Keep string clear of the fire.
+  -  Thaw in the refrigerator or in cold water, never on the counter (USDA).
+     Wash hands, board and knife after raw meat.
+  -  A fire gives off carbon monoxide. It kills and has no smell: only outdoors.
+  -  Fat can catch fire: lid or extinguisher at hand, never water.
+  -  Mains motor outdoors: on a residual-current device, its lead dry.
+  -  Makers' manuals, local codes and licensed practice come first.
 
 To read more: evenspit explain clearance (or turning)
 )");
@@ -165,11 +173,19 @@ Clearance, sag included
 Assumed
   -  goose: The bones are placed by the species' proportions.
 
-Before the fire
-  Rod, forks and weights come off hot enough to burn, and fat can catch fire:
-  keep gloves, room and a lid or extinguisher at hand. A thermometer in the
-  thickest flesh decides when it is done. What the makers' manuals of cooker and
-  motor say comes first.
+Take care
+  -  A thermometer decides when it is done, never the clock.
+  -  Rod, forks and weights come off hot enough to burn; point and tines are
+     sharp.
+  -  Stop the motor before you measure or push a fork in: gears and rod draw in
+     fingers, sleeves and hair.
+  -  Take plastic and nets that melt off. Keep string clear of the fire.
+  -  Thaw in the refrigerator or in cold water, never on the counter (USDA).
+     Wash hands, board and knife after raw meat.
+  -  A fire gives off carbon monoxide. It kills and has no smell: only outdoors.
+  -  Fat can catch fire: lid or extinguisher at hand, never water.
+  -  Mains motor outdoors: on a residual-current device, its lead dry.
+  -  Makers' manuals, local codes and licensed practice come first.
 
 To read more: evenspit explain clearance (or turning)
 )");
@@ -255,8 +271,8 @@ TEST(TextReport, NothingToMendLeavesNoHeading) {
 TEST(TextReport, CautionsAreAlwaysThere) {
     const std::string text = in_one_line(told(Analysis{}));
     EXPECT_THAT(text, HasSubstr("hot enough to burn"));
-    EXPECT_THAT(text, HasSubstr("A thermometer in the thickest flesh decides"));
-    EXPECT_THAT(text, HasSubstr("makers' manuals"));
+    EXPECT_THAT(text, HasSubstr("A thermometer decides"));
+    EXPECT_THAT(text, HasSubstr("Makers' manuals"));
 }
 
 TEST(TextReport, ABalancedLoadHasNoCurve) {
