@@ -84,7 +84,7 @@ std::string first_line(std::string_view text) {
 void check_kind(const Source& source, const tinygltf::Model& model) {
     const std::string& version = model.asset.version;
     if (!version.empty() && !version.starts_with("2.")) {
-        refuse(source, 0, "glTF " + in_quotes(version), "glTF 2.0", "export it anew");
+        refuse(source, 0, "glTF " + in_quotes(version), "glTF 2.0", "export it again");
     }
     for (const std::string& name : model.extensionsRequired) {
         constexpr std::array looks{"KHR_materials_", "KHR_texture_", "KHR_lights_", "EXT_texture_",

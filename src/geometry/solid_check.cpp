@@ -119,7 +119,7 @@ std::optional<SolidReport> check_numbers(const TriangleMesh& mesh) {
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
         if (mesh.vertices[v].allFinite()) continue;
         return faulty({}, SolidFault::not_finite, fmt::format("vertex {} at {}", v, place(mesh.vertices[v])),
-                      "write the mesh anew with plain numbers for coordinates");
+                      "save the mesh again with plain numbers for coordinates");
     }
 
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
@@ -128,7 +128,7 @@ std::optional<SolidReport> check_numbers(const TriangleMesh& mesh) {
             return faulty(
                 {}, SolidFault::bad_index,
                 fmt::format("triangle {} names vertex {} where there are {}", t, v, mesh.vertices.size()),
-                "write the mesh anew: the file is damaged");
+                "save the mesh again: the file is damaged");
         }
     }
     return std::nullopt;

@@ -34,7 +34,7 @@ KeyTable cook_table() {
                                                     "How hot the cooker is before the meat goes in")),
             usually(word_for(vents_words(), usual.vents_left),
                     word("vents", names_of(vents_words()), R"("left")",
-                         "Whether you hold the heat by them, or leave them as they are")),
+                         "Whether you hold the heat with them, or leave them as they are")),
             usually(usual.weather_k,
                     quantity("weather", temperature, Range::any, R"("10 degC")", "The air outside")),
             plain("baste", KeyForm::table, R"({ every = "20 min", open = "30 s" })",

@@ -34,7 +34,7 @@ Keys body_keys() {
     return {plain("name", KeyForm::text, R"("turkey")", "What results call it"),
             std::move(shape),
             only_with("no shape", plain(item_scan.key, KeyForm::files, R"("goose.ply")",
-                                        "A scan of it; two with clean = true")),
+                                        "A scan of it; two go with clean = true")),
             quantity("mass", mass, Range::positive, R"("13 lb")",
                      "What the scale says, giblets out; a shape needs it"),
             usually(Item{}.trussed, flag("trussed", "false", "Whether its limbs are tied to it")),

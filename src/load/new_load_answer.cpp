@@ -43,7 +43,7 @@ double checked_quantity(const NewLoadQuestion& question, const std::string& text
     try {
         const double si = parse_quantity(text, dimension);
         if (si > 0 || dimension == Dimension::temperature) return si;
-        refuse(question, in_quotes(text), fmt::format("{} of more than nothing", dimension_name(dimension)));
+        refuse(question, in_quotes(text), fmt::format("{} above zero", dimension_name(dimension)));
     } catch (const QuantityError& error) {
         refuse(question, error.found(), error.expected(), error.mend());
     }
@@ -78,7 +78,7 @@ void check_stretch(const NewLoadQuestion& question, const std::string& text) {
                fmt::format("two lengths with a comma between, like \"{}\"", question.example));
     if (checked_quantity(question, from, Dimension::length) >=
         checked_quantity(question, to, Dimension::length))
-        refuse(question, in_quotes(text), "the lesser length first");
+        refuse(question, in_quotes(text), "the smaller length first");
 }
 
 void check_torque(const NewLoadQuestion& question, const std::string& text) {

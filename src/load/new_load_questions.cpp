@@ -241,7 +241,7 @@ Questions cooker_questions() {
                      .about = "An own cooker's end walls, from the square end",
                      .form = AnswerForm::stretch,
                      .example = "50 mm, 640 mm",
-                     .how = "By a tape from the rod's square end. Pass over what there is none of.",
+                     .how = "By a tape from the rod's square end. Skip what it does not have.",
                      .may_skip = true});
     const auto away = [&](const char* id, const char* ask, const char* about, const char* example,
                           bool may_skip) {

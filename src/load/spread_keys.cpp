@@ -17,7 +17,7 @@ std::vector<KeyTable> spread_tables() {
         in_words("by its source", quantity("bearing_strength", Dimension::share, Range::not_negative,
                                            R"("13 %")", "What flesh bears")));
     table.keys.push_back(
-        usually(false, flag("none", "true", "Nothing is off: judged as written; stands alone")));
+        usually(false, flag("none", "true", "Nothing is off: judged as written; goes with no other key")));
     return {std::move(table)};
 }
 

@@ -57,7 +57,7 @@ FirstLoad first_load(const NewLoadAnswers& answers, const std::filesystem::path&
     if (can_roast(rough)) begin("roasting it coarsely");
     const Assembly start = cook::cooked_load(rough, stop).load;
 
-    begin("seeking places for rod, roast and forks");
+    begin("looking for places for rod, roast and forks");
     PlanWish wish;
     wish.mountings = 0;
     wish.may.counterweights = !start.stock.empty();

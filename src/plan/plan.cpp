@@ -74,7 +74,7 @@ class Planner {
     /// \param stage as for make_plan()
     Plan run(const std::function<void(double, std::string_view)>& stage) {
         search(stage);
-        begin(stage, 0.92, "seeking what else would help");
+        begin(stage, 0.92, "looking for what else would help");
         answer_changes();
         finish();
         begin(stage, 1, "telling them");
@@ -98,11 +98,11 @@ class Planner {
         if (!problem_.items.empty()) {
             begin(stage, 0, "turning items against each other");
             if (wish_.may.turn) answer_turned();
-            begin(stage, 0.1, "seeking the rod line");
+            begin(stage, 0.1, "looking for the rod line");
             answer_line();
-            begin(stage, 0.3, "seeking places for forks and items");
+            begin(stage, 0.3, "looking for places for forks and items");
             answer_forks();
-            begin(stage, 0.7, "seeking counterweights");
+            begin(stage, 0.7, "looking for counterweights");
             if (wish_.may.counterweights) answer_counterweights();
         }
         begin(stage, 0.9, "judging the answers");

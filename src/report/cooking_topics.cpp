@@ -30,7 +30,7 @@ Topic body_topic() {
              "turns, shifts the balance and may strike the cooker.",
              "Take out the bag of giblets and any clips or plastic timers. Cut string so that no end hangs "
              "into the fire.",
-             "A density that no meat has tells of a slip: a weight in the wrong unit, or a scan in the wrong "
+             "A density that no meat has means a slip: a weight in the wrong unit, or a scan in the wrong "
              "scale."}};
 }
 
@@ -39,7 +39,7 @@ Topic food_topic(UnitSystem units) {
     return {
         "food",
         {"safety", "thermometer", "stuffing"},
-        "whether it gets safe to eat, and in time",
+        "whether it becomes safe to eat, and in time",
         {fmt::format("A thermometer decides when meat is done, never this program. Poultry and stuffing "
                      "must reach {} in the coldest place (USDA).",
                      told.temperature(fahrenheit_to_k(165))),
@@ -79,7 +79,7 @@ Topic cook_topic() {
          "Meat shrinks and softens. Push the forks in and tighten their screws when you are told to, with "
          "the motor off and gloves on.",
          "Heat goes on inward after the load comes off: that is carry-over, and part of the rest.",
-         "Times are told as a range, for no two birds and fires are alike. Start to check at the early "
+         "Times are given as a range, since no two birds and fires are alike. Start to check at the early "
          "end. A thermometer decides.",
          "To take it down: motor off, plug out, forks first, the rod last. All of it is hot."}};
 }

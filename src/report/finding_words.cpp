@@ -236,7 +236,7 @@ class Words {
                      : ": the meat will tear and slip as it softens. Set the tines deeper or wider apart, or "
                        "balance the load closer.";
         if (facts.strength_assumed)
-            words += " Counted with the least that roasted meat was measured to bear.";
+            words += " This counts with the lowest strength that was measured for roasted meat.";
         return words;
     }
 

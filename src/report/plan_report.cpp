@@ -101,8 +101,8 @@ std::string plan_text(const Assembly& assembly, const plan::Plan& plan, const Te
     const bool hopeless = best.stops > 0;
     if (hopeless) {
         page.paragraph(plan.recommended == 0
-                           ? "Nothing is better than the load as it stands, and that cannot go on."
-                           : "However it is set up, this load cannot go on.");
+                           ? "No change makes it better, and as it stands it cannot go on the fire."
+                           : "However it is set up, this load cannot go on the fire.");
         if (!plan.limits.empty()) {
             page.heading("What stands in the way, and what would help");
             for (const plan::PlanLimit& limit : plan.limits)

@@ -201,7 +201,7 @@ std::vector<std::string> steps(const Assembly& rolled, const Trim& trim, const U
         list.emplace_back("Take the weight off that you hung on for the test.");
     for (const Counterweight& weight : trim.added) {
         list.push_back(trim_step(weight, rolled.rod, units) +
-                       (trim.from_stock ? "" : " None lies ready in [stock]: this one would do."));
+                       (trim.from_stock ? "" : " [stock] has none: this one would do."));
     }
     list.emplace_back("Move nothing else: an item or a fork that is moved makes the test worthless.");
     if (!trim.added.empty())

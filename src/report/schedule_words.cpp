@@ -75,7 +75,7 @@ class ScheduleWords {
             case cook::StepKind::load_on:
                 return "Put the rod in and start the motor.";
             case cook::StepKind::check_motor:
-                return "Watch a few turns. The motor must not labour, and nothing may slip or touch.";
+                return "Watch a few turns. The motor must not struggle, and nothing may slip or touch.";
             case cook::StepKind::baste:
                 return fmt::format("Baste, from now on every {}. Be quick with the lid.",
                                    Units::minutes(step.every_s));

@@ -84,7 +84,7 @@ Topic sag_topic(UnitSystem units) {
     return {
         "sag",
         {},
-        "how far the rod hangs through",
+        "how far the rod bends down in its middle",
         {"Sag is how far the rod's middle hangs below a straight line between its supports. It brings the "
          "meat nearer to the coals, and every gap is told with it.",
          fmt::format("Over {} a rod is seen to wobble, and its seat works loose.",
@@ -181,8 +181,9 @@ Topic line_topic() {
         {"line"},
         "where the rod goes through the meat",
         {"The rod line is the way of the rod through the meat. It decides the balance more than anything "
-         "else you do: a finger's width off is more than a counterweight makes good.",
-         "Through a bird it goes in at the vent and out at the neck. Where is told from the rim of each "
+         "else you do: a finger's width off is more than a counterweight can put right.",
+         "Through a bird it goes in at the vent and out at the neck. Where it goes is told from the rim of "
+         "each "
          "opening, as a finger feels it: so far from the rim on the breast side, so far to the left.",
          "Through a joint it is told where the rod meets the skin, from the top, the bottom or a side, as "
          "a board held there touches it.",

@@ -10,6 +10,7 @@
 
 #include "roast/convection.h"
 #include "roast/convection_air.h"
+#include "roast/plane_room.h"
 
 namespace evenspit {
 namespace {
@@ -40,12 +41,12 @@ double wall_area_m2(const TriangleMesh& mesh) {
     return area;
 }
 
-// Of a fire, as seen from above.
-double plan_area_m2(const SurfaceShape& fire) {
+// Of a fire, as seen from above; of a box its largest side, as burners may stand.
+double burning_area_m2(const SurfaceShape& fire) {
     double area = 0;
     if (const auto* box = std::get_if<BoxShape>(&fire)) {
         const Vec3 side = box->max - box->min;
-        area = side.x() * side.y();
+        area = std::max({side.x() * side.y(), side.x() * side.z(), side.y() * side.z()});
     } else if (const auto* ring = std::get_if<RevolvedShape>(&fire)) {
         const auto [inner, outer] =
             std::minmax_element(ring->profile.begin(), ring->profile.end(),
@@ -298,7 +299,7 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     double widest_m = 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         if (surface.fire) {
-            shell.fire_m2 += plan_area_m2(surface.shape);
+            shell.fire_m2 += burning_area_m2(surface.shape);
             if (!shell.glows_k) shell.glows_k = surface.temperature_k;
             continue;
         }
@@ -312,6 +313,15 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
         }
     }
     shell.lid_opening_m2 = std::numbers::pi * widest_m * widest_m;
+    if (shell.area_m2 > 0) return shell;
+    if (const std::optional<PlaneRoom> room = plane_room(cooker)) {
+        shell.area_m2 = room->floor_m2;
+        for (std::size_t s = 0; s < room->area_m2.size(); ++s) {
+            shell.area_m2 += room->area_m2[s];
+            if (lid[s]) shell.lid_opening_m2 += room->area_m2[s];
+        }
+        shell.has_lid = true;  // whatever it is called, something shuts it above
+    }
     return shell;
 }
 

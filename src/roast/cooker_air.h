@@ -24,11 +24,12 @@ CookerWall cooker_wall(WallKind kind);
 struct CookerShell {
     double area_m2 = 0;  ///< of its walls, lid included; 0: a fire in the open
     CookerWall wall{};
-    double lid_opening_m2 = 0;        ///< the hole that the lid leaves
-    bool has_lid = true;              ///< without one that hole is always open
-    double slots_m2 = 0;              ///< what stands open all the time: the rod's two slots, the seam
-    double slot_height_m = 0;         ///< how high such a slot is
-    double fire_m2 = 0;               ///< of the fire's surfaces, seen from above
+    double lid_opening_m2 = 0;  ///< the hole that the lid leaves
+    bool has_lid = true;        ///< without one that hole is always open
+    double slots_m2 = 0;        ///< what stands open all the time: the rod's two slots, the seam
+    double slot_height_m = 0;   ///< how high such a slot is
+    double fire_m2 =
+        0;  ///< of the fire's surfaces, seen from above; of boxes the largest side, as burners may stand
     std::optional<double> glows_k{};  ///< what its fire is known to glow at
     double ambient_k = 293.15;
 };
@@ -37,7 +38,8 @@ struct CookerShell {
 std::vector<bool> lid_surfaces(const Cooker& cooker);
 
 /// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
-/// side; boxes and planes beside are ground and furniture. The lid's hole is as wide as the widest wall. A
+/// side; boxes and planes beside are ground and furniture. Of a cooker without such walls, the planes that
+/// shut in a room round the rod (plane_room()). The lid's hole is as wide as the widest wall. A
 /// fire that is an endless plane counts as 1 m2.
 CookerShell shell_of(const Cooker& cooker, double ambient_k);
 

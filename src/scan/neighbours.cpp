@@ -17,7 +17,7 @@ constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
 
 NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const StopControl& control)
     : cell_(cell) {
-    if (!(cell > 0)) throw std::invalid_argument("NeighbourGrid: the cell must be larger than nothing");
+    if (!(cell > 0)) throw std::invalid_argument("NeighbourGrid: the cell must be larger than zero");
     begin_.push_back(0);
     if (points.empty()) return;
     control.check();

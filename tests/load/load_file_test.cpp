@@ -962,7 +962,7 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"unit_of_the_scan", R"(scan_unit = "mm")", R"(scan_unit = "kg")", "item[1].scan_unit",
                 "'kg', a mass", "a unit of length", R"("mm")"},
         Mistake{"unknown_model", "[cooker]\n", "[cooker]\nmodel = \"ceramic-64\"\n", "cooker.model",
-                "'ceramic-64', which is no cooker of the models", "one of: ceramic-46, kettle-57, open-pit",
+                "'ceramic-64', which is no cooker of the models", "one of: block-pit, ceramic-46, drum, gas-grill, kettle-57, open-pit",
                 R"(did you mean "ceramic-46"?)", "model ="},
         Mistake{"model_elsewhere", "[cooker]\n", "[cooker]\nmodel = \"../rods/square-8mm\"\n", "cooker.model",
                 "which is no cooker", "one of:", "", "model ="},

@@ -112,10 +112,10 @@ TEST(NewLoadAnswer, ASlipIsToldWithWhatIsExpected) {
     EXPECT_THAT(refusal("roast", "turky"), HasSubstr("did you mean turkey?"));
     EXPECT_THAT(refusal("rod", "square-9mm"), HasSubstr("did you mean square-8mm?"));
     EXPECT_THAT(refusal("mass", "13"), HasSubstr("a number without a unit"));
-    EXPECT_THAT(refusal("mass", "-3 kg"), HasSubstr("more than nothing"));
+    EXPECT_THAT(refusal("mass", "-3 kg"), HasSubstr("above zero"));
     EXPECT_THAT(refusal("mass", "13 in"), HasSubstr("a length"));
     EXPECT_THAT(refusal("rod-supports", "20 mm"), HasSubstr("with a comma between"));
-    EXPECT_THAT(refusal("rod-supports", "660 mm, 20 mm"), HasSubstr("the lesser length first"));
+    EXPECT_THAT(refusal("rod-supports", "660 mm, 20 mm"), HasSubstr("the smaller length first"));
     EXPECT_THAT(refusal("motor-stall", "1.3 kg"), HasSubstr("a torque"));
     EXPECT_THAT(refusal("motor-stall", "200 mm at 1.3 kg"), HasSubstr("a mass"));
     EXPECT_THAT(refusal("forks", "two"), HasSubstr("from 1 to 4"));

@@ -103,7 +103,7 @@ class Interview {
     std::string line(const NewLoadQuestion& question) {
         const std::string enter = !question.usual.empty() ? fmt::format("Enter for {}", question.usual)
                                   : question.may_skip
-                                      ? fmt::format("like {}; Enter to pass over", question.example)
+                                      ? fmt::format("like {}; Enter to skip", question.example)
                                       : fmt::format("like {}", question.example);
         out_ << fmt::format("{:{}}({}) > ", "", answer_indent, enter) << std::flush;
         std::string typed;

@@ -42,7 +42,7 @@ Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings&
     const std::string text = read_whole_file(load);
     // Whoever says what may be moved wants nothing else touched.
     if (wish.may == plan::MayMove{}) wish.change = plan::changes_of_file(assembly, text, load, models);
-    progress.now("seeking rod line, forks and counterweights");
+    progress.now("looking for rod line, forks and counterweights");
     plan::Plan found = plan::make_plan(assembly, {}, {}, wish);
     const std::size_t pick = wish.wanted.value_or(found.recommended);
     if (pick >= found.answers.size()) {

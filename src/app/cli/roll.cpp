@@ -139,7 +139,7 @@ Outcome roll(const Request& request, const std::optional<SaidTest>& said, int mo
                         "(the clock at the bottom) or --down none",
                         load.filename().string()));
     }
-    progress.now("folding in the roll test and seeking a counterweight");
+    progress.now("counting the roll test in and looking for a counterweight");
     const Trim trimmed = trim(rolled, mountings);
     progress.done();
 
@@ -159,7 +159,7 @@ Outcome roll(const Request& request, const std::optional<SaidTest>& said, int mo
 Verb roll_verb() {
     using enum WordSpec::Kind;
     return {.name = "roll",
-            .summary = "A roll test folded in, and the counterweight that trims",
+            .summary = "What a roll test tells, and the counterweight that trims",
             .example = "roll samples/roll-test/turkey.toml --down \"210 deg\" -o trimmed.toml",
             .words = {load_operand(),
                       {value, "--down", "Clock at the bottom: \"210 deg\"; none: it stays anywhere", "CLOCK"},

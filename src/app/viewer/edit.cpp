@@ -75,8 +75,8 @@ std::optional<Refusal> refused_seat(const Assembly& assembly, const Item& item, 
 std::optional<Refusal> refused_weight(const Assembly& assembly, const Counterweight& weight) {
     if (!finite({weight.at_m, weight.mass_kg, weight.radius_m, weight.clock_rad, weight.diameter_m}))
         return no_number("A counterweight");
-    if (weight.mass_kg <= 0) return Refusal{"A counterweight needs a mass above nothing."};
-    if (weight.diameter_m <= 0) return Refusal{"A counterweight needs a diameter above nothing."};
+    if (weight.mass_kg <= 0) return Refusal{"A counterweight needs a mass above zero."};
+    if (weight.diameter_m <= 0) return Refusal{"A counterweight needs a diameter above zero."};
     const double nearest = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
     if (weight.radius_m < nearest) {
         return Refusal{
@@ -100,8 +100,8 @@ std::optional<Refusal> refused_test(const Assembly& assembly, const RollTest& te
     if (!test.hung) return std::nullopt;
     if (!finite({test.hung->mass_kg, test.hung->radius_m, test.hung->clock_rad}))
         return no_number("A hung weight");
-    if (test.hung->mass_kg <= 0) return Refusal{"A hung weight needs a mass above nothing."};
-    if (test.hung->radius_m <= 0) return Refusal{"A hung weight needs a radius above nothing."};
+    if (test.hung->mass_kg <= 0) return Refusal{"A hung weight needs a mass above zero."};
+    if (test.hung->radius_m <= 0) return Refusal{"A hung weight needs a radius above zero."};
     return std::nullopt;
 }
 

@@ -36,7 +36,7 @@ struct HeadlessSystem::Context {
                                                    EGL_NONE};
         context = eglCreateContext(display, config, EGL_NO_CONTEXT, version.data());
         if (context == EGL_NO_CONTEXT || !eglMakeCurrent(display, EGL_NO_SURFACE, EGL_NO_SURFACE, context))
-            throw std::runtime_error("cannot draw: OpenGL 3.3 is not to be had here");
+            throw std::runtime_error("cannot draw: there is no OpenGL 3.3 here");
     }
     Context(const Context&) = delete;
     Context& operator=(const Context&) = delete;

@@ -156,7 +156,7 @@ TEST_F(ViewerTest, WhatMayNotBeIsRefusedWithTheReason) {
     stage_.click("fork 1");
     stage_.type("at", "2 m");
     EXPECT_EQ(stage_.load().forks[0].at_m, 0.23);
-    EXPECT_TRUE(stage_.says("That may not be:")) << stage_.screen();
+    EXPECT_TRUE(stage_.says("That is not possible:")) << stage_.screen();
     EXPECT_TRUE(stage_.says("fork 1 cannot sit at 2 m"));
     stage_.type("at", "9 lb");
     EXPECT_TRUE(stage_.says("expected a length"));
@@ -339,7 +339,7 @@ TEST_F(ViewerTest, PutsDownARollTestWithAWeightHungOn) {
     stage_.click("Stays anywhere");
     stage_.click("A weight was hung on");
     stage_.click("Put it down");
-    EXPECT_TRUE(stage_.says("A hung weight needs a mass above nothing."));
+    EXPECT_TRUE(stage_.says("A hung weight needs a mass above zero."));
     stage_.type("weight", "100 g");
     stage_.type("its radius", "80 mm");
     stage_.type("its clock", "180 deg");

@@ -66,7 +66,7 @@ void draw_findings(Ui& ui, Desk& desk) {
         }
         ImGui::PopID();
     }
-    if (passed > 0) ui.say_small(fmt::format("{} further questions are in order: see the figures.", passed));
+    if (passed > 0) ui.say_small(fmt::format("{} other checks are fine: see the figures.", passed));
 }
 
 }  // namespace evenspit::viewer

@@ -48,7 +48,7 @@ void draw_notice(Ui& ui, Desk& desk, const Layout& layout) {
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoNav |
                      ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing);
     const bool trouble = notice.kind == Notice::Kind::trouble;
-    if (notice.kind == Notice::Kind::refusal) ui.say("That may not be:", Ink::care);
+    if (notice.kind == Notice::Kind::refusal) ui.say("That is not possible:", Ink::care);
     ui.say(notice.text, trouble ? Ink::stop : Ink::plain);
     if (notice.kind != Notice::Kind::word && ui.button("Close")) desk.wish(CloseNotice{});
     end_over_scene(ui);

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "rig/rig.h"
+
+namespace evenspit {
+
+/// The room that a cooker's plane walls shut in.
+struct PlaneRoom {
+    std::vector<double>
+        area_m2;          ///< by surface of the cooker: of the part that bounds the room; 0: none does
+    double floor_m2 = 0;  ///< of a floor that no surface draws: the ground that the fire lies on
+};
+
+/// The room round the rod over the fire, if planes that are no fire bound it to all sides and above. Where
+/// none does below, the ground does, at the foot of the fire. Absent: it is open somewhere, or there is no
+/// fire.
+///
+/// Convex polygons, each plane's clipped by all other planes (Sutherland and Hodgman 1974).
+std::optional<PlaneRoom> plane_room(const Cooker& cooker);
+
+}  // namespace evenspit
