@@ -2,6 +2,8 @@
 #include "load/reading.h"
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 
 #include <fmt/format.h>
 
@@ -37,6 +39,15 @@ std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std:
                                    std::string_view name, Reading& reading) {
     const std::filesystem::path file = find_model(reading.models, kind, name);
     if (file.empty()) {
+        std::error_code ignored;
+        if (!std::filesystem::is_directory(reading.models, ignored)) {
+            user.complain(key,
+                          fmt::format("{}, but there are no models at {}", in_quotes(name),
+                                      in_quotes(reading.models.string())),
+                          "the folder of the models that came with the program",
+                          "set EVENSPIT_MODELS to that folder, or install evenspit again");
+            return std::nullopt;
+        }
         const std::vector<std::string> names = model_names(reading.models, kind);
         const auto near = nearest_word(name, names);
         user.complain(key, fmt::format("{}, which is no {} of the models", in_quotes(name), kind),

@@ -124,6 +124,10 @@ TEST(Readme, TheCookIsWhatTheProgramComputes) {
     EXPECT_GE(expect_page_runs("samples/cook/README.md"), 1U) << "a roast";
 }
 
+TEST(Readme, CookersOfOnesOwnAreJudgedAsShown) {
+    EXPECT_GE(expect_page_runs("samples/cookers/README.md"), 3U) << "measured, checked, on gas";
+}
+
 TEST(Readme, TheRollTestGoesFromLoadFileToTrimmed) {
     EXPECT_GE(expect_page_runs("samples/roll-test/README.md"), 4U) << "check, roll twice, check";
 }
