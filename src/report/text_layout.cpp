@@ -65,16 +65,18 @@ int columns_of(const Character& c) {
 }
 
 // The longest beginning of a text that is no wider than `width`.
-std::string_view beginning(std::string_view text, int width) {
+std::string_view beginning(std::string_view text, double width, const MeasureText& measure) {
     std::size_t end = 0;
-    int used = 0;
     while (end < text.size()) {
-        const Character c = first_character(text.substr(end));
-        used += columns_of(c);
-        if (used > width) break;
-        end += c.bytes.size();
+        const std::size_t next = end + first_character(text.substr(end)).bytes.size();
+        if (measure(text.substr(0, next)) > width) break;
+        end = next;
     }
     return text.substr(0, end);
+}
+
+double columns(std::string_view text) {
+    return display_width(text);
 }
 
 bool is_figure(std::string_view word) {
@@ -101,9 +103,11 @@ std::vector<std::string> words_of(std::string_view text) {
         const std::size_t end = std::min(text.find_first_of(" \n\t", at), text.size());
         const std::string_view word = text.substr(at, end - at);
         const bool newton_before = !words.empty() && words.back().ends_with(" N");
+        const bool pound_before = !words.empty() && words.back().ends_with(" lbf");
         if ((figure_before && display_width(word) <= longest_unit &&
              (!is_figure(word) || is_fraction(word))) ||
-            (newton_before && word.starts_with('m'))) {
+            (newton_before && word.starts_with('m')) ||
+            (pound_before && (word.starts_with("in") || word.starts_with("ft")))) {
             words.back().append(" ").append(word);
         } else {
             words.emplace_back(word);
@@ -141,24 +145,31 @@ std::string printable(std::string_view text) {
     return out;
 }
 
-std::string shortened(std::string_view text, int width) {
-    if (display_width(text) <= width) return std::string(text);
-    std::string out(beginning(text, width - 1));
+std::string shortened(std::string_view text, double width, const MeasureText& measure) {
+    if (measure(text) <= width) return std::string(text);
+    std::string out(beginning(text, width - measure(ellipsis), measure));
     out.erase(out.find_last_not_of(' ') + 1);
     return out.append(ellipsis);
 }
 
-std::vector<std::string> wrapped(std::string_view text, int width) {
+std::string shortened(std::string_view text, int width) {
+    return shortened(text, width, columns);
+}
+
+std::vector<std::string> wrapped(std::string_view text, double width, const MeasureText& measure) {
     std::vector<std::string> lines;
     std::string line;
     for (const std::string& whole : words_of(text)) {
         std::string_view word = whole;
-        if (!line.empty() && display_width(line) + 1 + display_width(word) > width) {
+        if (!line.empty() && measure(line + ' ' + whole) > width) {
             lines.push_back(std::move(line));
             line.clear();
         }
-        while (display_width(word) > width) {
-            const std::string_view piece = beginning(word, width);
+        while (measure(word) > width) {
+            std::string_view piece = beginning(word, width, measure);
+            // Where not even one letter has room it stands all the same.
+            if (piece.empty()) piece = first_character(word).bytes;
+            if (piece.size() == word.size()) break;
             lines.emplace_back(piece.substr(0, piece.find_last_not_of(' ') + 1));
             word.remove_prefix(piece.size());
             word.remove_prefix(std::min(word.find_first_not_of(' '), word.size()));
@@ -168,6 +179,10 @@ std::vector<std::string> wrapped(std::string_view text, int width) {
     }
     if (!line.empty()) lines.push_back(std::move(line));
     return lines;
+}
+
+std::vector<std::string> wrapped(std::string_view text, int width) {
+    return wrapped(text, width, columns);
 }
 
 std::vector<int> Table::natural_widths() const {

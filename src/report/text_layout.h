@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,6 +22,15 @@ std::string shortened(std::string_view text, int width);
 /// The text in lines of at most `width` columns, broken at spaces, though not between a figure and
 /// its unit; a word longer than a line is cut. Asks for width ≥ 2. Gives no lines for a blank text.
 std::vector<std::string> wrapped(std::string_view text, int width);
+
+/// The room that letters take, in whatever the width is told in.
+using MeasureText = std::function<double(std::string_view)>;
+
+/// The same where letters are measured: in lines that take no more than `width`.
+std::vector<std::string> wrapped(std::string_view text, double width, const MeasureText& measure);
+
+/// The text, cut with "…" at its end so that it takes no more than `width`.
+std::string shortened(std::string_view text, double width, const MeasureText& measure);
 
 /// One column of a table.
 struct Column {

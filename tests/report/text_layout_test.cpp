@@ -59,6 +59,19 @@ TEST(Wrapped, KeepsAFigureAndItsUnitTogether) {
     EXPECT_THAT(wrapped("take 2 counterweights", 10), ElementsAre("take 2", "counterwei", "ghts"));
 }
 
+TEST(Wrapped, MeasuresLettersAsItIsTold) {
+    const MeasureText wide_m = [](std::string_view text) {
+        double width = 0;
+        for (const char c : text) width += c == 'm' ? 3 : 1;
+        return width;
+    };
+    EXPECT_THAT(wrapped("a mm b", 8.5, wide_m), ElementsAre("a mm", "b"));
+    EXPECT_THAT(wrapped("at 4.25 kg or more", 8, wide_m), ElementsAre("at", "4.25 kg", "or", "more"))
+        << "never at a figure's point";
+    EXPECT_THAT(wrapped("it takes 7.6 lbf in now", 10, wide_m), ElementsAre("it takes", "7.6 lbf in", "now"));
+    EXPECT_THAT(wrapped("mm", 1, wide_m), ElementsAre("m", "m")) << "one letter at least";
+    EXPECT_EQ(shortened("a long name", 7, wide_m), "a lo…") << "the sign takes three bytes here";
+}
 TEST(Wrapped, CutsWordsLongerThanALine) {
     EXPECT_THAT(wrapped("a /very/long/path b", 6), ElementsAre("a", "/very/", "long/p", "ath b"));
     EXPECT_THAT(wrapped("鵞鳥鵞", 4), ElementsAre("鵞鳥", "鵞"));

@@ -25,7 +25,7 @@ const std::vector<std::string>& view_words() {
     return words;
 }
 const std::vector<std::string>& panel_words() {
-    static const std::vector<std::string> words{"findings", "places", "figures", "plan", "roll"};
+    static const std::vector<std::string> words{"findings", "places", "figures", "plan", "roll", "charts"};
     return words;
 }
 
@@ -71,7 +71,8 @@ Outcome draw(const Request& request, const PictureRequest& picture, const Surrou
                           .tab = by_word<viewer::Tab>(panel_words(), picture.panel),
                           .inside = picture.inside,
                           .colouring = picture.colours ? viewer::Colouring::radius : viewer::Colouring::none,
-                          .units = request.units});
+                          .units = request.units,
+                          .theme = picture.dark ? viewer::Theme::dark : viewer::Theme::light});
     progress.done();
     return {"", drawn.verdict == Level::stop ? computed_stop : computed, std::move(drawn.png)};
 }
@@ -123,6 +124,7 @@ PictureRequest picture_request(const Words& words) {
     if (const auto panel = words.text("--panel")) picture.panel = one_of("--panel", *panel, panel_words());
     picture.inside = words.flag("--inside");
     picture.colours = words.flag("--colours");
+    picture.dark = words.flag("--dark");
     return picture;
 }
 
@@ -131,21 +133,23 @@ Verb view_verb() {
                           std::vector<std::string> words = {}) {
         return WordSpec{WordSpec::Kind::value, name, about, type, std::move(words)};
     };
-    return {.name = "view",
-            .summary = "See the load turn in a window, and move things on the rod",
-            .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
-            .words = {load_operand("The load file; without one, the last or a demo"),
-                      quiet_flag(),
-                      file_option("--snapshot", "Draw it into a PNG; needs no display"),
-                      value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
-                      value("--scale", "Of letters and lines (default 1)", "FACTOR"),
-                      value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
-                      value("--from", "home, front, back, drive, point, above, below", "VIEW", view_words()),
-                      value("--panel", "findings, places, figures, plan or roll", "PANEL", panel_words()),
-                      {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
-                      {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
-                      units_option()},
-            .understand = understood_view};
+    return {
+        .name = "view",
+        .summary = "See the load turn in a window, and move things on the rod",
+        .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
+        .words = {load_operand("The load file; without one, the last or a demo"),
+                  quiet_flag(),
+                  file_option("--snapshot", "Draw it into a PNG; needs no display"),
+                  value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
+                  value("--scale", "Of letters and lines (default 1)", "FACTOR"),
+                  value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
+                  value("--from", "home, front, back, drive, point, above, below", "VIEW", view_words()),
+                  value("--panel", "findings, places, figures, plan, roll, charts", "PANEL", panel_words()),
+                  {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
+                  {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
+                  {WordSpec::Kind::flag, "--dark", "Dark panels and a dark sky"},
+                  units_option()},
+        .understand = understood_view};
 }
 
 }  // namespace evenspit

@@ -13,8 +13,9 @@ struct PictureRequest {
     double scale = 1;                ///< pixels per point
     double angle_rad = 0;            ///< of the turn
     std::string from = "home";       ///< home, front, back, drive, point, above, below
-    std::string panel = "findings";  ///< findings, places, figures, plan
+    std::string panel = "findings";  ///< findings, places, figures, plan, roll, charts
     bool inside = false;             ///< skin as glass
+    bool dark = false;               ///< panels and sky
     bool colours = false;            ///< on the skin: its distance from the rod
 };
 

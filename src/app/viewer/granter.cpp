@@ -163,6 +163,7 @@ struct Desk::Granter {
         desk.scene_is_old_ = true;
     }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
+    void operator()(const SetTheme& wish) const { desk.settings_.theme = wish.theme; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }
     void operator()(const PutHintsAway&) const {
         desk.settings_.welcomed = true;

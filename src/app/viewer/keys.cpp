@@ -3,13 +3,29 @@
 
 #include <numbers>
 
+#include <fmt/format.h>
+
 namespace evenspit::viewer {
 namespace {
 
 using std::numbers::pi;
 
 constexpr double degree = pi / 180;
-constexpr double step_m = 0.001, long_step_m = 0.010, long_line_step_m = 0.005;
+
+/// By how much keys move things: round figures in the reader's units.
+struct Steps {
+    double step_m, long_step_m, long_line_step_m;
+    const char *step_words, *long_words, *long_line_words, *snap_words;
+};
+
+const Steps& steps_of(UnitSystem units) {
+    constexpr double inch = 0.0254;
+    static constexpr Steps metric{0.001, 0.010, 0.005, "1 mm", "10 mm", "5 mm", "whole millimetres"};
+    static constexpr Steps us{
+        inch / 32, inch / 2, inch / 4, "1/32 in", "1/2 in", "1/4 in", "thirty-seconds of an inch"};
+    return units == UnitSystem::us ? us : metric;
+}
+
 constexpr double step_rad = 1 * degree, long_step_rad = 15 * degree;
 constexpr double turn_step_rad = 5 * degree;
 constexpr double look_step_rad = 0.15;
@@ -32,10 +48,10 @@ std::optional<Wish> wish_with_control(Key key, bool shift) {
 }
 
 /// Arrows move what is chosen; with Alt they shift the rod line in it.
-std::optional<Wish> wish_to_move(Key key, const Modifiers& held) {
-    const double along = held.shift ? long_step_m : step_m;
+std::optional<Wish> wish_to_move(Key key, const Modifiers& held, const Steps& steps) {
+    const double along = held.shift ? steps.long_step_m : steps.step_m;
     const double round = held.shift ? long_step_rad : step_rad;
-    const double line = held.shift ? long_line_step_m : step_m;
+    const double line = held.shift ? steps.long_line_step_m : steps.step_m;
     switch (key) {
         case Key::left:
             return held.alt ? Nudge{.line_m = {-line, 0}} : Nudge{.along_m = -along};
@@ -85,6 +101,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ShowTab{Tab::roll};
         case Key::u:
             return SetUnits{desk.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us};
+        case Key::d:
+            return SetTheme{desk.settings().theme == Theme::dark ? Theme::light : Theme::dark};
         case Key::f1:
             return ShowDialog{Dialog::help};
         default:
@@ -124,22 +142,24 @@ std::optional<Wish> wish_of(const KeyPressed& key, const Desk& desk) {
     if (desk.dialog() != Dialog::none)
         return key.key == Key::escape ? std::optional<Wish>(AnswerDialog{}) : std::nullopt;
     if (key.modifiers.control) return wish_with_control(key.key, key.modifiers.shift);
-    if (auto wish = wish_to_move(key.key, key.modifiers)) return wish;
+    if (auto wish = wish_to_move(key.key, key.modifiers, steps_of(desk.settings().units))) return wish;
     if (auto wish = wish_to_act(key, desk)) return wish;
     return wish_to_look(key.key, desk);
 }
 
-const std::vector<KeyHelp>& key_help() {
-    static const std::vector<KeyHelp> keys = {
+std::vector<KeyHelp> key_help(UnitSystem units) {
+    const Steps& steps = steps_of(units);
+    return {
         {"Drag", "on empty space: look round; on a handle: move what it belongs to"},
         {"Right or middle drag", "shift the view"},
         {"Wheel", "nearer, farther"},
         {"Click", "choose; on a finding: look there"},
         {"Tab, Shift Tab", "choose the next, the one before"},
-        {"← →", "slide what is chosen by 1 mm; with Shift 10 mm"},
+        {"← →", fmt::format("slide what is chosen by {}; with Shift {}", steps.step_words, steps.long_words)},
         {"↑ ↓", "turn it by 1°; with Shift 15°"},
-        {"Alt and arrows", "shift the rod line by 1 mm; with Shift 5 mm"},
-        {"Shift while dragging", "no snapping to whole millimetres and degrees"},
+        {"Alt and arrows",
+         fmt::format("shift the rod line by {}; with Shift {}", steps.step_words, steps.long_line_words)},
+        {"Shift while dragging", fmt::format("no snapping to {} and degrees", steps.snap_words)},
         {"Del", "take the chosen counterweight away"},
         {"Ctrl Z, Ctrl Y", "undo, do again"},
         {"P", "pin this state to compare with; again: unpin"},
@@ -151,12 +171,13 @@ const std::vector<KeyHelp>& key_help() {
         {"X, E, C, V", "inside, sweep, cooker, colours by distance from the rod"},
         {"G, L, T, N, R", "findings, places, figures, plan, roll test"},
         {"U", "metric or US units"},
+        {"D", "light or dark"},
         {"Ctrl O, S, Shift S", "open, save, save as"},
         {"F5", "read the file again"},
+        {"F6", "to the panels and back; there Tab, arrows, Enter"},
         {"Ctrl Q", "leave"},
         {"F1, ?", "this page"},
     };
-    return keys;
 }
 
 }  // namespace evenspit::viewer

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "app/viewer/desk.h"
@@ -14,9 +15,9 @@ std::optional<Wish> wish_of(const KeyPressed& key, const Desk& desk);
 
 /// The keys and what they do, for the help page.
 struct KeyHelp {
-    const char* keys;
-    const char* does;
+    std::string keys;
+    std::string does;
 };
-const std::vector<KeyHelp>& key_help();
+std::vector<KeyHelp> key_help(UnitSystem units);
 
 }  // namespace evenspit::viewer

@@ -20,11 +20,12 @@ ImVec2 place(double x, double y) {
 
 void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units) {
     ImDrawList& list = *ImGui::GetBackgroundDrawList();
+    ui.set_layer(Layer::scene);
     const double width = ui.px(width_pt), pad = ui.px(pad_pt), bar = ui.px(bar_pt), row = ui.px(row_pt);
     const double left = scene.x + scene.width - width - pad - ui.px(margin_pt);
     const double bottom = scene.y + scene.height - ui.px(margin_pt);
     const double top = bottom - 2 * row - bar - 2 * pad;
-    list.AddRectFilled(place(left - pad, top), place(left + width + pad, bottom), colour_of(Ink::paper, 0.88),
+    list.AddRectFilled(place(left - pad, top), place(left + width + pad, bottom), ui.colour(Ink::paper),
                        ui.px(3));
     ui.letters(list, ui.small(), left, top + pad * 0.6, field.name, Ink::plain);
 
@@ -41,6 +42,8 @@ void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units
     const std::string most = Units(units).of(field.to, field.dimension);
     ui.letters(list, ui.small(), left, below, least, Ink::plain);
     ui.letters(list, ui.small(), left + width - ui.size_of(ui.small(), most).x, below, most, Ink::plain);
+    ui.cover({left - pad, top, width + 2 * pad, bottom - top});
+    ui.set_layer(Layer::panels);
 }
 
 }  // namespace evenspit::viewer

@@ -5,11 +5,13 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "app/viewer/labels.h"
 #include "report/reader_units.h"
 #include "units/dial.h"
 #include "units/standard_gravity.h"
@@ -61,6 +63,7 @@ class Overlay {
         rod_line_in_hand();
         selection();
         name_under_pointer();
+        draw_labels();
         list_.PopClipRect();
     }
 
@@ -81,7 +84,7 @@ class Overlay {
     [[nodiscard]] double dim() const { return desk_.answers().stale() ? 0.45 : 1.0; }
 
     void line(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
-        list_.AddLine(a, b, colour_of(ink, opacity * dim()), ui_.px(points));
+        list_.AddLine(a, b, ui_.colour(ink, opacity * dim()), ui_.px(points));
     }
     void dashes(ImVec2 a, ImVec2 b, Ink ink, double points) {
         const ImVec2 run = b - a;
@@ -97,42 +100,72 @@ class Overlay {
         const ImVec2 along = (1 / whole) * run, across(-along.y, along.x);
         line(from, to - (head * 0.8F) * along, ink, points);
         list_.AddTriangleFilled(to, to - head * along + (head * 0.45F) * across,
-                                to - head * along - (head * 0.45F) * across, colour_of(ink, dim()));
+                                to - head * along - (head * 0.45F) * across, ui_.colour(ink, dim()));
     }
-    /// The height nearest to where a plate wants to be at which it lies over no other.
-    [[nodiscard]] float free_height(ImVec2 corner, ImVec2 size, float pad) {
-        const float step = (size.y + 2 * pad) / 2;
-        for (int i = 0; i < 24; ++i) {
-            // Below, above, further below …
-            const int steps = (i + 1) / 2;
-            const float y = corner.y + static_cast<float>(i % 2 == 0 ? steps : -steps) * step;
-            const Area wanted{corner.x - pad, y - pad, size.x + 2 * pad, size.y + 2 * pad};
-            const bool inside = y > area_.y && y + size.y < area_.y + area_.height;
-            const bool free = std::none_of(plates_.begin(), plates_.end(), [&](const Area& other) {
-                return wanted.x < other.x + other.width && other.x < wanted.x + wanted.width &&
-                       wanted.y < other.y + other.height && other.y < wanted.y + wanted.height;
-            });
-            if (!inside || !free) continue;
-            plates_.push_back({corner.x, y, size.x, size.y});
-            return y;
-        }
-        return corner.y;
-    }
-
-    /// Letters on a light plate, so that they can be read over anything.
-    void plate(ImVec2 at, std::string_view text, Ink ink, double anchor_x = 0.5) {
+    /// A word for a place of the picture; where it stands is settled when all are known.
+    ///
+    /// \param off from the place to where its middle would best be
+    /// \param rank the least get the better room
+    void label(ImVec2 place, ImVec2 off, std::string text, Ink ink, int rank, bool needed = true) {
         const ImVec2 size = ui_.size_of(ui_.small(), text);
-        const float pad = ui_.px(4);
-        ImVec2 corner(at.x - static_cast<float>(anchor_x) * size.x, at.y - size.y / 2);
-        corner.x = std::clamp(corner.x, static_cast<float>(area_.x) + 2 * pad,
-                              std::max(static_cast<float>(area_.x) + 2 * pad,
-                                       static_cast<float>(area_.x + area_.width) - size.x - 2 * pad));
-        corner.y = std::clamp(corner.y, static_cast<float>(area_.y) + pad,
-                              static_cast<float>(area_.y + area_.height) - size.y - pad);
-        corner.y = free_height(corner, size, pad);
-        list_.AddRectFilled(corner - ImVec2(pad, pad * 0.5F), corner + size + ImVec2(pad, pad * 0.5F),
-                            colour_of(Ink::paper, 0.88), ui_.px(3));
-        ui_.letters(list_, ui_.small(), corner.x, corner.y, text, ink, dim());
+        const double pad = ui_.px(4);
+        labels_.push_back({{{place.x, place.y},
+                            {place.x + off.x, place.y + off.y},
+                            {size.x + 2 * pad, size.y + pad},
+                            needed},
+                           std::move(text),
+                           ink,
+                           rank});
+    }
+    /// Letters on plates of their own, so that they can be read over anything, each with a line to its place.
+    void draw_labels() {
+        std::stable_sort(labels_.begin(), labels_.end(),
+                         [](const auto& a, const auto& b) { return a.rank < b.rank; });
+        std::vector<LabelWish> wishes;
+        for (const Worded& label : labels_) wishes.push_back(label.wish);
+        const double margin = ui_.px(4);
+        const Area within{area_.x + margin, area_.y + margin, area_.width - 2 * margin,
+                          area_.height - 2 * margin};
+        const auto places = placed_labels(wishes, within, taken());
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            if (!places[i]) continue;
+            const Vec2 end = nearest_of(*places[i], wishes[i].place);
+            if ((end - wishes[i].place).norm() > ui_.px(5))
+                line(at(wishes[i].place), at(end), labels_[i].ink, 1);
+        }
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            if (!places[i]) continue;
+            const Area& area = *places[i];
+            list_.AddRectFilled(at({area.x, area.y}), at({area.x + area.width, area.y + area.height}),
+                                ui_.colour(Ink::paper), ui_.px(3));
+            ui_.letters(list_, ui_.small(), area.x + ui_.px(4), area.y + ui_.px(2), labels_[i].text,
+                        desk_.answers().stale() ? Ink::faint : labels_[i].ink);
+        }
+    }
+    static ImVec2 at(const Vec2& place) {
+        return {static_cast<float>(place.x()), static_cast<float>(place.y())};
+    }
+    /// What words must not hide: forks and counterweights, handles, and panels over the scene.
+    [[nodiscard]] std::vector<Area> taken() const {
+        std::vector<Area> result = ui_.covers();
+        result.insert(result.end(), marks_.begin(), marks_.end());
+        for (const Piece& piece : desk_.scene().pieces) {
+            if (piece.thing.kind != Thing::Kind::fork && piece.thing.kind != Thing::Kind::counterweight)
+                continue;
+            const Pose pose = turned_rod(desk_.turn().angle_rad) * piece.pose;
+            Eigen::AlignedBox2d box;
+            for (const ShapeMesh::Corner& corner : piece.shape->corners)
+                box.extend(Vec2(shown(pose * Vec3(corner.at[0], corner.at[1], corner.at[2])).head<2>()));
+            if (!box.isEmpty())
+                result.push_back({box.min().x(), box.min().y(), box.sizes().x(), box.sizes().y()});
+        }
+        const double reach = ui_.px(catch_radius_pt);
+        for (const Handle& handle : usable_handles(desk_.session().assembly(), desk_.selected(),
+                                                   desk_.turn().angle_rad, desk_.camera())) {
+            const Vec3 here = shown(handle.at);
+            result.push_back({here.x() - reach, here.y() - reach, 2 * reach, 2 * reach});
+        }
+        return result;
     }
 
     /// Where the usable stretch begins and ends, and a mark every 100 mm, on the rod.
@@ -147,7 +180,8 @@ class Overlay {
             tick(x, 0.012, Ink::accent);
             // Along the rod both marks fall on one place.
             if (close && std::abs(desk_.camera().forward().x()) < 0.95)
-                plate(vec(shown({x, 0, -0.034})), "usable " + length_words(x), Ink::accent);
+                label(vec(shown({x, 0, -rod.width_m / 2 - 0.014})), {0, ui_.px(14)},
+                      "usable " + length_words(x), Ink::accent, 6, false);
         }
     }
 
@@ -180,7 +214,7 @@ class Overlay {
                                   ? fmt::format(", CARE: keep {}",
                                                 slack_beside(nearest->gap_m, nearest->keep_m, units_).limit)
                                   : "");
-        plate(b + ImVec2(0, ui_.px(b.y >= a.y ? 16 : -16)), words, ink);
+        label(b, {0, ui_.px(b.y >= a.y ? 16 : -16)}, words, ink, 1);
     }
 
     void balance() {
@@ -200,21 +234,22 @@ class Overlay {
             const ImVec2 tip = vec(shown(turned(seen_in_body(foot + out))));
             arrow(axis, tip, Ink::strong, 2.5);
             const float down = tip.y >= axis.y ? 1.0F : -1.0F;
-            plate(tip + ImVec2(0, down * ui_.px(13)),
-                  "heavy side, " + dial_and_clock_text(balance.heavy_side_rad), Ink::strong);
+            label(tip, {0, down * ui_.px(13)}, "heavy side, " + dial_and_clock_text(balance.heavy_side_rad),
+                  Ink::strong, 2);
         }
         // The surveyor's mark: a disc in quarters.
         const float r = ui_.px(8);
-        list_.AddCircleFilled(centre, r, colour_of(Ink::paper, dim()), 32);
+        list_.AddCircleFilled(centre, r, ui_.colour(Ink::paper, dim()), 32);
         for (const float start : {0.0F, static_cast<float>(pi)}) {
             list_.PathLineTo(centre);
             list_.PathArcTo(centre, r, start, start + static_cast<float>(pi / 2), 12);
-            list_.PathFillConvex(colour_of(Ink::strong, dim()));
+            list_.PathFillConvex(ui_.colour(Ink::strong, dim()));
         }
-        list_.AddCircle(centre, r, colour_of(Ink::strong, dim()), 32, ui_.px(1.5));
+        list_.AddCircle(centre, r, ui_.colour(Ink::strong, dim()), 32, ui_.px(1.5));
+        marks_.push_back({centre.x - r, centre.y - r, 2.0 * r, 2.0 * r});
         if (!state_.grab) {
-            plate(centre + ImVec2(-ui_.px(14), ui_.px(20)),
-                  fmt::format("centre of mass, {} off the rod", length_words(off.norm())), Ink::strong, 1);
+            label(centre, {-ui_.px(90), ui_.px(22)},
+                  fmt::format("centre of mass, {} off the rod", length_words(off.norm())), Ink::strong, 3);
         }
     }
 
@@ -233,11 +268,11 @@ class Overlay {
                vec(shown(turned(before.pose * Vec3(b + beyond)))), Ink::accent, 3);
         const bool far_end = grip == Grip3d::line_to;
         const ImVec2 held = vec(shown(turned(before.pose * (far_end ? b : a))));
-        list_.AddCircleFilled(held, ui_.px(handle_radius_pt), colour_of(Ink::accent), 24);
+        list_.AddCircleFilled(held, ui_.px(handle_radius_pt), ui_.colour(Ink::accent), 24);
         const Vec2& end = far_end ? now.to : now.from;
-        plate(held + ImVec2(0, ui_.px(-20)),
+        label(held, {0, ui_.px(-20)},
               fmt::format("rod line here: y {}, z {}", length_words(end.x()), length_words(end.y())),
-              Ink::accent);
+              Ink::accent, 0);
     }
 
     void selection() {
@@ -251,14 +286,14 @@ class Overlay {
             const bool hot = state_.hovered_handle && state_.hovered_handle->grip == handle.grip;
             mark(handle, at, hot);
             if (hot || (state_.grab && state_.grab->handle().grip == handle.grip))
-                plate(at + ImVec2(0, ui_.px(-22)), handle_words(handle, assembly, units_), Ink::accent);
+                label(at, {0, ui_.px(-24)}, handle_words(handle, assembly, units_), Ink::accent, 0);
         }
     }
 
     /// A ball for a line's end, a double arrow for sliding, a bent arrow for turning.
     void mark(const Handle& handle, ImVec2 at, bool hot) {
         const float r = ui_.px(handle_radius_pt) * (hot ? 1.25F : 1.0F);
-        const ImU32 fill = colour_of(hot ? Ink::accent : Ink::paper), rim = colour_of(Ink::accent);
+        const ImU32 fill = ui_.colour(hot ? Ink::accent : Ink::paper), rim = ui_.colour(Ink::accent);
         if (handle.grip == Grip3d::slide) {
             const ImVec2 next = vec(shown(handle.at + Vec3(0.02, 0, 0)));
             const ImVec2 run = next - at;
@@ -301,7 +336,7 @@ class Overlay {
             const CookerSurface& surface = assembly.cooker.surfaces[thing.index];
             words += fmt::format("{}, keep {}", surface.fire ? ", fire" : "", length_words(surface.keep_m));
         }
-        plate(vec(shown(state_.hovered->at)) + ImVec2(ui_.px(14), ui_.px(-16)), words, Ink::plain, 0);
+        label(vec(shown(state_.hovered->at)), {ui_.px(50), ui_.px(-22)}, words, Ink::plain, 0);
     }
 
     Ui& ui_;
@@ -310,7 +345,14 @@ class Overlay {
     const OverlayState& state_;
     ImDrawList& list_;
     UnitSystem units_;
-    std::vector<Area> plates_;
+    struct Worded {
+        LabelWish wish;
+        std::string text;
+        Ink ink;
+        int rank;
+    };
+    std::vector<Worded> labels_;
+    std::vector<Area> marks_;  // that words must not hide
 };
 
 }  // namespace
@@ -335,7 +377,9 @@ std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSys
 }
 
 void draw_overlay(Ui& ui, const Desk& desk, const Layout& layout, const OverlayState& state) {
+    ui.set_layer(Layer::scene);
     if (desk.has_answer()) Overlay(ui, desk, layout, state).draw();
+    ui.set_layer(Layer::panels);
 }
 
 std::optional<Handle> handle_at(const Ui& ui, const Desk& desk, const Area& area, double x, double y) {

@@ -193,6 +193,8 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     glViewport(x, y, width, height);
     glDisable(GL_DEPTH_TEST);
     g.sky.use();
+    g.sky.set("low", look.dark ? Vec3(0.105, 0.108, 0.114) : Vec3(0.760, 0.745, 0.715));
+    g.sky.set("high", look.dark ? Vec3(0.205, 0.210, 0.220) : Vec3(0.925, 0.925, 0.915));
     glBindVertexArray(g.no_corners);
     glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
 

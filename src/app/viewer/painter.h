@@ -18,6 +18,7 @@ struct Look {
     bool cooker = true;
     bool hurried = false;  ///< without shadows and smooth edges: for pictures that will not last
     Thing marked;          ///< drawn brighter
+    bool dark = false;     ///< before a dark sky
 };
 
 /// Draws scenes with OpenGL 3.3 into framebuffer objects of its own; needs a current context all its life,

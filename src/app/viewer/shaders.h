@@ -110,9 +110,9 @@ void main() {
 })";
 inline constexpr const char* sky_fragment = R"(#version 330 core
 in vec2 place;
+uniform vec3 low, high;
 out vec4 colour;
 void main() {
-    vec3 low = vec3(0.760, 0.745, 0.715), high = vec3(0.925, 0.925, 0.915);
     vec3 c = mix(low, high, smoothstep(-1.0, 0.9, place.y));
     colour = vec4(c, 1.0);
 })";

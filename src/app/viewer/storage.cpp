@@ -49,9 +49,11 @@ void Settings::remember(const fs::path& file) {
 
 std::string settings_text(const Settings& settings) {
     std::string text = fmt::format(
-        "width = {}\nheight = {}\nunits = \"{}\"\nscale = {}\nwelcomed = {}\nthrough_skin = {}\nrecent = [\n",
-        settings.width, settings.height, settings.units == UnitSystem::us ? "us" : "metric", settings.scale,
-        settings.welcomed, settings.through_skin);
+        "width = {}\nheight = {}\nunits = \"{}\"\ntheme = \"{}\"\nscale = {}\nwelcomed = {}\nthrough_skin = "
+        "{}\nrecent = [\n",
+        settings.width, settings.height, settings.units == UnitSystem::us ? "us" : "metric",
+        settings.theme == Theme::dark ? "dark" : "light", settings.scale, settings.welcomed,
+        settings.through_skin);
     for (const fs::path& file : settings.recent) text += fmt::format("    {},\n", toml_string(file.string()));
     return text + "]\n";
 }
@@ -81,6 +83,8 @@ Settings settings_from(std::string_view text) {
     settings.through_skin = flag("through_skin");
     if (const TomlNode* units = root.find("units"); units != nullptr && units->text == "us")
         settings.units = UnitSystem::us;
+    if (const TomlNode* theme = root.find("theme"); theme != nullptr && theme->text == "dark")
+        settings.theme = Theme::dark;
     if (const TomlNode* recent = root.find("recent"); recent != nullptr) {
         for (const TomlNode& file : recent->elements) {
             if (file.kind == TomlNode::Kind::text && settings.recent.size() < most_recent)

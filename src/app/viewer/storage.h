@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/viewer/palette.h"
 #include "units/quantity.h"
 
 namespace evenspit::viewer {
@@ -17,6 +18,7 @@ struct Settings {
     int width = 1280;  ///< of the window, in the display's own points
     int height = 800;
     UnitSystem units = UnitSystem::metric;
+    Theme theme = Theme::light;
     double scale = 0;                           ///< of letters and lines; 0: as the display says
     bool welcomed = false;                      ///< the first screen's hints were seen and put away
     bool through_skin = false;                  ///< the skin is drawn as glass

@@ -3,9 +3,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cfloat>
 #include <cmath>
 #include <filesystem>
-#include <imgui_stdlib.h>
+#include <imgui_internal.h>
 #include <utility>
 #include <variant>
 
@@ -18,47 +19,12 @@ constexpr double regular_pt = 14;
 constexpr double small_pt = 12;
 constexpr double large_pt = 21;
 
-// Letters, figures and signs that panels use.
-constexpr std::array<ImWchar, 15> letters_used = {0x20,   0xff,   0x2010, 0x2027, 0x2030,
-                                                  0x203a, 0x2190, 0x21ff, 0x2200, 0x22ff,
+// Latin, Greek and Cyrillic, in which names of loads and files are written, and the signs of the panels.
+constexpr std::array<ImWchar, 19> letters_used = {0x20,   0x24f,  0x370,  0x3ff,  0x400,  0x52f,  0x1e00,
+                                                  0x1eff, 0x2010, 0x2027, 0x2030, 0x203a, 0x2190, 0x22ff,
                                                   0x25a0, 0x25ff, 0x2600, 0x27bf, 0};
 
-struct Colour {
-    int r, g, b;
-};
-
-Colour colour(Ink ink) {
-    // Levels after M. Okabe and K. Ito, "Color Universal Design" (2008), darkened for letters on a light
-    // ground.
-    switch (ink) {
-        case Ink::plain:
-            return {44, 42, 40};
-        case Ink::faint:
-            return {112, 108, 102};
-        case Ink::strong:
-            return {14, 13, 12};
-        case Ink::accent:
-            return {12, 92, 112};
-        case Ink::ready:
-            return {0, 114, 140};
-        case Ink::care:
-            return {176, 116, 0};
-        case Ink::stop:
-            return {186, 52, 16};
-        case Ink::pinned:
-            return {126, 92, 148};
-        case Ink::paper:
-            return {250, 249, 246};
-        case Ink::veil:
-            return {228, 225, 218};
-        case Ink::line:
-            return {196, 191, 182};
-    }
-    return {0, 0, 0};
-}
-
-ImVec4 as_vector(Ink ink, float opacity = 1) {
-    const Colour c = colour(ink);
+ImVec4 as_vector(Rgb c, float opacity = 1) {
     return {static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255, static_cast<float>(c.b) / 255,
             opacity};
 }
@@ -131,17 +97,13 @@ struct Feeder {
         io.KeyAlt = e.modifiers.alt;
     }
     void operator()(const TextTyped& e) const { io.AddInputCharacter(e.character); }
+    void operator()(const PointerLeft& /*e*/) const { io.MousePos = {-FLT_MAX, -FLT_MAX}; }
     void operator()(const FilesDropped& /*e*/) const {}
     void operator()(const CloseAsked& /*e*/) const {}
     void operator()(const Exposed& /*e*/) const {}
 };
 
 }  // namespace
-
-ImU32 colour_of(Ink ink, double opacity) {
-    const Colour c = colour(ink);
-    return IM_COL32(c.r, c.g, c.b, static_cast<int>(std::lround(255 * std::clamp(opacity, 0.0, 1.0))));
-}
 
 Ink ink_of(Level level) {
     return level == Level::stop ? Ink::stop : level == Level::care ? Ink::care : Ink::ready;
@@ -168,6 +130,17 @@ void Ui::set_scale(double scale) {
     fonts_stale_ = true;
 }
 
+void Ui::set_theme(Theme theme) {
+    if (theme == theme_) return;
+    theme_ = theme;
+    style();
+}
+
+ImU32 Ui::colour(Ink ink, double opacity) const {
+    const Rgb c = viewer::colour(ink, theme_);
+    return IM_COL32(c.r, c.g, c.b, static_cast<int>(std::lround(255 * std::clamp(opacity, 0.0, 1.0))));
+}
+
 void Ui::use_clipboard(WindowSystem& system) {
     system_ = &system;
     ImGuiIO& io = ImGui::GetIO();
@@ -191,8 +164,10 @@ void Ui::make_letters() {
     const bool have_bold = std::filesystem::is_regular_file(EVENSPIT_BOLD_FONT, ignored);
     const auto make = [&](const char* file, bool there, double points) {
         const auto size = static_cast<float>(std::round(points * scale_));
-        if (there) return atlas.AddFontFromFileTTF(file, size, nullptr, letters_used.data());
         ImFontConfig config;
+        // On dense displays letters need no finer steps between pixels.
+        config.OversampleH = scale_ >= 1.5 ? 1 : 2;
+        if (there) return atlas.AddFontFromFileTTF(file, size, &config, letters_used.data());
         config.SizePixels = size;
         return atlas.AddFontDefault(&config);
     };
@@ -216,12 +191,13 @@ void Ui::style() const {
     style.ItemSpacing = {8, 6};
     style.ScrollbarSize = 11;
     style.ScaleAllSizes(static_cast<float>(scale_));
+    style.DisabledAlpha = 1;  // what cannot be pressed is told in faint letters that can still be read
     style.FrameBorderSize = std::max(1.0F, std::floor(static_cast<float>(scale_)));
-    const auto set = [&style](ImGuiCol_ what, Ink ink, float opacity = 1) {
-        style.Colors[what] = as_vector(ink, opacity);
+    const auto set = [&](ImGuiCol_ what, Ink ink, float opacity = 1) {
+        style.Colors[what] = as_vector(viewer::colour(ink, theme_), opacity);
     };
     set(ImGuiCol_Text, Ink::plain);
-    set(ImGuiCol_TextDisabled, Ink::faint, 0.75F);
+    set(ImGuiCol_TextDisabled, Ink::faint);
     set(ImGuiCol_WindowBg, Ink::paper);
     set(ImGuiCol_ChildBg, Ink::paper, 0);
     set(ImGuiCol_PopupBg, Ink::paper);
@@ -245,25 +221,96 @@ void Ui::style() const {
     ImGui::GetStyle() = style;
 }
 
+// --- a frame ---
+
 void Ui::take(const Event& event) {
     later_.push_back(event);
+}
+
+bool Ui::takes(const KeyPressed& key) const {
+    if (typing() || key.key == Key::f6) return true;
+    if (key.modifiers.control || key.modifiers.alt || !focus_.has_keys()) return false;
+    switch (key.key) {
+        case Key::tab:
+        case Key::left:
+        case Key::right:
+        case Key::up:
+        case Key::down:
+        case Key::enter:
+        case Key::space:
+            return true;
+        case Key::escape:
+            return !focus_.in_dialog();
+        default:
+            return false;
+    }
+}
+
+/// Moves the focus; false if the key means something to the library of the panels.
+bool Ui::key_event(const KeyPressed& key) {
+    if (key.modifiers.control || key.modifiers.alt) return false;
+    const bool own = focus_.has_keys();
+    switch (key.key) {
+        case Key::f6:
+            if (key.down) focus_.swap();
+            return true;
+        case Key::tab:
+            if (!own && !typing()) return true;
+            if (!key.down) return true;
+            if (typing()) {
+                left_ = draft_;
+                ImGui::ClearActiveID();
+            }
+            focus_.step(key.modifiers.shift ? -1 : 1);
+            return true;
+        case Key::left:
+        case Key::right:
+        case Key::up:
+        case Key::down:
+            if (typing() || !own) return false;
+            if (key.down)
+                focus_.go(key.key == Key::left    ? FocusRing::Way::left
+                          : key.key == Key::right ? FocusRing::Way::right
+                          : key.key == Key::up    ? FocusRing::Way::up
+                                                  : FocusRing::Way::down);
+            return true;
+        case Key::enter:
+        case Key::space:
+            if (typing() || !own) return false;
+            if (key.down) pressed_ = focus_.focused();
+            return true;
+        case Key::escape:
+            if (typing()) return false;
+            escaped_ = key.down;
+            if (key.down) focus_.leave();
+            return true;
+        default:
+            return false;
+    }
 }
 
 void Ui::frame(Extent size, double seconds) {
     ImGui::SetCurrentContext(context_);
     ImGuiIO& io = ImGui::GetIO();
+    focus_.begin_frame();
+    pressed_ = 0;
+    escaped_ = false;
+    left_ = {};
     // A press and its release within one frame would go unseen: what follows a change of a button waits.
     std::vector<Event> waiting;
     bool changed = false;
     for (const Event& event : std::exchange(later_, {})) {
-        const bool button =
-            std::holds_alternative<MousePressed>(event) || std::holds_alternative<KeyPressed>(event);
+        const auto* key = std::get_if<KeyPressed>(&event);
+        const bool button = std::holds_alternative<MousePressed>(event) || key != nullptr;
         const bool moved = std::holds_alternative<MouseMoved>(event);
         if (!waiting.empty() || (changed && (button || moved))) {
             waiting.push_back(event);
             continue;
         }
         changed = changed || button;
+        if (key != nullptr && key_event(*key)) continue;
+        if (const auto* press = std::get_if<MousePressed>(&event); press != nullptr && press->down)
+            focus_.point(0);
         std::visit(Feeder{io}, event);
     }
     later_ = std::move(waiting);
@@ -272,8 +319,10 @@ void Ui::frame(Extent size, double seconds) {
     ImGui::NewFrame();
     ImGui::PushFont(regular_);
     spoken_.clear();
-    covers_.clear();
+    written_.clear();
+    covered_ = std::exchange(covers_, {});
     trouble_.clear();
+    layer_ = Layer::panels;
 }
 
 void Ui::end() {
@@ -282,115 +331,12 @@ void Ui::end() {
 }
 
 bool Ui::covers(double x, double y) const {
-    return std::any_of(covers_.begin(), covers_.end(), [&](const Area& area) { return area.contains(x, y); });
+    const auto holds = [&](const Area& area) { return area.contains(x, y); };
+    return std::any_of(covers_.begin(), covers_.end(), holds);
 }
 
 bool Ui::typing() const {
     return ImGui::GetIO().WantTextInput;
-}
-
-void Ui::note(std::string_view text, const Area& area, bool usable) {
-    spoken_.push_back({std::string(text), area, usable});
-}
-
-void Ui::note_last(std::string_view text, bool usable) {
-    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
-    note(text, {min.x, min.y, max.x - min.x, max.y - min.y}, usable);
-}
-
-void Ui::say(std::string_view text, Ink ink) {
-    ImGui::PushStyleColor(ImGuiCol_Text, colour_of(ink));
-    ImGui::PushTextWrapPos(0);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
-    ImGui::PopTextWrapPos();
-    ImGui::PopStyleColor();
-    note_last(text, false);
-}
-
-void Ui::say_small(std::string_view text, Ink ink) {
-    ImGui::PushFont(small_);
-    say(text, ink);
-    ImGui::PopFont();
-}
-
-void Ui::heading(std::string_view text) {
-    ImGui::Dummy({0, px(2)});
-    say(text, Ink::accent);
-    const ImVec2 at = ImGui::GetItemRectMin();
-    const float y = ImGui::GetItemRectMax().y + px(1);
-    ImGui::GetWindowDrawList()->AddLine({at.x, y}, {at.x + ImGui::GetContentRegionAvail().x, y},
-                                        colour_of(Ink::accent, 0.35), px(1));
-    ImGui::Dummy({0, px(1)});
-}
-
-bool Ui::button(const std::string& name, bool usable, const std::string& hint) {
-    ImGui::BeginDisabled(!usable);
-    const bool pressed = ImGui::Button(name.c_str());
-    ImGui::EndDisabled();
-    note_last(name.substr(0, name.find("##")), usable);
-    if (!hint.empty() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
-        ImGui::SetTooltip("%s", hint.c_str());
-    return pressed;
-}
-
-bool Ui::toggle(const std::string& name, bool on, const std::string& hint) {
-    if (on) {
-        ImGui::PushStyleColor(ImGuiCol_Button, colour_of(Ink::accent));
-        ImGui::PushStyleColor(ImGuiCol_ButtonHovered, colour_of(Ink::accent, 0.85));
-        ImGui::PushStyleColor(ImGuiCol_Text, colour_of(Ink::paper));
-    }
-    const bool pressed = button(name, true, hint);
-    if (on) ImGui::PopStyleColor(3);
-    return pressed;
-}
-
-bool Ui::row(const std::string& name, bool chosen) {
-    const bool pressed = ImGui::Selectable(name.c_str(), chosen);
-    note_last(name.substr(0, name.find("##")), true);
-    return pressed;
-}
-
-std::optional<double> Ui::quantity(const std::string& name, double si, Dimension dimension,
-                                   UnitSystem units) {
-    const std::string shown = format_quantity(std::abs(si) < 1e-9 ? 0 : si, dimension, units, 4);
-    std::string typed = shown;
-    ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(name.c_str());
-    ImGui::SameLine(px(112));
-    ImGui::SetNextItemWidth(px(124));
-    const std::string id = "##" + name;
-    const bool confirmed = ImGui::InputText(
-        id.c_str(), &typed, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
-    note_last(name, true);
-    note_last(shown, false);
-    if (!confirmed || typed == shown) return std::nullopt;
-    try {
-        return parse_quantity(typed, dimension);
-    } catch (const QuantityError& error) {
-        trouble_ =
-            fmt::format("{}: found {}; expected {}; {}", name, error.found(), error.expected(), error.mend());
-        return std::nullopt;
-    }
-}
-
-bool Ui::text(const std::string& name, std::string& value) {
-    const std::string id = "##" + name;
-    const bool confirmed = ImGui::InputText(id.c_str(), &value, ImGuiInputTextFlags_EnterReturnsTrue);
-    note_last(name, true);
-    note_last(value, false);
-    return confirmed;
-}
-
-ImVec2 Ui::size_of(ImFont* font, std::string_view text) const {
-    return font->CalcTextSizeA(font->FontSize, 1e6F, 0, text.data(), text.data() + text.size());
-}
-
-void Ui::letters(ImDrawList& list, ImFont* font, double x, double y, std::string_view text, Ink ink,
-                 double opacity) {
-    const ImVec2 at(std::floor(static_cast<float>(x)), std::floor(static_cast<float>(y)));
-    list.AddText(font, font->FontSize, at, colour_of(ink, opacity), text.data(), text.data() + text.size());
-    const ImVec2 size = size_of(font, text);
-    note(text, {at.x, at.y, size.x, size.y});
 }
 
 }  // namespace evenspit::viewer

@@ -17,6 +17,7 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.settings().welcomed = true;
     desk.settings().through_skin = what.inside;
     desk.settings().units = what.units;
+    desk.settings().theme = what.theme;
     desk.put_on_table(load);
     viewer.settle();
     desk.wish(LookFrom{what.from});

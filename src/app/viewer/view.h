@@ -23,6 +23,7 @@ struct Snapshot {
     bool inside = false;  ///< skin as glass
     Colouring colouring = Colouring::none;
     UnitSystem units = UnitSystem::metric;
+    Theme theme = Theme::light;
 };
 
 /// What the picture is of, and its bytes as a PNG file.

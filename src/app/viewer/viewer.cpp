@@ -26,7 +26,7 @@ bool same_look(const Look& a, const Look& b) {
     return same_camera(a.camera, b.camera) && a.area.x == b.area.x && a.area.y == b.area.y &&
            a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
            a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
-           a.hurried == b.hurried && a.marked == b.marked;
+           a.hurried == b.hurried && a.marked == b.marked && a.dark == b.dark;
 }
 
 }  // namespace
@@ -88,7 +88,9 @@ void Viewer::point_at(double x, double y) {
 }
 
 void Viewer::drag(double x, double y) {
-    const Snap snap{.on = !modifiers_.shift};
+    // Round figures in the reader's own units.
+    Snap snap{.on = !modifiers_.shift};
+    if (desk_.settings().units == UnitSystem::us) snap.length_m = 0.0254 / 32;
     if (const auto edit = overlay_.grab->pulled(desk_.camera(), layout().scene, x, y, snap))
         desk_.wish(DoEdit{*edit, "drag"});
 }
@@ -134,7 +136,7 @@ void Viewer::press(const MousePressed& press) {
 
 void Viewer::key(const KeyPressed& key) {
     modifiers_ = key.modifiers;
-    if (!key.down || ui_.typing()) return;
+    if (!key.down || ui_.takes(key)) return;
     if (const std::optional<Wish> wish = wish_of(key, desk_)) desk_.wish(*wish);
 }
 
@@ -143,6 +145,10 @@ struct Viewer::Handler {
     Viewer& viewer;
 
     void operator()(const MouseMoved& e) const { viewer.point_at(e.x, e.y); }
+    void operator()(const PointerLeft& /*e*/) const {
+        viewer.overlay_.hovered.reset();
+        viewer.overlay_.hovered_handle.reset();
+    }
     void operator()(const MousePressed& e) const { viewer.press(e); }
     void operator()(const MouseWheel& e) const {
         const Area scene = viewer.layout().scene;
@@ -176,6 +182,7 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     look.through_skin = desk_.settings().through_skin;
     look.envelope = desk_.shows_envelope() && !line_in_hand();
     look.cooker = desk_.shows_cooker();
+    look.dark = desk_.settings().theme == Theme::dark;
     const bool moving = desk_.lively() || (held_ && dragged_);
     look.hurried = hurried_ || (moving && painter_.slow());
     look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
@@ -200,10 +207,10 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     painted_ = Painted{desk_.scene_number(), look, size, line};
 }
 
-void Viewer::draw() {
+void Viewer::draw_panels_only() {
     const Extent size = system_.picture_size();
-    if (size.width <= 0 || size.height <= 0) return;
     ui_.set_scale(scale());
+    ui_.set_theme(desk_.settings().theme);
     const Layout parts = layout();
     desk_.set_area(parts.scene);
     const double now = system_.now();
@@ -219,7 +226,13 @@ void Viewer::draw() {
         draw_legend(ui_, *desk_.scene().field, parts.scene, desk_.settings().units);
     draw_panels(ui_, desk_, parts, panels_);
     ui_.end();
-    paint_scene(parts, size);
+}
+
+void Viewer::draw() {
+    const Extent size = system_.picture_size();
+    if (size.width <= 0 || size.height <= 0) return;
+    draw_panels_only();
+    paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     system_.present(canvas);
@@ -229,15 +242,27 @@ void Viewer::draw() {
     }
 }
 
+void Viewer::take(const Event& event) {
+    ui_.take(event);
+    std::visit(Handler{*this}, event);
+    // Panels see a key or a button go down before it goes up: what was queued is all told within one frame.
+    const Extent size = system_.picture_size();
+    const bool button =
+        std::holds_alternative<MousePressed>(event) || std::holds_alternative<KeyPressed>(event);
+    if (!button || size.width <= 0 || size.height <= 0) return;
+    draw_panels_only();
+    desk_.tick(system_.now());
+}
+
 bool Viewer::step() {
     const bool busy = frames_due_ > 0 || desk_.lively();
     const std::vector<Event> events = system_.wait(busy ? 0 : desk_.patience_s());
+    const std::uint64_t scene = desk_.scene_number();
     for (const Event& event : events) {
-        ui_.take(event);
-        std::visit(Handler{*this}, event);
+        take(event);
+        if (desk_.ended()) return false;
     }
     const bool wished = desk_.has_wishes();
-    const std::uint64_t scene = desk_.scene_number();
     const bool reading = !desk_.reading().empty() || desk_.planning().running(),
                noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();

@@ -51,6 +51,10 @@ class Viewer {
     void press(const MousePressed& press);
     void key(const KeyPressed& key);
     void drag(double x, double y);
+    /// Tells an event to panels and scene.
+    void take(const Event& event);
+    /// Panels as they are now, without painting anything.
+    void draw_panels_only();
     void draw();
     void paint_scene(const Layout& layout, Extent size);
     [[nodiscard]] bool line_in_hand() const;

@@ -22,7 +22,7 @@ Key key_of(int key) {
         return static_cast<Key>(static_cast<int>(Key::num_0) + key - GLFW_KEY_0);
     if (key >= GLFW_KEY_KP_0 && key <= GLFW_KEY_KP_9)
         return static_cast<Key>(static_cast<int>(Key::num_0) + key - GLFW_KEY_KP_0);
-    constexpr std::array<std::pair<int, Key>, 25> others = {{
+    constexpr std::array<std::pair<int, Key>, 26> others = {{
         {GLFW_KEY_TAB, Key::tab},
         {GLFW_KEY_LEFT, Key::left},
         {GLFW_KEY_RIGHT, Key::right},
@@ -47,6 +47,7 @@ Key key_of(int key) {
         {GLFW_KEY_PERIOD, Key::period},
         {GLFW_KEY_F1, Key::f1},
         {GLFW_KEY_F5, Key::f5},
+        {GLFW_KEY_F6, Key::f6},
         {GLFW_KEY_SLASH, Key::f1},  // where the question mark is on most keyboards
     }};
     const auto* const found =
@@ -147,6 +148,9 @@ class Window : public WindowSystem {
         glfwSetCursorPosCallback(window_, [](GLFWwindow* w, double x, double y) {
             const double dense = of(w).pixels_per_unit();
             of(w).tell(MouseMoved{x * dense, y * dense});
+        });
+        glfwSetCursorEnterCallback(window_, [](GLFWwindow* w, int inside) {
+            if (inside == GLFW_FALSE) of(w).tell(PointerLeft{});
         });
         glfwSetMouseButtonCallback(window_, [](GLFWwindow* w, int button, int action, int bits) {
             if (button > GLFW_MOUSE_BUTTON_MIDDLE) return;

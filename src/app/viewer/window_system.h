@@ -43,6 +43,7 @@ enum class Key {
     period,
     f1,
     f5,
+    f6,
     num_0,
     num_1,
     num_2,
@@ -92,6 +93,8 @@ struct Modifiers {
 struct MouseMoved {
     double x = 0, y = 0;  ///< pixels of the picture, from its upper left
 };
+/// The pointer is over the window no more.
+struct PointerLeft {};
 struct MousePressed {
     MouseButton button = MouseButton::left;
     bool down = false;
@@ -115,8 +118,8 @@ struct CloseAsked {};
 /// Size, scale or the need to draw again have changed.
 struct Exposed {};
 
-using Event = std::variant<MouseMoved, MousePressed, MouseWheel, KeyPressed, TextTyped, FilesDropped,
-                           CloseAsked, Exposed>;
+using Event = std::variant<MouseMoved, PointerLeft, MousePressed, MouseWheel, KeyPressed, TextTyped,
+                           FilesDropped, CloseAsked, Exposed>;
 
 /// What the viewer needs of a system with windows: a place to draw, what the user does, and the time. One of
 /// them has a window on a display; another has none and is driven by tests and snapshots.

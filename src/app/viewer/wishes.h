@@ -10,6 +10,7 @@
 
 #include "app/viewer/camera.h"
 #include "app/viewer/edit.h"
+#include "app/viewer/palette.h"
 #include "app/viewer/sighting.h"
 #include "units/quantity.h"
 
@@ -18,7 +19,7 @@ namespace evenspit::viewer {
 /// What lies over the picture and wants an answer first.
 enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, help };
 
-enum class Tab { findings, places, figures, plan, roll };
+enum class Tab { findings, places, figures, plan, roll, charts };
 
 struct DoEdit {
     Edit edit;
@@ -109,6 +110,9 @@ struct ShowColours {
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
+struct SetTheme {
+    Theme theme = Theme::light;
+};
 struct SetScale {
     double scale = 0;
 };
@@ -123,6 +127,6 @@ using Wish =
                  FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile,
                  CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan,
                  CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker,
-                 ShowColours, SetUnits, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+                 ShowColours, SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

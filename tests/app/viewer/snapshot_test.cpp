@@ -94,7 +94,7 @@ TEST(Picture, TellsItsVerdictInColour) {
     // The mark beside the verdict's word.
     const Area mark{layout.side.x + 24, layout.side.y + 50, 36, 60};
     const auto red = [](int r, int g, int b) { return r > 160 && g < 90 && b < 60; };
-    const auto amber = [](int r, int g, int b) { return r > 150 && g > 95 && g < 150 && b < 60; };
+    const auto amber = [](int r, int g, int b) { return r > 120 && r < 165 && g > 65 && g < 100 && b < 40; };
     const auto blue = [](int r, int g, int b) { return r < 60 && g > 90 && b > 110; };
     EXPECT_GT(picture_of("everything-wrong.toml").share(mark, red), 0.1);
     EXPECT_GT(picture_of("harvest-turkey.toml").share(mark, amber), 0.1);

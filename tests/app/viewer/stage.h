@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -89,6 +90,8 @@ class Stage {
         });
         return part != all.end() ? &*part : nullptr;
     }
+    /// Where the control is that the keys are at, if there is one.
+    [[nodiscard]] std::optional<Area> focused() const { return viewer.ui().focus().place(); }
     [[nodiscard]] bool says(const std::string& words) const { return find(words) != nullptr; }
     [[nodiscard]] std::string screen() const {
         std::string all;

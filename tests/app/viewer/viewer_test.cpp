@@ -87,6 +87,7 @@ TEST_F(ViewerTest, ColoursTheSkinAndTellsWhatTheColoursMean) {
     stage_.key(Key::u);
     EXPECT_TRUE(stage_.says(Units(UnitSystem::us).length(field.to)));
     stage_.click("Colours");
+    stage_.give(PointerLeft{});
     EXPECT_FALSE(stage_.says("distance from the rod"));
     EXPECT_FALSE(stage_.viewer.desk().scene().field);
 }
@@ -220,9 +221,94 @@ TEST_F(ViewerTest, EverythingGoesByKeyboard) {
     EXPECT_TRUE(stage_.says("Gaps, sag included"));
 }
 
+TEST_F(ViewerTest, PanelsGoByTabArrowsAndEnter) {
+    stage_.key(Key::f6);
+    EXPECT_TRUE(stage_.viewer.ui().focus().has_keys());
+    const auto go_to = [&](const std::string& name) {
+        const Area wanted = stage_.find(name, true)->area;
+        for (int i = 0; i < 60; ++i) {
+            if (stage_.focused() && stage_.focused()->x == wanted.x && stage_.focused()->y == wanted.y)
+                return;
+            stage_.key(Key::tab);
+        }
+        FAIL() << name << " was never reached";
+    };
+    go_to("Places");
+    stage_.key(Key::enter);
+    EXPECT_EQ(stage_.viewer.desk().tab(), Tab::places);
+    stage_.key(Key::right);
+    stage_.key(Key::space);
+    EXPECT_EQ(stage_.viewer.desk().tab(), Tab::figures);
+    EXPECT_FALSE(stage_.viewer.desk().turn().playing) << "the bar is the panels' now";
+    stage_.key(Key::left);
+    stage_.key(Key::enter);
+    go_to("fork 1   at 230 mm, clock 0°");
+    stage_.key(Key::enter);
+    EXPECT_EQ(stage_.viewer.desk().selected(), (Thing{Thing::Kind::fork, 0}));
+    go_to("at");
+    for (const char c : std::string("235 mm")) stage_.system.give(TextTyped{static_cast<unsigned char>(c)});
+    stage_.viewer.settle();
+    stage_.key(Key::tab);
+    EXPECT_NEAR(stage_.load().forks[0].at_m, 0.235, 1e-12) << "leaving a field takes what was typed";
+    stage_.key(Key::escape);
+    stage_.key(Key::escape);
+    EXPECT_FALSE(stage_.viewer.ui().focus().has_keys());
+    stage_.key(Key::right);
+    EXPECT_NEAR(stage_.load().forks[0].at_m, 0.236, 1e-12) << "arrows are the scene's again";
+}
+
+TEST_F(ViewerTest, DialoguesTakeTheKeysAsTheyOpen) {
+    stage_.key(Key::tab);
+    stage_.key(Key::right);
+    stage_.give(CloseAsked{});
+    ASSERT_TRUE(stage_.says("Not saved"));
+    EXPECT_TRUE(stage_.viewer.ui().focus().in_dialog());
+    stage_.key(Key::tab);
+    stage_.key(Key::tab);
+    stage_.key(Key::enter);
+    EXPECT_EQ(stage_.viewer.desk().dialog(), Dialog::none) << "Cancel is the third";
+    EXPECT_FALSE(stage_.viewer.desk().ended());
+    EXPECT_FALSE(stage_.viewer.ui().focus().has_keys()) << "back where they were";
+    stage_.give(CloseAsked{});
+    stage_.key(Key::enter);
+    EXPECT_TRUE(stage_.viewer.desk().ended()) << "Save is the first";
+}
+
+TEST_F(ViewerTest, KeysThatHaveQueuedAreAllDoneInOneRound) {
+    stage_.key(Key::tab);
+    for (int i = 0; i < 7; ++i) {
+        stage_.system.give(KeyPressed{Key::right, true, {}});
+        stage_.system.give(KeyPressed{Key::right, false, {}});
+    }
+    const int shown = stage_.system.shown();
+    stage_.viewer.step();
+    EXPECT_NEAR(seat().at_m, 0.347, 1e-12);
+    EXPECT_EQ(stage_.system.shown(), shown + 1) << "and painted once";
+    stage_.click("Places");
+    stage_.click("at");
+    for (const char c : std::string("3x")) stage_.system.give(TextTyped{static_cast<unsigned char>(c)});
+    stage_.system.give(KeyPressed{Key::backspace, true, {}});
+    stage_.system.give(KeyPressed{Key::backspace, false, {}});
+    for (const char c : std::string("5 cm")) stage_.system.give(TextTyped{static_cast<unsigned char>(c)});
+    stage_.system.give(KeyPressed{Key::enter, true, {}});
+    stage_.system.give(KeyPressed{Key::enter, false, {}});
+    stage_.viewer.step();
+    EXPECT_NEAR(seat().at_m, 0.35, 1e-12);
+}
+
+TEST_F(ViewerTest, KeysMoveByRoundFiguresOfTheReadersUnits) {
+    stage_.key(Key::u);
+    stage_.key(Key::tab);
+    const double before = seat().at_m;
+    stage_.key(Key::right);
+    EXPECT_NEAR(seat().at_m - before, 0.0254 / 32, 1e-12);
+    for (const KeyHelp& key : key_help(UnitSystem::us))
+        EXPECT_EQ(evenspit::test::metric_figure(key.does), "") << key.does;
+}
+
 TEST_F(ViewerTest, TheHelpPageNamesEveryKey) {
     stage_.click("Help");
-    for (const KeyHelp& key : key_help()) EXPECT_TRUE(stage_.says(key.does)) << key.keys;
+    for (const KeyHelp& key : key_help(UnitSystem::metric)) EXPECT_TRUE(stage_.says(key.does)) << key.keys;
     stage_.click("US");
     stage_.click("150 %");
     EXPECT_EQ(stage_.viewer.scale(), 1.5);
@@ -367,7 +453,7 @@ TEST_F(ViewerTest, TurnsAndTellsWhereItIs) {
     const double angle = stage_.viewer.desk().turn().angle_rad;
     EXPECT_GT(angle, 0.1);
     EXPECT_TRUE(stage_.says(fmt::format("at {:.0f}°", angle * 180 / pi))) << stage_.screen();
-    stage_.click("■ Stop turning");
+    stage_.click("■ Stop");
     stage_.click("+5°");
     const double torque = motor_torque_at(stage_.viewer.desk().answers().analysis().balance,
                                           stage_.viewer.desk().turn().angle_rad);
@@ -475,29 +561,6 @@ TEST(FirstScreen, ANewcomerOpensAScanShiftsTheRodAndSaves) {
     std::filesystem::remove(stage.viewer.desk().session().file());
     stage.click("Got it");
     EXPECT_FALSE(stage.says("Got it"));
-}
-
-TEST(Panels, FitAtEverySizeAndScale) {
-    for (const auto& [size, scale] : {std::pair{Extent{1280, 720}, 1.0}, std::pair{Extent{1920, 1200}, 1.0},
-                                      std::pair{Extent{2560, 1440}, 2.0}}) {
-        Stage stage(size, scale);
-        stage.viewer.desk().settings().welcomed = true;
-        stage.open(turkey);
-        for (const char* tab : {"Findings", "Places", "Figures"}) {
-            stage.click(tab);
-            const Layout layout = stage.viewer.layout();
-            for (const Spoken& spoken : stage.viewer.ui().spoken()) {
-                EXPECT_GE(spoken.area.x, -1) << spoken.text;
-                if (spoken.area.y > size.height - 4) continue;  // scrolled out
-                EXPECT_LE(spoken.area.x + spoken.area.width, size.width + 1)
-                    << spoken.text << " at " << size.width;
-            }
-            // What stands in the bar does not reach over its end, and the charts' letters stay in their
-            // strip.
-            EXPECT_LT(stage.find("Help")->area.x + stage.find("Help")->area.width, layout.bar.width);
-            EXPECT_GE(stage.find("Grip per tine")->area.y, layout.charts.y);
-        }
-    }
 }
 
 }  // namespace

@@ -85,7 +85,7 @@ void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
         return desk.wish(DropFile{typed.is_absolute() ? typed : state.folder / typed});
     }
     if (ui.button("The demo load")) return desk.wish(OpenDemo{});
-    ImGui::SameLine();
+    ui.beside("Cancel");
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
 
@@ -103,32 +103,43 @@ void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
 
-void help_dialog(Ui& ui, Desk& desk) {
-    using Choice = AnswerDialog::Choice;
-    ui.say("Keys", Ink::strong);
-    // What is left above the settings.
-    ImGui::BeginChild("keys", {0, ImGui::GetContentRegionAvail().y - ui.px(92)}, false);
-    for (const KeyHelp& key : key_help()) {
-        ui.say_small(key.keys, Ink::accent);
-        ImGui::SameLine(ui.px(180));
-        ui.say_small(key.does, Ink::plain);
-    }
-    ImGui::EndChild();
+void draw_settings(Ui& ui, Desk& desk) {
     ui.heading("Settings");
     const bool metric = desk.settings().units == UnitSystem::metric;
     if (ui.toggle("Metric", metric)) desk.wish(SetUnits{UnitSystem::metric});
-    ImGui::SameLine();
+    ui.beside("US");
     if (ui.toggle("US", !metric)) desk.wish(SetUnits{UnitSystem::us});
-    ImGui::SameLine(0, ui.px(24));
+    const bool dark = desk.settings().theme == Theme::dark;
+    ui.beside("Light", 24);
+    if (ui.toggle("Light", !dark)) desk.wish(SetTheme{Theme::light});
+    ui.beside("Dark");
+    if (ui.toggle("Dark##theme", dark)) desk.wish(SetTheme{Theme::dark});
     ImGui::AlignTextToFramePadding();
     ui.say("Size");
     for (const auto& [name, scale] :
          {std::pair{"as the display", 0.0}, std::pair{"100 %", 1.0}, std::pair{"125 %", 1.25},
           std::pair{"150 %", 1.5}, std::pair{"200 %", 2.0}}) {
-        ImGui::SameLine(0, ui.px(6));
+        ui.beside(name);
         if (ui.toggle(name, desk.settings().scale == scale)) desk.wish(SetScale{scale});
     }
-    if (ui.button("Close")) desk.wish(AnswerDialog{Choice::cancel});
+    if (ui.button("Close")) desk.wish(AnswerDialog{AnswerDialog::Choice::cancel});
+}
+
+void help_dialog(Ui& ui, Desk& desk) {
+    const float room = ImGui::GetContentRegionAvail().x;
+    ui.say("Keys", Ink::strong);
+    // All scrolls as one where it is too low for the settings to stand below the keys.
+    const float settings = ui.px(room < ui.px(420) ? 190 : 124);
+    const float keys = std::max(ui.px(90), ImGui::GetContentRegionAvail().y - settings);
+    ImGui::BeginChild("keys", {0, keys}, false);
+    const float column = std::min(ui.px(180), 0.42F * room);
+    for (const KeyHelp& key : key_help(desk.settings().units)) {
+        ui.say_small(key.keys, Ink::accent, column - ui.px(8));
+        ImGui::SameLine(column);
+        ui.say_small(key.does, Ink::plain);
+    }
+    ImGui::EndChild();
+    draw_settings(ui, desk);
 }
 
 struct Question {
@@ -178,6 +189,7 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
     // A veil over everything: first the answer.
     const auto whole = ImGui::GetIO().DisplaySize;
     ui.cover({0, 0, whole.x, whole.y});
+    ui.set_layer(Layer::dialog);
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize(whole);
     ImGui::PushStyleColor(ImGuiCol_WindowBg, IM_COL32(60, 56, 50, 90));
@@ -188,13 +200,13 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
     ImGui::PopStyleColor();
     const bool wide = dialog == Dialog::help;
     const bool files = dialog == Dialog::open || dialog == Dialog::save_as;
-    const float width = ui.px(wide ? 640 : files ? 520 : 420);
+    const float width = std::min(ui.px(wide ? 640 : files ? 520 : 420), whole.x - ui.px(16));
     const float high = wide ? ui.px(600) : files ? ui.px(dialog == Dialog::open ? 470 : 360) : ui.px(150);
-    ImGui::SetCursorPos({(whole.x - width) / 2, std::max(ui.px(20), (whole.y - high) / 2.4F)});
-    ImGui::PushStyleColor(ImGuiCol_ChildBg, colour_of(Ink::paper));
+    const float tall = std::min(high, whole.y - ui.px(16));
+    ImGui::SetCursorPos({(whole.x - width) / 2, std::max(ui.px(8), (whole.y - tall) / 2.4F)});
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, ui.colour(Ink::paper));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {ui.px(18), ui.px(14)});
-    ImGui::BeginChild("dialogue", {width, std::min(high, whole.y - ui.px(40))}, true,
-                      ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::BeginChild("dialogue", {width, tall}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
     if (dialog == Dialog::open) {
@@ -210,12 +222,13 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         ImGui::Dummy({0, ui.px(6)});
         bool first = true;
         for (const auto& [name, choice] : question.answers) {
-            if (!std::exchange(first, false)) ImGui::SameLine();
+            if (!std::exchange(first, false)) ui.beside(name);
             if (ui.button(std::string(name) + "##answer")) desk.wish(AnswerDialog{choice});
         }
     }
     ImGui::EndChild();
     ImGui::End();
+    ui.set_layer(Layer::panels);
 }
 
 }  // namespace evenspit::viewer

@@ -24,11 +24,13 @@ class Figures {
     void row(const std::string& label, const Value& value) {
         const std::string now = value(now_);
         const float left = ImGui::GetCursorPosX(), width = ImGui::GetContentRegionAvail().x;
-        ui_.say_small(label, Ink::faint);
-        ImGui::SameLine(left + (pinned_ != nullptr ? 0.42F : 0.46F) * width);
-        ui_.say_small(now, Ink::strong);
+        const float second = (pinned_ != nullptr ? 0.40F : 0.46F) * width, third = 0.71F * width;
+        const float gap = ui_.px(8);
+        ui_.say_small(label, Ink::faint, second - gap);
+        ImGui::SameLine(left + second);
+        ui_.say_small(now, Ink::strong, (pinned_ != nullptr ? third - gap : width) - second);
         if (pinned_ == nullptr) return;
-        ImGui::SameLine(left + 0.73F * width);
+        ImGui::SameLine(left + third);
         ui_.say_small(value(*pinned_), Ink::pinned);
     }
     [[nodiscard]] const Units& units() const { return units_; }

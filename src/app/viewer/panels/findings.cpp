@@ -42,24 +42,21 @@ void draw_findings(Ui& ui, Desk& desk) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float width = ImGui::GetContentRegionAvail().x;
         const float indent = ui.px(54);
-        const ImVec2 size =
-            ui.small()->CalcTextSizeA(ui.small()->FontSize, width, width - indent - ui.px(6), words.c_str());
-        const float height = size.y + ui.px(8);
-        const bool pressed = ImGui::InvisibleButton("finding", {width, height});
+        const float room = width - indent - ui.px(6);
+        const float height = ui.size_of(ui.small(), ui.in_lines(ui.small(), words, room)).y + ui.px(8);
+        const bool pressed = ui.pressed("finding", {width, height}, words);
         if (ImGui::IsItemHovered())
-            list.AddRectFilled(at, {at.x + width, at.y + height}, colour_of(Ink::accent, 0.10), ui.px(4));
+            list.AddRectFilled(at, {at.x + width, at.y + height}, ui.colour(Ink::accent, 0.10), ui.px(4));
         const Ink ink = finding.level == Level::ready ? Ink::faint : ink_of(finding.level);
         const ImVec2 mark(at.x + ui.px(8), at.y + ui.px(11));
         if (finding.level == Level::ready) {
-            list.AddCircle(mark, ui.px(3.5), colour_of(ink), 16, ui.px(1.2));
+            list.AddCircle(mark, ui.px(3.5), ui.colour(ink), 16, ui.px(1.2));
         } else {
-            level_shape(list, mark, ui.px(5.5), finding.level, colour_of(ink));
+            level_shape(list, mark, ui.px(5.5), finding.level, ui.colour(ink));
         }
         ui.letters(list, ui.small(), at.x + ui.px(18), at.y + ui.px(4),
                    finding.level == Level::ready ? "note" : level_mark(finding.level), ink);
-        list.AddText(ui.small(), ui.small()->FontSize, {at.x + indent, at.y + ui.px(4)},
-                     colour_of(Ink::plain), words.c_str(), nullptr, width - indent - ui.px(6));
-        ui.note(words, {at.x, at.y, width, height}, true);
+        ui.paragraph(list, ui.small(), {at.x + indent, at.y + ui.px(4)}, room, words, Ink::plain, false);
         if (pressed) {
             desk.wish(LookAt{place_of(finding, desk)});
             if (const std::optional<Thing> chosen = chosen_by(finding)) desk.wish(Select{*chosen});

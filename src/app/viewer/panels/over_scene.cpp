@@ -15,12 +15,8 @@ void draw_hints(Ui& ui, Desk& desk, const Layout& layout) {
     const Area& scene = layout.scene;
     ImGui::SetNextWindowPos(corner(scene.x + ui.px(14), scene.y + scene.height - ui.px(14)), ImGuiCond_Always,
                             {0, 1});
-    ImGui::SetNextWindowSize({ui.px(310), 0});
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(6));
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, ui.px(1));
-    ImGui::Begin("hints", nullptr,
-                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoNav |
-                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing);
+    ImGui::SetNextWindowSize({std::min(ui.px(310), static_cast<float>(scene.width) - ui.px(28)), 0});
+    begin_over_scene(ui, "hints");
     const std::array<const char*, 3> steps = {"Drop a scan or a load file on this window, or press Open.",
                                               "Click the roast, take a round handle at its end and shift the "
                                               "rod line until the heavy side is gone.",
@@ -32,7 +28,6 @@ void draw_hints(Ui& ui, Desk& desk, const Layout& layout) {
     }
     if (ui.button("Got it")) desk.wish(PutHintsAway{});
     end_over_scene(ui);
-    ImGui::PopStyleVar(2);
 }
 
 void draw_notice(Ui& ui, Desk& desk, const Layout& layout) {
@@ -42,17 +37,12 @@ void draw_notice(Ui& ui, Desk& desk, const Layout& layout) {
     ImGui::SetNextWindowPos(corner(scene.x + scene.width / 2, scene.y + ui.px(12)), ImGuiCond_Always,
                             {0.5F, 0});
     ImGui::SetNextWindowSize({std::min(ui.px(560), static_cast<float>(scene.width) - ui.px(40)), 0});
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(6));
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, ui.px(1));
-    ImGui::Begin("notice", nullptr,
-                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoNav |
-                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing);
+    begin_over_scene(ui, "notice");
     const bool trouble = notice.kind == Notice::Kind::trouble;
     if (notice.kind == Notice::Kind::refusal) ui.say("That is not possible:", Ink::care);
     ui.say(notice.text, trouble ? Ink::stop : Ink::plain);
     if (notice.kind != Notice::Kind::word && ui.button("Close")) desk.wish(CloseNotice{});
     end_over_scene(ui);
-    ImGui::PopStyleVar(2);
 }
 
 void draw_reading(Ui& ui, Desk& desk, const Layout& layout) {
@@ -60,18 +50,14 @@ void draw_reading(Ui& ui, Desk& desk, const Layout& layout) {
     const Area& scene = layout.scene;
     ImGui::SetNextWindowPos(corner(scene.x + scene.width / 2, scene.y + scene.height / 2), ImGuiCond_Always,
                             {0.5F, 0.5F});
-    ImGui::SetNextWindowSize({ui.px(380), 0});
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(6));
-    ImGui::Begin("reading", nullptr,
-                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize |
-                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
+    ImGui::SetNextWindowSize({std::min(ui.px(380), static_cast<float>(scene.width) - ui.px(28)), 0});
+    begin_over_scene(ui, "reading");
     const auto [share, what] = desk.reading_progress();
     ui.say(desk.reading(), Ink::strong);
     ui.say_small(what.empty() ? "reading …" : what + " …");
     draw_progress(ui, share);
     if (ui.button("Cancel")) desk.wish(CancelReading{});
     end_over_scene(ui);
-    ImGui::PopStyleVar();
 }
 
 }  // namespace

@@ -26,6 +26,8 @@ struct PanelState {
     std::filesystem::path folder;  ///< that the file dialogue shows
     std::string file_name;         ///< typed there
     Dialog shown = Dialog::none;   ///< the dialogue that was drawn last
+    bool menu = false;             ///< what has no button in the bar is listed
+    std::size_t chart = 0;         ///< which chart is shown where there is room for one
 };
 
 /// Draws all panels for one frame; what they ask for is wished from the desk.

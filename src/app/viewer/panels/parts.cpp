@@ -20,6 +20,16 @@ void begin_area(const char* name, const Area& area, ImVec2 padding, ImGuiWindowF
     ImGui::PopStyleVar();
 }
 
+void begin_over_scene(Ui& ui, const char* name) {
+    ui.set_layer(Layer::over_scene);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, ui.px(6));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, ui.px(1));
+    ImGui::Begin(name, nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoNav |
+                     ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoFocusOnAppearing);
+    ImGui::PopStyleVar(2);
+}
+
 void level_shape(ImDrawList& list, ImVec2 centre, float radius, Level level, ImU32 fill) {
     switch (level) {
         case Level::ready:
@@ -44,9 +54,9 @@ void draw_progress(Ui& ui, double share) {
     const auto known = static_cast<float>(std::clamp(share, 0.0, 1.0));
     const auto swing = static_cast<float>(0.5 - 0.5 * std::cos(2 * ImGui::GetTime()));
     const float from = share >= 0 ? 0 : swing * (1 - piece), to = share >= 0 ? known : from + piece;
-    list.AddRectFilled(at, {at.x + width, at.y + ui.px(6)}, colour_of(Ink::veil), ui.px(3));
+    list.AddRectFilled(at, {at.x + width, at.y + ui.px(6)}, ui.colour(Ink::veil), ui.px(3));
     list.AddRectFilled({at.x + from * width, at.y}, {at.x + to * width, at.y + ui.px(6)},
-                       colour_of(Ink::accent), ui.px(3));
+                       ui.colour(Ink::accent), ui.px(3));
     ImGui::Dummy({width, ui.px(10)});
 }
 
@@ -54,6 +64,7 @@ void end_over_scene(Ui& ui) {
     const ImVec2 at = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
     ui.cover({at.x, at.y, size.x, size.y});
     ImGui::End();
+    ui.set_layer(Layer::panels);
 }
 
 }  // namespace evenspit::viewer

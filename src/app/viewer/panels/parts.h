@@ -15,7 +15,8 @@ ImVec2 corner(double x, double y);
 
 /// Begins a panel that fills an area; ImGui::End() ends it.
 void begin_area(const char* name, const Area& area, ImVec2 padding, ImGuiWindowFlags more = 0);
-/// Ends a panel that lies over the scene.
+/// Begins and ends a panel that lies over the scene, as high as what it holds.
+void begin_over_scene(Ui& ui, const char* name);
 void end_over_scene(Ui& ui);
 
 /// A shape beside the word: a disc for ready, a triangle for care, an octagon for stop.
@@ -26,7 +27,7 @@ void draw_progress(Ui& ui, double share);
 
 // --- the panels ---
 /// The buttons across the top.
-void draw_bar(Ui& ui, Desk& desk, const Layout& layout);
+void draw_bar(Ui& ui, Desk& desk, const Layout& layout, PanelState& state);
 /// The strip below the scene that turns the load.
 void draw_turn(Ui& ui, Desk& desk, const Layout& layout);
 /// The load's name, the verdict, and what belongs to the chosen tab.

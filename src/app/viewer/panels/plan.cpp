@@ -19,13 +19,13 @@ void draw_answers(Ui& ui, Desk& desk, const plan::Plan& plan) {
         const plan::PlanAnswer& answer = plan.answers[i];
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const std::string words =
-            fmt::format("      {}   {}   {}{}", level_mark(answer.analysis.verdict), answer_title(plan, i),
+            fmt::format("{}   {}   {}{}", level_mark(answer.analysis.verdict), answer_title(plan, i),
                         Units(units).torque(answer.gravity_torque_worst_n_m),
                         i == plan.recommended ? "   ★ recommended" : "");
-        if (ui.row(fmt::format("{}##answer{}", words, i), desk.planning().shown() == i))
+        if (ui.row(fmt::format("{}##answer{}", words, i), desk.planning().shown() == i, ui.px(24)))
             desk.wish(ShowAnswer{i});
         level_shape(list, {at.x + ui.px(10), at.y + ui.px(8)}, ui.px(5.5), answer.analysis.verdict,
-                    colour_of(ink_of(answer.analysis.verdict)));
+                    ui.colour(ink_of(answer.analysis.verdict)));
     }
     ui.say_small("The torque is gravity's peak at the worse end of the cook.");
     const std::size_t shown = desk.planning().shown();
@@ -37,9 +37,9 @@ void draw_answers(Ui& ui, Desk& desk, const plan::Plan& plan) {
     for (const std::string& step : steps) ui.say_small(fmt::format("{}  {}", ++number, step), Ink::plain);
     if (ui.button("Take it", !steps.empty() || shown == 0, "Put everything there; it can be undone"))
         desk.wish(TakeAnswer{});
-    ImGui::SameLine();
+    ui.beside("Before");
     if (ui.button("Before", shown > 0)) desk.wish(ShowAnswer{shown - 1});
-    ImGui::SameLine();
+    ui.beside("Next");
     if (ui.button("Next", shown + 1 < plan.answers.size())) desk.wish(ShowAnswer{shown + 1});
     if (plan.limits.empty()) return;
     ui.heading("What stands in the way");

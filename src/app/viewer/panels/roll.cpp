@@ -65,7 +65,7 @@ void draw_draft(Ui& ui, Desk& desk, RollDraft& draft) {
     ui.say_small(
         "Free the rod from the motor, lay it with all that is on it on two level supports, and let it roll.");
     if (ui.toggle("Came to rest", !draft.anywhere, "Its heavy side at the bottom")) draft.anywhere = false;
-    ImGui::SameLine(0, ui.px(6));
+    ui.beside("Stays anywhere");
     if (ui.toggle("Stays anywhere", draft.anywhere, "It stays wherever it is put")) draft.anywhere = true;
     if (!draft.anywhere) {
         if (const auto typed =
@@ -74,7 +74,7 @@ void draw_draft(Ui& ui, Desk& desk, RollDraft& draft) {
         if (!draft.down_rad) ui.say_small("Type the clock angle that was at the bottom.");
     }
     for (const auto& [word, on] : rolls_on_words()) {
-        if (on != rolls_on_words().front().second) ImGui::SameLine(0, ui.px(6));
+        if (on != rolls_on_words().front().second) ui.beside("On " + word);
         if (ui.toggle("On " + word, draft.on == on)) draft.on = on;
     }
     draw_hung(ui, draft, units);

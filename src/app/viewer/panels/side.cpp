@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <array>
 #include <string>
 #include <utility>
 
+#include "app/viewer/panels/charts.h"
 #include "app/viewer/panels/parts.h"
 #include "report/chance_words.h"
 #include "report/report.h"
@@ -15,24 +17,28 @@ void draw_verdict(Ui& ui, const Desk& desk) {
     const bool stale = desk.answers().stale();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(62);
+    const float width = ImGui::GetContentRegionAvail().x;
     const Ink ink = ink_of(now.verdict);
     const double opacity = stale ? 0.45 : 1;
-    list.AddRectFilled(at, {at.x + width, at.y + height}, colour_of(ink, 0.13 * opacity), ui.px(6));
-    list.AddRectFilled(at, {at.x + ui.px(5), at.y + height}, colour_of(ink, opacity), ui.px(2));
-    level_shape(list, {at.x + ui.px(28), at.y + height / 2}, ui.px(13), now.verdict, colour_of(ink, opacity));
-    ui.letters(list, ui.large(), at.x + ui.px(52), at.y + ui.px(8), level_mark(now.verdict), ink, opacity);
     const std::string often = now.mounted                 ? chance_sentence(now.mounted->chance)
                               : desk.answers().mounting() ? "As drawn; how often it holds follows."
                                                           : std::string(verdict_sentence(now.verdict));
-    // Where there is little room, smaller.
-    const bool fits = ui.px(52) + ui.size_of(ui.regular(), often).x + ui.px(4) <= width;
-    ui.letters(list, fits ? ui.regular() : ui.small(), at.x + ui.px(52), at.y + ui.px(36), often, Ink::plain,
-               opacity);
+    // Where there is little room, smaller, and in two lines.
+    const float room = width - ui.px(52 + 4);
+    ImFont* const font = ui.size_of(ui.regular(), often).x <= room ? ui.regular() : ui.small();
+    const float lines = ui.size_of(font, ui.in_lines(font, often, room)).y;
+    const float height = std::max(ui.px(62), ui.px(36 + 8) + lines);
+    list.AddRectFilled(at, {at.x + width, at.y + height}, ui.colour(ink, 0.10 * opacity), ui.px(6));
+    list.AddRectFilled(at, {at.x + ui.px(5), at.y + height}, ui.colour(ink, opacity), ui.px(2));
+    level_shape(list, {at.x + ui.px(28), at.y + height / 2}, ui.px(13), now.verdict, ui.colour(ink, opacity));
+    ui.letters(list, ui.large(), at.x + ui.px(52), at.y + ui.px(8), level_mark(now.verdict),
+               stale ? Ink::faint : ink);
+    ui.paragraph(list, font, {at.x + ui.px(52), at.y + ui.px(36)}, room, often,
+                 stale ? Ink::faint : Ink::plain);
     if (stale) {
         const std::string words = "working out …";
         const float w = ui.size_of(ui.small(), words).x;
-        ui.letters(list, ui.small(), at.x + width - w - ui.px(8), at.y + ui.px(8), words, Ink::accent);
+        ui.letters(list, ui.small(), at.x + width - w - ui.px(8), at.y + ui.px(12), words, Ink::accent);
     }
     ImGui::Dummy({width, height});
     if (!desk.answers().failure().empty())
@@ -45,7 +51,7 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     begin_area("side", layout.side, {ui.px(14), ui.px(10)}, ImGuiWindowFlags_NoScrollWithMouse);
     const Area& area = layout.side;
     ImGui::GetWindowDrawList()->AddLine(corner(area.x, area.y), corner(area.x, area.y + area.height),
-                                        colour_of(Ink::line), ui.px(1));
+                                        ui.colour(Ink::line), ui.px(1));
     if (!desk.has_answer()) {
         ui.say(desk.reading().empty() ? "No load on the table." : "");
         ImGui::End();
@@ -57,17 +63,21 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
         desk.session().file().empty() ? "not saved yet" : desk.session().file().filename().string();
     ui.say_small(desk.session().unsaved() ? file + ", changed" : file);
     draw_verdict(ui, desk);
-    constexpr std::array<std::pair<Tab, const char*>, 5> tabs = {{{Tab::findings, "Findings"},
+    constexpr std::array<std::pair<Tab, const char*>, 6> tabs = {{{Tab::findings, "Findings"},
                                                                   {Tab::places, "Places"},
                                                                   {Tab::figures, "Figures"},
                                                                   {Tab::plan, "Plan"},
-                                                                  {Tab::roll, "Roll"}}};
+                                                                  {Tab::roll, "Roll"},
+                                                                  {Tab::charts, "Charts"}}};
+    const bool charts_here = layout.chart_place == ChartPlace::tab;
+    const Tab shown = desk.tab() == Tab::charts && !charts_here ? Tab::findings : desk.tab();
     for (const auto& [tab, name] : tabs) {
-        if (tab != tabs.front().first) ImGui::SameLine(0, ui.px(6));
-        if (ui.toggle(name, desk.tab() == tab)) desk.wish(ShowTab{tab});
+        if (tab == Tab::charts && !charts_here) continue;
+        if (tab != tabs.front().first) ui.beside(name);
+        if (ui.toggle(name, shown == tab)) desk.wish(ShowTab{tab});
     }
     ImGui::BeginChild("tab", {0, 0}, false);
-    switch (desk.tab()) {
+    switch (shown) {
         case Tab::findings:
             draw_findings(ui, desk);
             break;
@@ -82,6 +92,9 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
             break;
         case Tab::roll:
             draw_roll(ui, desk, state.roll);
+            break;
+        case Tab::charts:
+            draw_chart_column(ui, desk);
             break;
     }
     ImGui::EndChild();
