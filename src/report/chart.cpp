@@ -60,6 +60,16 @@ void Axis::extend(double value) {
     to = std::max(to, value);
 }
 
+std::optional<double> value_at(const Series& series, double x) {
+    for (std::size_t i = 1; i < series.points.size(); ++i) {
+        const Vec2 &a = series.points[i - 1], &b = series.points[i];
+        if (!a.allFinite() || !b.allFinite() || x < a.x() || x > b.x()) continue;
+        const double run = b.x() - a.x();
+        return run > 0 ? a.y() + (x - a.x()) / run * (b.y() - a.y()) : a.y();
+    }
+    return std::nullopt;
+}
+
 const Series* Chart::find(std::string_view name) const {
     const auto found =
         std::find_if(series.begin(), series.end(), [&](const Series& s) { return s.name == name; });

@@ -80,6 +80,10 @@ struct Chart {
     [[nodiscard]] const Series* find(std::string_view name) const;
 };
 
+/// What a line is at x, straight between its points; nothing where it has a gap or does not reach. Where it
+/// runs upright, the first of its points there.
+std::optional<double> value_at(const Series& series, double x);
+
 enum class Filling { solid, hatched, hollow };
 
 struct BarPiece {
@@ -109,6 +113,14 @@ struct BarChart {
     std::string nothing;    ///< what to say where there is no bar
     std::vector<BarGroup> groups;
 };
+
+/// The part of a chart's frame that its lines are drawn in, as lay_out() has it.
+Frame plot_of(const Frame& frame, double scale = 1);
+
+/// What an axis counts at a share of its length, 0 at its beginning, 1 at its end.
+inline double at_share(const Axis& axis, double share) {
+    return axis.from + share * axis.size();
+}
 
 /// The chart as it is drawn in a frame. Words never lie over one another: each moves to where there is room,
 /// and is left out where there is none.

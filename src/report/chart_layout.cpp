@@ -79,12 +79,7 @@ class Sheet {
 class ChartLayout {
   public:
     ChartLayout(const Chart& chart, const Frame& frame, const MeasureLetters& letters, double scale)
-        : chart_(chart),
-          frame_(frame),
-          sheet_(letters, scale),
-          plot_{frame.x + sheet_.px(plot_left), frame.y + sheet_.px(plot_top),
-                frame.width - sheet_.px(plot_left + plot_right),
-                frame.height - sheet_.px(plot_top + plot_bottom)} {}
+        : chart_(chart), frame_(frame), sheet_(letters, scale), plot_(plot_of(frame, scale)) {}
 
     Picture picture() {
         if (plot_.width <= 0 || plot_.height <= 0) return {};
@@ -372,6 +367,11 @@ class BarLayout {
 };
 
 }  // namespace
+
+Frame plot_of(const Frame& frame, double scale) {
+    return {frame.x + scale * plot_left, frame.y + scale * plot_top,
+            frame.width - scale * (plot_left + plot_right), frame.height - scale * (plot_top + plot_bottom)};
+}
 
 Picture lay_out(const Chart& chart, const Frame& frame, const MeasureLetters& letters, double scale) {
     return ChartLayout(chart, frame, letters, scale).picture();

@@ -11,6 +11,7 @@
 
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "analysis/strikes.h"
 
 namespace evenspit {
 namespace {
@@ -48,6 +49,49 @@ std::vector<Vec2> edge(const Outline& outline) {
         points.emplace_back(piece.x1, piece.r1);
     }
     return points;
+}
+
+// Where sag matters it is drawn: less than this share of the widest radius cannot be seen.
+constexpr double seen_share = 0.02;
+
+// The outline's upper edge on the rod's lower side, where sag brings it further down.
+std::vector<Vec2> sagged_edge(const Outline& outline, const RodResult& rod) {
+    std::vector<Vec2> points = edge(outline);
+    for (Vec2& p : points) {
+        if (p.allFinite()) p.y() += sag_at(rod, p.x());
+    }
+    return points;
+}
+
+// In red what reaches into a wall, from the wall to as far as it reaches.
+void add_strikes(Chart& chart, const ChartedLoad& charted, const std::vector<std::vector<Vec2>>& walls) {
+    const Clearance& clearance = charted.now.clearance;
+    for (const Strike& strike : strikes(clearance, charted.now.rod, walls)) {
+        const double toward = sag_toward(clearance.surfaces[strike.surface]);
+        const auto reach = [&](double x) {
+            return clearance.outline.radius_at(x) + toward * sag_at(charted.now.rod, x);
+        };
+        const std::vector<Vec2>& wall = walls[strike.surface];
+        for (std::size_t i = 1; i < wall.size(); ++i) {
+            const Vec2 &a = wall[i - 1], &b = wall[i];
+            if (a.x() < strike.from_m || b.x() > strike.to_m) continue;
+            chart.fills.push_back(
+                {{a, {a.x(), reach(a.x())}, {b.x(), reach(b.x())}, b}, Role::stop, 0.45, true});
+        }
+    }
+}
+
+// Beside the load, where a wall is nearest to it; nothing for walls that are nowhere beside it.
+std::optional<Vec2> nearest_place(const std::vector<Vec2>& wall, const Outline& outline) {
+    std::optional<Vec2> nearest;
+    double least = 0;
+    for (const Vec2& at : wall) {
+        const double radius = outline.radius_at(at.x());
+        if (radius <= 0 || (nearest && at.y() - radius >= least)) continue;
+        nearest = at;
+        least = at.y() - radius;
+    }
+    return nearest;
 }
 
 // What 90 of 100 mountings stay within, as a strip of pale quadrangles.
@@ -165,6 +209,11 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
             if (clearance.outline.radius_at(at.x()) > 0) chart.y.extend(std::min(at.y(), furthest_wall_m));
         }
     }
+    const std::vector<Vec2> sagged = sagged_edge(clearance.outline, charted.now.rod);
+    const bool sag_seen = charted.now.rod.sag_max_m > seen_share * chart.y.to;
+    for (const Vec2& p : sagged) {
+        if (p.allFinite()) chart.y.extend(p.y());
+    }
     chart.y.to *= 1.12;
     chart.x.tick(unit, 4);
     chart.y.tick(unit, 4);
@@ -176,6 +225,8 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
     if (charted.earlier != nullptr)
         chart.series.push_back(earlier_series(places(charted.earlier->clearance.profile)));
     chart.series.push_back({"now", edge(clearance.outline), Role::now, thin});
+    if (sag_seen) chart.series.push_back({"with sag", sagged, Role::now, thin, true});
+    add_strikes(chart, charted, walls);
     const std::vector<CookerSurface>& surfaces = charted.load.cooker.surfaces;
     double named_at = -1;
     for (std::size_t s = 0; s < std::min(walls.size(), surfaces.size()); ++s) {
@@ -188,8 +239,23 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
         const Vec2& middle = walls[s][walls[s].size() / 2];
         if (std::abs(middle.y() - named_at) < one_height_m) continue;
         named_at = middle.y();
-        chart.marks.push_back(
-            {.at = middle, .text = surfaces[s].name + " (fire)", .role = Role::stop, .anchor = 0.5});
+        chart.marks.push_back({.at = middle,
+                               .text = surfaces[s].name + " (fire)",
+                               .role = Role::stop,
+                               .anchor = 0.5,
+                               .under = true});
+    }
+    for (std::size_t s = 0; s < std::min(walls.size(), surfaces.size()); ++s) {
+        const auto place = nearest_place(walls[s], clearance.outline);
+        if (place && !surfaces[s].fire)
+            chart.marks.push_back(
+                {.at = *place, .text = surfaces[s].name, .role = Role::plain, .anchor = 0.5});
+    }
+    if (sag_seen && !sagged.empty()) {
+        const auto lowest = std::max_element(sagged.begin(), sagged.end(), [](const Vec2& a, const Vec2& b) {
+            return !a.allFinite() || (b.allFinite() && a.y() < b.y());
+        });
+        chart.marks.push_back({.at = *lowest, .text = "with sag", .role = Role::now, .anchor = 0.5});
     }
     return chart;
 }

@@ -28,8 +28,8 @@ struct TurnNow {
 /// "earlier".
 Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& turn = {});
 
-/// Swept radius along the rod, m to m, beside the walls; series "now", "earlier", and one for each surface by
-/// its name.
+/// Swept radius along the rod, m to m, beside the walls; series "now", "earlier", "with sag" (let down by as
+/// much as the rod sags) where that can be seen, and one for each surface by its name. What strikes is red.
 ///
 /// \param walls how near each of the load's surfaces comes to the rod's axis: (station, distance), m
 Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec2>>& walls = {});

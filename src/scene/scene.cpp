@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 #include <variant>
 
 #include "analysis/placed.h"
@@ -183,7 +184,24 @@ bool same_shape(const SurfaceShape& a, const SurfaceShape& b) {
     return std::get<MeshShape>(a).mesh == std::get<MeshShape>(b).mesh;
 }
 
-Piece envelope_piece(const Outline& outline) {
+/// The part of an outline between two stations.
+Outline stretch_of(const Outline& outline, double from, double to) {
+    Outline result;
+    for (OutlinePiece piece : outline.pieces) {
+        if (piece.x1 <= from || piece.x0 >= to) continue;
+        const auto radius = [&p = std::as_const(piece)](double x) {
+            const double run = p.x1 - p.x0;
+            return run > 0 ? p.r0 + (x - p.x0) / run * (p.r1 - p.r0) : p.r0;
+        };
+        const double x0 = std::max(piece.x0, from), x1 = std::min(piece.x1, to);
+        const double r0 = radius(x0), r1 = radius(x1);
+        result.pieces.push_back({x0, r0, x1, r1, piece.part});
+    }
+    return result;
+}
+
+/// \param closed with a face at each of its ends
+Piece envelope_piece(const Outline& outline, bool closed = true) {
     // The whole outline has a corner every millimetre; the eye is content with fewer.
     constexpr double least_run_m = 0.004;
     constexpr double least_rise_m = 0.002;
@@ -198,15 +216,31 @@ Piece envelope_piece(const Outline& outline) {
     for (std::size_t i = 0; i < outline.pieces.size(); ++i) {
         const OutlinePiece& p = outline.pieces[i];
         const bool gap = i == 0 || outline.pieces[i - 1].x1 < p.x0;
-        if (gap && !line.empty()) add(line.back().x(), 0, true);
-        if (gap) add(p.x0, 0, true);
+        if (gap && closed && !line.empty()) add(line.back().x(), 0, true);
+        if (gap && closed) add(p.x0, 0, true);
         add(p.x0, p.r0, gap);
         add(p.x1, p.r1, i + 1 == outline.pieces.size());
     }
-    if (!line.empty()) add(line.back().x(), 0, true);
+    if (closed && !line.empty()) add(line.back().x(), 0, true);
     ShapeBuilder builder;
     builder.turned_about_x(line, 48);
     return piece(builder, Matter::envelope, {});
+}
+
+void add_strikes(Scene& scene, const Outline& outline, const std::vector<Strike>& strikes) {
+    // Narrower ones would not be seen.
+    constexpr double least_m = 0.008;
+    for (const Strike& strike : strikes) {
+        const double middle = (strike.from_m + strike.to_m) / 2;
+        const double half = std::max(least_m, strike.to_m - strike.from_m) / 2;
+        const Outline stretch = stretch_of(outline, middle - half, middle + half);
+        scene.struck.push_back({strike.part, middle - half, middle + half, strike.at});
+        scene.struck.push_back({{Thing::Kind::surface, strike.surface}, 0, 0, strike.at});
+        if (stretch.empty()) continue;
+        Piece piece = envelope_piece(stretch, false);
+        piece.matter = Matter::strike;
+        scene.pieces.push_back(std::move(piece));
+    }
 }
 
 }  // namespace
@@ -229,11 +263,12 @@ const std::vector<Piece>& SceneMaker::pieces_of(const std::shared_ptr<const body
                                     true,
                                     false});
         }
+        std::size_t limb_number = 0;
         for (const body::SwungLimb& limb : body->body.swung) {
             drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(limb.mesh, most_triangles_)),
                                     Pose::Identity(),
                                     Matter::swung,
-                                    {},
+                                    {Thing::Kind::limb, 0, limb_number++},
                                     true,
                                     false});
         }
@@ -251,7 +286,30 @@ const std::vector<Piece>& SceneMaker::pieces_of(const CookerSurface& surface, st
     return drawn.pieces;
 }
 
-Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring) {
+std::vector<Piece> SceneMaker::ghost(const Assembly& assembly) {
+    std::vector<Piece> pieces;
+    const auto add = [&pieces](Piece piece) {
+        piece.matter = Matter::ghost;
+        pieces.push_back(std::move(piece));
+    };
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f)
+        add(fork_piece(assembly.forks[f], f, assembly.rod));
+    for (std::size_t c = 0; c < assembly.counterweights.size(); ++c)
+        add(weight_piece(assembly.counterweights[c], c, assembly.rod));
+    for (const Item& item : assembly.items) {
+        for (Piece piece : pieces_of(item.body)) {
+            if (piece.matter != Matter::skin) continue;
+            piece.pose = item.pose;
+            add(std::move(piece));
+        }
+    }
+    // Nothing of it can be pointed at.
+    for (Piece& piece : pieces) piece.thing = {};
+    return pieces;
+}
+
+Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring,
+                        const std::vector<Strike>& strikes) {
     Scene scene;
     scene.pieces.push_back(rod_piece(assembly.rod));
     add_motor(assembly, scene.pieces);
@@ -270,7 +328,9 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colo
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         for (Piece piece : pieces_of(assembly.items[i].body)) {
             piece.pose = assembly.items[i].pose;
-            piece.thing = {Thing::Kind::item, i};
+            piece.thing = piece.thing.kind == Thing::Kind::limb
+                              ? Thing{Thing::Kind::limb, i, piece.thing.part}
+                              : Thing{Thing::Kind::item, i};
             scene.pieces.push_back(std::move(piece));
         }
     }
@@ -283,6 +343,7 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colo
             for (const double z : {-widest, widest}) scene.corners.emplace_back(x, 0, z);
         }
     }
+    add_strikes(scene, analysis.clearance.outline, strikes);
     if (colouring == Colouring::radius) colour_by_radius(scene);
     return scene;
 }

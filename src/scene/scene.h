@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "analysis/analysis.h"
+#include "analysis/strikes.h"
 #include "load/thing.h"
 #include "scene/shape_mesh.h"
 #include "units/quantity.h"
@@ -34,7 +35,9 @@ enum class Matter {
     coal,
     ember,
     ground,
-    envelope
+    envelope,
+    strike,  ///< a stretch of the sweep that reaches into the cooker
+    ghost    ///< a load as it might sit
 };
 
 /// What the colours on a scene tell: a figure at each corner of some of its pieces.
@@ -59,8 +62,16 @@ struct Piece {
     std::shared_ptr<const std::vector<float>> values{};
 };
 
+/// A thing that strikes or is struck, and where.
+struct Struck {
+    Thing thing;
+    double from_m = 0, to_m = 0;  ///< of the load: between these stations
+    Vec3 at = Vec3::Zero();       ///< of a surface: round this place; world, m
+};
+
 struct Scene {
     std::vector<Piece> pieces;
+    std::vector<Struck> struck{};
     std::vector<Vec3> corners;  ///< of rig, load and cooker: in view if these are; world, m
     std::optional<Field> field{};
     [[nodiscard]] Box3 around() const {
@@ -79,7 +90,11 @@ class SceneMaker {
         : most_triangles_(most_triangles) {}
 
     /// \param colouring what the skin's colours tell
-    Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none);
+    /// \param strikes what reaches into what, to be shown
+    Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none,
+                const std::vector<Strike>& strikes = {});
+    /// What turns of a load as it might sit, to be seen through: skins, forks and counterweights.
+    std::vector<Piece> ghost(const Assembly& assembly);
 
   private:
     struct DrawnBody {

@@ -11,6 +11,31 @@
 namespace evenspit {
 namespace {
 
+TEST(ValueAt, RunsStraightAndStopsAtGaps) {
+    const double nothing = std::numeric_limits<double>::quiet_NaN();
+    const Series line{"now", {{0, 1}, {2, 3}, {2, 7}, {4, 7}, {nothing, nothing}, {5, 0}, {6, 2}}};
+    EXPECT_DOUBLE_EQ(value_at(line, 1).value(), 2);
+    EXPECT_DOUBLE_EQ(value_at(line, 3).value(), 7);
+    EXPECT_DOUBLE_EQ(value_at(line, 5.5).value(), 1);
+    EXPECT_FALSE(value_at(line, 4.5));
+    EXPECT_FALSE(value_at(line, -1));
+    EXPECT_FALSE(value_at({}, 0));
+}
+
+TEST(PlotOf, IsWhereLinesAreDrawn) {
+    Chart chart;
+    chart.series.push_back({"now", {{0, 0}, {1, 1}}});
+    const Frame frame{100, 50, 400, 200};
+    const Frame plot = plot_of(frame, 1.5);
+    for (const Shape& shape : lay_out(chart, frame, svg_letters, 1.5)) {
+        const auto* line = std::get_if<PictureLine>(&shape);
+        if (line == nullptr || line->role != Role::now) continue;
+        EXPECT_TRUE(line->points.front().isApprox(Vec2(plot.x, plot.bottom())));
+        EXPECT_TRUE(line->points.back().isApprox(Vec2(plot.right(), plot.y)));
+    }
+    EXPECT_DOUBLE_EQ(at_share({-2, 6, {}}, 0.25), 0);
+}
+
 using ::testing::ElementsAre;
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();

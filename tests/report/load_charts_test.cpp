@@ -160,11 +160,42 @@ TEST(RadiusChart, ShowsEachWallAndNamesFiresAtOneHeightOnce) {
     EXPECT_EQ(chart.find("lid")->points, walls()[0]);
     EXPECT_EQ(chart.find("coals")->role, Role::stop);
     EXPECT_EQ(chart.find("lid")->role, Role::plain);
-    ASSERT_EQ(chart.marks.size(), 1U);
+    ASSERT_EQ(chart.marks.size(), 2U);
     EXPECT_EQ(chart.marks[0].text, "coals (fire)");
+    EXPECT_EQ(chart.marks[1].text, "lid");
+    EXPECT_EQ(chart.marks[1].at, walls()[0][1]) << "where it is beside the load";
     EXPECT_EQ(chart.marks[0].at, walls()[1][1]);
     // The lid stands beside the load at 0.4 m, so the chart reaches up to it.
     EXPECT_GT(chart.y.to, 0.22);
+}
+
+TEST(RadiusChart, ShowsSagAndInRedWhatItStrikes) {
+    Analysis now = answers();
+    // The coals are 200 mm away, and the ball clears them until the rod is down by enough.
+    const double radius = now.clearance.outline.radius_at(0.4);
+    ASSERT_LT(radius, 0.2);
+    now.rod.sag = {{0, 0}, {0.4, 0.2 - radius + 0.011}, {0.8, 0}};
+    now.rod.sag_max_m = now.rod.sag[1][1];
+    now.clearance.surfaces.resize(3);
+    now.clearance.surfaces[0].gap_m = now.clearance.surfaces[2].gap_m = 0.1;
+    now.clearance.surfaces[1].gap_m = -0.011;
+    now.clearance.surfaces[1].at_m = 0.4;
+    now.clearance.surfaces[1].on_surface = {0.4, 0, -0.2};
+    std::vector<std::vector<Vec2>> fine = walls();
+    fine[1].clear();
+    for (int i = 0; i <= 20; ++i) fine[1].emplace_back(0.3 + i * 0.01, 0.2);
+    const Chart chart = radius_chart({ball(), now, nullptr, Units(UnitSystem::metric)}, fine);
+    const Series* sagged = chart.find("with sag");
+    ASSERT_NE(sagged, nullptr);
+    EXPECT_TRUE(sagged->dashed);
+    double deepest = 0;
+    for (const Fill& fill : chart.fills) {
+        if (fill.role != Role::stop) continue;
+        for (const Vec2& corner : fill.corners) deepest = std::max(deepest, corner.y());
+    }
+    EXPECT_NEAR(deepest, 0.211, 1e-9) << "as far as the finding says";
+    EXPECT_GT(chart.y.to, 0.211);
+    EXPECT_EQ(radius_chart(charted(), walls()).find("with sag"), nullptr) << "too little to be seen";
 }
 
 TEST(SagChart, GrowsDownwardAndTellsTheMost) {

@@ -29,6 +29,53 @@ TEST(Scene, HasAPieceOfEverything) {
     EXPECT_TRUE(scene.around().contains(Vec3(0.34, 0, -0.33)));
 }
 
+TEST(Scene, ShowsWhatStrikesAndWhere) {
+    const Assembly load = load_in_cooker();
+    const Analysis analysis = analyse(load);
+    SceneMaker maker;
+    EXPECT_TRUE(maker.scene(load, analysis).struck.empty());
+    const Thing item{Thing::Kind::item, 0};
+    const Scene scene =
+        maker.scene(load, analysis, Colouring::none, {{0, item, 0.30, 0.36, Vec3(0.33, 0, -0.1)}});
+    const auto found = std::find_if(scene.pieces.begin(), scene.pieces.end(),
+                                    [](const Piece& p) { return p.matter == Matter::strike; });
+    ASSERT_NE(found, scene.pieces.end());
+    double from = 1, to = 0;
+    for (const ShapeMesh::Corner& corner : found->shape->corners) {
+        from = std::min<double>(from, corner.at[0]);
+        to = std::max<double>(to, corner.at[0]);
+        const double radius = std::hypot(corner.at[1], corner.at[2]);
+        EXPECT_LE(radius, analysis.clearance.outline.radius_at(corner.at[0]) + 1e-4);
+    }
+    EXPECT_NEAR(from, 0.30, 1e-6);
+    EXPECT_NEAR(to, 0.36, 1e-6);
+    ASSERT_EQ(scene.struck.size(), 2U);
+    EXPECT_EQ(scene.struck[0].thing, item);
+    EXPECT_EQ(scene.struck[1].thing, (Thing{Thing::Kind::surface, 0}));
+    EXPECT_EQ(scene.struck[1].at, Vec3(0.33, 0, -0.1));
+}
+
+TEST(Scene, AGhostIsWhatTurnsAndSharesItsShapes) {
+    Assembly load = load_in_cooker();
+    SceneMaker maker;
+    const Scene scene = maker.scene(load, analyse(load));
+    load.items[0].pose = Pose(Eigen::Translation3d(0.2, 0, 0));
+    const std::vector<Piece> ghost = maker.ghost(load);
+    ASSERT_FALSE(ghost.empty());
+    bool skin = false;
+    for (const Piece& piece : ghost) {
+        EXPECT_EQ(piece.matter, Matter::ghost);
+        EXPECT_EQ(piece.thing, Thing{});
+        EXPECT_TRUE(piece.turns);
+        for (const Piece& real : scene.pieces) {
+            if (real.shape != piece.shape) continue;
+            skin = true;
+            EXPECT_FALSE(real.pose.isApprox(piece.pose));
+        }
+    }
+    EXPECT_TRUE(skin);
+}
+
 TEST(Scene, MovesShareWhatWasMade) {
     const Assembly load = load_in_cooker();
     SceneMaker maker;

@@ -40,6 +40,10 @@ Dress dress_of(Matter matter, const Look& look) {
             return {.base = {0.085, 0.070, 0.062}, .glow = 0.9F, .grain = 0.5F};
         case Matter::ground:
             return {.base = {0.42, 0.39, 0.33}, .grain = 0.2F};
+        case Matter::strike:
+            return {.base = {0.80, 0.02, 0.01}, .wrap = 0.6F, .clear = 0.22F, .edge = 0.55F};
+        case Matter::ghost:
+            return {.base = {0.30, 0.16, 0.42}, .wrap = 0.5F, .clear = 0.16F, .edge = 0.70F};
         case Matter::envelope:
             return {.base = {0.02, 0.30, 0.42}, .wrap = 0.5F, .clear = 0.05F, .edge = 0.50F};
     }
