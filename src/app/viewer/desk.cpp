@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewer/desk.h"
 
+#include <algorithm>
 #include <exception>
 #include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "analysis/strikes.h"
+#include "app/viewer/hands.h"
 #include "app/viewer/scan_load.h"
 #include "files/whole_file.h"
 #include "geometry/axis_distance.h"
@@ -92,6 +95,7 @@ double Desk::patience_s() const {
 
 void Desk::start_reading(fs::path file, std::function<LoadDocument(JobControl&)> work) {
     reading_ = file.filename().string();
+    reading_file_ = file.is_absolute() ? file : fs::path();
     asked_file_ = std::move(file);
     dialog_ = Dialog::none;
     read_job_.start(std::move(work), around_.wake);
@@ -144,18 +148,39 @@ void Desk::drop(const fs::path& file) {
     });
 }
 
+void Desk::tell_scan(const std::string& unit, std::optional<double> mass_kg) {
+    if (!scan_question_) return;
+    const fs::path file = std::exchange(scan_question_, std::nullopt)->file;
+    start_reading(file, [file, told = ScanTold{unit, mass_kg}, models = around_.models](JobControl& control) {
+        return document_of_scan(file, models, control, told);
+    });
+}
+
 void Desk::take_reading() {
     if (!read_job_.running()) return;
     try {
         std::optional<LoadDocument> read = around_.wait_for_work ? read_job_.wait() : read_job_.take();
         if (!read) return;
         reading_.clear();
+        failed_file_.clear();
+        if (read->question) {
+            scan_question_ = std::move(read->question);
+            dialog_ = Dialog::scan;
+            return;
+        }
         put_on_table(std::move(*read));
     } catch (const std::exception& error) {
-        reading_.clear();
-        tell(Notice::Kind::trouble, words_of(error));
-        notice_->until_s = now_s_ + trouble_s;
+        reading_failed(error);
     }
+}
+
+void Desk::reading_failed(const std::exception& error) {
+    reading_.clear();
+    // It is read again as soon as it is mended.
+    failed_file_ = reading_file_;
+    failed_time_ = time_of(failed_file_);
+    tell(Notice::Kind::trouble, words_of(error));
+    notice_->until_s = now_s_ + trouble_s;
 }
 
 void Desk::put_on_table(LoadDocument document) {
@@ -174,6 +199,8 @@ void Desk::put_on_table(LoadDocument document) {
     for (const CookerSurface& surface : session_->assembly().cooker.surfaces)
         walls_.push_back(axis_distance(surface.shape, 0, rod_m, rod_m / wall_steps));
     selected_ = {};
+    marked_tines_.clear();
+    marked_bone_.reset();
     turn_ = {};
     notice_.reset();
     if (!document.words.empty()) tell(Notice::Kind::word, document.words);
@@ -201,7 +228,7 @@ void Desk::offer_what_was_not_saved() {
 
 void Desk::take_plan() {
     try {
-        planning_.take(around_.wait_for_work);
+        if (planning_.take(around_.wait_for_work)) scene_is_old_ = true;
     } catch (const std::exception& error) {
         tell(Notice::Kind::trouble, words_of(error));
     }
@@ -303,6 +330,9 @@ void Desk::answer(AnswerDialog::Choice choice) {
         case Dialog::save_as:
             after_question_ = {};
             return;
+        case Dialog::scan:
+            scan_question_.reset();
+            return;
         default:
             return;
     }
@@ -311,7 +341,16 @@ void Desk::answer(AnswerDialog::Choice choice) {
 void Desk::watch_file() {
     if (now_s_ - watched_s_ < look_at_file_every_s) return;
     watched_s_ = now_s_;
-    if (!has_load() || session_->file().empty() || read_job_.running()) return;
+    if (read_job_.running()) return;
+    if (!failed_file_.empty()) {
+        const std::optional<fs::file_time_type> mended = time_of(failed_file_);
+        if (mended && mended != failed_time_) {
+            const fs::path file = failed_file_;
+            drop(file);
+            return;
+        }
+    }
+    if (!has_load() || session_->file().empty()) return;
     const std::optional<fs::file_time_type> time = time_of(session_->file());
     if (!time || time == file_time_) return;
     file_time_ = time;
@@ -345,11 +384,60 @@ void Desk::refresh() {
     shown_revision_ = session_->revision();
     scene_is_old_ = false;
     // Things show where they are now, even while the answers are still those of before.
-    scene_ = maker_.scene(session_->assembly(), answers_.analysis(), colouring_);
+    const Analysis& now = answers_.analysis();
+    scene_ = maker_.scene(session_->assembly(), now, colouring_, strikes(now.clearance, now.rod, walls_));
+    add_ghost();
     ++scene_number_;
     if (selected_.kind == Thing::Kind::counterweight &&
         selected_.index >= session_->assembly().counterweights.size())
         selected_ = {};
+}
+
+const plan::PlanAnswer* Desk::previewed() const {
+    if (tab_ != Tab::plan || !planning_.plan() || plan_is_stale()) return nullptr;
+    const plan::PlanAnswer& answer = planning_.plan()->answers[planning_.shown()];
+    const bool in_force =
+        !answer.changed && same_arrangement(answer.arrangement, arrangement_of(session_->assembly()));
+    return in_force ? nullptr : &answer;
+}
+
+const Analysis* Desk::compared() const {
+    if (!has_answer()) return nullptr;
+    if (const plan::PlanAnswer* answer = previewed()) return &answer->analysis;
+    return session_->pinned() ? &session_->pinned()->analysis : nullptr;
+}
+
+void Desk::add_ghost() {
+    std::optional<Assembly> ghost;
+    if (const plan::PlanAnswer* answer = previewed()) {
+        ghost = with_arrangement(load_of(*answer, session_->assembly()), answer->arrangement);
+    } else if (const auto& pinned = session_->pinned();
+               pinned && !same_arrangement(pinned->places, arrangement_of(session_->assembly()))) {
+        ghost = with_arrangement(session_->assembly(), pinned->places);
+    }
+    if (!ghost) return;
+    for (Piece& piece : maker_.ghost(*ghost)) scene_.pieces.push_back(std::move(piece));
+}
+
+SharedShape Desk::bone_beside(const std::vector<Thing>& tines, std::size_t item) const {
+    SharedShape nearest;
+    double least = 0;
+    for (const Piece& piece : scene_.pieces) {
+        if (piece.matter != Matter::bone || piece.thing != Thing{Thing::Kind::item, item}) continue;
+        for (const Thing& thing : tines) {
+            const auto [root, tip] = tine_line(session_->assembly(), thing);
+            const Vec3 run = tip - root;
+            for (const ShapeMesh::Corner& corner : piece.shape->corners) {
+                const Vec3 at = piece.pose * Vec3(corner.at[0], corner.at[1], corner.at[2]);
+                const double along = std::clamp((at - root).dot(run) / run.squaredNorm(), 0.0, 1.0);
+                const double far = (at - root - along * run).norm();
+                if (nearest && far >= least) continue;
+                nearest = piece.shape;
+                least = far;
+            }
+        }
+    }
+    return nearest;
 }
 
 void Desk::tick(double now_s) {

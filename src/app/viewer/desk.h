@@ -83,6 +83,12 @@ class Desk {
     [[nodiscard]] std::uint64_t scene_number() const { return scene_number_; }
     /// How near each surface of the cooker comes to the axis, along the rod; see axis_distance().
     [[nodiscard]] const std::vector<std::vector<Vec2>>& walls() const { return walls_; }
+    /// What answers are compared with: the planned one that is being looked at, else the pinned state; null
+    /// for neither.
+    [[nodiscard]] const Analysis* compared() const;
+    /// Tines that are shown through the skin, and the bone beside them; null: none.
+    [[nodiscard]] const std::vector<Thing>& marked_tines() const { return marked_tines_; }
+    [[nodiscard]] const ShapeMesh* marked_bone() const { return marked_bone_.get(); }
     [[nodiscard]] const Camera& camera() const { return camera_; }
     [[nodiscard]] const TurnPlay& turn() const { return turn_; }
     [[nodiscard]] const Thing& selected() const { return selected_; }
@@ -98,6 +104,10 @@ class Desk {
     [[nodiscard]] Dialog dialog() const { return dialog_; }
     [[nodiscard]] Tab tab() const { return tab_; }
     [[nodiscard]] const std::optional<Notice>& notice() const { return notice_; }
+    /// What is asked about a scan, while that dialogue is open.
+    [[nodiscard]] const std::optional<ScanQuestion>& scan_question() const { return scan_question_; }
+    /// A file that could not be read and is read again as soon as it changes; "" for none.
+    [[nodiscard]] const std::filesystem::path& failed_file() const { return failed_file_; }
     [[nodiscard]] const std::filesystem::path& asked_file() const { return asked_file_; }
     /// Which of the first screen's three steps are done.
     [[nodiscard]] const std::array<bool, 3>& steps_done() const { return steps_done_; }
@@ -119,12 +129,19 @@ class Desk {
     void open(const std::filesystem::path& file);
     void open_demo();
     void drop(const std::filesystem::path& file);
+    void tell_scan(const std::string& unit, std::optional<double> mass_kg);
     void take_reading();
+    void reading_failed(const std::exception& error);
     void put_on_table(LoadDocument document);
     void offer_what_was_not_saved();
     void take_plan();
     void take_trim();
     void refresh();
+    /// The planned answer that is being looked at and not in force; null for none.
+    [[nodiscard]] const plan::PlanAnswer* previewed() const;
+    void add_ghost();
+    /// The bone of an item that is nearest to those tines; null without bones.
+    [[nodiscard]] SharedShape bone_beside(const std::vector<Thing>& tines, std::size_t item) const;
 
     /// Does something that lets go of the load: at once, or when the question about unsaved changes is
     /// answered.
@@ -162,6 +179,8 @@ class Desk {
     Area area_{0, 0, 800, 600};
     TurnPlay turn_;
     Thing selected_;
+    std::vector<Thing> marked_tines_;
+    SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
     bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
 
@@ -170,6 +189,10 @@ class Desk {
     std::optional<Notice> notice_;
     std::function<void()> after_question_;
     std::filesystem::path asked_file_;
+    std::filesystem::path reading_file_;  // what is being read, "" for what is no file
+    std::filesystem::path failed_file_;
+    std::optional<std::filesystem::file_time_type> failed_time_;
+    std::optional<ScanQuestion> scan_question_;
     std::array<bool, 3> steps_done_{};
 
     std::optional<Sitting> recovered_;  // what was not saved in an earlier run

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <numbers>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -108,6 +109,56 @@ std::optional<Refusal> refused_test(const Assembly& assembly, const RollTest& te
 Refusal not_there() {
     return {"That is not on the rod any more."};
 }
+
+/// The value that a person would write, where arithmetic has missed it by a hair: a hundred-thousandth of a
+/// millimetre, a degree or a gram is the least that is written.
+double tidied(double value, double unit) {
+    constexpr double steps = 1e5, hair = 1e-9;
+    const double units = value / unit, round = std::round(units * steps) / steps;
+    // Both are written as they stand.
+    if (value == round * unit || value == round / std::round(1 / unit)) return value;
+    return std::abs(units - round) < hair * std::max(1.0, std::abs(round)) ? round * unit : value;
+}
+
+struct Tidier {
+    static constexpr double mm = 1e-3, gram = 1e-3, degree = std::numbers::pi / 180;
+
+    static void tidy(double& value, double before, double unit) {
+        if (value != before) value = tidied(value, unit);
+    }
+    static void tidy(Vec2& value, const Vec2& before) {
+        tidy(value.x(), before.x(), mm);
+        tidy(value.y(), before.y(), mm);
+    }
+    static void tidy(Arrangement& places, const Arrangement& before) {
+        for (std::size_t i = 0; i < places.seats.size(); ++i) {
+            Seat& seat = places.seats[i];
+            const Seat& was = before.seats[i];
+            tidy(seat.at_m, was.at_m, mm);
+            tidy(seat.turn_rad, was.turn_rad, degree);
+            tidy(seat.line.from, was.line.from);
+            tidy(seat.line.to, was.line.to);
+        }
+        for (std::size_t f = 0; f < places.forks.size(); ++f) {
+            tidy(places.forks[f].at_m, before.forks[f].at_m, mm);
+            tidy(places.forks[f].clock_rad, before.forks[f].clock_rad, degree);
+        }
+        for (std::size_t c = 0; c < places.counterweights.size(); ++c) {
+            // What is new has nothing to be the same as.
+            const Counterweight was =
+                c < before.counterweights.size()
+                    ? before.counterweights[c]
+                    : Counterweight{
+                          .at_m = NAN, .mass_kg = NAN, .radius_m = NAN, .clock_rad = NAN, .diameter_m = NAN};
+            Counterweight& weight = places.counterweights[c];
+            tidy(weight.at_m, was.at_m, mm);
+            tidy(weight.mass_kg, was.mass_kg, gram);
+            tidy(weight.radius_m, was.radius_m, mm);
+            tidy(weight.clock_rad, was.clock_rad, degree);
+            tidy(weight.diameter_m, was.diameter_m, mm);
+        }
+    }
+};
 
 /// Puts one edit into the places, or says why not.
 struct Applier {
@@ -230,6 +281,8 @@ std::variant<Sitting, Refusal> applied_since(const Sitting& before, const Assemb
 std::variant<Arrangement, Refusal> applied(const Assembly& assembly, const Edit& edit) {
     Applier applier{assembly, arrangement_of(assembly)};
     if (auto refusal = std::visit(applier, edit)) return *refusal;
+    // A plan's own numbers are as they are written already.
+    if (!std::holds_alternative<SetPlaces>(edit)) Tidier::tidy(applier.places, arrangement_of(assembly));
     return std::move(applier.places);
 }
 

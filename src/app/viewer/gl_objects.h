@@ -25,6 +25,11 @@ class Program {
     void use() const { glUseProgram(name_); }
     void set(const char* uniform, const Mat4& m) const;
     void set(const char* uniform, const Vec3& v) const;
+    void set(const char* uniform, float x, float y) const { glUniform2f(at(uniform), x, y); }
+    void set(const char* uniform, const Vec3& v, double w) const {
+        glUniform4f(at(uniform), static_cast<float>(v.x()), static_cast<float>(v.y()),
+                    static_cast<float>(v.z()), static_cast<float>(w));
+    }
     void set(const char* uniform, float v) const { glUniform1f(at(uniform), v); }
     void set(const char* uniform, int v) const { glUniform1i(at(uniform), v); }
 

@@ -7,6 +7,7 @@
 #include "app/viewer/desk.h"
 #include "app/viewer/hands.h"
 #include "app/viewer/scan_load.h"
+#include "plan/fitting_weight.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -33,6 +34,21 @@ struct Desk::Granter {
             desk.selected_ = {Thing::Kind::counterweight,
                               desk.session_->assembly().counterweights.size() - 1};
     }
+    void operator()(const AddFittingWeight&) const {
+        if (!desk.has_answer() || desk.answers_.stale()) return;
+        Arrangement places = arrangement_of(desk.session_->assembly());
+        const auto added = plan::fitting_weights(desk.session_->assembly(), desk.answers_.analysis());
+        if (added.empty()) {
+            return desk.tell(
+                Notice::Kind::word,
+                "No counterweight has a place where it clears everything and helps. Shift the rod "
+                "line toward the heavy side, or let the plan seek a better setting.");
+        }
+        places.counterweights.insert(places.counterweights.end(), added.begin(), added.end());
+        (*this)(DoEdit{SetPlaces{std::move(places), "add a counterweight"}, ""});
+        desk.selected_ = {Thing::Kind::counterweight, desk.session_->assembly().counterweights.size() - 1};
+    }
+    void operator()(const TellScan& wish) const { desk.tell_scan(wish.unit, wish.mass_kg); }
     void operator()(const EndGesture&) const {
         if (!loaded()) return;
         desk.session_->end_gesture();
@@ -48,11 +64,22 @@ struct Desk::Granter {
     }
     void operator()(const Pin&) const {
         if (desk.has_answer() && !desk.answers_.stale()) desk.session_->pin(desk.answers_.analysis());
+        desk.scene_is_old_ = true;
     }
     void operator()(const Unpin&) const {
         if (loaded()) desk.session_->unpin();
+        desk.scene_is_old_ = true;
     }
-    void operator()(const Select& wish) const { desk.selected_ = wish.thing; }
+    void operator()(const Select& wish) const {
+        desk.selected_ = wish.thing;
+        desk.marked_tines_.clear();
+        desk.marked_bone_.reset();
+    }
+    void operator()(const MarkTines& wish) const {
+        desk.marked_tines_ = wish.tines;
+        desk.settings_.through_skin = true;
+        desk.marked_bone_ = wish.bone ? desk.bone_beside(wish.tines, wish.item) : nullptr;
+    }
     void operator()(const SelectNext& wish) const {
         if (!loaded()) return;
         const Assembly& a = desk.session_->assembly();
@@ -141,7 +168,10 @@ struct Desk::Granter {
         if (loaded()) desk.planning_.seek(desk.session_->assembly(), desk.session_->revision());
     }
     void operator()(const CancelPlan&) const { desk.planning_.cancel(); }
-    void operator()(const ShowAnswer& wish) const { desk.planning_.show(wish.index); }
+    void operator()(const ShowAnswer& wish) const {
+        desk.planning_.show(wish.index);
+        desk.scene_is_old_ = true;
+    }
     void operator()(const TakeAnswer&) const {
         if (!loaded() || !desk.planning_.plan()) return;
         const bool fitted = !desk.plan_is_stale();
@@ -170,7 +200,10 @@ struct Desk::Granter {
         desk.around_.storage.keep(desk.settings_);
     }
     void operator()(const CloseNotice&) const { desk.notice_.reset(); }
-    void operator()(const ShowTab& wish) const { desk.tab_ = wish.tab; }
+    void operator()(const ShowTab& wish) const {
+        desk.tab_ = wish.tab;
+        desk.scene_is_old_ = true;
+    }
 };
 
 void Desk::grant(const Wish& wish) {

@@ -212,6 +212,14 @@ std::optional<Edit> Grab::pulled(const Camera& camera, const Area& area, double 
     return nudged(start_, thing, along, round, Vec2::Zero());
 }
 
+std::pair<Vec3, Vec3> tine_line(const Assembly& assembly, const Thing& thing) {
+    const Fork& fork = assembly.forks[thing.index];
+    const Tine& tine = fork.tines[thing.part];
+    const Vec3 root = rod_point(fork.at_m, tine.radius_m, fork.clock_rad + tine.clock_rad);
+    const double way = fork.points == Facing::point ? 1 : -1;
+    return {root, root + Vec3(way * tine.length_m, 0, 0)};
+}
+
 Edit nudged(const Assembly& assembly, const Thing& thing, double along_m, double round_rad,
             const Vec2& line_m) {
     if (thing.kind == Thing::Kind::item) {

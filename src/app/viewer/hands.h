@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/viewer/camera.h"
@@ -81,6 +82,9 @@ struct Whereabouts {
     double clock_rad = 0;
 };
 Whereabouts whereabouts(const Assembly& assembly, const Thing& thing);
+
+/// From where a tine leaves its fork's ring to its tip; rod frame at turn 0.
+std::pair<Vec3, Vec3> tine_line(const Assembly& assembly, const Thing& tine);
 
 /// Its clock as one types it, of a counterweight with its place on the clock face: "clock 210°, 8 o'clock".
 std::string clock_words(const Assembly& assembly, const Thing& thing);

@@ -147,6 +147,26 @@ std::optional<Wish> wish_of(const KeyPressed& key, const Desk& desk) {
     return wish_to_look(key.key, desk);
 }
 
+Key key_of_name(std::string_view name) {
+    if (name.size() != 1) return Key::unknown;
+    const char letter = name.front();
+    if (letter >= 'a' && letter <= 'z') return static_cast<Key>(static_cast<int>(Key::a) + letter - 'a');
+    if (letter >= 'A' && letter <= 'Z') return static_cast<Key>(static_cast<int>(Key::a) + letter - 'A');
+    switch (letter) {
+        case '+':
+        case '=':
+            return Key::plus;
+        case '-':
+            return Key::minus;
+        case ',':
+            return Key::comma;
+        case '.':
+            return Key::period;
+        default:
+            return Key::unknown;
+    }
+}
+
 std::vector<KeyHelp> key_help(UnitSystem units) {
     const Steps& steps = steps_of(units);
     return {

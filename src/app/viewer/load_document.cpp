@@ -8,6 +8,7 @@
 #include "app/viewer/scan_load.h"
 #include "app/viewer/storage.h"
 #include "geometry/mesh_io.h"
+#include "geometry/scan_io.h"
 #include "geometry/solid_check.h"
 #include "load/load_file.h"
 #include "scan/scan_unit.h"
@@ -35,9 +36,14 @@ void work_out(LoadDocument& document, JobControl& control) {
     control.step(1, "done");
 }
 
-/// The unit in which a scan is about as long as a roast; "" where the format tells it.
-std::string unit_for(const MeshFile& file) {
-    return file.metres_per_unit ? "" : scan::likely_unit(bounds(file.mesh).sizes().maxCoeff());
+/// What there is to ask about a scan; nothing where its format tells the unit.
+std::optional<ScanQuestion> question_about(const fs::path& file) {
+    const ScanFile scan = read_scan_file(file);
+    if (scan.metres_per_unit || scan.mesh.vertices.empty()) return std::nullopt;
+    Box3 box;
+    for (const Vec3& vertex : scan.mesh.vertices) box.extend(vertex);
+    const Vec3 size = box.sizes();
+    return ScanQuestion{file, size, scan::likely_unit(size.maxCoeff())};
 }
 
 /// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
@@ -70,15 +76,24 @@ LoadDocument read_new_document(const std::string& text, const fs::path& models, 
     return document;
 }
 
-LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobControl& control) {
+LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobControl& control,
+                              const std::optional<ScanTold>& told) {
     control.step(-1, "reading the scan");
+    if (!told) {
+        if (std::optional<ScanQuestion> question = question_about(file)) {
+            LoadDocument asked;
+            asked.question = std::move(question);
+            return asked;
+        }
+    }
     ScanForLoad scan{.file = file};
+    if (told) scan.mass_kg = told->mass_kg;
     std::string words;
     if (is_closed_mesh(file)) {
-        scan.unit = unit_for(read_mesh(file));
+        if (told) scan.unit = told->unit;
     } else {
-        const CleanedScan cleaned =
-            clean_scan(file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); });
+        const CleanedScan cleaned = clean_scan(
+            file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); }, told);
         scan.file = cleaned.body;
         scan.own_frame = true;
         words = cleaned.words;

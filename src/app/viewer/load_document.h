@@ -7,6 +7,7 @@
 
 #include "app/viewer/answers.h"
 #include "app/viewer/job.h"
+#include "app/viewer/scan_load.h"
 #include "load/assembly.h"
 
 namespace evenspit::viewer {
@@ -22,6 +23,8 @@ struct LoadDocument {
     std::filesystem::path stands_in;  ///< where paths in it count from
     std::string words;                ///< what there is to tell of it
     std::optional<Answer> answer;     ///< nothing if it cannot be worked out
+    /// What has to be known first: then there is nothing else.
+    std::optional<ScanQuestion> question{};
 };
 
 /// Reads a load file, makes its bodies, and works it out.
@@ -38,9 +41,10 @@ LoadDocument read_new_document(const std::string& text, const std::filesystem::p
 /// Makes a load for a scan on its own: one that is a closed body is taken as it is, a rough one is closed
 /// first and the body written beside it.
 ///
+/// \param told absent: a scan whose unit is not known is asked about
 /// \throws InputError if the scan cannot be used, or its folder takes no files
 /// \throws Stopped
 LoadDocument document_of_scan(const std::filesystem::path& file, const std::filesystem::path& models,
-                              JobControl& control);
+                              JobControl& control, const std::optional<ScanTold>& told = {});
 
 }  // namespace evenspit::viewer

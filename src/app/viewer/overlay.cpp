@@ -11,7 +11,8 @@
 
 #include "analysis/limits.h"
 #include "analysis/placed.h"
-#include "app/viewer/labels.h"
+#include "app/viewer/dial_scale.h"
+#include "app/viewer/label_sheet.h"
 #include "report/reader_units.h"
 #include "units/dial.h"
 #include "units/standard_gravity.h"
@@ -50,7 +51,8 @@ class Overlay {
           area_(layout.scene),
           state_(state),
           list_(*ImGui::GetBackgroundDrawList()),
-          units_(desk.settings().units) {}
+          units_(desk.settings().units),
+          labels_(ui, list_, area_) {}
 
     void draw() {
         const auto corner = [](double x, double y) {
@@ -63,7 +65,9 @@ class Overlay {
         rod_line_in_hand();
         selection();
         name_under_pointer();
-        draw_labels();
+        names();
+        keep_free();
+        labels_.draw(desk_.answers().stale());
         list_.PopClipRect();
     }
 
@@ -102,53 +106,12 @@ class Overlay {
         list_.AddTriangleFilled(to, to - head * along + (head * 0.45F) * across,
                                 to - head * along - (head * 0.45F) * across, ui_.colour(ink, dim()));
     }
-    /// A word for a place of the picture; where it stands is settled when all are known.
-    ///
-    /// \param off from the place to where its middle would best be
-    /// \param rank the least get the better room
     void label(ImVec2 place, ImVec2 off, std::string text, Ink ink, int rank, bool needed = true) {
-        const ImVec2 size = ui_.size_of(ui_.small(), text);
-        const double pad = ui_.px(4);
-        labels_.push_back({{{place.x, place.y},
-                            {place.x + off.x, place.y + off.y},
-                            {size.x + 2 * pad, size.y + pad},
-                            needed},
-                           std::move(text),
-                           ink,
-                           rank});
+        labels_.add(place, off, std::move(text), ink, rank, needed);
     }
-    /// Letters on plates of their own, so that they can be read over anything, each with a line to its place.
-    void draw_labels() {
-        std::stable_sort(labels_.begin(), labels_.end(),
-                         [](const auto& a, const auto& b) { return a.rank < b.rank; });
-        std::vector<LabelWish> wishes;
-        for (const Worded& label : labels_) wishes.push_back(label.wish);
-        const double margin = ui_.px(4);
-        const Area within{area_.x + margin, area_.y + margin, area_.width - 2 * margin,
-                          area_.height - 2 * margin};
-        const auto places = placed_labels(wishes, within, taken());
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            if (!places[i]) continue;
-            const Vec2 end = nearest_of(*places[i], wishes[i].place);
-            if ((end - wishes[i].place).norm() > ui_.px(5))
-                line(at(wishes[i].place), at(end), labels_[i].ink, 1);
-        }
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            if (!places[i]) continue;
-            const Area& area = *places[i];
-            list_.AddRectFilled(at({area.x, area.y}), at({area.x + area.width, area.y + area.height}),
-                                ui_.colour(Ink::paper), ui_.px(3));
-            ui_.letters(list_, ui_.small(), area.x + ui_.px(4), area.y + ui_.px(2), labels_[i].text,
-                        desk_.answers().stale() ? Ink::faint : labels_[i].ink);
-        }
-    }
-    static ImVec2 at(const Vec2& place) {
-        return {static_cast<float>(place.x()), static_cast<float>(place.y())};
-    }
-    /// What words must not hide: forks and counterweights, handles, and panels over the scene.
-    [[nodiscard]] std::vector<Area> taken() const {
-        std::vector<Area> result = ui_.covers();
-        result.insert(result.end(), marks_.begin(), marks_.end());
+    /// No word is to hide forks, counterweights and handles, nor to be hidden by panels over the scene.
+    void keep_free() {
+        for (const Area& cover : ui_.covers()) labels_.keep_free(cover);
         for (const Piece& piece : desk_.scene().pieces) {
             if (piece.thing.kind != Thing::Kind::fork && piece.thing.kind != Thing::Kind::counterweight)
                 continue;
@@ -157,15 +120,49 @@ class Overlay {
             for (const ShapeMesh::Corner& corner : piece.shape->corners)
                 box.extend(Vec2(shown(pose * Vec3(corner.at[0], corner.at[1], corner.at[2])).head<2>()));
             if (!box.isEmpty())
-                result.push_back({box.min().x(), box.min().y(), box.sizes().x(), box.sizes().y()});
+                labels_.keep_free({box.min().x(), box.min().y(), box.sizes().x(), box.sizes().y()});
         }
         const double reach = ui_.px(catch_radius_pt);
         for (const Handle& handle : usable_handles(desk_.session().assembly(), desk_.selected(),
                                                    desk_.turn().angle_rad, desk_.camera())) {
             const Vec3 here = shown(handle.at);
-            result.push_back({here.x() - reach, here.y() - reach, 2 * reach, 2 * reach});
+            labels_.keep_free({here.x() - reach, here.y() - reach, 2 * reach, 2 * reach});
         }
-        return result;
+    }
+
+    /// Forks and counterweights by their names, and the tines of what is chosen or marked.
+    void names() {
+        const Assembly& load = desk_.session().assembly();
+        const auto hovered = state_.hovered ? state_.hovered->thing : Thing{};
+        for (std::size_t f = 0; f < load.forks.size(); ++f) {
+            const Thing fork{Thing::Kind::fork, f};
+            const Vec3 hub(load.forks[f].at_m, 0, 0);
+            if (hovered != fork)
+                label(vec(shown(hub)), {0, ui_.px(-30)}, thing_name(fork, load), Ink::plain, 8, false);
+            if (desk_.selected() != fork) continue;
+            for (std::size_t t = 0; t < load.forks[f].tines.size(); ++t)
+                name_tine({Thing::Kind::tine, f, t}, Ink::plain, false);
+        }
+        for (std::size_t c = 0; c < load.counterweights.size(); ++c) {
+            const Thing weight{Thing::Kind::counterweight, c};
+            const Counterweight& w = load.counterweights[c];
+            if (hovered != weight)
+                label(vec(shown(turned(rod_point(w.at_m, w.radius_m, w.clock_rad)))), {0, ui_.px(-30)},
+                      thing_name(weight, load), Ink::plain, 8, false);
+        }
+        for (const Thing& tine : desk_.marked_tines()) {
+            if (tine.index >= load.forks.size() || tine.part >= load.forks[tine.index].tines.size()) continue;
+            const auto [root, tip] = tine_line(load, tine);
+            line(vec(shown(turned(root))), vec(shown(turned(tip))), Ink::stop, 4);
+            name_tine(tine, Ink::stop, true);
+        }
+    }
+    void name_tine(const Thing& tine, Ink ink, bool needed) {
+        const Assembly& load = desk_.session().assembly();
+        const auto [root, tip] = tine_line(load, tine);
+        label(vec(shown(turned(tip))), {ui_.px(20), ui_.px(-18)},
+              needed ? thing_name(tine, load) : fmt::format("tine {}", tine.part + 1), ink, needed ? 1 : 9,
+              needed);
     }
 
     /// Where the usable stretch begins and ends, and a mark every 100 mm, on the rod.
@@ -217,6 +214,32 @@ class Overlay {
         label(b, {0, ui_.px(b.y >= a.y ? 16 : -16)}, words, ink, 1);
     }
 
+    /// A dial round the rod on which the heavy side's arrow can be read: its rim stands for a round figure of
+    /// torque, a ring for every fifth of it, a stroke for every hour.
+    void dial(const Vec3& foot, double radius, double rim_n_m) {
+        const auto at = [&](double share, double clock) {
+            return vec(shown(turned(seen_in_body(foot + rod_point(0, share * radius, clock)))));
+        };
+        constexpr int rings = 5;
+        for (int ring = 1; ring <= rings; ++ring) {
+            std::array<ImVec2, 73> circle;
+            for (std::size_t i = 0; i < circle.size(); ++i)
+                circle[i] = at(static_cast<double>(ring) / rings, static_cast<double>(i) * pi / 36);
+            list_.AddPolyline(circle.data(), static_cast<int>(circle.size()),
+                              ui_.colour(Ink::strong, (ring == rings ? 0.55 : 0.16) * dim()), 0, ui_.px(1));
+        }
+        for (int hour = 1; hour <= 12; ++hour) {
+            const double clock = pi / 2 - hour * pi / 6;
+            const bool main = hour % 3 == 0;
+            line(at(main ? 0.92 : 0.95, clock), at(1, clock), Ink::strong, main ? 2 : 1, 0.7);
+            if (main)
+                label(at(1, clock), {0, at(1, clock).y > at(0, 0).y ? ui_.px(9) : ui_.px(-9)},
+                      std::to_string(hour), Ink::faint, 9, false);
+        }
+        label(at(1, -pi / 4), {ui_.px(34), ui_.px(10)},
+              "rim " + Units(units_).given(rim_n_m, Dimension::torque), Ink::faint, 7, false);
+    }
+
     void balance() {
         const Balance& balance = desk_.answers().analysis().balance;
         if (balance.mass_kg <= 0) return;
@@ -226,15 +249,20 @@ class Overlay {
         const ImVec2 centre = vec(shown(turned(seen_in_body(foot + Vec3(0, off.x(), off.y())))));
         const bool heavy =
             balance.unbalance_kg_m_size * standard_gravity > 0.02 * balance.friction_torque_n_m;
+        // As wide as the sweep, so that it stands out of the load.
+        const double radius =
+            std::max(0.06, desk_.answers().analysis().clearance.outline.radius_at(balance.centre_x_m) + 0.03);
         if (heavy) {
-            // As long as the sweep is wide, so that it stands out of the load.
-            const double reach = std::max(
-                0.06, desk_.answers().analysis().clearance.outline.radius_at(balance.centre_x_m) + 0.03);
-            const Vec3 out = rod_point(0, reach, balance.heavy_side_rad);
+            const double lift = balance.unbalance_kg_m_size * standard_gravity;
+            const double rim = rim_of(lift, Units(units_).axis(Dimension::torque).si);
+            dial(foot, radius, rim);
+            const Vec3 out = rod_point(0, radius * lift / rim, balance.heavy_side_rad);
             const ImVec2 tip = vec(shown(turned(seen_in_body(foot + out))));
             arrow(axis, tip, Ink::strong, 2.5);
             const float down = tip.y >= axis.y ? 1.0F : -1.0F;
-            label(tip, {0, down * ui_.px(13)}, "heavy side, " + dial_and_clock_text(balance.heavy_side_rad),
+            label(tip, {0, down * ui_.px(15)},
+                  fmt::format("heavy side, {}, pulls {}", dial_and_clock_text(balance.heavy_side_rad),
+                              Units(units_).torque(lift)),
                   Ink::strong, 2);
         }
         // The surveyor's mark: a disc in quarters.
@@ -246,7 +274,7 @@ class Overlay {
             list_.PathFillConvex(ui_.colour(Ink::strong, dim()));
         }
         list_.AddCircle(centre, r, ui_.colour(Ink::strong, dim()), 32, ui_.px(1.5));
-        marks_.push_back({centre.x - r, centre.y - r, 2.0 * r, 2.0 * r});
+        labels_.keep_free({centre.x - r, centre.y - r, 2.0 * r, 2.0 * r});
         if (!state_.grab) {
             label(centre, {-ui_.px(90), ui_.px(22)},
                   fmt::format("centre of mass, {} off the rod", length_words(off.norm())), Ink::strong, 3);
@@ -345,14 +373,7 @@ class Overlay {
     const OverlayState& state_;
     ImDrawList& list_;
     UnitSystem units_;
-    struct Worded {
-        LabelWish wish;
-        std::string text;
-        Ink ink;
-        int rank;
-    };
-    std::vector<Worded> labels_;
-    std::vector<Area> marks_;  // that words must not hide
+    LabelSheet labels_;
 };
 
 }  // namespace

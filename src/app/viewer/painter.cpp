@@ -6,6 +6,7 @@
 #include <cstring>
 #include <epoxy/gl.h>
 #include <map>
+#include <numbers>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -30,6 +31,17 @@ Mat4 model_of(const Piece& piece, const Look& look) {
         pose = pose * Eigen::AngleAxisd(azimuth, Vec3::UnitZ());
     }
     return pose.matrix().cast<float>();
+}
+
+constexpr double struck_reach_m = 0.07;  // of the red round a place on a wall
+constexpr double nearly_upright = 0.8;   // sine of how far the eye looks down or up
+
+/// From above and below the cooker is cut open at the rod: the heights of it that are drawn, m.
+std::pair<float, float> kept_heights(const Piece& piece, const Look& look) {
+    constexpr float all = 1e6F;
+    if (piece.thing.kind != Thing::Kind::surface) return {-all, all};
+    const double up = look.camera.forward().z();
+    return {up > nearly_upright ? 0.0F : -all, up < -nearly_upright ? 0.0F : all};
 }
 
 /// The key light: from the upper left behind the eye.
@@ -137,9 +149,45 @@ struct Painter::Graphics {
         }
     }
 
-    void draw(const Piece& piece, const Look& look, const std::optional<Field>& field) {
+    /// In red where it strikes or is struck.
+    void redden(const Piece& piece, const std::vector<scene::Struck>& struck) {
+        float from = 1, to = 0;
+        Vec3 spot = Vec3::Zero();
+        double reach = 0;
+        for (const scene::Struck& s : struck) {
+            if (s.thing.kind == Thing::Kind::none || s.thing != piece.thing) continue;
+            if (s.thing.kind == Thing::Kind::surface) {
+                spot = s.at;
+                reach = struck_reach_m;
+            } else {
+                from =
+                    from > to ? static_cast<float>(s.from_m) : std::min(from, static_cast<float>(s.from_m));
+                to = std::max(to, static_cast<float>(s.to_m));
+            }
+        }
+        solid.set("struck_span", from, to);
+        solid.set("struck_spot", spot, reach);
+    }
+
+    void draw(const Piece& piece, const Look& look, const Scene& scene) {
+        draw_at(model_of(piece, look), piece, look, scene);
+        const auto [low, high] = kept_heights(piece, look);
+        // The near half is needed once the cut runs across.
+        if (piece.faces_away && (low > -1 || high < 1))
+            draw_at(Pose(Pose(model_of(piece, look).cast<double>()) *
+                         Eigen::AngleAxisd(std::numbers::pi, Vec3::UnitZ()))
+                        .matrix()
+                        .cast<float>(),
+                    piece, look, scene);
+    }
+
+    void draw_at(const Mat4& model, const Piece& piece, const Look& look, const Scene& what) {
+        const std::optional<Field>& field = what.field;
         const Dress dress = dress_of(piece.matter, look);
-        solid.set("model", model_of(piece, look));
+        solid.set("model", model);
+        redden(piece, what.struck);
+        const auto [low, high] = kept_heights(piece, look);
+        solid.set("kept", low, high);
         solid.set("base", dress.base);
         solid.set("gloss", dress.gloss);
         solid.set("glow", dress.glow);
@@ -148,7 +196,8 @@ struct Painter::Graphics {
         solid.set("clear", dress.clear);
         solid.set("edge", dress.edge);
         const bool marked = look.marked.kind != Thing::Kind::none && piece.thing == look.marked;
-        solid.set("mark", marked ? 1.0F : 0.0F);
+        const bool shape_marked = look.marked_shape != nullptr && piece.shape.get() == look.marked_shape;
+        solid.set("mark", shape_marked ? 3.0F : marked ? 1.0F : 0.0F);
         const Loaded& shape = loaded(piece.shape);
         const bool coloured = field && piece.values;
         solid.set("coloured", coloured ? 1 : 0);
@@ -224,13 +273,15 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     for (const Piece& piece : scene.pieces) {
         if (hidden(piece)) continue;
         if (dress_of(piece.matter, look).clear >= 1) {
-            g.draw(piece, look, scene.field);
+            g.draw(piece, look, scene);
             continue;
         }
-        const int order = piece.matter == Matter::envelope ? 3
-                          : piece.matter == Matter::swung  ? 2
-                          : piece.matter == Matter::skin   ? 1
-                                                           : 0;
+        const int order = piece.matter == Matter::strike     ? 5
+                          : piece.matter == Matter::ghost    ? 4
+                          : piece.matter == Matter::envelope ? 3
+                          : piece.matter == Matter::swung    ? 2
+                          : piece.matter == Matter::skin     ? 1
+                                                             : 0;
         glassy.emplace_back(order, &piece);
     }
     std::stable_sort(glassy.begin(), glassy.end(),
@@ -238,7 +289,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
-    for (const auto& [order, piece] : glassy) g.draw(*piece, look, scene.field);
+    for (const auto& [order, piece] : glassy) g.draw(*piece, look, scene);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
 

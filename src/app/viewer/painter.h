@@ -18,7 +18,8 @@ struct Look {
     bool cooker = true;
     bool hurried = false;  ///< without shadows and smooth edges: for pictures that will not last
     Thing marked;          ///< drawn brighter
-    bool dark = false;     ///< before a dark sky
+    const ShapeMesh* marked_shape = nullptr;  ///< so is the piece of that shape; not owned
+    bool dark = false;                        ///< before a dark sky
 };
 
 /// Draws scenes with OpenGL 3.3 into framebuffer objects of its own; needs a current context all its life,

@@ -15,8 +15,10 @@ void Planning::seek(const Assembly& load, std::uint64_t revision) {
     });
 }
 
-void Planning::take(bool wait) {
-    if (Sought::take(wait)) shown_ = plan()->recommended;
+bool Planning::take(bool wait) {
+    if (!Sought::take(wait)) return false;
+    shown_ = plan()->recommended;
+    return true;
 }
 
 void Planning::show(std::size_t answer) {

@@ -17,11 +17,11 @@ class Planning : public Sought<plan::Plan> {
     ///
     /// \param revision that the answers will belong to
     void seek(const Assembly& load, std::uint64_t revision);
-    /// Takes a plan that has come in, and looks at what it recommends.
+    /// Takes a plan that has come in, and looks at what it recommends; whether one has.
     ///
     /// \param wait for it
     /// \throws what the search threw
-    void take(bool wait);
+    bool take(bool wait);
 
     [[nodiscard]] const std::optional<plan::Plan>& plan() const { return found(); }
     /// Looks at an answer, if there are so many.

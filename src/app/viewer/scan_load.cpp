@@ -14,6 +14,7 @@
 #include "report/reader_units.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
+#include "scan/scan_unit.h"
 #include "units/quantity.h"
 #include "units/tell.h"
 #include "units/toml_string.h"
@@ -47,6 +48,9 @@ std::string load_for_scan(const ScanForLoad& scan) {
         "[[item]]\nname = {0}\nscan = {1}\n",
         toml_string(name), toml_string(scan.file.string()));
     if (!scan.unit.empty()) text += fmt::format("scan_unit = \"{}\"\n", scan.unit);
+    if (scan.mass_kg)
+        text += fmt::format("mass = \"{}\"\n",
+                            format_quantity(*scan.mass_kg, Dimension::mass, UnitSystem::metric, 6));
     text += scan.own_frame ? "frame = \"file\"\n"
                            : "frame = \"auto\"                     # its longest axis along the rod\n";
     text += "at = \"340 mm\"\n";
@@ -60,13 +64,19 @@ std::string load_for_scan(const ScanForLoad& scan) {
     return text;
 }
 
-CleanedScan clean_scan(const std::filesystem::path& scan,
-                       const std::function<void(std::string_view)>& stage) {
+CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage,
+                       const std::optional<ScanTold>& told) {
     stage("reading the scan");
     scan::ScanSettings settings;
     std::string now;
     settings.stage = [&](std::string_view begun) { stage(now = begun); };
     settings.keep_going = [&] { stage(now); };
+    if (told) {
+        for (const scan::ScanUnit& unit : scan::scan_units()) {
+            if (unit.symbol == told->unit) settings.metres_per_unit = unit.metres;
+        }
+        settings.mass_kg = told->mass_kg;
+    }
     std::vector<scan::RawScan> raw;
     raw.push_back({scan, read_scan_file(scan)});
     const scan::ScannedBody made = scan::make_body(raw, settings);

@@ -3,8 +3,11 @@
 
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
+
+#include "geometry/types.h"
 
 namespace evenspit::viewer {
 
@@ -14,8 +17,9 @@ std::string_view demo_load();
 /// A body that lies in a file of its own, for a new load.
 struct ScanForLoad {
     std::filesystem::path file;
-    std::string unit{};           ///< for `scan_unit`, "" where the format tells or it is metres
-    bool own_frame = false;       ///< its axes are an item's already; else they are found
+    std::string unit{};               ///< for `scan_unit`, "" where the format tells or it is metres
+    std::optional<double> mass_kg{};  ///< on the scale; absent: not weighed yet
+    bool own_frame = false;           ///< its axes are an item's already; else they are found
     double from_m = 0, to_m = 0;  ///< its first and last station at 340 mm, for the forks; equal: no forks
 };
 
@@ -26,6 +30,19 @@ std::string ending_of(const std::filesystem::path& file);
 /// end.
 std::string load_for_scan(const ScanForLoad& scan);
 
+/// What is told of a scan whose file does not tell it.
+struct ScanTold {
+    std::string unit;                 ///< as `scan_unit` takes it
+    std::optional<double> mass_kg{};  ///< on the scale
+};
+
+/// What there is to ask about a scan: how large it is in a unit that nobody knows.
+struct ScanQuestion {
+    std::filesystem::path file;
+    Vec3 size = Vec3::Zero();  ///< of its box, in the file's own unit
+    std::string likely{};      ///< the unit in which it is about as long as a roast
+};
+
 /// What a raw scan became.
 struct CleanedScan {
     std::filesystem::path body;  ///< a closed mesh beside the scan, metres, item frame
@@ -34,8 +51,10 @@ struct CleanedScan {
 
 /// Makes a closed body of a rough scan and writes it beside the scan, under a name that was free.
 ///
+/// \param told its unit and weight; without it the unit is guessed where the file does not tell it
 /// \param stage told what is being done, as it begins; may throw to stop the work
 /// \throws InputError if the scan cannot be used, or its folder takes no files
-CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage);
+CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage,
+                       const std::optional<ScanTold>& told = {});
 
 }  // namespace evenspit::viewer

@@ -32,6 +32,9 @@ uniform float gloss, glow, grain, clear, edge, mark, wrap;
 uniform sampler2DShadow shadow;
 uniform bool shaded, coloured;
 uniform float least, most;
+uniform vec2 struck_span;  // stations of what strikes; empty: nothing does
+uniform vec4 struck_spot;  // of a wall: where, and how far round it
+uniform vec2 kept;         // heights that are drawn
 uniform sampler2D colours;
 out vec4 colour;
 
@@ -59,6 +62,7 @@ float lit_share() {
     return sum / 9.0;
 }
 void main() {
+    if (world_at.z < kept.x || world_at.z > kept.y) discard;
     vec3 to_eye = normalize(eye - world_at);
     vec3 n = normalize(world_normal);
     float facing = dot(n, to_eye);
@@ -74,6 +78,14 @@ void main() {
         float coarse = noise(own_at * 38.0), fine = noise(own_at * 190.0);
         own *= 1.0 + grain * (0.8 * (coarse - 0.5) + 0.2 * (fine - 0.5));
     }
+    float struck = 0.0;
+    if (struck_span.y > struck_span.x)
+        struck = smoothstep(struck_span.x - 0.004, struck_span.x, world_at.x) *
+                 (1.0 - smoothstep(struck_span.y, struck_span.y + 0.004, world_at.x));
+    if (struck_spot.w > 0.0)
+        struck = max(struck, 1.0 - smoothstep(0.5 * struck_spot.w, struck_spot.w,
+                                              distance(world_at, struck_spot.xyz)));
+    own = mix(own, vec3(0.62, 0.015, 0.005), 0.85 * struck);
     float lit = lit_share();
     float lambert = dot(n, key);
     float soft = clamp((lambert + wrap) / (1.0 + wrap), 0.0, 1.0);

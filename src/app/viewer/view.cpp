@@ -39,7 +39,7 @@ void view(const std::optional<std::filesystem::path>& load, const std::filesyste
                             .wait_for_work = false});
     Desk& desk = viewer.desk();
     if (load) {
-        desk.wish(OpenFile{*load});
+        desk.wish(DropFile{*load});
     } else {
         desk.begin();
     }

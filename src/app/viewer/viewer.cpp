@@ -26,7 +26,8 @@ bool same_look(const Look& a, const Look& b) {
     return same_camera(a.camera, b.camera) && a.area.x == b.area.x && a.area.y == b.area.y &&
            a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
            a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
-           a.hurried == b.hurried && a.marked == b.marked && a.dark == b.dark;
+           a.hurried == b.hurried && a.marked == b.marked && a.marked_shape == b.marked_shape &&
+           a.dark == b.dark;
 }
 
 }  // namespace
@@ -163,7 +164,11 @@ struct Viewer::Handler {
         viewer.desk_.wish(Zoom{e.up, toward});
     }
     void operator()(const KeyPressed& e) const { viewer.key(e); }
-    void operator()(const TextTyped& /*e*/) const {}
+    void operator()(const TextTyped& e) const {
+        // A question mark is asked for with other keys on every keyboard.
+        if (e.character == '?' && !viewer.ui_.typing() && viewer.desk_.dialog() == Dialog::none)
+            viewer.desk_.wish(ShowDialog{Dialog::help});
+    }
     void operator()(const FilesDropped& e) const {
         // One load is on the table at a time.
         if (!e.files.empty()) viewer.desk_.wish(DropFile{e.files.front()});
@@ -186,6 +191,7 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     const bool moving = desk_.lively() || (held_ && dragged_);
     look.hurried = hurried_ || (moving && painter_.slow());
     look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
+    look.marked_shape = desk_.marked_bone();
     const std::optional<RodLine> line =
         line_in_hand()
             ? std::optional(overlay_.grab->start().items[overlay_.grab->handle().thing.index].seat.line)
@@ -197,7 +203,9 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
         // The body stays where it is while the line moves through it.
         Scene held = desk_.scene();
         for (Piece& piece : held.pieces) {
-            if (piece.thing == overlay_.grab->handle().thing)
+            const bool held_item =
+                piece.thing.kind == Thing::Kind::item || piece.thing.kind == Thing::Kind::limb;
+            if (held_item && piece.thing.index == overlay_.grab->handle().thing.index)
                 piece.pose = overlay_.grab->start().items[piece.thing.index].pose;
         }
         painter_.paint(held, look, size);

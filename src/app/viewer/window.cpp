@@ -8,6 +8,8 @@
 #define GLFW_INCLUDE_NONE
 #include <GLFW/glfw3.h>
 
+#include "app/viewer/keys.h"
+
 namespace evenspit::viewer {
 namespace {
 
@@ -22,7 +24,7 @@ Key key_of(int key) {
         return static_cast<Key>(static_cast<int>(Key::num_0) + key - GLFW_KEY_0);
     if (key >= GLFW_KEY_KP_0 && key <= GLFW_KEY_KP_9)
         return static_cast<Key>(static_cast<int>(Key::num_0) + key - GLFW_KEY_KP_0);
-    constexpr std::array<std::pair<int, Key>, 26> others = {{
+    constexpr std::array<std::pair<int, Key>, 25> others = {{
         {GLFW_KEY_TAB, Key::tab},
         {GLFW_KEY_LEFT, Key::left},
         {GLFW_KEY_RIGHT, Key::right},
@@ -48,11 +50,18 @@ Key key_of(int key) {
         {GLFW_KEY_F1, Key::f1},
         {GLFW_KEY_F5, Key::f5},
         {GLFW_KEY_F6, Key::f6},
-        {GLFW_KEY_SLASH, Key::f1},  // where the question mark is on most keyboards
     }};
     const auto* const found =
         std::find_if(others.begin(), others.end(), [key](const auto& other) { return other.first == key; });
     return found == others.end() ? Key::unknown : found->second;
+}
+
+/// By the letter that is on the key; where the layout's letters are not Latin, by where the key is.
+Key key_pressed(int key, int scancode) {
+    const char* const name = glfwGetKeyName(key, scancode);
+    const bool keypad = key >= GLFW_KEY_KP_0 && key <= GLFW_KEY_KP_EQUAL;
+    const Key named = name != nullptr && !keypad ? key_of_name(name) : Key::unknown;
+    return named != Key::unknown ? named : key_of(key);
 }
 
 Modifiers modifiers_of(int bits) {
@@ -162,8 +171,8 @@ class Window : public WindowSystem {
         glfwSetScrollCallback(window_, [](GLFWwindow* w, double right, double up) {
             of(w).tell(MouseWheel{right, up});
         });
-        glfwSetKeyCallback(window_, [](GLFWwindow* w, int key, int, int action, int bits) {
-            of(w).tell(KeyPressed{key_of(key), action != GLFW_RELEASE, modifiers_of(bits)});
+        glfwSetKeyCallback(window_, [](GLFWwindow* w, int key, int scancode, int action, int bits) {
+            of(w).tell(KeyPressed{key_pressed(key, scancode), action != GLFW_RELEASE, modifiers_of(bits)});
         });
         glfwSetCharCallback(window_,
                             [](GLFWwindow* w, unsigned character) { of(w).tell(TextTyped{character}); });

@@ -5,8 +5,10 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "app/viewer/camera.h"
 #include "app/viewer/edit.h"
@@ -17,13 +19,20 @@
 namespace evenspit::viewer {
 
 /// What lies over the picture and wants an answer first.
-enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, help };
+enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, scan, help };
 
 enum class Tab { findings, places, figures, plan, roll, charts };
 
 struct DoEdit {
     Edit edit;
     std::string gesture;
+};
+/// Adds the counterweights that fit and help most; see plan::fitting_weights().
+struct AddFittingWeight {};
+/// What is known of a scan that was asked about.
+struct TellScan {
+    std::string unit;               ///< as scan_unit takes it
+    std::optional<double> mass_kg;  ///< on the scale
 };
 struct EndGesture {};
 struct Undo {};
@@ -32,6 +41,12 @@ struct Pin {};
 struct Unpin {};
 struct Select {
     Thing thing;
+};
+/// Shows tines and the bone next to them through the skin.
+struct MarkTines {
+    std::vector<Thing> tines;
+    std::size_t item = 0;  ///< whose bone
+    bool bone = false;     ///< whether there is one to show
 };
 /// The next thing that can be moved, or the one before.
 struct SelectNext {
@@ -122,11 +137,11 @@ struct ShowTab {
     Tab tab = Tab::findings;
 };
 
-using Wish =
-    std::variant<DoEdit, EndGesture, Undo, Redo, Pin, Unpin, Select, SelectNext, Nudge, LookAt, LookFrom,
-                 FrameAll, Orbit, Pan, Zoom, SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile,
-                 CancelReading, Save, SaveAs, Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan,
-                 CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker,
-                 ShowColours, SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+using Wish = std::variant<DoEdit, AddFittingWeight, TellScan, EndGesture, Undo, Redo, Pin, Unpin, Select,
+                          MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn,
+                          Play, SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload,
+                          Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer,
+                          TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker, ShowColours,
+                          SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

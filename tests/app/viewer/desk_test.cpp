@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewer/desk.h"
 
+#include <algorithm>
 #include <chrono>
 #include <thread>
 
@@ -194,6 +195,7 @@ TEST_F(DeskTest, ANewLoadIsTakenUpAfterACrashToo) {
     const auto scan = folder_ / "roast.ply";
     write_mesh(scan, test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero()));
     grant(DropFile{scan});
+    grant(TellScan{"m", std::nullopt});
     ASSERT_TRUE(desk_.has_answer()) << notice();
     slide(0.355);
     tick(10);
@@ -209,9 +211,17 @@ TEST_F(DeskTest, ADroppedScanBecomesALoad) {
     const auto scan = folder_ / "roast.stl";
     write_mesh(scan, test::ellipsoid_mesh(150, 80, 70, Vec3::Zero()));
     grant(DropFile{scan});
+    EXPECT_FALSE(desk_.has_load()) << "nobody knows how large it is";
+    EXPECT_EQ(desk_.dialog(), Dialog::scan);
+    ASSERT_TRUE(desk_.scan_question());
+    EXPECT_TRUE(desk_.scan_question()->size.isApprox(Vec3(300, 160, 140), 1e-3));
+    EXPECT_EQ(desk_.scan_question()->likely, "mm");
+    grant(TellScan{"mm", 3.25});
     ASSERT_TRUE(desk_.has_answer()) << notice();
-    EXPECT_NEAR(desk_.session().assembly().items[0].body->bounds.sizes().x(), 0.3, 1e-3)
-        << "millimetres were guessed";
+    EXPECT_EQ(desk_.dialog(), Dialog::none);
+    EXPECT_NEAR(desk_.session().assembly().items[0].body->bounds.sizes().x(), 0.3, 1e-3);
+    EXPECT_NEAR(desk_.session().assembly().items[0].body->mass.amount, 3.25, 1e-9);
+    EXPECT_THAT(desk_.session().text(), HasSubstr("mass = \"3.25 kg\""));
     EXPECT_EQ(desk_.session().assembly().forks.size(), 2U);
     EXPECT_EQ(desk_.title(), "*new load – Evenspit");
     grant(Save{});
@@ -231,6 +241,9 @@ TEST_F(DeskTest, ADroppedRoughScanIsClosedFirst) {
     write_mesh(folder_ / "rough.ply", open);
     folder_.write("rough-body.ply", "taken");
     grant(DropFile{folder_ / "rough.ply"});
+    ASSERT_TRUE(desk_.scan_question());
+    EXPECT_EQ(desk_.scan_question()->likely, "m");
+    grant(TellScan{"m", std::nullopt});
     ASSERT_TRUE(desk_.has_answer()) << notice();
     EXPECT_THAT(notice(), HasSubstr("rough-body-2.ply"));
     EXPECT_EQ(content_of(folder_ / "rough-body.ply"), "taken") << "nothing is written over";
@@ -251,6 +264,124 @@ TEST_F(DeskTest, CleaningStopsWhenCancelled) {
                                               })),
                  Enough);
     EXPECT_FALSE(std::filesystem::exists(folder_ / "rough-body.ply"));
+}
+
+TEST_F(DeskTest, AScanThatIsNotToldOfIsLeft) {
+    write_mesh(folder_ / "roast.stl", test::ellipsoid_mesh(150, 80, 70, Vec3::Zero()));
+    grant(OpenFile{file_});
+    grant(DropFile{folder_ / "roast.stl"});
+    ASSERT_EQ(desk_.dialog(), Dialog::scan);
+    grant(AnswerDialog{});
+    EXPECT_EQ(desk_.dialog(), Dialog::none);
+    EXPECT_FALSE(desk_.scan_question());
+    EXPECT_EQ(desk_.session().file(), file_) << "the load before it stays";
+}
+
+TEST_F(DeskTest, ABadFileIsReadAgainOnceItIsMended) {
+    const std::string good = content_of(file_);
+    write_outside(replaced(good, "2 kg", "2 kilometres"));
+    grant(OpenFile{file_});
+    EXPECT_FALSE(desk_.has_load());
+    EXPECT_THAT(notice(), HasSubstr("mass"));
+    EXPECT_EQ(desk_.failed_file(), file_);
+    tick(700);
+    tick(2);
+    EXPECT_FALSE(desk_.has_load()) << "nothing has changed";
+    write_outside(good);
+    tick(2);
+    tick();
+    ASSERT_TRUE(desk_.has_answer());
+    EXPECT_EQ(notice(), "");
+    EXPECT_TRUE(desk_.failed_file().empty());
+}
+
+TEST_F(DeskTest, AFileThatIsSpoiltLeavesTheLoadAndIsReadOnceItIsMended) {
+    grant(OpenFile{file_});
+    const std::string good = content_of(file_);
+    write_outside(good.substr(0, good.size() / 2) + "\n[[");
+    tick(2);
+    tick();
+    EXPECT_THAT(notice(), HasSubstr("load.toml"));
+    ASSERT_TRUE(desk_.has_answer()) << "the load as it was stays on the table";
+    std::string mended = replaced(good, "2 kg", "3 kg");
+    folder_.write("load.toml", mended);
+    std::filesystem::last_write_time(file_,
+                                     std::filesystem::last_write_time(file_) + std::chrono::seconds(9));
+    tick(2);
+    tick();
+    EXPECT_NEAR(desk_.session().assembly().items[0].body->mass.amount, 3, 1e-12);
+    EXPECT_EQ(notice(), "");
+}
+
+TEST_F(DeskTest, WritesNumbersAsAPersonWould) {
+    grant(OpenFile{file_});
+    grant(Select{{Thing::Kind::item, 0}});
+    for (int i = 0; i < 20; ++i) grant(Nudge{.along_m = 0.001, .round_rad = 3.14159265358979323846 / 180});
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"360 mm\""));
+    EXPECT_THAT(desk_.session().text(), HasSubstr("turn = \"20 deg\""));
+    grant(Nudge{.along_m = 0.0254 / 32});
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"360.79375 mm\""));
+    grant(Select{{Thing::Kind::fork, 0}});
+    for (int i = 0; i < 7; ++i) grant(Nudge{.along_m = -0.001});
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"223 mm\""));
+}
+
+TEST_F(DeskTest, AddsACounterweightThatFitsAndHelps) {
+    grant(OpenFile{file_});
+    const auto lift = [&] { return desk_.answers().analysis().balance.gravity_torque_peak_n_m; };
+    const auto stops = [&] {
+        const auto& findings = desk_.answers().analysis().findings;
+        return std::count_if(findings.begin(), findings.end(),
+                             [](const Finding& f) { return f.level == Level::stop; });
+    };
+    const double before = lift();
+    const auto stops_before = stops();
+    grant(AddFittingWeight{});
+    ASSERT_FALSE(desk_.session().assembly().counterweights.empty()) << notice();
+    EXPECT_LT(lift(), 0.3 * before);
+    EXPECT_LE(stops(), stops_before);
+    EXPECT_EQ(desk_.selected().kind, Thing::Kind::counterweight);
+    EXPECT_EQ(desk_.session().undo_name(), "add a counterweight");
+    grant(Undo{});
+    EXPECT_TRUE(desk_.session().assembly().counterweights.empty()) << "in one step";
+}
+
+int ghosts(const Desk& desk) {
+    const auto& pieces = desk.scene().pieces;
+    return static_cast<int>(std::count_if(pieces.begin(), pieces.end(),
+                                          [](const Piece& p) { return p.matter == scene::Matter::ghost; }));
+}
+
+TEST_F(DeskTest, WhatWasPinnedStandsAsAGhostOnceThingsMove) {
+    grant(OpenFile{file_});
+    grant(Pin{});
+    EXPECT_EQ(ghosts(desk_), 0) << "it sits where the load is";
+    const double torque = desk_.answers().analysis().balance.gravity_torque_peak_n_m;
+    slide(0.36);
+    EXPECT_GT(ghosts(desk_), 0);
+    ASSERT_NE(desk_.compared(), nullptr);
+    EXPECT_EQ(desk_.compared()->balance.gravity_torque_peak_n_m, torque);
+    grant(Unpin{});
+    EXPECT_EQ(ghosts(desk_), 0);
+    EXPECT_EQ(desk_.compared(), nullptr);
+}
+
+TEST_F(DeskTest, APlannedAnswerStandsAsAGhostUntilItIsTaken) {
+    grant(OpenFile{file_});
+    grant(ShowTab{Tab::plan});
+    grant(SeekPlan{});
+    tick();
+    ASSERT_TRUE(desk_.planning().plan());
+    ASSERT_GT(desk_.planning().plan()->answers.size(), 1U);
+    grant(ShowAnswer{1});
+    EXPECT_GT(ghosts(desk_), 0);
+    EXPECT_EQ(desk_.compared(), &desk_.planning().plan()->answers[1].analysis);
+    grant(ShowTab{Tab::findings});
+    EXPECT_EQ(ghosts(desk_), 0) << "it is looked at on the plan's page";
+    grant(ShowTab{Tab::plan});
+    EXPECT_GT(ghosts(desk_), 0);
+    grant(TakeAnswer{});
+    EXPECT_EQ(ghosts(desk_), 0);
 }
 
 TEST_F(DeskTest, ADroppedFileThatIsNoScanIsToldOf) {

@@ -132,6 +132,25 @@ TEST(Picture, ColoursTheSkinFromBlueAtTheRodToYellowFarFromIt) {
     EXPECT_LT(coloured.share(middle, raw), 0.01);
 }
 
+TEST(Picture, ShowsStrikesInRedAndNothingRedWhereAllClears) {
+    const auto red = [](int r, int g, int b) { return r > 150 && r - g > 60 && r - b > 60 && g - b < 45; };
+    const Area& scene = layout_of({1280, 720}, 1).scene;
+    // The left part of the sweep reaches into the cooker's wall; no coal is there.
+    const Area left{scene.x + 0.30 * scene.width, scene.y + 0.2 * scene.height, 0.12 * scene.width,
+                    0.4 * scene.height};
+    EXPECT_GT(picture_of("everything-wrong.toml").share(left, red), 0.05);
+    EXPECT_LT(picture_of("harvest-turkey-mended.toml").share(left, red), 0.01);
+}
+
+TEST(Picture, FromAboveAndBelowTheCookerIsCutOpen) {
+    const Area& scene = layout_of({1280, 720}, 1).scene;
+    const Area middle{scene.x + 0.4 * scene.width, scene.y + 0.4 * scene.height, 0.15 * scene.width,
+                      0.2 * scene.height};
+    for (const StandardView view : {StandardView::above, StandardView::below})
+        EXPECT_GT(picture_of("harvest-turkey.toml", {.from = view}).share(middle, fleshy), 0.25)
+            << view_name(view) << ": neither lid nor coals hide the load";
+}
+
 TEST(Picture, TurnsWithTheAngle) {
     const Picture start = picture_of("harvest-turkey.toml"),
                   half = picture_of("harvest-turkey.toml", {.turn_rad = 3.14});

@@ -18,6 +18,7 @@
 #include "app/viewer/stage.h"
 #include "geometry/mesh_io.h"
 #include "load/load_file.h"
+#include "report/chart.h"
 #include "report/finding_words.h"
 #include "report/plan_words.h"
 #include "report/reader_units.h"
@@ -306,6 +307,98 @@ TEST_F(ViewerTest, KeysMoveByRoundFiguresOfTheReadersUnits) {
         EXPECT_EQ(evenspit::test::metric_figure(key.does), "") << key.does;
 }
 
+TEST_F(ViewerTest, KeysGoByTheLetterThatIsOnThem) {
+    EXPECT_EQ(key_of_name("z"), Key::z);
+    EXPECT_EQ(key_of_name("y"), Key::y);
+    EXPECT_EQ(key_of_name("A"), Key::a);
+    EXPECT_EQ(key_of_name(","), Key::comma);
+    EXPECT_EQ(key_of_name("="), Key::plus);
+    EXPECT_EQ(key_of_name("ö"), Key::unknown);
+    EXPECT_EQ(key_of_name("я"), Key::unknown);
+    EXPECT_EQ(key_of_name(""), Key::unknown);
+    stage_.give(TextTyped{'?'});
+    EXPECT_TRUE(stage_.says("Keys"));
+}
+
+TEST_F(ViewerTest, WritesNamesInGreekAndCyrillicLetters) {
+    // ALPHA, YA, and a Latin letter with a mark below: each has a shape of its own.
+    const ImFont& font = *stage_.viewer.ui().regular();
+    for (const int letter : {0x391, 0x42f, 0x1e0d, 0x142}) {
+        const ImFontGlyph* glyph = font.FindGlyphNoFallback(static_cast<ImWchar>(letter));
+        ASSERT_NE(glyph, nullptr) << letter;
+        EXPECT_GT(glyph->X1, glyph->X0) << letter;
+    }
+}
+
+TEST_F(ViewerTest, NamesForksAndTheTinesOfTheOneThatIsChosen) {
+    stage_.click("Front");
+    stage_.give(PointerLeft{});
+    const auto named = [&](const std::string& name) {
+        const auto& all = stage_.viewer.ui().written();
+        return std::any_of(all.begin(), all.end(), [&](const Written& written) {
+            return written.layer == Layer::scene && written.text == name;
+        });
+    };
+    EXPECT_TRUE(named("fork 1")) << stage_.screen();
+    EXPECT_FALSE(named("tine 1"));
+    stage_.viewer.desk().wish(Select{{Thing::Kind::fork, 0}});
+    stage_.viewer.settle();
+    EXPECT_TRUE(named("tine 1")) << stage_.screen();
+}
+
+TEST(Marking, ATineAndItsBoneShowThroughTheSkin) {
+    Stage stage;
+    stage.viewer.desk().settings().welcomed = true;
+    stage.open(turkey);
+    EXPECT_FALSE(stage.viewer.desk().settings().through_skin);
+    stage.viewer.desk().wish(MarkTines{{{Thing::Kind::tine, 0, 0}}, 0, true});
+    stage.viewer.settle();
+    EXPECT_TRUE(stage.viewer.desk().settings().through_skin);
+    EXPECT_TRUE(stage.says("tine 1 of fork 1")) << stage.screen();
+    const ShapeMesh* bone = stage.viewer.desk().marked_bone();
+    ASSERT_NE(bone, nullptr);
+    const auto& pieces = stage.viewer.desk().scene().pieces;
+    const auto found =
+        std::find_if(pieces.begin(), pieces.end(), [&](const Piece& p) { return p.shape.get() == bone; });
+    ASSERT_NE(found, pieces.end());
+    EXPECT_EQ(found->matter, scene::Matter::bone);
+    stage.viewer.desk().wish(Select{});
+    stage.viewer.settle();
+    EXPECT_FALSE(stage.says("tine 1 of fork 1"));
+    EXPECT_EQ(stage.viewer.desk().marked_bone(), nullptr);
+}
+
+TEST_F(ViewerTest, TheHeavySidesArrowCanBeReadOnItsDial) {
+    const Balance& balance = stage_.viewer.desk().answers().analysis().balance;
+    const std::string pull = Units(UnitSystem::metric).torque(balance.unbalance_kg_m_size * 9.80665);
+    EXPECT_TRUE(stage_.says("pulls " + pull)) << stage_.screen();
+    EXPECT_TRUE(stage_.says("rim 0.1 N m")) << stage_.screen();
+}
+
+TEST_F(ViewerTest, ChartsTellTheirValuesAndTurnTheLoad) {
+    const Area& strip = stage_.viewer.layout().charts;
+    const Frame torque{strip.x, strip.y, 0.28 * strip.width, strip.height};
+    const Frame plot = plot_of(torque, 1);
+    const double x = std::floor(plot.x + plot.width / 3), y = std::floor(plot.y + plot.height / 2);
+    const double degrees = (x - plot.x) / plot.width * 360;
+    stage_.move(x, y);
+    const Balance& balance = stage_.viewer.desk().answers().analysis().balance;
+    const std::string there = Units(UnitSystem::metric).torque(motor_torque_at(balance, degrees * pi / 180));
+    EXPECT_TRUE(stage_.says(fmt::format("{:.0f}°: {}", degrees, there))) << stage_.screen();
+    stage_.click(x, y);
+    EXPECT_NEAR(stage_.viewer.desk().turn().angle_rad, degrees * pi / 180, 1e-4);
+    // Elsewhere a click makes it larger, and a second one smaller.
+    EXPECT_FALSE(stage_.says("Smaller"));
+    stage_.click(plot.x + 20, strip.y + 8);
+    EXPECT_TRUE(stage_.says("Smaller"));
+    stage_.click("Smaller");
+    EXPECT_FALSE(stage_.says("Smaller"));
+    stage_.click("Sag chart");
+    EXPECT_TRUE(stage_.says("Smaller"));
+    stage_.key(Key::escape);
+    EXPECT_FALSE(stage_.says("Smaller"));
+}
+
 TEST_F(ViewerTest, TheHelpPageNamesEveryKey) {
     stage_.click("Help");
     for (const KeyHelp& key : key_help(UnitSystem::metric)) EXPECT_TRUE(stage_.says(key.does)) << key.keys;
@@ -542,6 +635,9 @@ TEST(FirstScreen, ANewcomerOpensAScanShiftsTheRodAndSaves) {
     EXPECT_TRUE(stage.says("Harvest supper turkey"));
     EXPECT_TRUE(stage.says("1  Drop a scan or a load file on this window")) << stage.screen();
     stage.give(FilesDropped{{folder / "roast.ply"}});
+    EXPECT_TRUE(stage.says("How large is it?")) << stage.screen();
+    EXPECT_TRUE(stage.says("metres: 300 mm × ")) << stage.screen();
+    stage.click("Make a load of it");
     EXPECT_TRUE(stage.says("✔  Drop a scan")) << stage.screen();
     stage.click("Point end");
     const Vec3 body = stage.shown({0.34, 0, 0});

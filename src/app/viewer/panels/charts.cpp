@@ -3,9 +3,15 @@
 
 #include <algorithm>
 #include <array>
+#include <numbers>
+#include <optional>
+#include <string>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "analysis/balance.h"
+#include "app/viewer/panels/parts.h"
 #include "report/load_charts.h"
 
 namespace evenspit::viewer {
@@ -90,29 +96,35 @@ struct Brush {
     }
 };
 
+constexpr std::array<const char*, 4> chart_names = {"Torque", "Radius", "Sag", "Grip"};
+constexpr std::array<double, 4> shares = {0.28, 0.28, 0.20, 0.24};  // of the strip
+enum : std::size_t { torque, radius, sag, grip };
+
 /// The four charts of a load as it is.
 class Charts {
   public:
-    Charts(Ui& ui, const Desk& desk)
+    Charts(Ui& ui, Desk& desk, PanelState& state)
         : ui_(ui),
           desk_(desk),
+          state_(state),
           brush_{ui, *ImGui::GetWindowDrawList(), desk.answers().stale()},
-          charted_{desk.answers().assembly(), desk.answers().analysis(),
-                   desk.session().pinned() ? &desk.session().pinned()->analysis : nullptr,
+          charted_{desk.answers().assembly(), desk.answers().analysis(), desk.compared(),
                    Units(desk.settings().units)} {}
 
     void draw(std::size_t which, const Frame& frame) {
         const double turn = desk_.turn().angle_rad;
         switch (which) {
-            case 0:
-                return lay(torque_chart(charted_, TurnNow{turn, motor_torque_at(charted_.now.balance, turn)}),
-                           frame);
-            case 1:
-                return lay(radius_chart(charted_, desk_.walls()), frame);
-            case 2:
-                return lay(sag_chart(charted_), frame);
+            case torque:
+                return show(
+                    which, torque_chart(charted_, TurnNow{turn, motor_torque_at(charted_.now.balance, turn)}),
+                    frame);
+            case radius:
+                return show(which, radius_chart(charted_, desk_.walls()), frame);
+            case sag:
+                return show(which, sag_chart(charted_), frame);
             default:
-                return lay(grip_chart(charted_), frame);
+                lay(grip_chart(charted_), frame);
+                if (touched(which, frame)) enlarge(which);
         }
     }
 
@@ -126,20 +138,113 @@ class Charts {
         for (const Shape& shape : lay_out(chart, frame, letters, ui_.scale())) std::visit(brush_, shape);
     }
 
+    /// Whether a place of a chart is pressed.
+    bool touched(std::size_t which, const Frame& frame) {
+        const ImVec2 before = ImGui::GetCursorPos();
+        ImGui::SetCursorScreenPos(vec({frame.x, frame.y}));
+        const std::string name = std::string(chart_names[which]) + " chart";
+        const bool pressed =
+            ui_.pressed(name + (state_.large_chart == which ? "##large" : ""),
+                        vec({std::max(1.0, frame.width), std::max(1.0, frame.height)}), name);
+        ImGui::SetCursorPos(before);
+        return pressed;
+    }
+
+    /// The chart, what it says under the pointer, and what a click does there.
+    void show(std::size_t which, const Chart& chart, const Frame& frame) {
+        lay(chart, frame);
+        const bool pressed = touched(which, frame);
+        const bool hovered = ImGui::IsItemHovered();
+        const Frame plot = plot_of(frame, ui_.scale());
+        const ImVec2 at = ImGui::GetIO().MousePos;
+        const bool inside =
+            hovered && at.x >= plot.x && at.x <= plot.right() && at.y >= plot.y && at.y <= plot.bottom();
+        const double x = at_share(chart.x, (at.x - plot.x) / plot.width);
+        if (inside) tell(which, chart, plot, x);
+        if (!pressed) return;
+        if (which == torque && inside) {
+            desk_.wish(SetTurn{x * std::numbers::pi / 180});
+        } else {
+            enlarge(which);
+        }
+    }
+    void enlarge(std::size_t which) {
+        state_.large_chart = state_.large_chart == which ? std::nullopt : std::optional(which);
+    }
+
+    /// A line under the pointer, and what the curve is there.
+    void tell(std::size_t which, const Chart& chart, const Frame& plot, double x) {
+        const Series* const now = chart.find("now");
+        const std::optional<double> value = now != nullptr ? value_at(*now, x) : std::nullopt;
+        const ImVec2 at = ImGui::GetIO().MousePos;
+        brush_.list.AddLine({at.x, static_cast<float>(plot.y)}, {at.x, static_cast<float>(plot.bottom())},
+                            ui_.colour(Ink::accent, 0.7), ui_.px(1));
+        if (!value) return;
+        const double share = (*value - chart.y.from) / chart.y.size();
+        const double y = plot.y + (chart.y.downward ? share : 1 - share) * plot.height;
+        brush_.list.AddCircleFilled(vec({at.x, y}), ui_.px(3.5), ui_.colour(Ink::accent), 20);
+        std::string words = words_at(which, x, *value);
+        if (const Series* const earlier = chart.find("earlier"); earlier != nullptr) {
+            if (const auto then = value_at(*earlier, x))
+                words += fmt::format("; dashed {}", figure(which, *then));
+        }
+        if (which == radius) words += nearest_wall(chart, x);
+        plate(words, plot, at.x);
+    }
+    [[nodiscard]] std::string figure(std::size_t which, double value) const {
+        return which == torque ? charted_.units.torque(value)
+               : which == sag  ? charted_.units.slack(value) + " down"
+                               : charted_.units.length(value);
+    }
+    [[nodiscard]] std::string words_at(std::size_t which, double x, double value) const {
+        const std::string where =
+            which == torque
+                ? fmt::format("{:.0f}°", x)
+                : "at " + Stations(desk_.settings().units, desk_.session().assembly().rod.mark_m)(x);
+        return where + ": " + figure(which, value);
+    }
+    [[nodiscard]] std::string nearest_wall(const Chart& chart, double x) const {
+        std::string name;
+        double least = 0;
+        for (const CookerSurface& surface : charted_.load.cooker.surfaces) {
+            const Series* const wall = chart.find(surface.name);
+            const auto away = wall != nullptr ? value_at(*wall, x) : std::nullopt;
+            if (!away || (!name.empty() && *away >= least)) continue;
+            name = surface.name;
+            least = *away;
+        }
+        return name.empty() ? "" : fmt::format("; {} {}", name, charted_.units.length(least));
+    }
+    /// Words on a plate at the top of a plot, beside the pointer.
+    void plate(const std::string& words, const Frame& plot, double x) {
+        const ImVec2 size = ui_.size_of(ui_.small(), words);
+        const double pad = ui_.px(4);
+        const float right = ImGui::GetWindowPos().x + ImGui::GetWindowSize().x;
+        const double left = std::clamp(x - size.x / 2, ImGui::GetWindowPos().x + pad,
+                                       std::max(ImGui::GetWindowPos().x + pad, right - size.x - pad));
+        ui_.set_layer(Layer::hint);
+        brush_.list.AddRectFilled(vec({left - pad, plot.y}),
+                                  vec({left + size.x + pad, plot.y + size.y + pad}), ui_.colour(Ink::paper),
+                                  ui_.px(3));
+        brush_.list.AddRect(vec({left - pad, plot.y}), vec({left + size.x + pad, plot.y + size.y + pad}),
+                            ui_.colour(Ink::line), ui_.px(3));
+        ui_.letters(brush_.list, ui_.small(), left, plot.y + pad / 2, words, Ink::strong);
+        ui_.set_layer(layer_);
+    }
+
     Ui& ui_;
-    const Desk& desk_;
+    Desk& desk_;
+    PanelState& state_;
     Brush brush_;
     ChartedLoad charted_;
+    Layer layer_ = ui_.layer();
 };
-
-constexpr std::array<const char*, 4> chart_names = {"Torque", "Radius", "Sag", "Grip"};
-constexpr std::array<double, 4> shares = {0.28, 0.28, 0.20, 0.24};  // of the strip
 
 }  // namespace
 
-void draw_charts(Ui& ui, const Desk& desk, const Area& area, ChartPlace place, std::size_t& chosen) {
+void draw_charts(Ui& ui, Desk& desk, const Area& area, ChartPlace place, PanelState& state) {
     if (!desk.has_answer()) return;
-    Charts charts(ui, desk);
+    Charts charts(ui, desk, state);
     if (place == ChartPlace::row) {
         double x = area.x;
         for (std::size_t i = 0; i < shares.size(); ++i) {
@@ -154,21 +259,39 @@ void draw_charts(Ui& ui, const Desk& desk, const Area& area, ChartPlace place, s
     for (std::size_t i = 0; i < chart_names.size(); ++i) {
         ImGui::SetCursorPos(
             {ui.px(10), ui.px(8) + static_cast<float>(i) * (std::min(high, ui.px(30)) + ui.px(6))});
-        if (ui.toggle(std::string(chart_names[i]) + "##chart", chosen == i, "", true, width)) chosen = i;
+        if (ui.toggle(std::string(chart_names[i]) + "##chart", state.chart == i, "", true, width))
+            state.chart = i;
     }
     const double left = width + ui.px(16);
-    charts.draw(chosen, {area.x + left, area.y, area.width - left, area.height});
+    charts.draw(state.chart, {area.x + left, area.y, area.width - left, area.height});
 }
 
-void draw_chart_column(Ui& ui, const Desk& desk) {
+void draw_chart_column(Ui& ui, Desk& desk, PanelState& state) {
     if (!desk.has_answer()) return;
-    Charts charts(ui, desk);
+    Charts charts(ui, desk, state);
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(190);
     for (std::size_t i = 0; i < chart_names.size(); ++i) {
         const ImVec2 at = ImGui::GetCursorScreenPos();
         charts.draw(i, {at.x, at.y, width, height});
         ImGui::Dummy({width, height + ui.px(8)});
     }
+}
+
+void draw_large_chart(Ui& ui, Desk& desk, const Area& scene, PanelState& state) {
+    if (!state.large_chart || !desk.has_answer()) return;
+    ui.set_layer(Layer::over_scene);
+    const double margin = ui.px(10);
+    const Area area{scene.x + margin, scene.y + margin, scene.width - 2 * margin, scene.height - 2 * margin};
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, ui.px(1));
+    begin_area("large chart", area, {0, 0});
+    ImGui::PopStyleVar();
+    const double foot = ImGui::GetFrameHeight() + ui.px(8);
+    Charts(ui, desk, state).draw(*state.large_chart, {area.x, area.y, area.width, area.height - foot});
+    ImGui::SetCursorPos({ui.px(10), static_cast<float>(area.height - foot)});
+    if (ui.button("Smaller") || ui.escaped()) state.large_chart.reset();
+    ui.cover(area);
+    ImGui::End();
+    ui.set_layer(Layer::panels);
 }
 
 }  // namespace evenspit::viewer

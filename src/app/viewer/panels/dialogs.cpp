@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <cmath>
 #include <system_error>
 #include <utility>
 
@@ -9,6 +10,8 @@
 #include "app/viewer/panels/parts.h"
 #include "app/viewer/scan_load.h"
 #include "geometry/scan_io.h"
+#include "report/reader_units.h"
+#include "scan/scan_unit.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -142,6 +145,32 @@ void help_dialog(Ui& ui, Desk& desk) {
     draw_settings(ui, desk);
 }
 
+void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
+    if (!desk.scan_question()) return;
+    const ScanQuestion& question = *desk.scan_question();
+    if (opened) draft = {question.likely, 0};
+    const UnitSystem units = desk.settings().units;
+    ui.say("How large is it?", Ink::strong);
+    ui.say_small(fmt::format("{} does not tell the unit it was made in. Choose the size that is right.",
+                             question.file.filename().string()),
+                 Ink::plain);
+    for (const scan::ScanUnit& unit : scan::scan_units()) {
+        const Vec3 size = unit.metres * question.size;
+        const auto length = [&](double m) { return Units(units).length(m); };
+        const std::string words = fmt::format("{}: {} × {} × {}", unit.plural, length(size.x()),
+                                              length(size.y()), length(size.z()));
+        if (ui.toggle(words + "##unit", draft.unit == unit.symbol)) draft.unit = unit.symbol;
+    }
+    if (const auto typed = ui.quantity("weight", draft.mass_kg, Dimension::mass, units))
+        draft.mass_kg = *typed;
+    ui.say_small("From the scale, without giblets. 0: not weighed yet; then its density is that of flesh.");
+    const bool usable = draft.mass_kg >= 0 && std::isfinite(draft.mass_kg);
+    if (ui.button("Make a load of it", usable))
+        desk.wish(TellScan{draft.unit, draft.mass_kg > 0 ? std::optional(draft.mass_kg) : std::nullopt});
+    ui.beside("Cancel");
+    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+}
+
 struct Question {
     std::string title, words;
     std::vector<std::pair<const char*, AnswerDialog::Choice>> answers;
@@ -201,7 +230,11 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
     const bool wide = dialog == Dialog::help;
     const bool files = dialog == Dialog::open || dialog == Dialog::save_as;
     const float width = std::min(ui.px(wide ? 640 : files ? 520 : 420), whole.x - ui.px(16));
-    const float high = wide ? ui.px(600) : files ? ui.px(dialog == Dialog::open ? 470 : 360) : ui.px(150);
+    const float high = ui.px(wide                        ? 600
+                             : dialog == Dialog::open    ? 470
+                             : dialog == Dialog::save_as ? 360
+                             : dialog == Dialog::scan    ? 370
+                                                         : 150);
     const float tall = std::min(high, whole.y - ui.px(16));
     ImGui::SetCursorPos({(whole.x - width) / 2, std::max(ui.px(8), (whole.y - tall) / 2.4F)});
     ImGui::PushStyleColor(ImGuiCol_ChildBg, ui.colour(Ink::paper));
@@ -215,6 +248,8 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         save_dialog(ui, desk, state);
     } else if (dialog == Dialog::help) {
         help_dialog(ui, desk);
+    } else if (dialog == Dialog::scan) {
+        scan_dialog(ui, desk, state.scan, opened);
     } else {
         const Question question = question_of(desk);
         ui.say(question.title, Ink::strong);

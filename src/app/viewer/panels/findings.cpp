@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <optional>
 #include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -23,6 +24,33 @@ std::optional<Thing> chosen_by(const Finding& finding) {
     if (thing.kind == Thing::Kind::tine) thing = {Thing::Kind::fork, thing.index};
     if (thing.kind == Thing::Kind::limb) thing = {Thing::Kind::item, thing.index};
     return movable(thing) ? std::optional(thing) : std::nullopt;
+}
+
+/// Which tines a finding is about, if it is about any.
+std::vector<Thing> tines_of(const Finding& finding) {
+    if (finding.about.kind == Thing::Kind::tine) return {finding.about};
+    std::vector<Thing> result;
+    if (const auto* facts = std::get_if<TineFacts>(&finding.facts);
+        facts != nullptr && finding.about.kind == Thing::Kind::fork) {
+        for (const std::size_t tine : facts->tines)
+            result.push_back({Thing::Kind::tine, finding.about.index, tine});
+    }
+    return result;
+}
+
+void look_there(Desk& desk, const Finding& finding) {
+    desk.wish(LookAt{place_of(finding, desk)});
+    if (const std::optional<Thing> chosen = chosen_by(finding)) desk.wish(Select{*chosen});
+    const std::vector<Thing> tines = tines_of(finding);
+    if (tines.empty()) return;
+    // Tines are in one item; that of the first tells.
+    const Grip& grip = desk.answers().analysis().grip;
+    const Thing& first = tines.front();
+    int item = -1;
+    if (first.index < grip.forks.size() && first.part < grip.forks[first.index].tines.size())
+        item = grip.forks[first.index].tines[first.part].item;
+    desk.wish(MarkTines{tines, item < 0 ? 0 : static_cast<std::size_t>(item),
+                        item >= 0 && finding.code == Code::tine_in_bone});
 }
 
 }  // namespace
@@ -57,10 +85,7 @@ void draw_findings(Ui& ui, Desk& desk) {
         ui.letters(list, ui.small(), at.x + ui.px(18), at.y + ui.px(4),
                    finding.level == Level::ready ? "note" : level_mark(finding.level), ink);
         ui.paragraph(list, ui.small(), {at.x + indent, at.y + ui.px(4)}, room, words, Ink::plain, false);
-        if (pressed) {
-            desk.wish(LookAt{place_of(finding, desk)});
-            if (const std::optional<Thing> chosen = chosen_by(finding)) desk.wish(Select{*chosen});
-        }
+        if (pressed) look_there(desk, finding);
         ImGui::PopID();
     }
     if (passed > 0) ui.say_small(fmt::format("{} other checks are fine: see the figures.", passed));

@@ -41,6 +41,14 @@ void draw_notice(Ui& ui, Desk& desk, const Layout& layout) {
     const bool trouble = notice.kind == Notice::Kind::trouble;
     if (notice.kind == Notice::Kind::refusal) ui.say("That is not possible:", Ink::care);
     ui.say(notice.text, trouble ? Ink::stop : Ink::plain);
+    if (trouble && !desk.failed_file().empty()) {
+        ui.say_small(
+            fmt::format("{} is read again as soon as it is saved.", desk.failed_file().filename().string()));
+        if (ui.button("Read it now")) desk.wish(DropFile{desk.failed_file()});
+        ui.beside("Open another");
+        if (ui.button("Open another")) desk.wish(ShowDialog{Dialog::open});
+        ui.beside("Close");
+    }
     if (notice.kind != Notice::Kind::word && ui.button("Close")) desk.wish(CloseNotice{});
     end_over_scene(ui);
 }

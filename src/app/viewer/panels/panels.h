@@ -20,14 +20,22 @@ struct RollDraft {
     HungWeight weight{};
 };
 
+/// What is being told of a scan.
+struct ScanDraft {
+    std::string unit;
+    double mass_kg = 0;  ///< 0: not weighed yet
+};
+
 /// What panels keep to themselves between frames.
 struct PanelState {
     RollDraft roll;
-    std::filesystem::path folder;  ///< that the file dialogue shows
-    std::string file_name;         ///< typed there
-    Dialog shown = Dialog::none;   ///< the dialogue that was drawn last
-    bool menu = false;             ///< what has no button in the bar is listed
-    std::size_t chart = 0;         ///< which chart is shown where there is room for one
+    ScanDraft scan;
+    std::filesystem::path folder;              ///< that the file dialogue shows
+    std::string file_name;                     ///< typed there
+    Dialog shown = Dialog::none;               ///< the dialogue that was drawn last
+    bool menu = false;                         ///< what has no button in the bar is listed
+    std::size_t chart = 0;                     ///< which chart is shown where there is room for one
+    std::optional<std::size_t> large_chart{};  ///< which lies over the scene
 };
 
 /// Draws all panels for one frame; what they ask for is wished from the desk.

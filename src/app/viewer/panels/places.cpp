@@ -6,7 +6,6 @@
 
 #include "app/viewer/hands.h"
 #include "app/viewer/panels/parts.h"
-#include "plan/answering_weight.h"
 #include "report/reader_units.h"
 
 namespace evenspit::viewer {
@@ -101,8 +100,9 @@ void draw_places(Ui& ui, Desk& desk) {
     list(Thing::Kind::item, load.items.size());
     list(Thing::Kind::fork, load.forks.size());
     list(Thing::Kind::counterweight, load.counterweights.size());
-    if (ui.button("Add a counterweight", true, "One that answers the heavy side; move it as you like"))
-        desk.wish(DoEdit{AddWeight{plan::answering_weight(load, desk.answers().analysis().balance)}, ""});
+    if (ui.button("Add a counterweight", !desk.answers().stale(),
+                  "One that answers the heavy side and clears everything; move it as you like"))
+        desk.wish(AddFittingWeight{});
     const Thing& selected = desk.selected();
     if (!movable(selected)) {
         ui.say_small(

@@ -53,7 +53,12 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     ImGui::GetWindowDrawList()->AddLine(corner(area.x, area.y), corner(area.x, area.y + area.height),
                                         ui.colour(Ink::line), ui.px(1));
     if (!desk.has_answer()) {
-        ui.say(desk.reading().empty() ? "No load on the table." : "");
+        if (desk.reading().empty()) {
+            ui.say("No load on the table.");
+            if (ui.button("Open##way_on")) desk.wish(ShowDialog{Dialog::open});
+            ui.beside("The demo load");
+            if (ui.button("The demo load")) desk.wish(OpenDemo{});
+        }
         ImGui::End();
         return;
     }
@@ -94,7 +99,7 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
             draw_roll(ui, desk, state.roll);
             break;
         case Tab::charts:
-            draw_chart_column(ui, desk);
+            draw_chart_column(ui, desk, state);
             break;
     }
     ImGui::EndChild();
