@@ -156,6 +156,12 @@ void Desk::tell_scan(const std::string& unit, std::optional<double> mass_kg) {
     });
 }
 
+void Desk::make_load(const NewLoadAnswers& answers) {
+    start_reading("a new load", [answers, models = around_.models](JobControl& control) {
+        return document_of_answers(answers, models, control);
+    });
+}
+
 void Desk::take_reading() {
     if (!read_job_.running()) return;
     try {

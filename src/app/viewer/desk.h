@@ -99,6 +99,8 @@ class Desk {
     void set_area(const Area& area);
 
     // --- what is asked and told ---
+    /// The model library.
+    [[nodiscard]] const std::filesystem::path& models() const { return around_.models; }
     [[nodiscard]] const Settings& settings() const { return settings_; }
     [[nodiscard]] Settings& settings() { return settings_; }
     [[nodiscard]] Dialog dialog() const { return dialog_; }
@@ -129,6 +131,7 @@ class Desk {
     void open(const std::filesystem::path& file);
     void open_demo();
     void drop(const std::filesystem::path& file);
+    void make_load(const NewLoadAnswers& answers);
     void tell_scan(const std::string& unit, std::optional<double> mass_kg);
     void take_reading();
     void reading_failed(const std::exception& error);

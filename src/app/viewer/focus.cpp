@@ -71,7 +71,8 @@ void FocusRing::begin_frame() {
     const bool there =
         std::any_of(all.begin(), all.end(), [&](const Control& c) { return c.id == focused_; });
     if (!there && is_modal() && !all.empty()) {
-        focus(all.front().id);
+        // A press beside it all is no wish to go there: nothing scrolls.
+        focused_ = all.front().id;
     } else if (!there) {
         focused_ = 0;
         by_keys_ = false;

@@ -49,6 +49,9 @@ struct Desk::Granter {
         desk.selected_ = {Thing::Kind::counterweight, desk.session_->assembly().counterweights.size() - 1};
     }
     void operator()(const TellScan& wish) const { desk.tell_scan(wish.unit, wish.mass_kg); }
+    void operator()(const MakeLoad& wish) const {
+        desk.unless_unsaved([d = &desk, answers = wish.answers] { d->make_load(answers); });
+    }
     void operator()(const EndGesture&) const {
         if (!loaded()) return;
         desk.session_->end_gesture();

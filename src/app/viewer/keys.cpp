@@ -36,6 +36,8 @@ std::optional<Wish> wish_with_control(Key key, bool shift) {
             return shift ? Wish(Redo{}) : Wish(Undo{});
         case Key::y:
             return Redo{};
+        case Key::n:
+            return ShowDialog{Dialog::new_load};
         case Key::o:
             return ShowDialog{Dialog::open};
         case Key::s:
@@ -192,7 +194,7 @@ std::vector<KeyHelp> key_help(UnitSystem units) {
         {"G, L, T, N, R", "findings, places, figures, plan, roll test"},
         {"U", "metric or US units"},
         {"D", "light or dark"},
-        {"Ctrl O, S, Shift S", "open, save, save as"},
+        {"Ctrl N, O, S, Shift S", "new, open, save, save as"},
         {"F5", "read the file again"},
         {"F6", "to the panels and back; there Tab, arrows, Enter"},
         {"Ctrl Q", "leave"},

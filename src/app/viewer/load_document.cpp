@@ -11,6 +11,8 @@
 #include "geometry/scan_io.h"
 #include "geometry/solid_check.h"
 #include "load/load_file.h"
+#include "load/new_load.h"
+#include "plan/first_load.h"
 #include "scan/scan_unit.h"
 #include "units/error.h"
 
@@ -74,6 +76,20 @@ LoadDocument read_new_document(const std::string& text, const fs::path& models, 
     LoadDocument document{read_load_text(text, stands_in, models), text, {}, stands_in, {}, {}};
     work_out(document, control);
     return document;
+}
+
+LoadDocument document_of_answers(const NewLoadAnswers& answers, const fs::path& models, JobControl& control) {
+    const fs::path folder = fs::current_path(), stands_in = folder / new_load_name;
+    try {
+        plan::FirstLoad made = plan::first_load(
+            answers, stands_in, folder, models, 0,
+            [&control](std::string_view what) { control.step(-1, std::string(what)); }, control.token());
+        LoadDocument document{std::move(made.load), std::move(made.text), {}, stands_in, {}, {}};
+        work_out(document, control);
+        return document;
+    } catch (const InputError& error) {
+        throw by_question(error, answers);
+    }
 }
 
 LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobControl& control,

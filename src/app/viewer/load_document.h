@@ -9,6 +9,7 @@
 #include "app/viewer/job.h"
 #include "app/viewer/scan_load.h"
 #include "load/assembly.h"
+#include "load/new_load_questions.h"
 
 namespace evenspit::viewer {
 
@@ -46,5 +47,12 @@ LoadDocument read_new_document(const std::string& text, const std::filesystem::p
 /// \throws Stopped
 LoadDocument document_of_scan(const std::filesystem::path& file, const std::filesystem::path& models,
                               JobControl& control, const std::optional<ScanTold>& told = {});
+
+/// Makes a load of the answers to its questions, with everything where a plan puts it; see
+/// plan::first_load().
+///
+/// \throws InputError, told by the questions \throws Stopped
+LoadDocument document_of_answers(const NewLoadAnswers& answers, const std::filesystem::path& models,
+                                 JobControl& control);
 
 }  // namespace evenspit::viewer

@@ -249,6 +249,8 @@ bool Ui::takes(const KeyPressed& key) const {
 /// Moves the focus; false if the key means something to the library of the panels.
 bool Ui::key_event(const KeyPressed& key) {
     if (key.modifiers.control || key.modifiers.alt) return false;
+    // A key that went down in a field is let go after the field was left: else it would stay down for good.
+    if (!key.down && key.key != Key::escape) return false;
     const bool own = focus_.has_keys();
     switch (key.key) {
         case Key::f6:

@@ -243,7 +243,8 @@ std::optional<double> Ui::quantity(const std::string& name, double si, Dimension
 bool Ui::text(const std::string& name, std::string& value) {
     const std::string id = "##" + name;
     if (focus_.has_come_to(ImGui::GetID(id.c_str())) && focus_.is_shown()) ImGui::SetKeyboardFocusHere();
-    const bool confirmed = ImGui::InputText(id.c_str(), &value, ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool confirmed = ImGui::InputText(
+        id.c_str(), &value, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
     const FocusRing::Id own = ImGui::GetItemID();
     if (ImGui::IsItemActive() && focus_.focused() != own) focus_.point(own);
     note_last(name, true);

@@ -14,12 +14,13 @@
 #include "app/viewer/edit.h"
 #include "app/viewer/palette.h"
 #include "app/viewer/sighting.h"
+#include "load/new_load_questions.h"
 #include "units/quantity.h"
 
 namespace evenspit::viewer {
 
 /// What lies over the picture and wants an answer first.
-enum class Dialog { none, open, save_as, unsaved, overwrite, recover, changed_outside, scan, help };
+enum class Dialog { none, new_load, open, save_as, unsaved, overwrite, recover, changed_outside, scan, help };
 
 enum class Tab { findings, places, figures, plan, roll, charts };
 
@@ -33,6 +34,10 @@ struct AddFittingWeight {};
 struct TellScan {
     std::string unit;               ///< as scan_unit takes it
     std::optional<double> mass_kg;  ///< on the scale
+};
+/// Makes a load of the answers to its questions, everything where a plan puts it.
+struct MakeLoad {
+    NewLoadAnswers answers;  ///< checked ones, usual ones among them
 };
 struct EndGesture {};
 struct Undo {};
@@ -137,11 +142,11 @@ struct ShowTab {
     Tab tab = Tab::findings;
 };
 
-using Wish = std::variant<DoEdit, AddFittingWeight, TellScan, EndGesture, Undo, Redo, Pin, Unpin, Select,
-                          MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn,
-                          Play, SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload,
-                          Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer,
-                          TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker, ShowColours,
-                          SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+using Wish = std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin,
+                          Select, MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom,
+                          SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs,
+                          Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan, CancelPlan,
+                          ShowAnswer, TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker,
+                          ShowColours, SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

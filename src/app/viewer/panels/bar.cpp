@@ -28,7 +28,11 @@ std::vector<Deed> file_deeds(const Desk& desk) {
     const std::string undo = loaded ? desk.session().undo_name() : "";
     const std::string redo = loaded ? desk.session().redo_name() : "";
     const bool pinned = loaded && desk.session().pinned();
-    return {{.name = "Open",
+    return {{.name = "New",
+             .hint = "Make a load: what you roast, and on what (Ctrl N)",
+             .wish = ShowDialog{Dialog::new_load},
+             .rank = 13},
+            {.name = "Open",
              .hint = "Open a load file (Ctrl O). Load files and scans can be dropped on the window too.",
              .wish = ShowDialog{Dialog::open},
              .rank = 1},

@@ -87,6 +87,8 @@ void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
         const fs::path typed(state.file_name);
         return desk.wish(DropFile{typed.is_absolute() ? typed : state.folder / typed});
     }
+    if (ui.button("A new load")) return desk.wish(ShowDialog{Dialog::new_load});
+    ui.beside("The demo load");
     if (ui.button("The demo load")) return desk.wish(OpenDemo{});
     ui.beside("Cancel");
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
@@ -227,7 +229,7 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
                  ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoNav |
                      ImGuiWindowFlags_NoSavedSettings);
     ImGui::PopStyleColor();
-    const bool wide = dialog == Dialog::help;
+    const bool wide = dialog == Dialog::help || dialog == Dialog::new_load;
     const bool files = dialog == Dialog::open || dialog == Dialog::save_as;
     const float width = std::min(ui.px(wide ? 640 : files ? 520 : 420), whole.x - ui.px(16));
     const float high = ui.px(wide                        ? 600
@@ -242,7 +244,9 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
     ImGui::BeginChild("dialogue", {width, tall}, true, ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     ImGui::PopStyleColor();
-    if (dialog == Dialog::open) {
+    if (dialog == Dialog::new_load) {
+        draw_new_load(ui, desk, state.new_load, opened);
+    } else if (dialog == Dialog::open) {
         open_dialog(ui, desk, state);
     } else if (dialog == Dialog::save_as) {
         save_dialog(ui, desk, state);

@@ -7,6 +7,7 @@
 
 #include "app/viewer/desk.h"
 #include "app/viewer/layout.h"
+#include "app/viewer/panels/new_load.h"
 #include "app/viewer/ui.h"
 
 namespace evenspit::viewer {
@@ -30,6 +31,7 @@ struct ScanDraft {
 struct PanelState {
     RollDraft roll;
     ScanDraft scan;
+    NewLoadDraft new_load;
     std::filesystem::path folder;              ///< that the file dialogue shows
     std::string file_name;                     ///< typed there
     Dialog shown = Dialog::none;               ///< the dialogue that was drawn last
