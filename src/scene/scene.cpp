@@ -227,6 +227,18 @@ Piece envelope_piece(const Outline& outline, bool closed = true) {
     return piece(builder, Matter::envelope, {});
 }
 
+std::vector<TineLine> tine_lines(const Assembly& assembly) {
+    std::vector<TineLine> lines;
+    for (const Fork& fork : assembly.forks) {
+        const double way = fork.points == Facing::point ? 1 : -1;
+        for (const Tine& tine : fork.tines) {
+            const Vec3 root = rod_point(fork.at_m, tine.radius_m, fork.clock_rad + tine.clock_rad);
+            lines.push_back({root, root + Vec3(way * tine.length_m, 0, 0), tine.diameter_m / 2});
+        }
+    }
+    return lines;
+}
+
 void add_strikes(Scene& scene, const Outline& outline, const std::vector<Strike>& strikes) {
     // Narrower ones would not be seen.
     constexpr double least_m = 0.008;
@@ -309,7 +321,7 @@ std::vector<Piece> SceneMaker::ghost(const Assembly& assembly) {
 }
 
 Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring,
-                        const std::vector<Strike>& strikes) {
+                        const std::vector<Strike>& strikes, const std::vector<std::vector<Vec2>>& walls) {
     Scene scene;
     scene.pieces.push_back(rod_piece(assembly.rod));
     add_motor(assembly, scene.pieces);
@@ -344,7 +356,19 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colo
         }
     }
     add_strikes(scene, analysis.clearance.outline, strikes);
-    if (colouring == Colouring::radius) colour_by_radius(scene);
+    if (colouring == Colouring::radius)
+        colour_skin(scene, {.name = "distance from the rod", .dimension = Dimension::length});
+    if (colouring == Colouring::gap) {
+        Field field{.name = "gap to the cooker", .dimension = Dimension::length, .what = Colouring::gap};
+        field.reach = free_reach(analysis.clearance, analysis.rod, assembly.rod.length_m, walls);
+        if (!field.reach.empty()) colour_skin(scene, std::move(field));
+    }
+    if (colouring == Colouring::cover) {
+        Field field{
+            .name = "distance to the nearest tine", .dimension = Dimension::length, .what = Colouring::cover};
+        field.tines = tine_lines(assembly);
+        if (!field.tines.empty()) colour_skin(scene, std::move(field));
+    }
     return scene;
 }
 

@@ -40,14 +40,29 @@ enum class Matter {
     ghost    ///< a load as it might sit
 };
 
-/// What the colours on a scene tell: a figure at each corner of some of its pieces.
+/// What a body's colours tell, m: its distance from the rod, the room to the cooker's walls as it turns, and
+/// the distance to the nearest tine.
+enum class Colouring { none, radius, gap, cover };
+
+/// A tine as a round pin; rod frame at turn 0, m.
+struct TineLine {
+    Vec3 root = Vec3::Zero(), tip = Vec3::UnitX();
+    double radius_m = 0;
+};
+
+/// At how many stations the room to the walls is known.
+inline constexpr std::size_t reach_stations = 128;
+
+/// What the colours on a scene tell: a figure at each corner of some of its pieces, and at every place
+/// within.
 struct Field {
     std::string name;
     Dimension dimension = Dimension::number;
     double from = 0, to = 0;  ///< SI; what the first and the last colour stand for
+    Colouring what = Colouring::radius;
+    std::vector<Vec2> reach{};      ///< for the gap: see free_reach()
+    std::vector<TineLine> tines{};  ///< for the distance to the nearest
 };
-
-enum class Colouring { none, radius };
 
 /// One piece of the picture.
 struct Piece {
@@ -91,8 +106,9 @@ class SceneMaker {
 
     /// \param colouring what the skin's colours tell
     /// \param strikes what reaches into what, to be shown
+    /// \param walls how near each surface comes to the axis, for the gap's colours; see axis_distance()
     Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none,
-                const std::vector<Strike>& strikes = {});
+                const std::vector<Strike>& strikes = {}, const std::vector<std::vector<Vec2>>& walls = {});
     /// What turns of a load as it might sit, to be seen through: skins, forks and counterweights.
     std::vector<Piece> ghost(const Assembly& assembly);
 

@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include "scene/colouring.h"
 #include "scene/cooker_load.h"
 
 namespace evenspit::scene {
@@ -120,6 +121,39 @@ TEST(Scene, TheSkinsColoursTellItsDistanceFromTheRod) {
     EXPECT_NEAR(scene.field->to, most, 1e-6);
     // The corner at y = 50, z = -50 mm goes to 60 and -70.
     EXPECT_NEAR(most, std::hypot(0.060, 0.070), 1e-6);
+}
+
+TEST(Scene, TheGapsColoursTellTheRoomToTheWallsSagCounted) {
+    const Assembly load = load_in_cooker();
+    Analysis analysis = analyse(load);
+    ASSERT_FALSE(analysis.clearance.surfaces.empty());
+    analysis.clearance.surfaces.resize(1);
+    analysis.clearance.surfaces[0].on_surface = {0.3, 0, -0.2};
+    analysis.rod.sag = {{0, 0.004}, {1, 0.004}};
+    const std::vector<std::vector<Vec2>> walls = {{{0, 0.2}, {1, 0.2}}};
+    SceneMaker maker;
+    const Scene scene = maker.scene(load, analysis, Colouring::gap, {}, walls);
+    ASSERT_TRUE(scene.field);
+    EXPECT_EQ(scene.field->name, "gap to the cooker");
+    EXPECT_NEAR(field_value(*scene.field, {0.3, 0.03, 0.04}), 0.2 - 0.004 - 0.05, 1e-9);
+    for (const Piece& piece : scene.pieces) {
+        if (piece.matter != Matter::skin) continue;
+        for (std::size_t c = 0; c < piece.values->size(); ++c) {
+            const auto& own = piece.shape->corners[c].at;
+            const Vec3 at = piece.pose * Vec3(own[0], own[1], own[2]);
+            EXPECT_NEAR((*piece.values)[c], 0.196 - std::hypot(at.y(), at.z()), 1e-6);
+        }
+    }
+    EXPECT_FALSE(maker.scene(load, analysis, Colouring::gap).field) << "no walls are known";
+}
+
+TEST(FieldValue, IsTheDistanceToTheNearestTinesSkin) {
+    Field field;
+    field.what = Colouring::cover;
+    field.tines = {{{0, 0, 0}, {0.1, 0, 0}, 0.003}, {{0, 0.05, 0}, {0.1, 0.05, 0}, 0.004}};
+    EXPECT_NEAR(field_value(field, {0.05, 0, 0.01}), 0.007, 1e-12);
+    EXPECT_NEAR(field_value(field, {0.05, 0.06, 0}), 0.006, 1e-12);
+    EXPECT_NEAR(field_value(field, {0.13, 0, 0.04}), 0.05 - 0.003, 1e-12) << "past the tip";
 }
 
 TEST(Scene, ColoursFollowAMove) {

@@ -72,7 +72,8 @@ Outcome draw(const Request& request, const PictureRequest& picture, const Surrou
                           .inside = picture.inside,
                           .colouring = picture.colours ? viewer::Colouring::radius : viewer::Colouring::none,
                           .units = request.units,
-                          .theme = picture.dark ? viewer::Theme::dark : viewer::Theme::light});
+                          .theme = picture.dark ? viewer::Theme::dark : viewer::Theme::light,
+                          .section = picture.section});
     progress.done();
     return {"", drawn.verdict == Level::stop ? computed_stop : computed, std::move(drawn.png)};
 }
@@ -124,6 +125,7 @@ PictureRequest picture_request(const Words& words) {
     if (const auto panel = words.text("--panel")) picture.panel = one_of("--panel", *panel, panel_words());
     picture.inside = words.flag("--inside");
     picture.colours = words.flag("--colours");
+    picture.section = words.flag("--section");
     picture.dark = words.flag("--dark");
     return picture;
 }
@@ -147,6 +149,7 @@ Verb view_verb() {
                   value("--panel", "findings, places, figures, plan, roll, charts", "PANEL", panel_words()),
                   {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
                   {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
+                  {WordSpec::Kind::flag, "--section", "Cut open across the rod at the centre of mass"},
                   {WordSpec::Kind::flag, "--dark", "Dark panels and a dark sky"},
                   units_option()},
         .understand = understood_view};

@@ -15,6 +15,7 @@ struct PictureRequest {
     std::string from = "home";       ///< home, front, back, drive, point, above, below
     std::string panel = "findings";  ///< findings, places, figures, plan, roll, charts
     bool inside = false;             ///< skin as glass
+    bool section = false;            ///< cut open across the rod
     bool dark = false;               ///< panels and sky
     bool colours = false;            ///< on the skin: its distance from the rod
 };

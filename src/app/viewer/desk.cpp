@@ -391,7 +391,8 @@ void Desk::refresh() {
     scene_is_old_ = false;
     // Things show where they are now, even while the answers are still those of before.
     const Analysis& now = answers_.analysis();
-    scene_ = maker_.scene(session_->assembly(), now, colouring_, strikes(now.clearance, now.rod, walls_));
+    scene_ =
+        maker_.scene(session_->assembly(), now, colouring_, strikes(now.clearance, now.rod, walls_), walls_);
     add_ghost();
     ++scene_number_;
     if (selected_.kind == Thing::Kind::counterweight &&

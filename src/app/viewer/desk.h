@@ -13,6 +13,7 @@
 #include "app/viewer/camera.h"
 #include "app/viewer/load_document.h"
 #include "app/viewer/planning.h"
+#include "app/viewer/section.h"
 #include "app/viewer/session.h"
 #include "app/viewer/sighting.h"
 #include "app/viewer/storage.h"
@@ -94,6 +95,8 @@ class Desk {
     [[nodiscard]] const Thing& selected() const { return selected_; }
     [[nodiscard]] bool shows_envelope() const { return envelope_; }
     [[nodiscard]] bool shows_cooker() const { return cooker_; }
+    /// The plane that cuts bodies open; nothing: they are whole.
+    [[nodiscard]] const std::optional<Section>& section() const { return section_; }
     [[nodiscard]] Colouring colouring() const { return colouring_; }
     /// The part of the picture that shows the scene; "frame all" depends on it.
     void set_area(const Area& area);
@@ -185,6 +188,7 @@ class Desk {
     std::vector<Thing> marked_tines_;
     SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
+    std::optional<Section> section_;
     bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
 
     Dialog dialog_ = Dialog::none;

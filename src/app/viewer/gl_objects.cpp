@@ -52,7 +52,7 @@ void Target::fit(Extent size, int samples, bool depth) {
     glGenFramebuffers(1, &framebuffer_);
     glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
     colour_ = attach(GL_COLOR_ATTACHMENT0, GL_RGBA8, samples);
-    if (depth) depth_ = attach(GL_DEPTH_ATTACHMENT, GL_DEPTH_COMPONENT24, samples);
+    if (depth) depth_ = attach(GL_DEPTH_STENCIL_ATTACHMENT, GL_DEPTH24_STENCIL8, samples);
     if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE)
         throw std::runtime_error("the graphics system has no room for the picture");
 }

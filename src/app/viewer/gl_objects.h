@@ -30,6 +30,13 @@ class Program {
         glUniform4f(at(uniform), static_cast<float>(v.x()), static_cast<float>(v.y()),
                     static_cast<float>(v.z()), static_cast<float>(w));
     }
+    void set(const char* uniform, const std::vector<float>& list) const {
+        glUniform1fv(at(uniform), static_cast<GLsizei>(list.size()), list.data());
+    }
+    /// Four figures each.
+    void set_fours(const char* uniform, const std::vector<float>& list) const {
+        glUniform4fv(at(uniform), static_cast<GLsizei>(list.size() / 4), list.data());
+    }
     void set(const char* uniform, float v) const { glUniform1f(at(uniform), v); }
     void set(const char* uniform, int v) const { glUniform1i(at(uniform), v); }
 
@@ -38,7 +45,7 @@ class Program {
     GLuint name_;
 };
 
-/// A framebuffer with colour and, if wanted, depth.
+/// A framebuffer with colour and, if wanted, depth and stencil.
 class Target {
   public:
     Target() = default;

@@ -195,6 +195,17 @@ struct Desk::Granter {
         desk.colouring_ = wish.colouring;
         desk.scene_is_old_ = true;
     }
+    void operator()(const SetSection& wish) const { desk.section_ = wish.section; }
+    void operator()(const NextSection&) const {
+        if (!desk.has_answer()) return;
+        if (!desk.section_) {
+            desk.section_ = Section{Section::Way::across, desk.answers_.analysis().balance.centre_x_m};
+        } else if (desk.section_->way == Section::Way::across) {
+            desk.section_ = Section{Section::Way::along, 0};
+        } else {
+            desk.section_.reset();
+        }
+    }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetTheme& wish) const { desk.settings_.theme = wish.theme; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }

@@ -103,6 +103,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ShowTab{Tab::roll};
         case Key::u:
             return SetUnits{desk.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us};
+        case Key::k:
+            return NextSection{};
         case Key::d:
             return SetTheme{desk.settings().theme == Theme::dark ? Theme::light : Theme::dark};
         case Key::f1:
@@ -192,6 +194,7 @@ std::vector<KeyHelp> key_help(UnitSystem units) {
         {"Page up, Page down, + −", "look round, nearer, farther"},
         {"X, E, C, V", "inside, sweep, cooker, colours by distance from the rod"},
         {"G, L, T, N, R", "findings, places, figures, plan, roll test"},
+        {"K", "cut open across the rod, along it, not at all; drag its handle"},
         {"U", "metric or US units"},
         {"D", "light or dark"},
         {"Ctrl N, O, S, Shift S", "new, open, save, save as"},

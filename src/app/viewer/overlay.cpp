@@ -14,6 +14,7 @@
 #include "app/viewer/dial_scale.h"
 #include "app/viewer/label_sheet.h"
 #include "report/reader_units.h"
+#include "scene/colouring.h"
 #include "units/dial.h"
 #include "units/standard_gravity.h"
 
@@ -66,6 +67,7 @@ class Overlay {
         selection();
         name_under_pointer();
         names();
+        section();
         keep_free();
         labels_.draw(desk_.answers().stale());
         list_.PopClipRect();
@@ -157,6 +159,49 @@ class Overlay {
             name_tine(tine, Ink::stop, true);
         }
     }
+    /// The section's handle: a double arrow along its normal.
+    void section() {
+        const auto place = section_handle(desk_);
+        if (!place) return;
+        const Vec3 normal = desk_.section()->normal();
+        const ImVec2 here = vec(shown(*place)), run = vec(shown(*place + 0.03 * normal)) - here;
+        const float whole = std::max(length(run), 1e-3F), r = ui_.px(handle_radius_pt);
+        const ImVec2 along = (1 / whole) * run;
+        arrow(here + r * along, here + (r + ui_.px(18)) * along, Ink::accent, 2.5);
+        arrow(here - r * along, here - (r + ui_.px(18)) * along, Ink::accent, 2.5);
+        list_.AddRectFilled(here - ImVec2(r, r), here + ImVec2(r, r), ui_.colour(Ink::paper), ui_.px(2));
+        list_.AddRect(here - ImVec2(r, r), here + ImVec2(r, r), ui_.colour(Ink::accent), ui_.px(2), 0,
+                      ui_.px(2));
+        const Section& cut = *desk_.section();
+        const std::string words =
+            cut.way == Section::Way::across
+                ? "section at " + Stations(units_, desk_.session().assembly().rod.mark_m)(cut.at_m)
+                : fmt::format("section {} {} the rod", length_words(std::abs(cut.at_m)),
+                              cut.at_m >= 0 ? "behind" : "before");
+        label(here, {0, ui_.px(-24)}, words, Ink::accent, 4);
+        labels_.keep_free({here.x - r, here.y - r, 2.0 * r, 2.0 * r});
+    }
+    /// What the field is at a place of the load, in words.
+    [[nodiscard]] std::string field_words(const Vec3& world) const {
+        const Field& field = *desk_.scene().field;
+        const Vec3 own = turned_rod(-desk_.turn().angle_rad) * world;
+        return fmt::format("{} {}", field.name,
+                           Units(units_).of(scene::field_value(field, own), field.dimension));
+    }
+
+    /// Where the eye meets what it looks at: on the section if that has cut away what lies before it.
+    [[nodiscard]] Vec3 seen_place(const Sighting& sighting) const {
+        if (!desk_.section()) return sighting.at;
+        const Vec3 normal = desk_.section()->normal(), eye = desk_.camera().eye();
+        const double at = desk_.section()->at_m, from = eye.dot(normal) - at;
+        const double to = sighting.at.dot(normal) - at;
+        if (from * to <= 0) return sighting.at;
+        const Vec3 along = (sighting.at - eye).normalized();
+        const double toward = along.dot(normal);
+        if (std::abs(toward) < 1e-6 || -from / toward < 0) return sighting.at;
+        return eye - from / toward * along;
+    }
+
     void name_tine(const Thing& tine, Ink ink, bool needed) {
         const Assembly& load = desk_.session().assembly();
         const auto [root, tip] = tine_line(load, tine);
@@ -364,6 +409,8 @@ class Overlay {
             const CookerSurface& surface = assembly.cooker.surfaces[thing.index];
             words += fmt::format("{}, keep {}", surface.fire ? ", fire" : "", length_words(surface.keep_m));
         }
+        const bool body = thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::limb;
+        if (body && desk_.scene().field) words += ", " + field_words(seen_place(*state_.hovered));
         label(vec(shown(state_.hovered->at)), {ui_.px(50), ui_.px(-22)}, words, Ink::plain, 0);
     }
 
@@ -401,6 +448,24 @@ void draw_overlay(Ui& ui, const Desk& desk, const Layout& layout, const OverlayS
     ui.set_layer(Layer::scene);
     if (desk.has_answer()) Overlay(ui, desk, layout, state).draw();
     ui.set_layer(Layer::panels);
+}
+
+std::optional<Vec3> section_handle(const Desk& desk) {
+    if (!desk.section() || !desk.has_answer()) return std::nullopt;
+    const Section& section = *desk.section();
+    const Outline& outline = desk.answers().analysis().clearance.outline;
+    const double x =
+        section.way == Section::Way::across ? section.at_m : desk.answers().analysis().balance.centre_x_m;
+    // Out of the sweep, so that it can be taken hold of.
+    const Vec3 above(x, 0, std::max(0.08, outline.radius_at(x) + 0.05));
+    return section.way == Section::Way::across ? above : Vec3(above + Vec3(0, section.at_m, 0));
+}
+
+bool is_at_section_handle(const Ui& ui, const Desk& desk, const Area& area, double x, double y) {
+    const auto place = section_handle(desk);
+    if (!place) return false;
+    const Vec3 at = desk.camera().shown_at(*place, area);
+    return std::hypot(at.x() - x, at.y() - y) <= ui.px(catch_radius_pt);
 }
 
 std::optional<Handle> handle_at(const Ui& ui, const Desk& desk, const Area& area, double x, double y) {

@@ -22,6 +22,11 @@ void draw_overlay(Ui& ui, const Desk& desk, const Layout& layout, const OverlayS
 /// The handle whose mark lies under a place of the picture.
 std::optional<Handle> handle_at(const Ui& ui, const Desk& desk, const Area& area, double x, double y);
 
+/// Where the section's handle is, world; nothing without a section.
+std::optional<Vec3> section_handle(const Desk& desk);
+/// Whether it shows at a place of the picture.
+bool is_at_section_handle(const Ui& ui, const Desk& desk, const Area& area, double x, double y);
+
 /// What a handle does, in words.
 std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSystem units);
 

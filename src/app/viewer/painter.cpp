@@ -44,6 +44,36 @@ std::pair<float, float> kept_heights(const Piece& piece, const Look& look) {
     return {up > nearly_upright ? 0.0F : -all, up < -nearly_upright ? 0.0F : all};
 }
 
+/// What is cut away by a section: the eye's side of it, of what turns but for rod, forks and weights.
+Eigen::Vector4d cut_of(const Look& look) {
+    if (!look.section) return {0, 0, 0, 1};
+    const Vec3 normal = look.section->normal();
+    const double side = look.camera.eye().dot(normal) >= look.section->at_m ? 1 : -1;
+    return {side * normal.x(), side * normal.y(), side * normal.z(), side * look.section->at_m};
+}
+
+bool is_cut(const Piece& piece) {
+    return piece.thing.kind == Thing::Kind::item || piece.thing.kind == Thing::Kind::limb ||
+           piece.matter == Matter::envelope || piece.matter == Matter::strike ||
+           piece.matter == Matter::ghost;
+}
+
+/// What a cut through it looks like; linear.
+std::optional<Vec3> cut_colour(Matter matter) {
+    switch (matter) {
+        case Matter::skin:
+            return Vec3(0.56, 0.21, 0.17);
+        case Matter::bone:
+            return Vec3(0.84, 0.79, 0.66);
+        case Matter::hollow:
+            return Vec3(0.025, 0.028, 0.034);
+        case Matter::stuffing:
+            return Vec3(0.45, 0.42, 0.15);
+        default:
+            return std::nullopt;
+    }
+}
+
 /// The key light: from the upper left behind the eye.
 Vec3 key_light(const Camera& camera) {
     const Vec3 level = Vec3(camera.forward().x(), camera.forward().y(), 0);
@@ -70,6 +100,8 @@ struct Painter::Graphics {
     Program solid{shaders::solid_vertex, shaders::solid_fragment};
     Program depth{shaders::depth_vertex, shaders::depth_fragment};
     Program sky{shaders::sky_vertex, shaders::sky_fragment};
+    Program count{shaders::count_vertex, shaders::count_fragment};
+    Program cap{shaders::cap_vertex, shaders::cap_fragment};
     Target smooth, plain, scene, canvas;
     int samples = 1;
     bool slow = false;
@@ -169,6 +201,79 @@ struct Painter::Graphics {
         solid.set("struck_spot", spot, reach);
     }
 
+    void prepare_cap(const Look& look, const Scene& what, const Mat4& view_projection) {
+        const Section& section = *look.section;
+        const bool across = section.way == Section::Way::across;
+        cap.use();
+        cap.set("view_projection", view_projection);
+        // A metre each way: wider than any load.
+        cap.set("middle", across ? Vec3(section.at_m, 0, 0) : Vec3(0.5, section.at_m, 0));
+        cap.set("sideways", across ? Vec3(0, 1, 0) : Vec3(1, 0, 0));
+        cap.set("upward", Vec3(0, 0, 1));
+        cap.set("turn", static_cast<float>(look.turn_rad));
+        cap.set("colours", 1);
+        if (!what.field) return;
+        cap.set("least", static_cast<float>(what.field->from));
+        cap.set("most", static_cast<float>(what.field->to));
+        std::vector<float> reach, roots, tips;
+        for (const Vec2& p : what.field->reach) reach.push_back(static_cast<float>(p.y()));
+        if (reach.size() > 1) {
+            cap.set("reach", reach);
+            cap.set("reach_step", static_cast<float>(what.field->reach[1].x() - what.field->reach[0].x()));
+        }
+        constexpr std::size_t most_tines = 32;
+        for (const scene::TineLine& tine : what.field->tines) {
+            if (roots.size() == 4 * most_tines) break;
+            for (const double v : {tine.root.x(), tine.root.y(), tine.root.z(), tine.radius_m})
+                roots.push_back(static_cast<float>(v));
+            for (const double v : {tine.tip.x(), tine.tip.y(), tine.tip.z(), 0.0})
+                tips.push_back(static_cast<float>(v));
+        }
+        if (!roots.empty()) {
+            cap.set_fours("tine_root", roots);
+            cap.set_fours("tine_tip", tips);
+        }
+        cap.set("tines", static_cast<int>(roots.size() / 4));
+    }
+
+    /// Closes what a section has cut open: where a line of sight beyond the cut comes out of a body more
+    /// often than it goes in, it begins inside of it.
+    void close_cuts(const Scene& what, const Look& look) {
+        const Mat4 view_projection = (look.camera.projection(look.area) * look.camera.view()).cast<float>();
+        const Eigen::Vector4d cut = cut_of(look);
+        prepare_cap(look, what, view_projection);
+        glClear(GL_STENCIL_BUFFER_BIT);
+        glEnable(GL_STENCIL_TEST);
+        for (const Piece& piece : what.pieces) {
+            const std::optional<Vec3> base = cut_colour(piece.matter);
+            if (!base || piece.thing.kind != Thing::Kind::item) continue;
+            count.use();
+            count.set("view_projection", view_projection);
+            count.set("model", model_of(piece, look));
+            count.set("cut", Vec3(cut.head<3>()), cut.w());
+            glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
+            glDepthMask(GL_FALSE);
+            glDisable(GL_DEPTH_TEST);
+            glStencilFunc(GL_ALWAYS, 0, 0xFF);
+            glStencilOpSeparate(GL_FRONT, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
+            glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_INCR_WRAP);
+            loaded(piece.shape).draw();
+            glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+            glDepthMask(GL_TRUE);
+            glEnable(GL_DEPTH_TEST);
+            cap.use();
+            cap.set("base", *base);
+            const bool coloured = what.field && piece.matter == Matter::skin;
+            cap.set("what", coloured ? static_cast<int>(what.field->what) : 0);
+            glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
+            glStencilOp(GL_ZERO, GL_ZERO, GL_ZERO);
+            glBindVertexArray(no_corners);
+            glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+        }
+        glDisable(GL_STENCIL_TEST);
+        solid.use();
+    }
+
     void draw(const Piece& piece, const Look& look, const Scene& scene) {
         draw_at(model_of(piece, look), piece, look, scene);
         const auto [low, high] = kept_heights(piece, look);
@@ -188,6 +293,8 @@ struct Painter::Graphics {
         redden(piece, what.struck);
         const auto [low, high] = kept_heights(piece, look);
         solid.set("kept", low, high);
+        const Eigen::Vector4d cut = is_cut(piece) ? cut_of(look) : Eigen::Vector4d(0, 0, 0, 1);
+        solid.set("cut", Vec3(cut.head<3>()), cut.w());
         solid.set("base", dress.base);
         solid.set("gloss", dress.gloss);
         solid.set("glow", dress.glow);
@@ -284,6 +391,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
                                                              : 0;
         glassy.emplace_back(order, &piece);
     }
+    if (look.section) g.close_cuts(scene, look);
     std::stable_sort(glassy.begin(), glassy.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     glEnable(GL_BLEND);

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 
+#include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
 #include "app/viewer/window_system.h"
 
@@ -20,6 +22,7 @@ struct Look {
     Thing marked;          ///< drawn brighter
     const ShapeMesh* marked_shape = nullptr;  ///< so is the piece of that shape; not owned
     bool dark = false;                        ///< before a dark sky
+    std::optional<Section> section{};         ///< bodies are cut open there
 };
 
 /// Draws scenes with OpenGL 3.3 into framebuffer objects of its own; needs a current context all its life,

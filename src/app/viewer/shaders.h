@@ -35,6 +35,7 @@ uniform float least, most;
 uniform vec2 struck_span;  // stations of what strikes; empty: nothing does
 uniform vec4 struck_spot;  // of a wall: where, and how far round it
 uniform vec2 kept;         // heights that are drawn
+uniform vec4 cut;          // what lies beyond that plane is cut away
 uniform sampler2D colours;
 out vec4 colour;
 
@@ -62,7 +63,7 @@ float lit_share() {
     return sum / 9.0;
 }
 void main() {
-    if (world_at.z < kept.x || world_at.z > kept.y) discard;
+    if (world_at.z < kept.x || world_at.z > kept.y || dot(world_at, cut.xyz) > cut.w) discard;
     vec3 to_eye = normalize(eye - world_at);
     vec3 n = normalize(world_normal);
     float facing = dot(n, to_eye);
@@ -113,6 +114,68 @@ layout(location = 0) in vec3 at;
 uniform mat4 model, light;
 void main() { gl_Position = light * model * vec4(at, 1.0); })";
 inline constexpr const char* depth_fragment = "#version 330 core\nvoid main() {}";
+
+// Counts how often a line of sight goes into a body and out of it beyond a cut.
+inline constexpr const char* count_vertex = R"(#version 330 core
+layout(location = 0) in vec3 at;
+uniform mat4 model, view_projection;
+out vec3 world_at;
+void main() {
+    vec4 world = model * vec4(at, 1.0);
+    world_at = world.xyz;
+    gl_Position = view_projection * world;
+})";
+inline constexpr const char* count_fragment = R"(#version 330 core
+in vec3 world_at;
+uniform vec4 cut;
+void main() { if (dot(world_at, cut.xyz) > cut.w) discard; })";
+
+// The face of a cut: a square of its plane, in the colour of what is cut or by a figure; see
+// scene::field_value().
+inline constexpr const char* cap_vertex = R"(#version 330 core
+uniform mat4 view_projection;
+uniform vec3 middle, sideways, upward;
+out vec3 world_at;
+void main() {
+    world_at = middle + sideways * float((gl_VertexID & 1) * 2 - 1) + upward * float((gl_VertexID & 2) - 1);
+    gl_Position = view_projection * vec4(world_at, 1.0);
+})";
+inline constexpr const char* cap_fragment = R"(#version 330 core
+in vec3 world_at;
+uniform vec3 base;
+uniform int what;  // 0: the base; 1: distance from the rod; 2: gap; 3: distance to the nearest tine
+uniform float turn, least, most, reach[128], reach_step;
+uniform vec4 tine_root[32], tine_tip[32];  // w: the tine's radius
+uniform int tines;
+uniform sampler2D colours;
+out vec4 colour;
+float figure() {
+    float radius = length(world_at.yz);
+    if (what == 1) return radius;
+    if (what == 2) {
+        float station = clamp(world_at.x / reach_step, 0.0, 126.999);
+        int i = int(station);
+        return mix(reach[i], reach[i + 1], station - float(i)) - radius;
+    }
+    // Back to where the load is at turn 0.
+    float c = cos(turn), s = sin(turn);
+    vec3 own = vec3(world_at.x, c * world_at.y + s * world_at.z, c * world_at.z - s * world_at.y);
+    float near = 1e9;
+    for (int i = 0; i < tines; ++i) {
+        vec3 root = tine_root[i].xyz, run = tine_tip[i].xyz - root;
+        float along = clamp(dot(own - root, run) / dot(run, run), 0.0, 1.0);
+        near = min(near, distance(own, root + along * run) - tine_root[i].w);
+    }
+    return near;
+}
+void main() {
+    if (what == 0) {
+        colour = vec4(pow(base, vec3(1.0 / 2.2)), 1.0);
+        return;
+    }
+    float share = clamp((figure() - least) / max(most - least, 1e-9), 0.0, 1.0);
+    colour = vec4(texture(colours, vec2((0.5 + share * 255.0) / 256.0, 0.5)).rgb, 1.0);
+})";
 
 inline constexpr const char* sky_vertex = R"(#version 330 core
 out vec2 place;

@@ -24,6 +24,7 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.wish(ShowTab{what.tab});
     desk.wish(SetTurn{what.turn_rad});
     if (what.colouring != Colouring::none) desk.wish(ShowColours{what.colouring});
+    if (what.section) desk.wish(NextSection{});
     if (what.tab == Tab::plan) desk.wish(SeekPlan{});
     viewer.settle();
     return {desk.answers().analysis().verdict, png_bytes(system.picture(), what.size)};

@@ -24,6 +24,7 @@ struct Snapshot {
     Colouring colouring = Colouring::none;
     UnitSystem units = UnitSystem::metric;
     Theme theme = Theme::light;
+    bool section = false;  ///< cut open across the rod at its centre of mass
 };
 
 /// What the picture is of, and its bytes as a PNG file.

@@ -27,7 +27,7 @@ bool same_look(const Look& a, const Look& b) {
            a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
            a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
            a.hurried == b.hurried && a.marked == b.marked && a.marked_shape == b.marked_shape &&
-           a.dark == b.dark;
+           a.section == b.section && a.dark == b.dark;
 }
 
 }  // namespace
@@ -67,6 +67,12 @@ void Viewer::point_at(double x, double y) {
         if (std::hypot(x - first_x_, y - first_y_) > tremble_px * scale()) dragged_ = true;
         if (!dragged_) return;
         if (overlay_.grab) return drag(x, y);
+        if (section_held_ && desk_.section()) {
+            Section section = *desk_.section();
+            section.at_m = section_from_;
+            section.at_m = pulled_section(section, *section_held_, desk_.camera().ray(x, y, layout().scene));
+            return desk_.wish(SetSection{section});
+        }
         if (*held_ == MouseButton::left) {
             desk_.wish(Orbit{-dx / scale() * orbit_rad_per_px, dy / scale() * orbit_rad_per_px});
         } else {
@@ -108,6 +114,11 @@ void Viewer::press(const MousePressed& press) {
         first_x_ = x_;
         first_y_ = y_;
         if (press.button != MouseButton::left) return;
+        if (is_at_section_handle(ui_, desk_, scene, x_, y_)) {
+            section_held_ = section_handle(desk_);
+            section_from_ = desk_.section()->at_m;
+            return;
+        }
         std::optional<Handle> handle = handle_at(ui_, desk_, scene, x_, y_);
         // Small things can be slid as they are; a body covers so much of the view that it is left for looking
         // round.
@@ -121,7 +132,9 @@ void Viewer::press(const MousePressed& press) {
         return;
     }
     if (held_ != press.button) return;
-    if (overlay_.grab) {
+    if (section_held_) {
+        section_held_.reset();
+    } else if (overlay_.grab) {
         overlay_.grab.reset();
         desk_.wish(EndGesture{});
     } else if (!dragged_ && press.button == MouseButton::left && desk_.has_answer()) {
@@ -192,6 +205,7 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     look.hurried = hurried_ || (moving && painter_.slow());
     look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
     look.marked_shape = desk_.marked_bone();
+    look.section = desk_.section();
     const std::optional<RodLine> line =
         line_in_hand()
             ? std::optional(overlay_.grab->start().items[overlay_.grab->handle().thing.index].seat.line)

@@ -72,6 +72,8 @@ class Viewer {
     double first_x_ = 0, first_y_ = 0;
     std::optional<MouseButton> held_;
     bool dragged_ = false;
+    std::optional<Vec3> section_held_;  // where its handle was when it was taken
+    double section_from_ = 0;           // and the section
     Modifiers modifiers_;
     double drawn_at_ = 0;
     int frames_due_ = 3;  // panels need a few frames to come to rest

@@ -13,6 +13,7 @@
 #include "app/viewer/camera.h"
 #include "app/viewer/edit.h"
 #include "app/viewer/palette.h"
+#include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
 #include "load/new_load_questions.h"
 #include "units/quantity.h"
@@ -127,6 +128,11 @@ struct ToggleCooker {};
 struct ShowColours {
     Colouring colouring = Colouring::none;
 };
+struct SetSection {
+    std::optional<Section> section;
+};
+/// Cuts bodies open across the rod, then along it, then no more.
+struct NextSection {};
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
@@ -142,11 +148,12 @@ struct ShowTab {
     Tab tab = Tab::findings;
 };
 
-using Wish = std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin,
-                          Select, MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom,
-                          SetTurn, Play, SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs,
-                          Reload, Quit, ShowDialog, AnswerDialog, ToggleSkin, SeekPlan, CancelPlan,
-                          ShowAnswer, TakeAnswer, SeekTrim, CancelTrim, ToggleEnvelope, ToggleCooker,
-                          ShowColours, SetUnits, SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+using Wish =
+    std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin, Select,
+                 MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
+                 SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog,
+                 AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
+                 ToggleEnvelope, ToggleCooker, ShowColours, SetSection, NextSection, SetUnits, SetTheme,
+                 SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

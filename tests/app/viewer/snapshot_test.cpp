@@ -151,6 +151,32 @@ TEST(Picture, FromAboveAndBelowTheCookerIsCutOpen) {
             << view_name(view) << ": neither lid nor coals hide the load";
 }
 
+TEST(Picture, ASectionShowsMeatAndBoneOfTheCutFace) {
+    // From the point's end the cut lies before the eye.
+    const auto meat = [](int r, int g, int b) {
+        return std::abs(r - 196) < 6 && std::abs(g - 125) < 6 && std::abs(b - 114) < 6;
+    };
+    const auto bone = [](int r, int g, int b) {
+        return std::abs(r - 236) < 4 && std::abs(g - 229) < 4 && std::abs(b - 211) < 4;
+    };
+    const Area& scene = layout_of({1280, 720}, 1).scene;
+    const Area middle{scene.x + 0.35 * scene.width, scene.y + 0.2 * scene.height, 0.3 * scene.width,
+                      0.5 * scene.height};
+    const Snapshot whole{.from = StandardView::point_end};
+    Snapshot cut = whole;
+    cut.section = true;
+    const Picture open = picture_of("harvest-turkey.toml", cut);
+    EXPECT_GT(open.share(middle, meat), 0.05);
+    EXPECT_GT(open.share(middle, bone), 0.001);
+    EXPECT_LT(picture_of("harvest-turkey.toml", whole).share(middle, meat), 0.01);
+    // In colours the cut has those of the quantity: near the rod the dark end of the map.
+    cut.colouring = Colouring::radius;
+    const auto violet = [](int r, int g, int b) { return b > g + 20 && r > g + 5 && b > 80; };
+    const Picture coloured = picture_of("harvest-turkey.toml", cut);
+    EXPECT_LT(coloured.share(middle, meat), 0.005);
+    EXPECT_GT(coloured.share(middle, violet), 0.008);
+}
+
 TEST(Picture, TurnsWithTheAngle) {
     const Picture start = picture_of("harvest-turkey.toml"),
                   half = picture_of("harvest-turkey.toml", {.turn_rad = 3.14});

@@ -22,6 +22,7 @@
 #include "report/finding_words.h"
 #include "report/plan_words.h"
 #include "report/reader_units.h"
+#include "scene/colouring.h"
 #include "support/metric_words.h"
 
 namespace evenspit::viewer {
@@ -397,6 +398,57 @@ TEST_F(ViewerTest, ChartsTellTheirValuesAndTurnTheLoad) {
     EXPECT_TRUE(stage_.says("Smaller"));
     stage_.key(Key::escape);
     EXPECT_FALSE(stage_.says("Smaller"));
+}
+
+TEST_F(ViewerTest, ASectionIsPulledByItsHandle) {
+    Desk& desk = stage_.viewer.desk();
+    stage_.click("Front");
+    stage_.key(Key::k);
+    ASSERT_TRUE(desk.section());
+    EXPECT_EQ(desk.section()->way, Section::Way::across);
+    const double before = desk.section()->at_m;
+    EXPECT_NEAR(before, desk.answers().analysis().balance.centre_x_m, 1e-12);
+    const Vec3 handle = section_handle(desk).value();
+    const Vec3 from = stage_.shown(handle), to = stage_.shown(handle + Vec3(0.05, 0, 0));
+    const double azimuth = desk.camera().azimuth();
+    stage_.drag(from, to);
+    EXPECT_NEAR(desk.section()->at_m, before + 0.05, 0.002);
+    EXPECT_EQ(desk.camera().azimuth(), azimuth) << "the view stays";
+    EXPECT_FALSE(desk.session().unsaved()) << "nothing of the load is moved";
+    EXPECT_TRUE(stage_.says("section at " +
+                            Stations(UnitSystem::metric, stage_.load().rod.mark_m)(desk.section()->at_m)))
+        << stage_.screen();
+    stage_.key(Key::k);
+    EXPECT_EQ(desk.section()->way, Section::Way::along);
+    stage_.key(Key::k);
+    EXPECT_FALSE(desk.section());
+}
+
+TEST_F(ViewerTest, TellsTheColoursValueUnderThePointer) {
+    Desk& desk = stage_.viewer.desk();
+    stage_.click("Front");
+    desk.wish(ShowColours{Colouring::gap});
+    stage_.viewer.settle();
+    EXPECT_TRUE(stage_.says("gap to the cooker")) << stage_.screen();
+    const Vec3 at = stage_.shown({0.34, 0, 0.02});
+    stage_.move(at.x(), at.y());
+    const auto seen =
+        sighted(stage_.load(), desk.camera().ray(at.x(), at.y(), stage_.viewer.layout().scene), 0);
+    ASSERT_TRUE(seen);
+    const double value = scene::field_value(*desk.scene().field, seen->at);
+    EXPECT_TRUE(stage_.says("gap to the cooker " + Units(UnitSystem::metric).length(value)))
+        << stage_.screen();
+    // With the near half cut away the pointer is on the cut, at the rod's own depth.
+    desk.wish(SetSection{Section{Section::Way::along, 0}});
+    stage_.viewer.settle();
+    stage_.move(at.x() + 1, at.y());
+    stage_.move(at.x(), at.y());
+    const Ray ray = desk.camera().ray(at.x(), at.y(), stage_.viewer.layout().scene);
+    const Vec3 on_cut = ray.from - ray.from.y() / ray.along.y() * ray.along;
+    const double inside = scene::field_value(*desk.scene().field, on_cut);
+    ASSERT_GT(inside, value);
+    EXPECT_TRUE(stage_.says("gap to the cooker " + Units(UnitSystem::metric).length(inside)))
+        << stage_.screen();
 }
 
 TEST_F(ViewerTest, TheHelpPageNamesEveryKey) {

@@ -116,7 +116,25 @@ std::vector<Deed> view_deeds(const Desk& desk) {
 
 std::vector<Deed> other_deeds(const Desk& desk) {
     const bool dark = desk.settings().theme == Theme::dark;
-    return {{.name = "Dark",
+    const auto colours = [&](const char* name, const char* hint, Colouring colouring) {
+        const bool on = desk.colouring() == colouring;
+        return Deed{.name = name,
+                    .hint = hint,
+                    .wish = ShowColours{on ? Colouring::none : colouring},
+                    .toggles = true,
+                    .on = on,
+                    .rank = -1};
+    };
+    return {{.name = "Section",
+             .hint = "Cut the body open across the rod, along it, not at all (K); drag its handle",
+             .wish = NextSection{},
+             .usable = desk.has_load(),
+             .toggles = true,
+             .on = desk.section().has_value(),
+             .rank = 17},
+            colours("Gap colours", "The body by its room to the cooker's walls as it turns", Colouring::gap),
+            colours("Tine colours", "The body by its distance to the nearest tine", Colouring::cover),
+            {.name = "Dark",
              .hint = "Dark panels, for the evening (D)",
              .wish = SetTheme{dark ? Theme::light : Theme::dark},
              .toggles = true,
