@@ -117,6 +117,12 @@ class Desk {
     /// Which of the first screen's three steps are done.
     [[nodiscard]] const std::array<bool, 3>& steps_done() const { return steps_done_; }
     [[nodiscard]] std::string title() const;
+    /// The picture that was wished for, once.
+    std::optional<SavePicture::What> take_picture_wish() {
+        return std::exchange(picture_wanted_, std::nullopt);
+    }
+    /// Tells of something done.
+    void tell_word(std::string text) { tell(Notice::Kind::word, std::move(text)); }
     /// Tells of something typed that could not be understood.
     void tell_trouble(std::string text) { tell(Notice::Kind::trouble, std::move(text)); }
 
@@ -189,6 +195,7 @@ class Desk {
     SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
     std::optional<Section> section_;
+    std::optional<SavePicture::What> picture_wanted_;
     bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
 
     Dialog dialog_ = Dialog::none;

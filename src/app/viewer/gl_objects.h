@@ -59,6 +59,7 @@ class Target {
     /// \throws std::runtime_error if there is no room
     void fit(Extent size, int samples, bool depth);
     [[nodiscard]] GLuint framebuffer() const { return framebuffer_; }
+    [[nodiscard]] Extent size() const { return size_; }
     void copy_to(const Target& other) const;
 
   private:

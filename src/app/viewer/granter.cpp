@@ -206,6 +206,9 @@ struct Desk::Granter {
             desk.section_.reset();
         }
     }
+    void operator()(const SavePicture& wish) const {
+        if (desk.has_answer()) desk.picture_wanted_ = wish.what;
+    }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetTheme& wish) const { desk.settings_.theme = wish.theme; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }

@@ -42,6 +42,8 @@ std::optional<Wish> wish_with_control(Key key, bool shift) {
             return ShowDialog{Dialog::open};
         case Key::s:
             return shift ? Wish(ShowDialog{Dialog::save_as}) : Wish(Save{});
+        case Key::p:
+            return SavePicture{};
         case Key::q:
             return Quit{};
         default:
@@ -198,6 +200,8 @@ std::vector<KeyHelp> key_help(UnitSystem units) {
         {"U", "metric or US units"},
         {"D", "light or dark"},
         {"Ctrl N, O, S, Shift S", "new, open, save, save as"},
+        {"Ctrl P", "save a picture of the scene beside the load"},
+        {"Double click", "look at that place"},
         {"F5", "read the file again"},
         {"F6", "to the panels and back; there Tab, arrows, Enter"},
         {"Ctrl Q", "leave"},

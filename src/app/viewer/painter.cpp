@@ -405,6 +405,24 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     g.forget_unused();
 }
 
+std::vector<std::uint8_t> Painter::pixels(const Area& area, bool with_panels) const {
+    const Target& from = with_panels ? graphics_->canvas : graphics_->scene;
+    const auto width = static_cast<GLsizei>(area.width), height = static_cast<GLsizei>(area.height);
+    const std::size_t row = static_cast<std::size_t>(width) * 3;
+    std::vector<std::uint8_t> upward(row * static_cast<std::size_t>(height)), result(upward.size());
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, from.framebuffer());
+    glPixelStorei(GL_PACK_ALIGNMENT, 1);
+    // OpenGL begins at the bottom.
+    const auto bottom = static_cast<GLint>(from.size().height - area.y - area.height);
+    glReadPixels(static_cast<GLint>(area.x), bottom, width, height, GL_RGB, GL_UNSIGNED_BYTE, upward.data());
+    for (std::size_t y = 0; y < static_cast<std::size_t>(height); ++y) {
+        const auto begin = upward.begin() + static_cast<std::ptrdiff_t>(y * row);
+        std::copy(begin, begin + static_cast<std::ptrdiff_t>(row),
+                  result.end() - static_cast<std::ptrdiff_t>((y + 1) * row));
+    }
+    return result;
+}
+
 bool Painter::slow() const {
     return graphics_->slow;
 }

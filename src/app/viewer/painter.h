@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
@@ -39,6 +41,9 @@ class Painter {
     void paint(const Scene& scene, const Look& look, Extent size);
     /// Whether drawing is done without a graphics card, so that moving pictures had better be hurried.
     [[nodiscard]] bool slow() const;
+    /// What is in an area of the last canvas or, without panels, of the last painted scene: RGB, rows from
+    /// the top; whole pixels.
+    [[nodiscard]] std::vector<std::uint8_t> pixels(const Area& area, bool with_panels) const;
     /// A framebuffer of that size that holds the last painted scene, ready for panels to be drawn over it.
     unsigned canvas(Extent size);
 

@@ -7,6 +7,7 @@
 #include <epoxy/gl.h>
 #include <utility>
 
+#include "app/viewer/axes_mark.h"
 #include "app/viewer/keys.h"
 #include "app/viewer/legend.h"
 
@@ -16,6 +17,7 @@ namespace {
 constexpr int frames_to_rest = 3;
 // A hand trembles by so much while it clicks.
 constexpr double tremble_px = 4;
+constexpr double twice_within_s = 0.4;  // as desktops have it, common practice
 constexpr double orbit_rad_per_px = 0.008;
 
 bool same_camera(const Camera& a, const Camera& b) {
@@ -105,6 +107,11 @@ void Viewer::drag(double x, double y) {
 void Viewer::press(const MousePressed& press) {
     modifiers_ = press.modifiers;
     const Area scene = layout().scene;
+    if (press.down && press.button == MouseButton::left && desk_.has_answer() &&
+        desk_.dialog() == Dialog::none) {
+        if (const auto view = axis_view_at(desk_.camera(), scene, scale(), x_, y_))
+            return desk_.wish(LookFrom{*view});
+    }
     if (press.down) {
         if (held_ || !desk_.has_answer() || !scene.contains(x_, y_) || ui_.covers(x_, y_) ||
             desk_.dialog() != Dialog::none)
@@ -141,6 +148,12 @@ void Viewer::press(const MousePressed& press) {
         const auto seen =
             sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene), desk_.turn().angle_rad);
         desk_.wish(Select{seen && movable(seen->thing) ? seen->thing : Thing{}});
+        const bool twice = system_.now() - clicked_at_s_ < twice_within_s &&
+                           std::hypot(x_ - clicked_x_, y_ - clicked_y_) < tremble_px * scale();
+        if (twice && seen) desk_.wish(LookAt{seen->at});
+        clicked_at_s_ = twice ? -1 : system_.now();
+        clicked_x_ = x_;
+        clicked_y_ = y_;
     }
     held_.reset();
     point_at(x_, y_);
@@ -192,7 +205,7 @@ struct Viewer::Handler {
 
 // --- drawing ---
 
-void Viewer::paint_scene(const Layout& layout, Extent size) {
+Look Viewer::look_now(const Layout& layout) const {
     Look look;
     look.camera = desk_.camera();
     look.area = layout.scene;
@@ -206,6 +219,11 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
     look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
     look.marked_shape = desk_.marked_bone();
     look.section = desk_.section();
+    return look;
+}
+
+void Viewer::paint_scene(const Layout& layout, Extent size) {
+    const Look look = look_now(layout);
     const std::optional<RodLine> line =
         line_in_hand()
             ? std::optional(overlay_.grab->start().items[overlay_.grab->handle().thing.index].seat.line)
@@ -243,6 +261,7 @@ void Viewer::draw_panels_only() {
     ImGui_ImplOpenGL3_NewFrame();
     ui_.frame(size, now - std::exchange(drawn_at_, now));
     overlay_.stale = desk_.has_answer() && desk_.answers().stale();
+    if (desk_.has_answer()) draw_axes(ui_, desk_.camera(), parts.scene);
     draw_overlay(ui_, desk_, parts, overlay_);
     if (desk_.has_answer() && desk_.scene().field)
         draw_legend(ui_, *desk_.scene().field, parts.scene, desk_.settings().units);
@@ -257,6 +276,7 @@ void Viewer::draw() {
     paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    save_picture();
     system_.present(canvas);
     if (std::string title = desk_.title(); title != title_) {
         title_ = std::move(title);

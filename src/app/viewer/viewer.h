@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <filesystem>
 #include <memory>
 #include <optional>
+#include <string>
 
 #include "app/viewer/desk.h"
 #include "app/viewer/overlay.h"
@@ -56,7 +58,11 @@ class Viewer {
     /// Panels as they are now, without painting anything.
     void draw_panels_only();
     void draw();
+    [[nodiscard]] Look look_now(const Layout& layout) const;
     void paint_scene(const Layout& layout, Extent size);
+    /// Saves the picture that was wished for, if one was.
+    void save_picture();
+    void save_film(const std::filesystem::path& folder, const std::string& stem);
     [[nodiscard]] bool line_in_hand() const;
 
     WindowSystem& system_;
@@ -72,8 +78,9 @@ class Viewer {
     double first_x_ = 0, first_y_ = 0;
     std::optional<MouseButton> held_;
     bool dragged_ = false;
-    std::optional<Vec3> section_held_;  // where its handle was when it was taken
-    double section_from_ = 0;           // and the section
+    double clicked_at_s_ = -1, clicked_x_ = 0, clicked_y_ = 0;  // the last time
+    std::optional<Vec3> section_held_;                          // where its handle was when it was taken
+    double section_from_ = 0;                                   // and the section
     Modifiers modifiers_;
     double drawn_at_ = 0;
     int frames_due_ = 3;  // panels need a few frames to come to rest

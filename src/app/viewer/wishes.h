@@ -133,6 +133,15 @@ struct SetSection {
 };
 /// Cuts bodies open across the rod, then along it, then no more.
 struct NextSection {};
+/// Saves what is seen beside the load, under a name that is free.
+struct SavePicture {
+    enum class What {
+        scene,   ///< without panels
+        window,  ///< with them
+        film     ///< the scene all round the turn, in numbered pictures
+    };
+    What what = What::scene;
+};
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;
 };
@@ -153,7 +162,7 @@ using Wish =
                  MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
                  SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog,
                  AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
-                 ToggleEnvelope, ToggleCooker, ShowColours, SetSection, NextSection, SetUnits, SetTheme,
-                 SetScale, PutHintsAway, CloseNotice, ShowTab>;
+                 ToggleEnvelope, ToggleCooker, ShowColours, SetSection, NextSection, SavePicture, SetUnits,
+                 SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

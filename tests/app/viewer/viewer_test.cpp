@@ -14,6 +14,7 @@
 #include "analysis/balance.h"
 #include "analysis/chance.h"
 #include "app/sample_load.h"
+#include "app/viewer/axes_mark.h"
 #include "app/viewer/keys.h"
 #include "app/viewer/stage.h"
 #include "geometry/mesh_io.h"
@@ -449,6 +450,66 @@ TEST_F(ViewerTest, TellsTheColoursValueUnderThePointer) {
     ASSERT_GT(inside, value);
     EXPECT_TRUE(stage_.says("gap to the cooker " + Units(UnitSystem::metric).length(inside)))
         << stage_.screen();
+}
+
+TEST_F(ViewerTest, SavesPicturesWithPanelsAndWithout) {
+    stage_.key(Key::p, {.control = true});
+    EXPECT_TRUE(stage_.says("Saved ")) << stage_.screen();
+    ASSERT_TRUE(std::filesystem::exists(folder_ / "load.png"));
+    stage_.click("More");
+    stage_.click("Save window");
+    ASSERT_TRUE(std::filesystem::exists(folder_ / "load-2.png")) << "nothing is written over";
+    const auto width_of = [](const std::filesystem::path& file) {
+        const std::string bytes = content_of(file);
+        // PNG, RFC 2083: the width stands after the signature and the head of the first chunk.
+        std::size_t width = 0;
+        for (std::size_t i = 16; i < 20; ++i) width = width * 256 + static_cast<unsigned char>(bytes[i]);
+        return width;
+    };
+    EXPECT_EQ(width_of(folder_ / "load.png"), static_cast<std::size_t>(stage_.viewer.layout().scene.width));
+    EXPECT_EQ(width_of(folder_ / "load-2.png"), 1280U);
+}
+
+TEST_F(ViewerTest, SavesAFilmOfTheTurn) {
+    stage_.system.resize({640, 480}, 1);
+    stage_.viewer.desk().wish(SavePicture{SavePicture::What::film});
+    stage_.viewer.settle();
+    const auto film = folder_ / "load-turn";
+    ASSERT_TRUE(std::filesystem::exists(film / "turn-072.png")) << stage_.screen();
+    EXPECT_FALSE(std::filesystem::exists(film / "turn-073.png"));
+    EXPECT_NE(content_of(film / "turn-001.png"), content_of(film / "turn-019.png")) << "it turns";
+    EXPECT_EQ(stage_.viewer.desk().turn().angle_rad, 0) << "on the table nothing has moved";
+}
+
+TEST_F(ViewerTest, AxesInTheCornerTurnTheView) {
+    const auto look = [&](StandardView view) {
+        for (const AxisEnd& end : axis_ends(stage_.viewer.desk().camera(), stage_.viewer.layout().scene, 1)) {
+            if (end.view == view) stage_.click(end.at.x(), end.at.y());
+            if (end.view == view) return;
+        }
+    };
+    look(StandardView::above);
+    EXPECT_LT(stage_.viewer.desk().camera().forward().z(), -0.99);
+    look(StandardView::point_end);
+    EXPECT_LT(stage_.viewer.desk().camera().forward().x(), -0.9);
+    look(StandardView::back);
+    EXPECT_LT(stage_.viewer.desk().camera().forward().y(), -0.9);
+}
+
+TEST_F(ViewerTest, ADoubleClickLooksThere) {
+    stage_.click("Front");
+    const Vec3 at = stage_.shown({0.38, 0, 0.02});
+    stage_.click(at.x(), at.y());
+    const Vec3 before = stage_.viewer.desk().camera().target();
+    stage_.click(at.x(), at.y());
+    EXPECT_FALSE(stage_.viewer.desk().camera().target().isApprox(before));
+    EXPECT_NEAR(stage_.viewer.desk().camera().target().x(), 0.38, 0.01);
+    stage_.system.pass(1);
+    const Vec3 now = stage_.viewer.desk().camera().target();
+    stage_.click(at.x() - 60, at.y());
+    stage_.system.pass(1);
+    stage_.click(at.x() - 60, at.y());
+    EXPECT_EQ(stage_.viewer.desk().camera().target(), now) << "two slow clicks are no double click";
 }
 
 TEST_F(ViewerTest, TheHelpPageNamesEveryKey) {
