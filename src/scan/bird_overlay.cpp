@@ -360,7 +360,7 @@ Target target_of(const Sheet& sheet, const std::optional<Board>& board) {
         box.extend(sheet.positions[s]);
     }
     target.size = box.diagonal().norm();
-    if (!board) return target;
+    if (!board || !board->carries) return target;
     Box3 over;
     for (const Vec3& p : target.discs) over.extend(board->to_board * p);
     constexpr int n = 24;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "scan/points.h"
 #include "units/stop_control.h"
@@ -15,8 +16,9 @@ struct Board {
     Pose to_board = Pose::Identity();
     /// Height of the board over (x, y) of the board frame: c0 + c1 x + c2 y + c3 x² + c4 x y + c5 y².
     Eigen::Matrix<double, 6, 1> surface = Eigen::Matrix<double, 6, 1>::Zero();
-    double noise = 0;  ///< σ of the board's points about it, robust
-    double share = 0;  ///< of the scan's points, how many lie on it
+    double noise = 0;     ///< σ of the board's points about it, robust
+    double share = 0;     ///< of the scan's points, how many lie on it
+    bool carries = true;  ///< the body lies on it; false: it ends somewhere above, nobody knows where
 
     [[nodiscard]] double height_of_board(double x, double y) const {
         return surface.dot(Eigen::Matrix<double, 6, 1>(1, x, y, x * x, x * y, y * y));
@@ -39,6 +41,13 @@ struct Board {
 
 /// The same board after all lengths were multiplied by `factor` > 0.
 Board scaled(const Board& board, double factor);
+
+/// A level board. \param at a place on it \param up unit, scan frame
+Board level_board(const Vec3& at, const Vec3& up);
+
+/// A level below all that was seen, for a body that ends nobody knows where.
+/// \param up unit, scan frame \pre not empty
+Board level_below(const std::vector<Vec3>& points, const Vec3& up);
 
 /// Finds what the body lies on, in any unit and any axes.
 ///

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <numbers>
+#include <optional>
 #include <random>
 #include <utility>
 
@@ -39,6 +40,7 @@ constexpr double takes_beside = 1.3, takes_along = 5;
 constexpr double steep = 0.35;  // a place whose normal is flatter than this touches no board
 constexpr double most_touching = 800, least_touching = 20;
 constexpr int ensemble = 300;
+constexpr double most_told = 250;           // places at which the error that is left is told
 constexpr double contact_sigma_m = 0.0015;  // flesh gives, boards are not flat; common practice, no source
 
 Vec3 gradient(const SkinGuess& guess, const Vec3& p) {
@@ -162,10 +164,17 @@ Eigen::MatrixXd normal_numbers(Eigen::Index rows, Eigen::Index columns) {
     return numbers;
 }
 
-// How much further out the skin lies, given that its least height is 0: a linear update of an ensemble of
-// departures. \param slopes height lost for each metre of departure
-Eigen::VectorXd lying_down(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
-                           const Eigen::VectorXd& slopes, const StopControl& control) {
+// What it tells of departures that the skin's least height is 0: a linear update of an ensemble of them.
+struct Contact {
+    GuessedPlaces touching;   // where the skin may lie on the board
+    Eigen::VectorXd weights;  // covariance with the touching places times these: with the least height
+    double mean = 0;          // of the least height before it is known, m
+    double variance = 1;      // of it, m2
+};
+
+// \param slopes height lost for each metre of departure
+Contact lying_down(GuessedPlaces touching, const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
+                   const Eigen::VectorXd& slopes, const StopControl& control) {
     Eigen::MatrixXd spread = covariance;
     spread.diagonal().array() += 1e-9;  // m2; covariances of near places are singular to rounding
     control.check();
@@ -179,7 +188,7 @@ Eigen::VectorXd lying_down(const Eigen::MatrixXd& covariance, const Eigen::Vecto
     departures.colwise() -= departures.rowwise().mean().eval();
     least.array() -= mean;
     const double variance = least.squaredNorm() / ensemble + contact_sigma_m * contact_sigma_m;
-    return factors.solve(departures * least / ensemble * (-mean / variance));
+    return {std::move(touching), factors.solve(departures * least / ensemble), mean, variance};
 }
 
 // The guess's skin, and how far the body's lies outside it.
@@ -200,7 +209,7 @@ Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std
     for (std::size_t k = 0; k < at.size(); ++k) {
         if (!covered(at[k]) || std::abs(mean[Eigen::Index(k)]) < wild * size) continue;
         // What the numbers do holds near the guess only; so far from it the fields alone are the safer guide.
-        const SkinGuess fixed{guess.name, guess.field, {}, {}};
+        const SkinGuess fixed{guess.name, guess.field, {}, {}, guess.on_board};
         skin = with_changes(fixed, at, outward, control);
         departure = seen_departure(fixed, lower, feet, size, control);
         mean = departure.mean(skin);
@@ -210,10 +219,9 @@ Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std
     return {std::move(skin), std::move(outward), std::move(departure), std::move(mean)};
 }
 
-// How much further the skin moves so that it lies on the board. \param bottom the places that may touch it
-// \param moved the skin before
-Eigen::VectorXd onto_board(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
-                           const std::vector<Vec3>& moved, const StopControl& control) {
+// What lying on the board tells. \param bottom the places that may touch it \param moved the skin before
+Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
+                   const std::vector<Vec3>& moved, const StopControl& control) {
     const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
     GuessedPlaces touching;
     touching.changes = guessed.skin.changes(chosen, Eigen::all);
@@ -224,10 +232,29 @@ Eigen::VectorXd onto_board(const Followed& guessed, const std::vector<Eigen::Ind
         heights[Eigen::Index(k)] = moved[v].z();
         slopes[Eigen::Index(k)] = -1 / guessed.outward[v].z();
     }
-    const Eigen::VectorXd further =
-        lying_down(guessed.departure.covariance(touching, touching), heights, slopes, control);
+    const Eigen::MatrixXd covariance = guessed.departure.covariance(touching, touching);
+    return lying_down(std::move(touching), covariance, heights, slopes, control);
+}
+
+// What is left unknown of the skin at some of the places that were closed.
+GuessedGround ground_of(const Followed& guessed, const std::vector<Eigen::Index>& closed,
+                        const std::vector<Vec3>& moved, const std::optional<Contact>& contact,
+                        const StopControl& control) {
+    const std::vector<Eigen::Index> chosen = every_nth(closed, most_told);
+    GuessedGround ground;
+    if (chosen.empty()) return ground;
+    GuessedPlaces places;
+    places.changes = guessed.skin.changes(chosen, Eigen::all);
+    for (const Eigen::Index v : chosen) {
+        places.at.push_back(guessed.skin.at[std::size_t(v)]);
+        ground.at.push_back(moved[std::size_t(v)]);
+    }
+    ground.covariance = guessed.departure.covariance(places, places);
     control.check();
-    return guessed.departure.carried(guessed.skin, touching, further);
+    if (!contact) return ground;
+    const Eigen::VectorXd with_least = guessed.departure.carried(places, contact->touching, contact->weights);
+    ground.covariance -= with_least * with_least.transpose() / contact->variance;
+    return ground;
 }
 
 // Discs all over a mesh, no further apart than `spacing`, where the mesh is wanted.
@@ -267,8 +294,9 @@ Sheet discs_over(const TriangleMesh& mesh, double spacing,
 
 }  // namespace
 
-Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet, double spacing,
-                   const std::function<bool(const Vec3& place)>& covered, const StopControl& control) {
+FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet,
+                           double spacing, const std::function<bool(const Vec3& place)>& covered,
+                           const StopControl& control) {
     Box3 box;
     for (const Vec3& p : seen.positions) box.extend(p);
     const double size = box.diagonal().norm(), top = box.max().z();
@@ -302,14 +330,22 @@ Sheet follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<
         for (std::size_t k = 0; k < moved.size(); ++k) moved[k] += by[Eigen::Index(k)] * guessed.outward[k];
     };
     move(guessed.mean);
-    std::vector<Eigen::Index> bottom;
+    std::vector<Eigen::Index> bottom, closed;
     for (std::size_t k = 0; k < moved.size(); ++k) {
-        if (guessed.outward[k].z() < -steep && unseen(moved[k], guessed.outward[k]))
-            bottom.push_back(Eigen::Index(k));
+        if (!unseen(moved[k], guessed.outward[k])) continue;
+        closed.push_back(Eigen::Index(k));
+        if (guessed.outward[k].z() < -steep) bottom.push_back(Eigen::Index(k));
     }
-    if (double(bottom.size()) > least_touching) move(onto_board(guessed, bottom, moved, control));
+    std::optional<Contact> contact;
+    if (guess.on_board && double(bottom.size()) > least_touching) {
+        contact = contact_of(guessed, bottom, moved, control);
+        move(guessed.departure.carried(guessed.skin, contact->touching,
+                                       contact->weights * (-contact->mean / contact->variance)));
+    }
     for (Vec3& p : moved) p.z() = std::max(0.0, p.z());
-    return discs_over(mesh, spacing, unseen);
+    FollowedGuess followed{discs_over(mesh, spacing, unseen), {}};
+    followed.ground = ground_of(guessed, closed, moved, contact, control);
+    return followed;
 }
 
 }  // namespace evenspit::scan

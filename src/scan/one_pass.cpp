@@ -80,6 +80,30 @@ void to_metres(Pass& pass, const RawScan& raw, const ScanSettings& settings) {
     pass.separated = scaled(std::move(pass.separated), unit.metres_per_unit);
 }
 
+// Looks for what stands between body and board, and cuts it away.
+void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& control) {
+    if (!pass.board) return;
+    pass.carrier = find_carrier(pass.separated.body, pass.points, *pass.board, settings.rests_on, control);
+    if (!pass.carrier) {
+        if (settings.rests_on == RestsOn::rack || settings.rests_on == RestsOn::stand ||
+            settings.rests_on == RestsOn::tin)
+            pass.notes.emplace_back(note::CarrierUnseen{settings.rests_on});
+        return;
+    }
+    const Carrier& carrier = *pass.carrier;
+    pass.notes.emplace_back(note::CarrierCut{carrier.kind, carrier.height_m});
+    if (carrier.kind == RestsOn::rack) {
+        // The body lies on the rack as on a board.
+        pass.board->surface[0] += carrier.height_m;
+        pass.separated = separate_body(pass.points, pass.board, control);
+        return;
+    }
+    const std::vector<std::size_t> kept = not_of(carrier, pass.separated.body, *pass.board, control);
+    pass.separated.clutter += pass.separated.body.size() - kept.size();
+    pass.separated.body = selected(pass.separated.body, kept);
+    if (carrier.kind == RestsOn::stand) pass.board->carries = false;
+}
+
 // How far the board departs, under the body, from the plane that touches it under the middle.
 double warp_under(const Board& board, const std::vector<Vec3>& body) {
     Box3 over;
@@ -137,6 +161,7 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress&
                     "scan again, nearer and from all sides");
     }
     to_metres(pass, raw, settings);
+    cut_carrier(pass, settings, control);
     report_separated(pass, pass.report);
 
     progress.begin("averaging the points");

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "scan/board.h"
+#include "scan/carrier.h"
 #include "scan/points.h"
 #include "scan/scan_note.h"
 #include "scan/scan_progress.h"
@@ -24,6 +25,7 @@ struct Pass {
     ScanScale scale;
     ScannedSurface surface;
     double metres_per_unit = 1;
+    std::optional<Carrier> carrier;  ///< between the board and the body; what belongs to it is cut away
     std::vector<ScanNote> notes;
 };
 

@@ -48,12 +48,15 @@ constexpr std::array<Prior, 6> priors{{{7, 0, tilt_spread},
                                        {10, 0, taper_spread},
                                        {11, usual_stand_off, stand_off_spread},
                                        {12, usual_squareness, squareness_spread}}};
+// Of a body that lies nobody knows where, instead of the stand-off: the logarithm of the lower half height to
+// the upper one.
+constexpr Prior usual_depth{11, -0.29, 0.3};
 // The other numbers may be anything; so far a body that was seen could be off, in the same units.
 constexpr double loose = 0.1;
 
 class Round {
   public:
-    explicit Round(const Numbers& n)
+    Round(const Numbers& n, bool on_board)
         : middle_(n[0], n[1], std::max(n[2], 0.02)),
           half_(std::exp(n[3]), std::exp(n[4]), std::exp(n[5])),
           ends_(std::clamp(n[9], least_squareness, greatest_squareness)),
@@ -62,6 +65,10 @@ class Round {
         turn_ = (Eigen::AngleAxisd(n[6], Vec3::UnitZ()) * Eigen::AngleAxisd(n[7], Vec3::UnitY()) *
                  Eigen::AngleAxisd(n[8], Vec3::UnitX()))
                     .toRotationMatrix();
+        if (!on_board) {
+            depth_ = half_.z() * std::exp(std::clamp(n[11], -1.5, 1.0));
+            return;
+        }
         // As deep below the middle as makes its lowest place lie on the board. How far a superellipsoid
         // reaches in a direction is the dual of its norm: each exponent e gives way to e / (e − 1).
         const double e = ends_ / (ends_ - 1), c = section_ / (section_ - 1);
@@ -91,10 +98,20 @@ class Round {
     Mat3 turn_;
 };
 
-double cost(const Numbers& n, const std::vector<Vec3>& places, double weight) {
-    const Round round(n);
+// What is usual of a body that lies on the board, or of one that lies nobody knows where.
+std::array<Prior, priors.size()> priors_of(bool on_board) {
+    std::array<Prior, priors.size()> all = priors;
+    for (Prior& prior : all) {
+        if (prior.number == usual_depth.number && !on_board) prior = usual_depth;
+    }
+    return all;
+}
+
+double cost(const Numbers& n, const std::vector<Vec3>& places, double weight, bool on_board) {
+    const Round round(n, on_board);
     double sum = 0;
-    for (const Prior& prior : priors) sum += std::pow((n[prior.number] - prior.usual) / prior.spread, 2);
+    for (const Prior& prior : priors_of(on_board))
+        sum += std::pow((n[prior.number] - prior.usual) / prior.spread, 2);
     for (const Vec3& p : places) {
         const double r = round.off(p), t = r / robust_width;
         sum += weight * r * r / (1 + t * t);
@@ -102,11 +119,11 @@ double cost(const Numbers& n, const std::vector<Vec3>& places, double weight) {
     return sum;
 }
 
-Numbers fitted(Numbers n, const std::vector<Vec3>& places, const StopControl& control) {
+Numbers fitted(Numbers n, const std::vector<Vec3>& places, bool on_board, const StopControl& control) {
     const double weight =
         std::min(place_weight, double(places.size())) / double(places.size()) / (fit_sigma * fit_sigma);
     double damping = 1e-3;
-    double before = cost(n, places, weight);
+    double before = cost(n, places, weight, on_board);
     for (int step = 0; step < steps && damping < 1e6; ++step) {
         control.check();
         Eigen::Matrix<double, count, count> matrix = Eigen::Matrix<double, count, count>::Zero();
@@ -114,8 +131,8 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places, const StopControl& co
         constexpr double nudge = 1e-5;
         std::vector<Round> nudged;
         nudged.reserve(count);
-        for (int k = 0; k < count; ++k) nudged.emplace_back(n + nudge * Numbers::Unit(k));
-        const Round base(n);
+        for (int k = 0; k < count; ++k) nudged.emplace_back(n + nudge * Numbers::Unit(k), on_board);
+        const Round base(n, on_board);
         for (const Vec3& p : places) {
             const double r = base.off(p), t = 1 + (r / robust_width) * (r / robust_width);
             Numbers row;
@@ -124,7 +141,7 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places, const StopControl& co
             matrix += w * row * row.transpose();
             right -= w * r * row;
         }
-        for (const Prior& prior : priors) {
+        for (const Prior& prior : priors_of(on_board)) {
             const double w = 1 / (prior.spread * prior.spread);
             matrix(prior.number, prior.number) += w;
             right[prior.number] -= w * (n[prior.number] - prior.usual);
@@ -132,7 +149,7 @@ Numbers fitted(Numbers n, const std::vector<Vec3>& places, const StopControl& co
         matrix.diagonal() *= 1 + damping;
         matrix.diagonal().array() += 1e-9;
         const Numbers next = n + matrix.ldlt().solve(right);
-        const double after = next.allFinite() ? cost(next, places, weight) : infinity;
+        const double after = next.allFinite() ? cost(next, places, weight, on_board) : infinity;
         if (after < before) {
             n = next;
             before = after;
@@ -168,23 +185,26 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl&
     const std::vector<Vec3> few = every_nth(places, double(most_discs));
 
     const double yaw = 0.5 * std::atan2(2 * spread(0, 1), spread(0, 0) - spread(1, 1));
-    const double top = all.max().z() / size;
+    // Of a body on a board, all of its height; else what was seen of it.
+    const double low = board.carries ? 0 : all.min().z() / size, top = all.max().z() / size;
     const Vec3 half = 0.5 * box.sizes() / size;
     const double girth = half.head<2>().norm() / std::sqrt(2.0);
     Numbers start;
-    start << 0, 0, 0.5 * top, std::log(girth * 1.2), std::log(girth / 1.2), std::log(0.5 * top), yaw, 0, 0,
-        usual_squareness, 0, usual_stand_off, usual_squareness;
-    const Numbers found = fitted(start, few, control);
+    start << 0, 0, 0.5 * (low + top), std::log(girth * 1.2), std::log(girth / 1.2),
+        std::log(0.5 * (top - low)), yaw, 0, 0, usual_squareness, 0,
+        board.carries ? usual_stand_off : usual_depth.usual, usual_squareness;
+    const Numbers found = fitted(start, few, board.carries, control);
     Numbers spread_of = Numbers::Constant(loose), usual = Numbers::Zero();
-    for (const Prior& prior : priors) {
+    for (const Prior& prior : priors_of(board.carries)) {
         spread_of[prior.number] = prior.spread;
         usual[prior.number] = (prior.usual - found[prior.number]) / prior.spread;
     }
     constexpr double nudge = 1e-3;  // of a spread
-    const Round round(found);
+    const Round round(found, board.carries);
     std::vector<Round> nudged;
     nudged.reserve(count);
-    for (int k = 0; k < count; ++k) nudged.emplace_back(found + nudge * spread_of[k] * Numbers::Unit(k));
+    for (int k = 0; k < count; ++k)
+        nudged.emplace_back(found + nudge * spread_of[k] * Numbers::Unit(k), board.carries);
     const auto field = [round, origin, size](const Vec3& place) {
         return size * round.off((place - origin) / size);
     };
@@ -196,7 +216,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl&
         for (const Round& other : nudged) grown.push_back(size * (other.off(p) - off) / nudge);
         return grown;
     };
-    return {"round", field, changes, {usual.begin(), usual.end()}};
+    return {"round", field, changes, {usual.begin(), usual.end()}, board.carries};
 }
 
 }  // namespace evenspit::scan

@@ -29,7 +29,7 @@ namespace {
 
 // Share of the surface; beyond, the body is more guessed than seen. What lies on a board is at least known to
 // end there.
-constexpr double greatest_unseen_on_board = 0.55, greatest_unseen = 0.35;
+constexpr double greatest_unseen_on_board = 0.65, greatest_unseen = 0.35;
 // How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
 // guess did. From scans simulated with known truth (tests/scan/scan_table).
 constexpr double seen_ground_m = 0.12e-3, ground_of_bird_m = 1e-3, ground_of_guess_m = 2e-3;
@@ -49,8 +49,11 @@ void refuse_number(const std::vector<RawScan>& scans) {
 Skin skin_from(const std::vector<RawScan>& scans, const std::vector<Pass>& passes,
                const ScanSettings& settings, const ScanProgress& progress) {
     if (passes.size() == 2) return skin_of_two(passes[0], passes[1], settings, progress);
-    if (came_closed(scans[0], passes[0], progress.control()))
+    if (came_closed(scans[0], passes[0], progress.control())) {
+        if (std::optional<Skin> anew = closed_anew(scans[0], passes[0], settings, progress))
+            return std::move(*anew);
         return as_it_came(scans[0], passes[0], settings, progress);
+    }
     if (std::optional<Skin> filled = with_holes_filled(scans[0], passes[0], settings, progress))
         return std::move(*filled);
     return skin_of(passes[0], settings, progress);
@@ -130,15 +133,19 @@ void measure(const SolidQueries& solid, const std::vector<Vec3>& seen, const Sca
     if (settings.mass_kg) report.density_kg_m3 = *settings.mass_kg / report.volume_m3;
 }
 
-void refuse_guesswork(const std::vector<Pass>& passes, double unseen_share) {
+void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double unseen_share) {
     const bool one = passes.size() == 1;
-    const double most_unseen = passes[0].board && one ? greatest_unseen_on_board : greatest_unseen;
+    const bool on_board = (passes[0].board || skin.closed_by_app) && one;
+    const double most_unseen = on_board ? greatest_unseen_on_board : greatest_unseen;
     if (unseen_share <= most_unseen) return;
     refuse_scan(passes[0].report.file,
                 fmt::format("{} that saw {:.1f} % of the body", one ? "a scan" : "two scans",
                             100 * (1 - unseen_share)),
                 fmt::format("at least {:.0f} %", 100 * (1 - most_unseen)),
-                "walk all round it; or turn it over, scan again, and give both scans");
+                on_board
+                    ? "hold the phone lower, near the board, all the way round; or turn it over, scan again, "
+                      "and give both scans"
+                    : "walk all round it; or turn it over, scan again, and give both scans");
 }
 
 // How far volume and centre may be off, by what was not seen. \param mesh in the item frame
@@ -147,21 +154,18 @@ void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& ski
     report.area_m2 = unseen.area_m2;
     report.unseen_share = unseen.share;
     report.holes = unseen.holes;
+    report.centre_m = volume_moments(mesh).centre;
+    GroundError off;
     // Seen ground is off by what drift and averaging leave, a fifth of a millimetre and a tenth of the noise;
     // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
-    const double seen_sigma =
-        (2e-4 + 0.1 * skin.scale.noise + skin.misfit_m / 2) * unseen.area_m2 * (1 - unseen.share);
-    // A guess that misses what was seen will miss the rest by as much.
-    const double closed_ground =
-        report.bird ? ground_of_bird_m : std::max(ground_of_guess_m, skin.underside.guess_error_m);
-    double closed_sigma = closed_ground * unseen.area_m2 * unseen.share;
-    const bool bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board
-    if (!bounded) closed_sigma = std::max(closed_sigma, unseen.behind_m3);
-    report.volume_sigma_m3 = std::hypot(seen_sigma, closed_sigma);
-    report.centre_m = volume_moments(mesh).centre;
-    if (skin.came_closed) return;
-    report.centre_covariance_m2 = centre_covariance(
-        skin.mesh, skin.support, {seen_ground_m + skin.misfit_m / 2, closed_ground, bounded});
+    off.seen_everywhere_m = 2e-4 + 0.1 * skin.scale.noise + skin.misfit_m / 2;
+    off.seen_m = seen_ground_m + skin.misfit_m / 2;
+    off.closed_m = report.bird ? ground_of_bird_m : ground_of_guess_m;
+    off.bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board
+    off.guessed = skin.underside.ground;
+    const Doubt doubt = doubt_of(skin.mesh, skin.support, off);
+    report.volume_sigma_m3 = doubt.volume_m3;
+    if (!skin.came_closed) report.centre_covariance_m2 = doubt.centre_covariance_m2;
 }
 
 // Brings the centre and its spread to the frame of the body that is handed out.
@@ -236,7 +240,7 @@ ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& set
     result.to_item = item_pose(skin, settings);
     const SolidQueries solid(transformed(skin.mesh, result.to_item));
     const UnseenGround unseen = unseen_ground(solid.mesh(), skin.support, skin.scale.spacing);
-    refuse_guesswork(passes, unseen.share);
+    refuse_guesswork(passes, skin, unseen.share);
     std::vector<Vec3> seen = passes[0].separated.body.positions;
     for (Vec3& p : seen) p = result.to_item * p;
     measure(solid, seen, settings, report, control);

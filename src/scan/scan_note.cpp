@@ -26,6 +26,25 @@ class Words {
     std::string operator()(const note::CameClosed&) const {
         return "The scan was closed already and is kept as it came.";
     }
+    std::string operator()(const note::ClosedByApp& it) const {
+        return fmt::format(
+            "No camera saw {} of this surface: it is smooth or flat there, as the scanning app closed it. "
+            "That "
+            "part was guessed anew, and it may end higher or lower. Scan with the board in view, or twice, "
+            "turned over.",
+            share_text(it.share));
+    }
+    std::string operator()(const note::CarrierCut& it) const {
+        return fmt::format(
+            "The body seems to rest on {}, {} high: that was cut away. If it lies on the board, say so: "
+            "rests on "
+            "board.",
+            carrier(it.what), small(it.height_m));
+    }
+    std::string operator()(const note::CarrierUnseen& it) const {
+        return fmt::format("No {} was found under the body: it is closed as if it lay on the board.",
+                           std::string(carrier(it.what)).substr(2));
+    }
     std::string operator()(const note::HolesFilled& it) const {
         return it.holes == 1
                    ? "The scan had a hole: it was filled, and the rest is kept as it came."
@@ -108,6 +127,20 @@ class Words {
     }
 
   private:
+    static const char* carrier(RestsOn what) {
+        switch (what) {
+            case RestsOn::rack:
+                return "a rack";
+            case RestsOn::stand:
+                return "a stand";
+            case RestsOn::tin:
+                return "a tin or a plate";
+            case RestsOn::board:
+            case RestsOn::automatic:
+                break;
+        }
+        return "a board";
+    }
     static const char* plural_of(double metres_per_unit) {
         for (const ScanUnit& unit : scan_units()) {
             if (unit.metres == metres_per_unit) return unit.plural;

@@ -4,6 +4,7 @@
 #include <string>
 #include <variant>
 
+#include "scan/scan_settings.h"
 #include "units/quantity.h"
 
 namespace evenspit::scan {
@@ -18,6 +19,20 @@ struct UnitTaken {
 };
 /// A closed surface, kept as it is.
 struct CameClosed {};
+/// A closed surface, part of which no camera saw: the program that made it closed it there, and it was closed
+/// anew.
+struct ClosedByApp {
+    double share = 0;  ///< of the surface
+};
+/// The body rests on something, which was cut away.
+struct CarrierCut {
+    RestsOn what = RestsOn::rack;
+    double height_m = 0;  ///< of its top over the board
+};
+/// The body is said to rest on something that is not seen.
+struct CarrierUnseen {
+    RestsOn what = RestsOn::rack;
+};
 /// A surface with holes: they were filled, the rest kept as it is.
 struct HolesFilled {
     int holes = 1;
@@ -74,10 +89,11 @@ struct CentreUncertain {
 }  // namespace note
 
 using ScanNote =
-    std::variant<note::UnitTaken, note::CameClosed, note::HolesFilled, note::FitsManyWays, note::ScansApart,
-                 note::SameSideTwice, note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
-                 note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
-                 note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
+    std::variant<note::UnitTaken, note::CameClosed, note::ClosedByApp, note::CarrierCut, note::CarrierUnseen,
+                 note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
+                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
+                 note::CentreUncertain>;
 
 /// A note as a sentence or two, in the reader's units.
 std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);

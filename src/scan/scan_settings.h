@@ -18,11 +18,21 @@ enum class RoastKind {
     other,
 };
 
+/// What a scanned body rests on.
+enum class RestsOn {
+    automatic,  ///< what is seen
+    board,
+    rack,
+    stand,
+    tin,  ///< or a deep plate
+};
+
 /// How raw scans become a body.
 struct ScanSettings {
     std::optional<double> metres_per_unit;  ///< of formats that do not say; absent: guessed, or asked for
     std::optional<double> mass_kg;          ///< scale weight, giblets out
     RoastKind kind = RoastKind::automatic;
+    RestsOn rests_on = RestsOn::automatic;
     bool keep_frame = false;   ///< the (first) file's own axes and origin instead of the item frame
     std::optional<Vec3> axis;  ///< in the file's axes, where the item's +x (neck) looks; absent: found
     std::optional<Vec3> up;    ///< in the file's axes, where the item's +z (breast) looks; absent: found

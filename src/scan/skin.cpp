@@ -7,6 +7,7 @@
 
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
+#include "scan/app_closing.h"
 #include "scan/fill_holes.h"
 #include "scan/refuse_scan.h"
 #include "scan/round_guess.h"
@@ -25,12 +26,15 @@ constexpr int most_rings = 6;  // round triangles that cut each other, taken bac
 // A surface is kept where its holes take at most this share of it (what bulges over a large one is anyone's
 // guess), and where its points scatter by less than this part of its size: averaging gains more where they
 // scatter more.
+constexpr std::size_t fewest_seen = 2000;
+constexpr double patches_in_diagonal = 45;  // on which the surface is surveyed
 constexpr double most_filled = 0.05, most_scatter = 0.002;
 
 SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
     const auto in_scan = [board](const Vec3& place) { return board.from_flat(place); };
     return {"bird", [&bird, in_scan](const Vec3& place) { return bird.skin(in_scan(place)); },
-            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); }, bird.usual};
+            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); }, bird.usual,
+            board.carries};
 }
 
 // The vertices of triangles, and `rings` rings of neighbours round them.
@@ -87,12 +91,13 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     if (!pass.board) return closed;
     std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
-    const Underside found =
-        close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
+    Underside found =
+        close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses,
+                        pass.carrier ? pass.carrier->carries() : std::vector<Vec3>{}, control);
     closed.underside = {found.upright         ? "flat"
                         : found.guess.empty() ? "smooth"
                                               : found.guess,
-                        found.area, found.guess_error};
+                        found.area, found.guess_error, std::move(found.ground)};
     closed.sheet.append(found.sheet);
     return closed;
 }
@@ -160,6 +165,35 @@ Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settin
     Skin skin = kept(raw.content.mesh, pass, settings, progress);
     skin.came_closed = true;
     skin.notes.emplace_back(note::CameClosed{});
+    return skin;
+}
+
+std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                                const ScanProgress& progress) {
+    if (raw.content.centre_covariance) return std::nullopt;
+    progress.begin("looking for what no camera saw");
+    const TriangleMesh mesh = scaled(raw.content.mesh, pass.metres_per_unit);
+    std::optional<AppClosing> closing = find_app_closing(mesh, pass.points, progress.control());
+    if (!closing || closing->seen.size() < fewest_seen) return std::nullopt;
+    Pass open = pass;
+    if (closing->walls_m > 0) {
+        const Vec3& up = closing->up;
+        const Vec3& near = closing->seen.positions.front();
+        open.board = level_board(near + (closing->floor - up.dot(near)) * up, up);
+    } else {
+        open.board = level_below(closing->seen.positions, closing->up);
+    }
+    open.separated.body = std::move(closing->seen);
+    const double diagonal = pass.separated.diagonal;
+    open.separated.surface = survey(open.separated.body, diagonal / patches_in_diagonal, progress.control());
+    open.scale = ScanScale::of(diagonal, open.separated.surface);
+    open.surface = make_sheet(open.separated.body, open.scale, open.board, progress.control());
+    open.points = {};  // no board was seen under it
+    Skin skin = skin_of(open, settings, progress);
+    skin.closed_by_app = true;
+    // Nothing tells how deep it goes: the guess is no better known than what bulges over any hole.
+    if (closing->walls_m == 0) skin.underside.ground = {};
+    skin.notes.emplace_back(note::ClosedByApp{closing->share});
     return skin;
 }
 

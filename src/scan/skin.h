@@ -7,6 +7,7 @@
 
 #include "geometry/mesh.h"
 #include "scan/bird_overlay.h"
+#include "scan/guessed_ground.h"
 #include "scan/one_pass.h"
 #include "scan/scan_note.h"
 #include "scan/scan_progress.h"
@@ -21,6 +22,7 @@ struct ClosedSide {
     std::string name;          ///< "round", "bird", "smooth", "flat"; empty: it was not
     double area_m2 = 0;        ///< of it
     double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
+    GuessedGround ground;      ///< where a guess was followed, frame of the scan
 };
 
 /// A sheet whose side on the board is closed.
@@ -41,8 +43,9 @@ struct Skin {
     std::vector<double> support;  ///< per vertex 0 (nothing was seen there) … 1
     ScanScale scale;
     LookedForBird looked;
-    bool came_closed = false;   ///< kept as it came
-    bool one_side_only = true;  ///< all that was seen was seen as the body lay on one side
+    bool came_closed = false;    ///< kept as it came
+    bool closed_by_app = false;  ///< and closed anew where no camera looked
+    bool one_side_only = true;   ///< all that was seen was seen as the body lay on one side
     ClosedSide underside;
     std::optional<RegistrationReport> registration;
     double misfit_m = 0;  ///< of two scans, beside their noise
@@ -83,6 +86,11 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
 /// The skin of such a scan: itself.
 Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
                 const ScanProgress& progress);
+
+/// The skin of such a scan of which the program that made it closed a part: that part closed anew. Absent if
+/// there is none, or if the file tells how far its centre may be off: then it was made here.
+std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
+                                const ScanProgress& progress);
 
 /// The skin of a scan that is a smooth surface but for a few small holes, on no board: itself, its holes
 /// filled. Absent for all others.

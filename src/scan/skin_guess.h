@@ -24,6 +24,7 @@ struct SkinGuess {
     /// How far the usual value of each number lies from the guessed one, in standard deviations; as many as
     /// `changes` gives.
     std::vector<double> usual;
+    bool on_board = true;  ///< the body is known to lie on the board
 };
 
 }  // namespace evenspit::scan

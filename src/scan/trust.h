@@ -5,6 +5,7 @@
 
 #include "geometry/bvh.h"
 #include "geometry/mesh.h"
+#include "scan/guessed_ground.h"
 #include "units/stop_control.h"
 
 namespace evenspit::scan {
@@ -25,17 +26,26 @@ double volume_by_chords(const SolidQueries& solid, const StopControl& control = 
 
 /// How far ground may be off, each place in one piece; σ, m.
 struct GroundError {
-    double seen_m = 0;
-    double closed_m = 0;   ///< of ground that was not seen
-    bool bounded = false;  ///< by a board; what is not may bulge further if it is large
+    double seen_m = 0;             ///< of seen ground, as the centre feels it
+    double seen_everywhere_m = 0;  ///< of all seen ground together, as the volume feels it
+    double closed_m = 0;           ///< of ground that was not seen
+    bool bounded = false;          ///< by a board; what is not may bulge further if it is large
+    GuessedGround guessed;         ///< unseen ground of which more is known, frame of the mesh
 };
 
-/// How the centre's error spreads when each unseen place is off by `closed_m` and the seen ground by
-/// `seen_m`, up or down, and sloped as likely as even, m2.
+/// How far a body may be off by that, one standard deviation.
+struct Doubt {
+    double volume_m3 = 0;
+    Mat3 centre_covariance_m2 = Mat3::Zero();
+};
+
+/// How the errors of volume and centre spread. Where a guess was followed, as what it leaves unknown; each
+/// other unseen place and the seen ground are off in one piece, up or down, and sloped as likely as even.
 ///
-/// Off by h, a surface moves the centre by ∫ h (x − centre) dA / V, which then spreads as
-/// σ² A ∫ (x − centre)(x − centre)ᵀ dA / V².
-Mat3 centre_covariance(const TriangleMesh& mesh, const std::vector<double>& support, const GroundError& off);
+/// Off by h, a surface adds ∫ h dA to the volume and moves the centre by ∫ h (x − centre) dA / V. In one
+/// piece the latter spreads as σ² A ∫ (x − centre)(x − centre)ᵀ dA / V²; with a covariance C between places
+/// of equal area a as a² Σ Σ C_ij (x_i − centre)(x_j − centre)ᵀ / V².
+Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, const GroundError& off);
 
 /// How far points lie from a body, m.
 struct Distances {

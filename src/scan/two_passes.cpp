@@ -22,6 +22,11 @@ namespace {
 
 constexpr double good_agreement = 0.85;  // of what both could see; the right fit has 0.99
 constexpr double good_overlap = 0.12;    // share of the second scan that the first must have seen too
+// Where the fit is close and each board lies clear of what the other scan saw, less will do; and soft flesh
+// that sags otherwise when it is turned may disagree more, which is told.
+constexpr double least_overlap = 0.05, close_agreement = 0.95, sagging_agreement = 0.6;
+constexpr double close_fit_in_sizes = 0.004;
+constexpr double clear_of_board = 0.02;  // share of the discs that may lie under the other scan's board
 constexpr double doubtful_rival =
     0.7;  // merit of the next best way for two scans to lie, to that of the best
 constexpr double doubtful_misfit_m = 1e-3;
@@ -44,27 +49,48 @@ TriangleMesh roughly_closed(const Pass& pass, const StopControl& control) {
     return wrapped(closed.sheet, rough_spacing * pass.scale.spacing, ignored, pass.report.file, control);
 }
 
+// Whether what one scan saw lies over the other's board, but for what noise and sagging do.
+bool clear(const Board& board, const Pose& to_scan, const Sheet& sheet, double limit) {
+    double under = 0;
+    for (const Vec3& p : sheet.positions) under += board.above(board.to_board * (to_scan * p)) < -limit;
+    return under <= clear_of_board * double(sheet.size());
+}
+
+bool boards_agree(const Pass& first, const Pass& second, const Pose& move, double limit) {
+    return first.board && second.board && clear(*first.board, move, second.surface.sheet, limit) &&
+           clear(*second.board, move.inverse(), first.surface.sheet, limit);
+}
+
 Together brought_together(const Pass& first, const Pass& second, const StopControl& control) {
     const TriangleMesh first_body = roughly_closed(first, control);
     const TriangleMesh second_body = roughly_closed(second, control);
     const double scatter = std::max(first.scale.noise, second.scale.noise);
     const Registration fit =
         register_scans(first.surface.sheet, first_body, second.surface.sheet, second_body, scatter, control);
-    const double limit = std::max(bad_fit_in_sizes * bounds(first_body).diagonal().norm(), 2 * scatter);
-    if (fit.error > limit || fit.overlap < good_overlap || fit.agreement < good_agreement) {
+    const double size = bounds(first_body).diagonal().norm();
+    const double limit = std::max(bad_fit_in_sizes * size, 2 * scatter);
+    const bool backed = boards_agree(first, second, fit.move, limit);
+    const bool close = backed && fit.agreement > close_agreement &&
+                       fit.error < std::max(close_fit_in_sizes * size, 1.2 * scatter);
+    const double enough = close ? least_overlap : good_overlap;
+    const double agreeing = backed && fit.overlap >= good_overlap ? sagging_agreement : good_agreement;
+    if (fit.error > limit || fit.overlap < enough || fit.agreement < agreeing) {
         refuse_scan(second.report.file,
                     fmt::format("a scan that lies {:.1f} mm off the first over {:.0f} % of itself, and "
                                 "beside it over {:.0f} % of what both saw",
                                 fit.error * 1e3, fit.overlap * 100, 100 * (1 - fit.agreement)),
                     fmt::format("at most {:.1f} mm, over at least {:.0f} %, and beside it over at most "
                                 "{:.0f} %",
-                                limit * 1e3, good_overlap * 100, 100 * (1 - good_agreement)),
+                                limit * 1e3, enough * 100, 100 * (1 - agreeing)),
                     "scan the same body twice without moving its limbs, or give one scan alone");
     }
     Together together{fit.move, {fit.error, fit.overlap, fit.agreement, fit.rival}, 0, {}};
     if (fit.rival > doubtful_rival) together.notes.emplace_back(note::FitsManyWays{});
     // Points of one surface lie nearer to each other, averaged, than they scatter.
     together.misfit_m = std::sqrt(std::max(0.0, fit.error * fit.error - scatter * scatter));
+    // Where they disagree, either may be right by as much as a fit may be off.
+    if (fit.agreement < good_agreement)
+        together.misfit_m = std::hypot(together.misfit_m, (1 - fit.agreement) * limit);
     if (together.misfit_m > doubtful_misfit_m)
         together.notes.emplace_back(note::ScansApart{fit.error, scatter});
     return together;

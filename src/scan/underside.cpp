@@ -421,13 +421,17 @@ void add_walls(const Plan& plan, const Sheet& discs, const Seen& seen, Sheet& cl
 
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
                           const ScanScale& scale, const std::vector<SkinGuess>& guesses,
-                          const StopControl& control) {
+                          const std::vector<Vec3>& carried, const StopControl& control) {
     Underside result;
     if (sheet.size() == 0) return result;
     const Sheet discs = on_flat_board(sheet, board);
     const Plan plan(discs, scale.spacing);
     const std::vector<bool> covered = covered_squares(plan, discs, board, board_points, cut, control);
-    const Seen seen = look_from_below(plan, discs, covered, cut);
+    Seen seen = look_from_below(plan, discs, covered, cut);
+    if (!board.carries) {  // walls may end anywhere
+        seen.wall_share = 0;
+        seen.touching.assign(plan.size(), false);
+    }
     result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 
@@ -438,17 +442,22 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     Sheet closing;
     if (nearest) {
         // A few steep places of a round body say nothing of the board.
-        const std::vector<Vec3> feet = result.upright ? feet_of(plan, seen.touching) : std::vector<Vec3>{};
+        std::vector<Vec3> feet = result.upright ? feet_of(plan, seen.touching) : std::vector<Vec3>{};
+        feet.insert(feet.end(), carried.begin(), carried.end());
         const auto is_covered = [&](const Vec3& place) {
             const int i = plan.column(place.x()), j = plan.row(place.y());
             return plan.holds(i, j) && covered[plan.at(i, j)];
         };
-        closing = follow_guess(*nearest, discs, feet, plan.side(), is_covered, control);
+        FollowedGuess followed = follow_guess(*nearest, discs, feet, plan.side(), is_covered, control);
+        closing = std::move(followed.sheet);
+        result.ground = std::move(followed.ground);
+        for (Vec3& p : result.ground.at) p = board.from_flat(p);
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;
     } else {
         result.guess_error = 0;
+        result.ground = {};
         closing = thin_plate(plan, seen, control);
     }
     if (!nearest || result.upright) add_walls(plan, discs, seen, closing);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "scan/board.h"
+#include "scan/guessed_ground.h"
 #include "scan/sheet.h"
 #include "scan/skin_guess.h"
 
@@ -19,6 +20,7 @@ struct Underside {
     double wall_share = 0;
     bool upright = false;    ///< so much of it that the body is taken to stand on a flat side
     std::string guess;       ///< name of the guess that was followed; empty: none, a thin plate
+    GuessedGround ground;    ///< where it was followed, scan frame
     double guess_error = 0;  ///< middle distance of that guess from the seen flanks and underside, m
 };
 
@@ -30,10 +32,11 @@ struct Underside {
 /// comes down to the cut without curving under, it is taken to go straight on to the board, and the underside
 /// to lie on it.
 ///
-/// \param board_points what was cut away as board: under an opening that shows the board there is nothing to
-/// close \param cut height above the board below which points were cut away, m
+/// \param carried where a stand carries it, over the board made flat \param board_points what was cut away as
+/// board: under an opening that shows the board there is nothing to close \param cut height above the board
+/// below which points were cut away, m
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
                           const ScanScale& scale, const std::vector<SkinGuess>& guesses,
-                          const StopControl& control = {});
+                          const std::vector<Vec3>& carried, const StopControl& control = {});
 
 }  // namespace evenspit::scan

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
-// Draws a simulated scan of a bird as it came, and the body made of it, from above and from below:
-// draw_scan SEED OUT.ppm
+// Draws a simulated scan as it came, the true body from above, the body made of the scan from above
+// and from below, and the true one from below:
+// draw_scan SEED OUT.ppm [CLASS], a class of scan_table
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
@@ -8,7 +10,7 @@
 #include <vector>
 
 #include "report/scan_report.h"
-#include "scan_cases.h"
+#include "scan_classes.h"
 #include "support/picture.h"
 
 namespace {
@@ -45,32 +47,44 @@ TriangleMesh dots(const std::vector<Vec3>& points, double size) {
 }  // namespace
 
 int main(int count, char** words) {
-    if (count != 3) {
-        std::fprintf(stderr, "usage: draw_scan SEED OUT.ppm\n");
+    if (count < 3 || count > 4) {
+        std::fprintf(stderr, "usage: draw_scan SEED OUT.ppm [CLASS]\n");
         return EXIT_FAILURE;
     }
     const std::uint64_t seed = std::stoul(words[1]);
-    test::ScanOptions options = test::random_scan(seed);
-    options.own_axes = false;
-    options.points = 60000;
-    const test::SimulatedScan scan = test::simulate_scan(test::random_bird(seed).skin, options);
-    scan::ScanSettings settings;
-    settings.keep_frame = true;
-    const scan::ScannedBody body = scan::make_body({{"simulated", {scan.mesh, {}, 1.0, 0}}}, settings);
+    const std::string wanted = count > 3 ? words[3] : "birds-one";
+    const auto& classes = test::scan_classes();
+    const auto kind = std::find_if(classes.begin(), classes.end(),
+                                   [&](const test::ScanClass& c) { return c.name == wanted; });
+    if (kind == classes.end()) {
+        std::fprintf(stderr, "no such class: %s\n", wanted.c_str());
+        return EXIT_FAILURE;
+    }
+    const test::ScanCase given = kind->make(seed);
+    const scan::ScannedBody body = scan::make_body(given.scans, given.settings);
     std::fputs(scan_report_text(body.report, UnitSystem::metric).c_str(), stdout);
 
     std::vector<Colour> colours;
     for (const std::uint8_t region : body.regions) colours.push_back(region_colours.at(region));
     if (colours.empty()) colours.push_back(region_colours[0]);
-    const TriangleMesh before = dots(scan.mesh.vertices, 0.0007);
-    const std::vector<Colour> grey{{.55, .5, .47}};
-    const Vec3 middle = bounds(body.mesh).center();
-    const double scale = 0.85 * width / bounds(body.mesh).diagonal().norm();
-    test::Picture picture(3 * width, height);
-    const Vec3 above = Vec3(1, 1, -0.9).normalized(), below = Vec3(1, 1, 0.9).normalized();
-    picture.draw({&before}, {grey}, above, Vec3::UnitZ(), middle, 0.6 * scale, {0, 0, width, height});
-    picture.draw({&body.mesh}, {colours}, above, Vec3::UnitZ(), middle, scale, {width, 0, width, height});
-    picture.draw({&body.mesh}, {colours}, below, Vec3::UnitZ(), middle, scale, {2 * width, 0, width, height});
+    const std::vector<Colour> grey{{.55, .5, .47}}, truth{{.75, .70, .60}};
+    // All as the body really lies.
+    const Pose back = given.body_pose.inverse();
+    const TriangleMesh& raw = given.scans[0].content.mesh;
+    const TriangleMesh before =
+        raw.triangles.empty() ? dots(transformed(raw, back).vertices, 0.0007) : transformed(raw, back);
+    const TriangleMesh found = transformed(body.mesh, back);
+    const Vec3 middle = bounds(given.body.skin).center();
+    const double scale = 0.85 * width / bounds(given.body.skin).diagonal().norm();
+    test::Picture picture(5 * width, height);
+    const Vec3 above = Vec3(1, 1, -0.9).normalized(), below = Vec3(1, 1, 0.9).normalized(),
+               aside = Vec3(1, 1, -0.2).normalized();
+    picture.draw({&before}, {grey}, aside, Vec3::UnitZ(), middle, 0.6 * scale, {0, 0, width, height});
+    picture.draw({&given.body.skin}, {truth}, above, Vec3::UnitZ(), middle, scale, {width, 0, width, height});
+    picture.draw({&found}, {colours}, above, Vec3::UnitZ(), middle, scale, {2 * width, 0, width, height});
+    picture.draw({&found}, {colours}, below, Vec3::UnitZ(), middle, scale, {3 * width, 0, width, height});
+    picture.draw({&given.body.skin}, {truth}, below, Vec3::UnitZ(), middle, scale,
+                 {4 * width, 0, width, height});
     picture.write(words[2]);
     return EXIT_SUCCESS;
 }

@@ -145,38 +145,46 @@ ScanOptions random_scan(std::uint64_t seed) {
     return options;
 }
 
-Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans) {
-    const ScanOptions options = random_scan(seed);
-    std::vector<SimulatedScan> simulated{simulate_scan(body.skin, options)};
+ScanCase scanned(const TrueBody& body, const ScanOptions& options, bool two_scans) {
+    ScanCase made;
+    made.body = body;
+    const auto add = [&](const SimulatedScan& scan) {
+        made.scans.push_back({"simulated", {scan.mesh, {}, scan.metres_per_unit, 0}});
+    };
+    const SimulatedScan first = simulate_scan(body.skin, options);
+    add(first);
     if (two_scans) {
         ScanOptions over = options;
-        over.seed = seed + 500000;
-        over.lies = turned_over(options.lies, 40 + double(seed % 7) * 20);
-        simulated.push_back(simulate_scan(body.skin, over));
+        over.seed = options.seed + 500000;
+        over.lies = turned_over(options.lies, 40 + double(options.seed % 7) * 20);
+        add(simulate_scan(body.skin, over));
     }
-    std::vector<scan::RawScan> raw;
-    for (const SimulatedScan& scan : simulated)
-        raw.push_back({"simulated", {scan.mesh, {}, scan.metres_per_unit, 0}});
+    made.body_pose = first.body_pose;
+    made.noise_mm = 1e3 * options.camera.noise_m;
+    made.missing = 1 - first.seen_share;
+    made.settings.keep_frame = true;
+    return made;
+}
 
-    scan::ScanSettings settings;
-    settings.keep_frame = true;
+Outcome outcome_of(const ScanCase& given, std::uint64_t seed) {
     Outcome outcome;
     outcome.seed = seed;
-    outcome.noise_mm = 1e3 * options.camera.noise_m;
-    outcome.missing = 1 - simulated[0].seen_share;
+    outcome.noise_mm = given.noise_mm;
+    outcome.missing = given.missing;
     const auto start = std::chrono::steady_clock::now();
-    const scan::ScannedBody found = scan::make_body(raw, settings);
+    const scan::ScannedBody found = scan::make_body(given.scans, given.settings);
     outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 
-    const Moments truth = transformed(volume_moments(body.skin), simulated[0].body_pose);
+    const TriangleMesh& skin = given.body.skin;
+    const Moments truth = transformed(volume_moments(skin), given.body_pose);
     const Moments made = volume_moments(found.mesh);
     outcome.volume = made.amount / truth.amount - 1;
+    outcome.volume_sigma = found.report.volume_sigma_m3 / truth.amount;
     outcome.volume_sigmas = (made.amount - truth.amount) / found.report.volume_sigma_m3;
     outcome.centre_mm = 1e3 * (made.centre - truth.centre).norm();
     outcome.centre_sigmas = 1e-3 * outcome.centre_mm / found.report.centre_sigma_m;
-    const Pose back = simulated[0].body_pose.inverse();
-    outcome.radius_mm =
-        1e3 * (greatest_radius(found.mesh, back) - greatest_radius(body.skin, Pose::Identity()));
+    const Pose back = given.body_pose.inverse();
+    outcome.radius_mm = 1e3 * (greatest_radius(found.mesh, back) - greatest_radius(skin, Pose::Identity()));
     outcome.axis_deg = angle_deg(found.to_item.linear().row(0), back.linear().row(0));
     outcome.up_deg = angle_deg(found.to_item.linear().row(2), back.linear().row(2));
     outcome.confidence = found.report.axis_confidence;
@@ -184,6 +192,10 @@ Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans) {
     outcome.underside = found.report.passes[0].underside;
     outcome.report = found.report;
     return outcome;
+}
+
+Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans) {
+    return outcome_of(scanned(body, random_scan(seed), two_scans), seed);
 }
 
 double percentile(std::vector<double> values, double share) {

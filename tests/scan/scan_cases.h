@@ -29,12 +29,26 @@ TrueBody random_roast(std::uint64_t seed);
 /// How a phone might scan it: noise of 1 to 4 mm, a walk that misses a part, board, clutter, strays, drift.
 ScanOptions random_scan(std::uint64_t seed);
 
+/// A body, scans of it, and what the scan room is told.
+struct ScanCase {
+    TrueBody body;
+    std::vector<scan::RawScan> scans;
+    Pose body_pose = Pose::Identity();  ///< body frame → frame of the first scan, m
+    double noise_mm = 0;
+    double missing = 0;  ///< share of the true surface that gave no point in the first scan
+    scan::ScanSettings settings;
+};
+
+/// One scan, or two (as it lies and turned over), in the file's own frame.
+ScanCase scanned(const TrueBody& body, const ScanOptions& options, bool two_scans);
+
 /// What came of one case.
 struct Outcome {
     std::uint64_t seed = 0;
     double noise_mm = 0;
     double missing = 0;        ///< share of the true surface that gave no point
     double volume = 0;         ///< error, share
+    double volume_sigma = 0;   ///< told, share
     double volume_sigmas = 0;  ///< error in the report's own standard deviations
     double centre_mm = 0;      ///< error of the centre of mass
     double centre_sigmas = 0;  ///< error in the report's own standard deviations
@@ -48,7 +62,10 @@ struct Outcome {
     scan::ScanReport report;
 };
 
-/// Scans a body once, or twice (as it lies and turned over), makes a body of it and compares.
+/// Makes a body of the scans and compares. \throws InputError where they are refused
+Outcome outcome_of(const ScanCase& given, std::uint64_t seed);
+
+/// Scans a body once, or twice, as random_scan() says, makes a body of it and compares.
 Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans);
 
 /// The value below which a share of the values lie.

@@ -33,6 +33,15 @@ TEST(ScanNote, CountsTheHolesThatWereFilled) {
               "The scan had 5 holes: they were filled, and the rest is kept as it came.");
 }
 
+TEST(ScanNote, TellsWhatWasCutAwayAndWhatAnAppClosed) {
+    EXPECT_THAT(words_of(note::CarrierCut{RestsOn::rack, 0.03}),
+                AllOf(HasSubstr("rest on a rack, 30 mm high"), HasSubstr("rests on board")));
+    EXPECT_THAT(words_of(note::CarrierCut{RestsOn::tin, 0.04}), HasSubstr("a tin or a plate, 40 mm high"));
+    EXPECT_THAT(words_of(note::CarrierUnseen{RestsOn::stand}), HasSubstr("No stand was found"));
+    EXPECT_THAT(words_of(note::ClosedByApp{0.24}),
+                AllOf(HasSubstr("No camera saw 24 % of this surface"), HasSubstr("turned over")));
+}
+
 TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
     using Side = note::SideUnseen::Side;
     EXPECT_EQ(words_of(note::SideUnseen{Side::back, true}),

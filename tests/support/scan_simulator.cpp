@@ -151,17 +151,115 @@ TriangleMesh board_mesh(const ScanSurroundings& room) {
     return mesh;
 }
 
-// Body frame → board frame: turned as it lies, middle above the board's middle, resting on the board's top.
+TriangleMesh joined(const std::vector<TriangleMesh>& meshes) {
+    TriangleMesh all;
+    for (const TriangleMesh& mesh : meshes) {
+        const auto first = std::int32_t(all.vertices.size());
+        all.vertices.insert(all.vertices.end(), mesh.vertices.begin(), mesh.vertices.end());
+        for (const Triangle& t : mesh.triangles)
+            all.triangles.push_back({t[0] + first, t[1] + first, t[2] + first});
+    }
+    return all;
+}
+
+// What is between the body and the board, as a mesh and as the height that carries the body. Sizes are those
+// of common kitchen things, from memory.
+class Carrier {
+  public:
+    // \param body as it lies, its middle over the origin
+    Carrier(const ScanSurroundings& room, const Box3& body) : room_(room) {
+        half_ = 0.5 * body.sizes().head<2>();
+        stand_radius_ = 0.42 * half_.minCoeff();
+        plate_radius_ = std::max(0.9 * half_.minCoeff(), 0.75 * half_.maxCoeff());
+    }
+
+    [[nodiscard]] double height(double x, double y) const {
+        const double h = room_.rest_height_m, r = std::hypot(x, y);
+        switch (room_.rest) {
+            case Rest::rack:
+                return h;
+            case Rest::stand:
+                return r <= stand_radius_ ? h : 0;
+            case Rest::plate: {
+                const double flat = 0.6 * plate_radius_;
+                if (r > plate_radius_) return 0;
+                return plate_floor + std::max(0.0, (r - flat) / (plate_radius_ - flat)) * (h - plate_floor);
+            }
+            case Rest::tin:
+                return tin_sheet;
+            case Rest::board:
+                break;
+        }
+        return room_.board ? board_height(room_, x, y) : 0.0;
+    }
+
+    [[nodiscard]] TriangleMesh mesh() const {
+        const double h = room_.rest_height_m;
+        switch (room_.rest) {
+            case Rest::rack:
+                return rack();
+            case Rest::stand:
+                return can(stand_radius_, h, Vec3::Zero());
+            case Rest::plate: {
+                const double r = plate_radius_, flat = 0.6 * r;
+                return turned(
+                    {{0, 0}, {flat, 0}, {r, h - plate_floor}, {r, h}, {flat, plate_floor}, {0, plate_floor}},
+                    Vec3::Zero(), 64);
+            }
+            case Rest::tin: {
+                const Vec2 in = half_ + Vec2::Constant(0.018), out = in + Vec2::Constant(tin_sheet);
+                return joined({box({-out.x(), -out.y(), 0}, {out.x(), out.y(), tin_sheet}),
+                               box({-out.x(), -out.y(), 0}, {-in.x(), out.y(), h}),
+                               box({in.x(), -out.y(), 0}, {out.x(), out.y(), h}),
+                               box({-out.x(), -out.y(), 0}, {out.x(), -in.y(), h}),
+                               box({-out.x(), in.y(), 0}, {out.x(), out.y(), h})});
+            }
+            case Rest::board:
+                break;
+        }
+        return {};
+    }
+
+  private:
+    static constexpr double plate_floor = 0.006, tin_sheet = 0.0015;
+
+    [[nodiscard]] TriangleMesh rack() const {
+        constexpr double wire = 0.003, apart = 0.025;
+        const double h = room_.rest_height_m;
+        const Vec2 out = half_ + Vec2::Constant(0.03);
+        std::vector<TriangleMesh> pieces;
+        for (double x = -out.x(); x <= out.x(); x += apart)
+            pieces.push_back(box({x - wire / 2, -out.y(), h - wire}, {x + wire / 2, out.y(), h}));
+        for (const double y : {-out.y(), 0.0, out.y()})
+            pieces.push_back(box({-out.x(), y - wire, h - 3 * wire}, {out.x(), y + wire, h - wire}));
+        for (const double x : {-out.x(), out.x()}) {
+            for (const double y : {-out.y(), out.y()})
+                pieces.push_back(box({x - wire, y - wire, 0}, {x + wire, y + wire, h - wire}));
+        }
+        return joined(pieces);
+    }
+
+    ScanSurroundings room_;
+    Vec2 half_;
+    double stand_radius_, plate_radius_;
+};
+
+Carrier carrier_of(const TriangleMesh& body, const ScanOptions& options) {
+    Box3 box;
+    for (const Vec3& v : body.vertices) box.extend(options.lies * v);
+    return {options.surroundings, box};
+}
+
+// Body frame → board frame: turned as it lies, middle above the board's middle, resting on what carries it.
 Pose put_down(const TriangleMesh& body, const ScanOptions& options) {
     Box3 box;
     for (const Vec3& v : body.vertices) box.extend(options.lies * v);
     const Vec3 middle = box.center();
+    const Carrier carrier = carrier_of(body, options);
     double lift = -infinity;
     for (const Vec3& v : body.vertices) {
         const Vec3 p = options.lies * v - middle;
-        const double floor =
-            options.surroundings.board ? board_height(options.surroundings, p.x(), p.y()) : 0.0;
-        lift = std::max(lift, floor - p.z());
+        lift = std::max(lift, carrier.height(p.x(), p.y()) - p.z());
     }
     Pose pose = Pose::Identity();
     pose.linear() = options.lies;
@@ -479,6 +577,8 @@ SimulatedScan simulate_scan(const TriangleMesh& body, const ScanOptions& options
     for (const Vec3& v : things[0].mesh.vertices)
         body_radius = std::max(body_radius, std::hypot(v.x(), v.y()));
     if (options.surroundings.board) things.push_back({board_mesh(options.surroundings), ScannedThing::board});
+    if (options.surroundings.rest != Rest::board)
+        things.push_back({carrier_of(body, options).mesh(), ScannedThing::rest});
     for (Thing& thing : make_clutter(options.surroundings, body_radius, dice))
         things.push_back(std::move(thing));
 

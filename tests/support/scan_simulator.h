@@ -38,6 +38,15 @@ struct DepthCamera {
     double flying_share = 0;  ///< share of silhouette pixels that give a depth between front and back
 };
 
+/// What carries the body.
+enum class Rest : std::uint8_t {
+    board,
+    rack,   ///< wires on four legs, `rest_height_m` over the board
+    stand,  ///< a can under the body's middle
+    plate,  ///< deep, with a rim as high as `rest_height_m`; where the body is wider, it hangs over
+    tin     ///< four walls as high as `rest_height_m`, a finger's breadth off the body
+};
+
 /// What lies round the body. The board's top is z = 0 of the board frame; the body lies at its middle.
 struct ScanSurroundings {
     bool board = true;
@@ -45,6 +54,8 @@ struct ScanSurroundings {
     double board_thickness_m = 0.02;
     double board_sag_m =
         0;  ///< how much lower than its rim the middle of a warped board is; the body lies in the dip
+    Rest rest = Rest::board;
+    double rest_height_m = 0.03;
     int clutter = 0;  ///< boxes, cans and balls standing about, none nearer than `clutter_gap_m` to the body
     double clutter_gap_m = 0.04;  ///< from the circle round the body
 };
@@ -81,7 +92,7 @@ struct ScanOptions {
 };
 
 /// What a point of a scan really is.
-enum class ScannedThing : std::uint8_t { body, board, clutter, flying };
+enum class ScannedThing : std::uint8_t { body, board, rest, clutter, flying };
 
 /// A scan, and the truth behind it.
 struct SimulatedScan {

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "scan/board.h"
+#include "scan/points.h"
+#include "scan/scan_settings.h"
+#include "units/stop_control.h"
+
+namespace evenspit::scan {
+
+/// What carries a body over the board.
+struct Carrier {
+    RestsOn kind = RestsOn::board;  ///< rack, stand or tin
+    double height_m = 0;         ///< over the board: a rack's or a stand's top, the rim of a tin or a plate
+    Vec2 middle = Vec2::Zero();  ///< of a stand, board frame
+    double radius_m = 0;         ///< of a stand
+    /// Where a body on a stand is carried: places over the flat board, m. Empty for all others.
+    [[nodiscard]] std::vector<Vec3> carries() const;
+};
+
+/// Looks for it among what stands on the board.
+///
+/// A rack and a rim stand out all round the body at one height, with no body over them: a rack in a thin
+/// layer, with the board between its wires; a rim as a wall or a slope. A stand is straight from the board
+/// up, and much narrower than what is on it.
+///
+/// \param body its points and those of what hangs with it, m \param all of the scan \param told what it rests
+/// on; automatic: what is found \return nothing if the body lies on the board, or if what was told is not
+/// seen
+std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, const Board& board,
+                                    RestsOn told, const StopControl& control = {});
+
+/// Which of the points are the body's: not those of a stand or a rim.
+std::vector<std::size_t> not_of(const Carrier& carrier, const PointSet& points, const Board& board,
+                                const StopControl& control = {});
+
+}  // namespace evenspit::scan

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+#include "scan/app_closing.h"
+
+#include <cmath>
+
+#include <gtest/gtest.h>
+
+#include "made_points.h"
+#include "other_bodies.h"
+#include "scan/sampling.h"
+
+namespace evenspit::scan {
+namespace {
+
+std::optional<AppClosing> looked_at(const TriangleMesh& mesh) {
+    return find_app_closing(mesh, sampled({mesh, {}, 1.0, 0}));
+}
+
+TEST(AppClosing, AFloorIsFoundWithItsWalls) {
+    const TriangleMesh body = test::other_bird(4).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::floor, 4));
+    ASSERT_TRUE(found);
+    EXPECT_GT(found->up.z(), 0.999);
+    EXPECT_GT(found->share, 0.1);
+    EXPECT_GT(found->walls_m, 0.004);
+    EXPECT_NEAR(found->floor, bounds(body).min().z(), 0.001);
+    for (const Vec3& p : found->seen.positions) ASSERT_GT(p.z(), found->floor + 0.004);
+}
+
+TEST(AppClosing, ACutHasNoWalls) {
+    const TriangleMesh body = test::other_bird(4).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::cap, 4));
+    ASSERT_TRUE(found);
+    EXPECT_GT(found->up.z(), 0.99);
+    EXPECT_EQ(found->walls_m, 0);
+}
+
+TEST(AppClosing, ABulgeIsSmoothWhereTheRestIsRough) {
+    const TriangleMesh body = test::other_bird(0).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::bulge, 0));
+    ASSERT_TRUE(found);
+    EXPECT_GT(found->up.z(), 0.9);
+    EXPECT_GT(found->share, 0.15);
+    EXPECT_EQ(found->walls_m, 0);
+}
+
+// Bodies that nobody closed: smooth all over, smooth in many places, rough all over.
+TEST(AppClosing, NothingIsFoundOnWhatWasSeenAllRound) {
+    EXPECT_FALSE(looked_at(test::roast()));
+    EXPECT_FALSE(looked_at(test::random_bird(0).skin));
+    EXPECT_FALSE(looked_at(test::random_bird(1).skin));
+    EXPECT_FALSE(looked_at(test::random_roast(2).skin));
+    TriangleMesh rough = test::roast();
+    for (Vec3& v : rough.vertices)
+        v += 0.0005 * std::sin(400 * v.x()) * std::sin(370 * v.y()) * std::sin(430 * v.z()) * v.normalized();
+    EXPECT_FALSE(looked_at(rough));
+}
+
+}  // namespace
+}  // namespace evenspit::scan

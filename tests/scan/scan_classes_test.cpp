@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+// A few of the cases of scan_table, which prints all: how far the told errors hold.
+#include "scan_classes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <variant>
+
+#include <gtest/gtest.h>
+
+#include "support/sweep.h"
+#include "units/error.h"
+
+namespace evenspit::test {
+namespace {
+
+const ScanClass& class_of(const std::string& name) {
+    const auto& all = scan_classes();
+    return *std::find_if(all.begin(), all.end(), [&](const ScanClass& c) { return c.name == name; });
+}
+
+// Runs seeds of a class: two in the usual run, a dozen in the long one.
+ClassOutcome run(const std::string& name, std::uint64_t first) {
+    std::vector<Outcome> made;
+    int refused = 0;
+    const std::uint64_t count = long_tests() ? 12 : 2;
+    for (std::uint64_t seed = first; seed < first + count; ++seed) {
+        try {
+            made.push_back(outcome_of(class_of(name).make(seed), seed));
+            EXPECT_LT(std::abs(made.back().volume), 3.5 * made.back().volume_sigma) << name << ' ' << seed;
+            EXPECT_LT(made.back().centre_sigmas, 3.5) << name << ' ' << seed;
+        } catch (const InputError& error) {
+            ++refused;
+        }
+    }
+    return summary(made, refused);
+}
+
+TEST(ScanClasses, OtherBirdsAreNoFurtherOffThanTold) {
+    const ClassOutcome birds = run("other-birds", 2);
+    EXPECT_EQ(birds.refused, 0);
+    EXPECT_LT(birds.volume_sigma_median, 0.05);
+    EXPECT_LT(birds.centre_sigma_median_mm, 5);
+}
+
+TEST(ScanClasses, WhatAnAppClosedWithAFloorIsClosedAnew) {
+    const ClassOutcome floor = run("floor", 8);
+    EXPECT_EQ(floor.refused, 0);
+    EXPECT_LT(floor.volume_median, 0.06);
+    EXPECT_GT(floor.volume_sigma_median, 0.01);
+}
+
+TEST(ScanClasses, WhatAnAppCutIsToldWithAWideError) {
+    const ClassOutcome cut = run("cap", 2);
+    EXPECT_EQ(cut.refused, 0);
+    EXPECT_GT(cut.volume_sigma_median, 0.05);
+    EXPECT_GT(cut.centre_sigma_median_mm, 3);
+}
+
+TEST(ScanClasses, OnARackTheGapIsNotFilled) {
+    const ClassOutcome rack = run("rack", 0);
+    EXPECT_EQ(rack.refused, 0);
+    EXPECT_LT(rack.volume_median, 0.05);
+}
+
+TEST(ScanClasses, OnAStandItIsCutAwayAndTold) {
+    const Outcome o = outcome_of(class_of("stand").make(2), 2);
+    EXPECT_LT(std::abs(o.volume), 0.08);
+    const bool told = std::any_of(o.report.remarks.begin(), o.report.remarks.end(), [](const auto& note) {
+        const auto* cut = std::get_if<scan::note::CarrierCut>(&note);
+        return cut != nullptr && cut->what == scan::RestsOn::stand;
+    });
+    EXPECT_TRUE(told);
+}
+
+}  // namespace
+}  // namespace evenspit::test
