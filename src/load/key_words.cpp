@@ -69,6 +69,14 @@ const KeyWords<bool>& cavity_words() {
     return words;
 }
 
+const KeyWords<scan::RestsOn>& rests_on_words() {
+    static const KeyWords<scan::RestsOn> words = {{"board", scan::RestsOn::board},
+                                                  {"rack", scan::RestsOn::rack},
+                                                  {"stand", scan::RestsOn::stand},
+                                                  {"tin", scan::RestsOn::tin}};
+    return words;
+}
+
 const KeyWords<bool>& frame_words() {
     static const KeyWords<bool> words = {{"file", true}, {"auto", false}};
     return words;

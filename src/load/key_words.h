@@ -10,6 +10,7 @@
 #include "load/roll_test.h"
 #include "rig/fire_kinds.h"
 #include "rig/rig.h"
+#include "scan/scan_settings.h"
 
 namespace evenspit {
 
@@ -29,7 +30,8 @@ const KeyWords<CoalPlace>& coal_words();
 const KeyWords<bool>& vents_words();  ///< whether they are left as they are
 const KeyWords<body::Trussing>& trussing_words();
 const KeyWords<bool>& cavity_words();  ///< whether it is empty
-const KeyWords<bool>& frame_words();   ///< whether the file's own axes count
+const KeyWords<scan::RestsOn>& rests_on_words();
+const KeyWords<bool>& frame_words();  ///< whether the file's own axes count
 
 /// The words alone.
 template <typename E>

@@ -68,6 +68,7 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
     settings.mass_kg = given.quantity("mass");
     const auto density = given.quantity("density");
     settings.keep_frame = given.choice("frame", frame_words()).value_or(false);
+    settings.rests_on = given.choice("rests_on", rests_on_words()).value_or(scan::RestsOn::automatic);
     settings.axis = read_direction(given, "axis");
     settings.up = read_direction(given, "up");
     const double scale = given.number_or_usual("scale");

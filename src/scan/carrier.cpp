@@ -116,7 +116,7 @@ bool level_and_wide(const std::array<Stretch, directions>& stretches) {
 }
 
 // What stands out all round at one height: a rack, or the rim of a plate or a tin.
-std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, RestsOn told,
+std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, double noise, RestsOn told,
                                    const StopControl& control) {
     const Heights heights(flat);
     Vec2 middle = Vec2::Zero();
@@ -129,11 +129,14 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, Re
     }
     std::optional<Carrier> best;
     double most = told == RestsOn::automatic ? least_shown * double(flat.size()) : 0;
-    for (double h = least_height; h < std::min(greatest_height, 0.5 * top); h += height_step) {
+    // Nothing of the board's own scatter is in the layer.
+    for (double h = std::max(least_height, layer + 4 * noise); h < std::min(greatest_height, 0.5 * top);
+         h += height_step) {
         control.check();
         std::array<int, directions> in_direction{};
         std::array<Stretch, directions> stretches;
         double in = 0, rising = 0, under = 0, heights_in = 0;
+        std::vector<double> seen_at;
         for (const Vec3& p : open) {
             if (p.z() > h + layer / 5) {
                 rising += p.z() < h + over;
@@ -144,6 +147,7 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, Re
             if (p.z() < h - layer) continue;
             ++in;
             heights_in += p.z();
+            seen_at.push_back(p.z());
             const Vec2 off = p.head<2>() - middle;
             const std::size_t d = direction_of(off);
             ++in_direction[d];
@@ -158,7 +162,10 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, Re
         most = in;
         const bool rack = in > in_layer * under && level_and_wide(stretches);
         const RestsOn kind = told != RestsOn::automatic ? told : rack ? RestsOn::rack : RestsOn::tin;
-        best = Carrier{kind, h + layer / 5, middle, 0};
+        // Wires are seen from above and from the side: a quarter of what is seen lies over their upper edge.
+        const auto upper = seen_at.begin() + std::ptrdiff_t(0.75 * double(seen_at.size() - 1));
+        std::nth_element(seen_at.begin(), upper, seen_at.end());
+        best = Carrier{kind, kind == RestsOn::rack ? *upper : h + layer / 5, middle, 0};
     }
     return best;
 }
@@ -266,7 +273,7 @@ std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, c
         if (std::max(beyond.x(), beyond.y()) > around) continue;
         if (q.z() > 4 * board.noise && q.z() < top) scene.push_back(q);
     }
-    return rack_or_rim(scene, top, told, control);
+    return rack_or_rim(scene, top, board.noise, told, control);
 }
 
 }  // namespace evenspit::scan

@@ -110,6 +110,16 @@ TEST(ScanVerb, TheLoadHearsWhatTheScanLeftOpen) {
     EXPECT_EQ(plain["gravity_torque_p95_n_m"], of_body["gravity_torque_p95_seen_n_m"]);
 }
 
+TEST(ScanVerb, WhatItRestsOnIsOneOfFour) {
+    const TemporaryFolder folder;
+    const std::string body = (folder / "body.ply").string();
+    const std::string raw = open_scan(folder);
+    const Ending wrong = run_plain({"scan", raw, "-o", body, "--scan-unit", "mm", "--rests-on", "sofa"});
+    EXPECT_EQ(wrong.status, 2);
+    EXPECT_THAT(wrong.err, HasSubstr("board, rack, stand or tin"));
+    EXPECT_EQ(run_plain({"scan", raw, "-o", body, "--scan-unit", "mm", "--rests-on", "rack"}).status, 0);
+}
+
 TEST(ScanVerb, StagesAreShownOnATerminal) {
     const TemporaryFolder folder;
     const std::vector<std::string> words{

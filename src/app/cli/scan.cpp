@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/scan.h"
 
+#include <algorithm>
 #include <locale>
 #include <sstream>
 #include <utility>
@@ -9,9 +10,11 @@
 
 #include "app/cli/common_words.h"
 #include "app/cli/verbs.h"
+#include "load/key_words.h"
 #include "report/scan_report.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
+#include "units/listed.h"
 #include "units/quantity.h"
 
 namespace evenspit {
@@ -36,6 +39,7 @@ Outcome closed_body(const Request& request, const ScanRequest& told, Progress& p
     settings.keep_frame = told.keep_frame;
     settings.axis = told.axis;
     settings.up = told.up;
+    settings.rests_on = told.rests_on;
     settings.stage = [&progress](std::string_view stage) { progress.now(stage); };
 
     std::vector<scan::RawScan> raw;
@@ -91,6 +95,14 @@ ScanRequest scan_request(const Words& words) {
     if (frame != "auto" && frame != "file")
         refuse_option("--frame", fmt::format("'{}'", frame), "auto or file");
     scan.keep_frame = frame == "file";
+    if (const auto rests = words.text("--rests-on")) {
+        const auto& known = rests_on_words();
+        const auto found =
+            std::find_if(known.begin(), known.end(), [&](const auto& word) { return word.first == *rests; });
+        if (found == known.end())
+            refuse_option("--rests-on", fmt::format("'{}'", *rests), listed(names_of(known), "or"));
+        scan.rests_on = found->second;
+    }
     if (const auto axis = words.text("--axis")) scan.axis = direction("--axis", *axis);
     if (const auto up = words.text("--up")) scan.up = direction("--up", *up);
     if (scan.axis && scan.up && !(scan.axis->normalized().cross(scan.up->normalized()).norm() > 0.1))
@@ -116,6 +128,8 @@ Verb scan_verb() {
                       value("--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT",
                             {"m", "cm", "mm", "in", "ft"}),
                       value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
+                      value("--rests-on", "What it lies on, where that cannot be seen", "WHAT",
+                            names_of(rests_on_words())),
                       value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME",
                             {"auto", "file"}),
                       value("--axis", "Where the neck looks in the scan's axes: 1,0,0", "X,Y,Z"),

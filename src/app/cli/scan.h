@@ -5,6 +5,7 @@
 
 #include "app/cli/words.h"
 #include "geometry/types.h"
+#include "scan/scan_settings.h"
 
 namespace evenspit {
 
@@ -14,6 +15,7 @@ struct ScanRequest {
     std::optional<double> mass_kg{};
     std::optional<Vec3> axis{}, up{};  ///< in the (first) file's axes, not null
     bool keep_frame = false;           ///< of the (first) file
+    scan::RestsOn rests_on = scan::RestsOn::automatic;
 };
 
 /// \throws UsageError for what is no unit, weight, frame or direction
