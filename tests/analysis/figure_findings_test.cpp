@@ -329,9 +329,9 @@ TEST(Findings, GripHasItsLimits) {
 
 TEST(Findings, GripTellsWhichStrengthItCountsWith) {
     Told t;
-    EXPECT_THAT(t.only("grip").message, HasSubstr("roasted meat was measured to bear"));
+    EXPECT_THAT(t.only("grip").message, HasSubstr("lowest strength that was measured for roasted meat"));
     t.load.items[0].bearing_strength_pa = 120e3;
-    EXPECT_THAT(t.only("grip").message, Not(HasSubstr("roasted meat was measured to bear")));
+    EXPECT_THAT(t.only("grip").message, Not(HasSubstr("lowest strength that was measured for roasted meat")));
 }
 
 TEST(Findings, AnItemWithoutForkIsAStop) {
