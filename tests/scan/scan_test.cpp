@@ -415,17 +415,17 @@ void expect_stoppable(const std::vector<RawScan>& scans, std::size_t least_looks
 }
 
 TEST(ScanBody, MayBeStoppedAtAnyLook) {
-    expect_stoppable({raw(roast_scan({.points = 20000}))}, 1000, 40, 10);
+    expect_stoppable({raw(roast_scan({.points = 20000}))}, 1000, 40, 6);
 }
 
 TEST(ScanBody, MayBeStoppedWhereAClosedMeshIsKept) {
-    expect_stoppable({{"a.ply", {roast(), {}, 1.0, 0}}}, 200, 20, 6);
+    expect_stoppable({{"a.ply", {roast(), {}, 1.0, 0}}}, 200, 20, 4);
 }
 
 TEST(ScanBody, TwoScansMayBeStoppedAtAnyLook) {
     expect_stoppable(
         {raw(roast_scan({.points = 20000})), raw(roast_scan({.points = 20000, .turned_over = true}))}, 1000,
-        25, 6);
+        25, 3);
 }
 
 TEST(ScanBody, TheSameScanGivesTheSameBody) {
@@ -436,6 +436,7 @@ TEST(ScanBody, TheSameScanGivesTheSameBody) {
 // A few of the cases of scan_table, which prints all. Bounds are those the whole table keeps, see the README.
 TEST(ScanBody, SimulatedPhoneScansOfBirds) {
     for (const std::uint64_t seed : {10U, 28U}) {
+        if (seed != 10U && !test::long_tests()) break;
         SCOPED_TRACE(seed);
         const test::Outcome one = test::try_case(test::random_bird(seed), seed, false);
         EXPECT_LT(std::abs(one.volume), 0.03);
