@@ -21,6 +21,9 @@ namespace evenspit {
 namespace {
 
 constexpr std::string_view lever_at = " at ";
+/// Nothing about a spit that one measures with a tape is longer: rods of the largest pits have 2.5 m. Common
+/// practice, no source. More is a slip of the pen, m for mm, and would take very long to compute.
+constexpr double longest_m = 5;
 
 std::string trimmed(std::string_view text) {
     const auto space = [](char c) { return std::isspace(static_cast<unsigned char>(c)) != 0; };
@@ -42,6 +45,9 @@ std::string trimmed(std::string_view text) {
 double checked_quantity(const NewLoadQuestion& question, const std::string& text, Dimension dimension) {
     try {
         const double si = parse_quantity(text, dimension);
+        if (dimension == Dimension::length && si > longest_m)
+            refuse(question, in_quotes(text), fmt::format("{:.0f} m at most", longest_m),
+                   "check the number and its unit");
         if (si > 0 || dimension == Dimension::temperature) return si;
         refuse(question, in_quotes(text), fmt::format("{} above zero", dimension_name(dimension)));
     } catch (const QuantityError& error) {

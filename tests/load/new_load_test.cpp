@@ -114,6 +114,10 @@ TEST(NewLoadAnswer, ASlipIsToldWithWhatIsExpected) {
     EXPECT_THAT(refusal("mass", "13"), HasSubstr("a number without a unit"));
     EXPECT_THAT(refusal("mass", "-3 kg"), HasSubstr("above zero"));
     EXPECT_THAT(refusal("mass", "13 in"), HasSubstr("a length"));
+    EXPECT_THAT(refusal("rod-length", "760 m"), HasSubstr("5 m at most; check the number and its unit"));
+    EXPECT_THAT(refusal("coals-below", "24 m"), HasSubstr("5 m at most"));
+    EXPECT_THAT(refusal("rod-usable", "60 mm, 620 m"), HasSubstr("5 m at most"));
+    EXPECT_THAT(refusal("motor-stall", "1.3 kg at 200 m"), HasSubstr("5 m at most"));
     EXPECT_THAT(refusal("rod-supports", "20 mm"), HasSubstr("with a comma between"));
     EXPECT_THAT(refusal("rod-supports", "660 mm, 20 mm"), HasSubstr("the smaller length first"));
     EXPECT_THAT(refusal("motor-stall", "1.3 kg"), HasSubstr("a torque"));
