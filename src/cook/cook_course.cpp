@@ -48,14 +48,17 @@ Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, double of
                    const std::stop_token& stop) {
     constexpr std::size_t plain = doubts, even = doubts + 1, runs = doubts + 2;
     std::array<RoastCourse, runs> courses;
+    RoastOptions coarse = coarse_roast();
+    coarse.rest_s = 0;
+    coarse.longest_s = std::max(2 * off_s, 3600.0);
+    coarse.fuel = false;
+    coarse.cast =
+        std::make_shared<FireCourse>(fire_course(assembly, fire_settings(assembly).value(), coarse.views));
     parallel_for(
         runs,
         [&](std::size_t first, std::size_t last) {
             for (std::size_t n = first; n < last; ++n) {
-                RoastOptions options = coarse_roast();
-                options.rest_s = 0;
-                options.longest_s = std::max(2 * off_s, 3600.0);
-                courses[n] = roast_course(assembly, n < doubts ? doubted(options, n) : options,
+                courses[n] = roast_course(assembly, n < doubts ? doubted(coarse, n) : coarse,
                                           n == even ? TimeShares{} : shares, {}, stop);
             }
         },

@@ -82,6 +82,10 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
         enthalpy_j_m3_[cell] = start[grid_->tissue[cell]];
         capacity_j_k_[cell] = static_cast<float>(capacity_j_m3k[grid_->tissue[cell]] * volume_m3(cell));
     });
+    if (boils_) {
+        most_j_m3_.assign(grid_->box.size(), std::numeric_limits<double>::lowest());
+        straight_to_k_.assign(grid_->box.size(), static_cast<float>(boiling_from_k));
+    }
     for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
     for (std::vector<float>& axis : flow_.conductance_w_k) axis.assign(grid_->box.size(), 0.0f);
     flow_.warming_k_j.assign(grid_->box.size(), 0.0f);
@@ -96,6 +100,10 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
             [&](const HeatFlow::Outlet& outlet) { return std::size_t(outlet.cell) < p * plane; });
         flow_.outlets_before.push_back(static_cast<std::size_t>(first - flow_.outlets.begin()));
     }
+    for (std::size_t n = 0, p = 0; n <= grid_->spots.size(); ++n) {
+        while (p < grid_->patches.size() && std::size_t(grid_->patches[p].spot) < n) ++p;
+        patches_before_.push_back(p);
+    }
     flow_.hollows.resize(grid_->enclosures.size());
     hollow_k_.assign(grid_->enclosures.size(), temperature_k);
 }
@@ -103,6 +111,13 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
 double Conduction::volume_m3(std::size_t cell) const {
     const double h = grid_->box.spacing_m;
     return h * h * h * static_cast<double>(grid_->filled[cell]);
+}
+
+ThermalTable::State Conduction::state(std::size_t cell, double enthalpy_j_m3) const {
+    const ThermalTable& table = tables_[grid_->tissue[cell]];
+    if (boils_ && enthalpy_j_m3 < most_j_m3_[cell])
+        return table.after_boiling(most_j_m3_[cell], enthalpy_j_m3);
+    return table.at(enthalpy_j_m3);
 }
 
 void Conduction::find_materials(double step_s) {
@@ -113,8 +128,7 @@ void Conduction::find_materials(double step_s) {
         flow_.warming_k_j[cell] = 1 / capacity_j_k_[cell];
         const float taken = warmed_k_[cell] * capacity_j_k_[cell] / grid_->filled[cell];
         const double soon = enthalpy_j_m3_[cell] + per_cube * static_cast<double>(taken);
-        conductivity_w_mk_[cell] =
-            static_cast<float>(tables_[grid_->tissue[cell]].at(soon).conductivity_w_mk);
+        conductivity_w_mk_[cell] = static_cast<float>(state(cell, soon).conductivity_w_mk);
     });
 }
 
@@ -137,16 +151,17 @@ void Conduction::find_exposures(std::span<const SurfaceExposure> surface,
         throw std::invalid_argument("a heat flow needs one exposure per triangle of all surfaces");
     if (!hollows.empty() && hollows.size() != grid_->enclosures.size())
         throw std::invalid_argument("a heat flow needs one exposure per hollow, or none");
-    exposures_.clear();
-    const std::vector<SurfacePatch>& patches = grid_->patches;
-    for (std::size_t first = 0, past = 0; first < patches.size(); first = past) {
-        MeanExposure mean;
-        for (; past < patches.size() && patches[past].spot == patches[first].spot; ++past) {
-            mean.add(surface[std::size_t(patches[past].triangle)],
-                     static_cast<double>(patches[past].area_m2));
+    exposures_.resize(grid_->spots.size());
+    parallel_for(exposures_.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t n = begin; n < end; ++n) {
+            MeanExposure mean;
+            for (std::size_t p = patches_before_[n]; p < patches_before_[n + 1]; ++p) {
+                const SurfacePatch& patch = grid_->patches[p];
+                mean.add(surface[std::size_t(patch.triangle)], static_cast<double>(patch.area_m2));
+            }
+            exposures_[n] = mean.mean();
         }
-        exposures_.push_back(mean.mean());
-    }
+    });
     hollow_exposures_.assign(hollows.begin(), hollows.end());
     hollow_exposures_.resize(grid_->enclosures.size());
 }
@@ -206,18 +221,21 @@ void Conduction::find_hollows() {
 }
 
 void Conduction::gather_outlets() {
-    for (HeatFlow::Outlet& outlet : flow_.outlets) flow_.rate_w[std::size_t(outlet.cell)] = 0;
-    for (std::size_t first = 0, past = 0; first < flow_.outlets.size(); first = past) {
-        const std::int32_t cell = flow_.outlets[first].cell;
-        float loss = 0;
-        for (past = first; past < flow_.outlets.size() && flow_.outlets[past].cell == cell; ++past) {
-            const SurfaceSpot& spot = grid_->spots[past];
-            flow_.rate_w[std::size_t(cell)] += spot.area_m2 * spot_flux_[past].heat_w_m2;
-            flow_.outlets[past].loss_w_k = spot.area_m2 * spot_flux_[past].loss_w_m2k;
-            loss += flow_.outlets[past].loss_w_k;
+    for_planes(*grid_, [&](std::size_t plane) {
+        const std::size_t end = flow_.outlets_before[plane + 1];
+        for (std::size_t first = flow_.outlets_before[plane], past = 0; first < end; first = past) {
+            const std::int32_t cell = flow_.outlets[first].cell;
+            float loss = 0, heat = 0;
+            for (past = first; past < end && flow_.outlets[past].cell == cell; ++past) {
+                const SurfaceSpot& spot = grid_->spots[past];
+                heat += spot.area_m2 * spot_flux_[past].heat_w_m2;
+                flow_.outlets[past].loss_w_k = spot.area_m2 * spot_flux_[past].loss_w_m2k;
+                loss += flow_.outlets[past].loss_w_k;
+            }
+            flow_.rate_w[std::size_t(cell)] += heat;
+            for (std::size_t n = first; n < past; ++n) share_pace(flow_.outlets[n], loss);
         }
-        for (std::size_t n = first; n < past; ++n) share_pace(flow_.outlets[n], loss);
-    }
+    });
     gather_hollow_walls();
 }
 
@@ -252,19 +270,6 @@ void Conduction::gather_hollow_walls() {
     }
 }
 
-void Conduction::find_rates() {
-    // What came through the surface stands in the rates of the outlets' cells; elsewhere a rate of the step
-    // before does.
-    std::vector<float> outside(flow_.outlets.size(), 0.0f);
-    for (std::size_t n = 0; n < outside.size(); ++n) {
-        const bool goes_on = n > 0 && flow_.outlets[n - 1].cell == flow_.outlets[n].cell;
-        if (!goes_on) outside[n] = flow_.rate_w[std::size_t(flow_.outlets[n].cell)];
-    }
-    stepper_.flows_w(flow_, temperature_k_.data(), flow_.rate_w.data());
-    for (std::size_t n = 0; n < outside.size(); ++n)
-        flow_.rate_w[std::size_t(flow_.outlets[n].cell)] += outside[n];
-}
-
 // Where ice melts and where water boils, temperature does not follow heat in a line.
 void Conduction::find_bent(double step_s) {
     flow_.bent.clear();
@@ -282,21 +287,21 @@ void Conduction::find_bent(double step_s) {
     for_planes(*grid_, [&](std::size_t plane) {
         for_cells(*grid_, plane, [&](std::size_t cell) {
             const float now = temperature_k_[cell], reach = least_k + pace * std::abs(warmed_k_[cell]);
-            if ((ice && now <= low + reach) || (boils && now >= high - reach))
+            if ((ice && now <= low + reach) || (boils && now >= straight_to_k_[cell] - reach))
                 flow_.bent[plane].push_back(static_cast<std::int32_t>(cell));
         });
     });
-    flow_.bend = [this, low, high](std::span<const std::int32_t> cells, const float* linear, float* theta) {
+    flow_.bend = [this, low](std::span<const std::int32_t> cells, const float* linear, float* theta) {
         for (std::size_t n = 0; n < cells.size(); ++n) {
             const auto cell = std::size_t(cells[n]);
             const float before = temperature_k_[cell], after_k = before + linear[n];
+            const float high = boils_ ? straight_to_k_[cell] : std::numeric_limits<float>::max();
             if (before > low && before < high && after_k > low && after_k < high) {
                 theta[cell] = linear[n];
                 continue;
             }
             const double taken_j = static_cast<double>(linear[n]) * static_cast<double>(capacity_j_k_[cell]);
-            const double after =
-                tables_[grid_->tissue[cell]].temperature_k(enthalpy_j_m3_[cell] + taken_j / volume_m3(cell));
+            const double after = state(cell, enthalpy_j_m3_[cell] + taken_j / volume_m3(cell)).temperature_k;
             theta[cell] = static_cast<float>(after - static_cast<double>(before));
         }
     };
@@ -311,8 +316,8 @@ void Conduction::find_flow(double step_s) {
     find_conductances();
     find_outside();
     find_hollows();
+    stepper_.flows_w(flow_, temperature_k_.data(), flow_.rate_w.data());
     gather_outlets();
-    find_rates();
     find_bent(step_s);
 }
 
@@ -350,12 +355,12 @@ void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> sur
             const HeatStepResult result = stepper_.step(flow_, step_s, stiffness);
             stages_ += result.stages;
             const double change = greatest_surface_change(result);
-            const double by_error =
-                safety * std::cbrt(options_.tolerance_k / std::max(result.error_k, 1e-12));
+            const double off = std::max(result.error_k / options_.tolerance_k,
+                                        result.mean_error_k / options_.mean_tolerance_k);
+            const double by_error = safety * std::cbrt(1 / std::max(off, 1e-12));
             const double by_change = options_.surface_change_k / std::max(change, 1e-12);
             const double growth = std::clamp(std::min(by_error, by_change), most_shrinking, most_growth);
-            const bool good =
-                result.error_k <= options_.tolerance_k && change <= 1.5 * options_.surface_change_k;
+            const bool good = off <= 1 && change <= 1.5 * options_.surface_change_k;
             if (good) {
                 take(result, step_s);
                 const double from = time_s_;
@@ -366,7 +371,9 @@ void Conduction::advance_to(double seconds, std::span<const SurfaceExposure> sur
                 if (observer) observer({from, time_s_, temperature_k_, warmed_k_});
                 break;
             }
-            step_s *= std::min(growth, safety);
+            // What is far off was begun too suddenly for its order to show.
+            step_s *= std::clamp(safety / std::max(off, change / options_.surface_change_k), most_shrinking,
+                                 safety);
             next_step_s_ = step_s;
         }
     }
@@ -387,8 +394,13 @@ void Conduction::take(const HeatStepResult& step, double step_s) {
             of.stored_j += taken_j;
             const double volume = volume_m3(cell);
             enthalpy_j_m3_[cell] += taken_j / volume;
-            const ThermalTable::State now = tables_[grid_->tissue[cell]].at(enthalpy_j_m3_[cell]);
+            const ThermalTable::State now = state(cell, enthalpy_j_m3_[cell]);
             const auto after_k = static_cast<float>(now.temperature_k);
+            if (boils_ && enthalpy_j_m3_[cell] > tables_[grid_->tissue[cell]].boils_from_j_m3() &&
+                enthalpy_j_m3_[cell] > most_j_m3_[cell]) {
+                most_j_m3_[cell] = enthalpy_j_m3_[cell];
+                straight_to_k_[cell] = after_k;
+            }
             warmed_k_[cell] = after_k - temperature_k_[cell];
             temperature_k_[cell] = after_k;
             capacity_j_k_[cell] = static_cast<float>(now.capacity_j_m3k * volume);
@@ -467,6 +479,17 @@ std::vector<double> Conduction::heat_j() const {
 
 std::vector<double> Conduction::water_kg() const {
     return by_triangle([&](std::size_t n) { return spot_totals_[n].water_kg; });
+}
+
+double Conduction::outside_k() const {
+    double sum = 0, area = 0;
+    for (std::size_t n = 0; n < spot_flux_.size(); ++n) {
+        const SurfaceSpot& spot = grid_->spots[n];
+        if (spot.enclosure >= 0) continue;
+        sum += static_cast<double>(spot.area_m2) * static_cast<double>(spot_flux_[n].surface_k);
+        area += static_cast<double>(spot.area_m2);
+    }
+    return sum / area;
 }
 
 std::vector<double> Conduction::surface_temperatures_k() const {

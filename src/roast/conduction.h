@@ -15,7 +15,8 @@
 namespace evenspit {
 
 struct ConductionOptions {
-    double tolerance_k = 0.3;  ///< of what one step may be off in any cell, as estimated
+    double tolerance_k = 0.3;       ///< of what one step may be off in any cell, as estimated
+    double mean_tolerance_k = 0.3;  ///< and of the root of its mean square by volume
     double surface_change_k =
         15;  ///< that cells at the surface may warm in one step: what they meet is a line in it
     double first_step_s = 2;
@@ -52,8 +53,9 @@ using HeatObserver = std::function<void(const HeatMoment&)>;
 /// Enthalpy by cell is carried from step to step; conductivity is taken at the step's middle, and what the
 /// surface meets as a line through its state at the step's start. Conductance between two cells is the
 /// harmonic mean of theirs. Fat that melts and water that moves within the body carry no heat of their own;
-/// volume stays. Where some tissue boils, steps are as long as the error of what is colder than 90 °C allows:
-/// crust follows what is under it.
+/// volume stays. Water that boils off is gone: what it took up does not come back as the rest cools, see
+/// ThermalTable::after_boiling(). Where some tissue boils, steps are as long as the error of what is colder
+/// than 90 °C allows: crust follows what is under it.
 class Conduction {
   public:
     /// \param tables one per HeatGrid::tissues \param temperature_k of all cells at the start
@@ -84,6 +86,8 @@ class Conduction {
     /// By triangle: temperature of the surface itself at the last step's start; heat taken up, J, and water
     /// evaporated, kg, since the start. Where several triangles share a cell they share what it has by area.
     [[nodiscard]] std::vector<double> surface_temperatures_k() const;
+    [[nodiscard]] double outside_k()
+        const;  ///< mean over the surface that faces the outside; NaN if none does
     [[nodiscard]] std::vector<double> heat_j() const;
     [[nodiscard]] std::vector<double> water_kg() const;
     [[nodiscard]] const HeatLedger& ledger() const { return ledger_; }
@@ -115,9 +119,9 @@ class Conduction {
     void gather_outlets();
     void share_pace(HeatFlow::Outlet& outlet, float loss_of_cell_w_k) const;
     void gather_hollow_walls();
-    void find_rates();
     void find_bent(double step_s);
     [[nodiscard]] double volume_m3(std::size_t cell) const;
+    [[nodiscard]] ThermalTable::State state(std::size_t cell, double enthalpy_j_m3) const;
     template <class OfSpot>
     [[nodiscard]] std::vector<double> by_triangle(const OfSpot& of_spot) const;
     [[nodiscard]] double greatest_surface_change(const HeatStepResult& step) const;
@@ -130,10 +134,14 @@ class Conduction {
     HeatStepper stepper_;
     HeatFlow flow_;
     std::vector<double> enthalpy_j_m3_;
+    std::vector<double>
+        most_j_m3_;  // of cells some of whose water boiled, the most they had; empty: none boils
+    std::vector<float> straight_to_k_;  // by cell, up to where temperature follows heat in a line
     std::vector<float> temperature_k_, warmed_k_;
     std::vector<float> capacity_j_k_;  // of each cell at the step's start
     std::vector<float> conductivity_w_mk_;
-    std::vector<SurfaceExposure> exposures_;  // by spot
+    std::vector<std::size_t> patches_before_;  // by spot, how many patches lie before its own; then all
+    std::vector<SurfaceExposure> exposures_;   // by spot
     std::vector<HollowExposure> hollow_exposures_;
     std::vector<SpotFlux> spot_flux_;
     std::vector<SpotTotals> spot_totals_;

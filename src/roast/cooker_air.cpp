@@ -178,7 +178,7 @@ CookerState one_step(const CookerShell& shell, CookerState state, const std::opt
     state.inside_k = t(1);
     state.wall_k = t(2);
     state.outside_k = t(3);
-    state.shown_k = thermometer_k(state.air_k, state.inside_k);
+    state.shown_k = thermometer_k(state.air_k, state.inside_k, state.shown_k);
     state.fire = burnt_down(state.fire, burnt_kg_s, seconds);
     state.bed = bed;
     state.burnt_kg_s = burnt_kg_s;
@@ -325,11 +325,15 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     return shell;
 }
 
-double thermometer_k(double air_k, double walls_k) {
+double thermometer_k(double air_k, double walls_k, std::optional<double> about_k) {
     constexpr double rod_m = 0.006, long_rod_m = 0.1, emissivity = 0.8;
-    double shown_k = air_k;
+    constexpr double near_k = 1e-3;
+    constexpr int most_rounds = 6;
+    double shown_k = about_k.value_or(air_k);
     // Both coefficients hardly change with what it shows: it is found in a few rounds.
-    for (int k = 0; k < 4; ++k) {
+    double before_k = shown_k + 1;
+    for (int k = 0; k < most_rounds && std::abs(shown_k - before_k) > near_k; ++k) {
+        before_k = shown_k;
         const double air =
             convection_coefficient_w_m2_k({long_rod_m, rod_m}, shown_k, {air_k, usual_air_speed_m_s, 0});
         const double walls = emissivity * radiation_w_m2_k(shown_k, walls_k);

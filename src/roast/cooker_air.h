@@ -93,7 +93,8 @@ CookerState cold_cooker(const CookerShell& shell, const Fire& fire);
 /// cooler, shows less than the air has.
 ///
 /// 6 mm thick (common practice), black with smoke: emissivity 0.8, as oxidised steel.
-double thermometer_k(double air_k, double walls_k);
+/// \param about_k what it showed just before, where the answer is sought from; absent: from the air's
+double thermometer_k(double air_k, double walls_k, std::optional<double> about_k = {});
 
 /// How the cook sets the vents. Neither: wide open.
 struct Draught {

@@ -2,6 +2,8 @@
 #include "roast/fire_course.h"
 
 #include <algorithm>
+#include <array>
+#include <optional>
 #include <utility>
 
 namespace evenspit {
@@ -82,10 +84,14 @@ CookerState later(const FireCourse& course, const CookerState& state, const std:
     Draught draught{.hold_k = course.settings.held_k};
     if (course.settings.vents_left) draught = {.burnt_kg_s = state.burnt_kg_s};
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
+    std::array<std::optional<LoadSkin>, 2> skins;  // with the lid shut, and open
     for (double left = seconds; left > 0; left -= part_s) {
         const bool open = lid_is_open(course.settings.basting, now.time_s);
-        const LoadSkin skin = load_skin(course.assembly, course.shell, course.views, course.mean, air,
-                                        item_skin_k, open, radiates(course));
+        std::optional<LoadSkin>& skin = skins[open ? 1 : 0];
+        if (!skin) {
+            skin = load_skin(course.assembly, course.shell, course.views, course.mean, air, item_skin_k, open,
+                             radiates(course));
+        }
         now = later(course.shell, now, skin, draught, open, std::min(part_s, left));
         if (!course.settings.laid_kg) now.fire.left_kg = now.fire.laid_kg;
     }

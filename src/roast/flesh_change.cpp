@@ -47,7 +47,8 @@ FleshChange::FleshChange(const Item& item, std::shared_ptr<const HeatGrid> grid)
 }
 
 double FleshChange::raw_m3(std::size_t cell) const {
-    return std::pow(grid_->box.spacing_m, 3) * static_cast<double>(grid_->filled[cell]);
+    const double h = grid_->box.spacing_m;
+    return h * h * h * static_cast<double>(grid_->filled[cell]);
 }
 
 // The last region is for what has none.

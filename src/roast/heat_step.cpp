@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include "roast/cell_rows.h"
@@ -186,11 +187,22 @@ void HeatStepper::sweep(const HeatFlow& flow, const Stage& stage) const {
 }
 
 std::vector<double> HeatStepper::hollow_temperatures(const HeatFlow& flow, const float* theta) {
+    constexpr std::size_t walls_a_piece = 4096;
     std::vector<double> inside;
     for (const HeatFlow::Hollow& hollow : flow.hollows) {
-        double sum = 0;
-        for (const HeatFlow::Outlet& wall : hollow.walls)
-            sum += static_cast<double>(wall.loss_w_k) * static_cast<double>(wall.follows(theta));
+        std::vector<double> sums(hollow.walls.size() / walls_a_piece + 1, 0.0);
+        parallel_for(
+            hollow.walls.size(),
+            [&](std::size_t begin, std::size_t end) {
+                double sum = 0;
+                for (std::size_t n = begin; n < end; ++n) {
+                    const HeatFlow::Outlet& wall = hollow.walls[n];
+                    sum += static_cast<double>(wall.loss_w_k) * static_cast<double>(wall.follows(theta));
+                }
+                sums[begin / walls_a_piece] = sum;
+            },
+            walls_a_piece);
+        const double sum = std::accumulate(sums.begin(), sums.end(), 0.0);
         inside.push_back(hollow.sum_w_k > 0 ? sum / hollow.sum_w_k : 0.0);
     }
     return inside;
@@ -205,20 +217,37 @@ void HeatStepper::lay_bent(const HeatFlow& flow) {
     }
 }
 
-double HeatStepper::greatest_error(const HeatFlow& flow) const {
-    std::vector<double> greatest(std::size_t(grid_.box.count[2]), 0.0);
+void HeatStepper::estimate_error(const HeatFlow& flow, HeatStepResult& result) const {
+    struct OfPlane {
+        float most_k = 0;
+        double volume = 0, squares = 0;
+    };
+    std::vector<OfPlane> planes(std::size_t(grid_.box.count[2]));
     for_planes(grid_, [&](std::size_t plane) {
-        float most = 0;
+        OfPlane of;
         for_rows(grid_, plane, [&](std::size_t first, std::size_t past) {
+            float volume = 0, squares = 0;
             for (std::size_t i = first; i < past; ++i) {
                 const bool asked =
                     flow.temperature_k.empty() || flow.temperature_k[i] <= flow.unasked_above_k;
-                if (asked && grid_.is_inside(i)) most = std::max(most, std::abs(other_[i]));
+                if (!asked || !grid_.is_inside(i)) continue;
+                of.most_k = std::max(of.most_k, std::abs(other_[i]));
+                volume += grid_.filled[i];
+                squares += grid_.filled[i] * other_[i] * other_[i];
             }
+            of.volume += static_cast<double>(volume);
+            of.squares += static_cast<double>(squares);
         });
-        greatest[plane] = static_cast<double>(most);
+        planes[plane] = of;
     });
-    return *std::max_element(greatest.begin(), greatest.end());
+    double volume = 0, squares = 0;
+    result.error_k = 0;
+    for (const OfPlane& of : planes) {
+        result.error_k = std::max(result.error_k, static_cast<double>(of.most_k));
+        volume += of.volume;
+        squares += of.squares;
+    }
+    result.mean_error_k = volume > 0 ? std::sqrt(squares / volume) : 0;
 }
 
 HeatStepResult HeatStepper::step(const HeatFlow& flow, double seconds, double stiffness_1_s) {
@@ -254,7 +283,7 @@ HeatStepResult HeatStepper::step(const HeatFlow& flow, double seconds, double st
                  .last = &bent_one_,
                  .bent_before = &bent_other_,
                  .inside = hollow_temperatures(flow, one_.data())});
-    result.error_k = greatest_error(flow);
+    estimate_error(flow, result);
     for (std::size_t plane = 0; plane < flow.bent.size(); ++plane) {
         for (std::size_t n = 0; n < flow.bent[plane].size(); ++n)
             one_[std::size_t(flow.bent[plane][n])] = bent_one_[plane][n];

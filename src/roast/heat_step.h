@@ -66,6 +66,7 @@ struct HeatStepResult {
     std::vector<double> outlet_ks;                 ///< by outlet: ∫ of the θ it follows, K·s
     std::vector<double> hollow_ks;                 ///< by hollow: the same of its inside
     double error_k = 0;                            ///< greatest estimated error of θ in any cell inside
+    double mean_error_k = 0;                       ///< root of its mean square by volume
     int stages = 0;
 };
 
@@ -112,7 +113,7 @@ class HeatStepper {
     void sweep(const HeatFlow& flow, const Stage& stage) const;
     void sweep_plane(const HeatFlow& flow, const Stage& stage, std::size_t plane) const;
     void lay_bent(const HeatFlow& flow);
-    [[nodiscard]] double greatest_error(const HeatFlow& flow) const;
+    void estimate_error(const HeatFlow& flow, HeatStepResult& result) const;
     static std::vector<double> hollow_temperatures(const HeatFlow& flow, const float* theta);
 
     const HeatGrid& grid_;

@@ -45,7 +45,8 @@ class Roasting {
         FireSettings settings = fire_settings(assembly).value();
         settings.held_k += options.held_by_k;
         if (settings.preheated_k) *settings.preheated_k += options.held_by_k;
-        fire_ = fire_course(assembly, settings, options.views);
+        fire_ = options.cast ? *options.cast : fire_course(assembly, settings, options.views);
+        fire_.settings = settings;
         stop_if_asked(stop_);
         course_.spacing_m = options.spacing_m;
         course_.places = roast_places(assembly);
@@ -258,7 +259,7 @@ class Roasting {
     }
 
     void plan_the_fuel() {
-        if (is_oven(fire_.shell) || !(now_s_ > 0)) return;
+        if (!options_.fuel || is_oven(fire_.shell) || !(now_s_ > 0)) return;
         FuelNeed need;
         need.fuel = fire_.settings.fuel;
         need.held_k = fire_.settings.held_k;

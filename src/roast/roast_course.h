@@ -3,6 +3,7 @@
 
 #include <array>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -98,6 +99,9 @@ struct RoastOptions {
     std::vector<double> cuts_s{};  ///< moments to keep cuts of
     bool cut_when_off = false;     ///< and as the load comes off
     ViewOptions views{};
+    /// What `views` would find, cast before for the same load; absent: cast now. Its settings are not used.
+    std::shared_ptr<const FireCourse> cast{};
+    bool fuel = true;  ///< whether RoastCourse::fuel is asked for
     /// Factors on what is not well known, for sensitivities.
     double conductivity = 1, heat_capacity = 1, convection = 1;
     double held_by_k = 0;  ///< the cooker is so much hotter than it is said to be
@@ -119,7 +123,7 @@ struct RoastCourse {
     /// When the load came off: after Cook::duration_s, or when all that is waited for was reached. Absent: it
     /// was not within RoastOptions::longest_s.
     std::optional<double> off_s{};
-    std::optional<FuelPlan> fuel{};   ///< absent for ovens
+    std::optional<FuelPlan> fuel{};   ///< absent for ovens, and if not asked for
     std::vector<SkinHeat> skin_heat;  ///< by item
     std::vector<RoastCut> cuts;
     double imbalance = 0;  ///< greatest of all items' energy balances, as a share

@@ -48,9 +48,35 @@ ThermalTable::ThermalTable(std::span<const ThermalPoint> points) {
         const double after = nodes_[n + 1].temperature_k - nodes_[n].temperature_k;
         const bool changes = std::abs(after - before) > smooth_change * after;
         if (changes && nodes_[n].temperature_k < no_ice_k) smooth_above_k_ = nodes_[n + 1].temperature_k;
-        constexpr double sudden = 10;
-        if (before > sudden * after && nodes_[n].temperature_k > no_ice_k) boils_ = true;
     }
+    find_boiling();
+}
+
+void ThermalTable::find_boiling() {
+    constexpr double sudden = 10;
+    for (std::size_t n = 1; n + 1 < nodes_.size(); ++n) {
+        const double before = nodes_[n - 1].capacity_j_m3k, after = nodes_[n].capacity_j_m3k;
+        const double here = first_j_m3_ + static_cast<double>(n) * step_j_m3_;
+        if (!boils() && nodes_[n].temperature_k > no_ice_k && after > sudden * before) {
+            boils_from_j_m3_ = here;
+            boils_to_j_m3_ = first_j_m3_ + static_cast<double>(nodes_.size() - 1) * step_j_m3_;
+            // One step further back: the corner may lie within the last.
+            wet_j_m3k_ = dry_j_m3k_ = nodes_[n > 1 ? n - 2 : 0].capacity_j_m3k;
+        } else if (boils() && before > sudden * after) {
+            boils_to_j_m3_ = here;
+            dry_j_m3k_ = nodes_[n + 1].capacity_j_m3k > 0 ? nodes_[n + 1].capacity_j_m3k : after;
+            return;
+        }
+    }
+}
+
+ThermalTable::State ThermalTable::after_boiling(double most_j_m3, double enthalpy_j_m3) const {
+    const State hottest = at(most_j_m3);
+    const double boiled =
+        std::clamp((most_j_m3 - boils_from_j_m3_) / (boils_to_j_m3_ - boils_from_j_m3_), 0.0, 1.0);
+    const double capacity = wet_j_m3k_ + boiled * (dry_j_m3k_ - wet_j_m3k_);
+    return {hottest.temperature_k - (most_j_m3 - enthalpy_j_m3) / capacity, hottest.conductivity_w_mk,
+            capacity};
 }
 
 double ThermalTable::enthalpy_j_m3(double temperature_k) const {
@@ -67,6 +93,10 @@ ThermalTable ThermalTable::scaled(double conductivity, double capacity) const {
     other.first_j_m3_ *= capacity;
     other.step_j_m3_ *= capacity;
     other.per_step_m3_j_ /= capacity;
+    other.boils_from_j_m3_ *= capacity;
+    other.boils_to_j_m3_ *= capacity;
+    other.wet_j_m3k_ *= capacity;
+    other.dry_j_m3k_ *= capacity;
     for (Node& node : other.nodes_) {
         node.conductivity_w_mk *= conductivity;
         node.capacity_j_m3k *= capacity;

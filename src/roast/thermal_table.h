@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -49,6 +50,14 @@ class ThermalTable {
     }
     [[nodiscard]] double enthalpy_j_m3(double temperature_k) const;
 
+    /// The same for matter that had `most_j_m3` at its hottest, where some or all of its water boiled: steam
+    /// has left, and its heat does not come back. What is left cools, and warms again up to there, with the
+    /// heat capacity of wet and dry matter by how much of each there is.
+    /// \param most_j_m3 at least boils_from_j_m3() and `enthalpy_j_m3`
+    [[nodiscard]] State after_boiling(double most_j_m3, double enthalpy_j_m3) const;
+    /// Where boiling begins; infinite for what does not boil.
+    [[nodiscard]] double boils_from_j_m3() const { return boils_from_j_m3_; }
+
     /// The same matter with conductivity and heat capacity that many times as great.
     [[nodiscard]] ThermalTable scaled(double conductivity, double capacity) const;
 
@@ -56,7 +65,7 @@ class ThermalTable {
     [[nodiscard]] double smooth_above_k() const { return smooth_above_k_; }
 
     /// Whether it takes up heat that hardly warms it far above melting: its water boils.
-    [[nodiscard]] bool boils() const { return boils_; }
+    [[nodiscard]] bool boils() const { return boils_from_j_m3_ < std::numeric_limits<double>::infinity(); }
 
   private:
     struct Node {
@@ -64,6 +73,7 @@ class ThermalTable {
         double conductivity_w_mk = 0;
         double capacity_j_m3k = 0;  // up to the next
     };
+    void find_boiling();
     struct Place {
         std::size_t index = 0;  // of the node before
         double share = 0;       // of the way to the next; outside [0, 1] beyond the ends
@@ -78,7 +88,8 @@ class ThermalTable {
     std::vector<Node> nodes_;
     double first_j_m3_ = 0, step_j_m3_ = 0, per_step_m3_j_ = 0;
     double smooth_above_k_ = 0;
-    bool boils_ = false;
+    double boils_from_j_m3_ = std::numeric_limits<double>::infinity(), boils_to_j_m3_ = boils_from_j_m3_;
+    double wet_j_m3k_ = 0, dry_j_m3k_ = 0;  // heat capacities just before and just after boiling
 };
 
 /// A matter whose properties do not change.

@@ -115,6 +115,30 @@ TEST(ThermalTable, TellsWhatItsFoodDoes) {
     EXPECT_NEAR(table.smooth_above_k(), freezing_point_k(turkey), 0.7);
 }
 
+TEST(ThermalTable, WhatBoiledOffTakesItsHeatAlong) {
+    const body::Composition& turkey = body::raw_food("05165").composition;
+    const ThermalTable table = thermal_table({turkey, 1050});
+    EXPECT_NEAR(table.temperature_k(table.boils_from_j_m3()), boiling_from_k, 0.05);
+    EXPECT_TRUE(std::isinf(constant_matter(0.5, 3.6e6).boils_from_j_m3()));
+    const double from = table.enthalpy_j_m3(boiling_from_k), to = table.enthalpy_j_m3(boiling_to_k);
+    for (const double boiled : {0.02, 0.5, 1.0}) {
+        const double most = from + boiled * (to - from);
+        const ThermalTable::State hottest = table.after_boiling(most, most);
+        EXPECT_NEAR(hottest.temperature_k, table.temperature_k(most), 1e-9);
+        // Cooled by 50 K it has given off what dry and wet shares hold, by Choi and Okos, and no heat of
+        // steam.
+        const double wet_j_m3k = (table.enthalpy_j_m3(370) - table.enthalpy_j_m3(330)) / 40;
+        const double dry_j_m3k = (table.enthalpy_j_m3(420) - table.enthalpy_j_m3(380)) / 40;
+        const double held = 50 * std::lerp(wet_j_m3k, dry_j_m3k, boiled);
+        const double cooled_k = table.after_boiling(most, most - held).temperature_k;
+        EXPECT_NEAR(cooled_k, hottest.temperature_k - 50, 1) << boiled;
+        EXPECT_EQ(table.after_boiling(most, most - held).conductivity_w_mk, hottest.conductivity_w_mk);
+    }
+    const ThermalTable twice = table.scaled(1, 2);
+    EXPECT_NEAR(twice.after_boiling(2 * to, 2 * (to - 1e7)).temperature_k,
+                table.after_boiling(to, to - 1e7).temperature_k, 1e-9);
+}
+
 TEST(ThermalTable, GoesOnBeyondItsEnds) {
     const ThermalTable table = constant_matter(0.5, 3.6e6);
     EXPECT_NEAR(table.temperature_k(table.enthalpy_j_m3(1200)), 1200, 1e-9);
