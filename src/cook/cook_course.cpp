@@ -25,6 +25,7 @@ RoastOptions doubted(RoastOptions options, std::size_t doubt) {
     switch (doubt) {
         case 0:
             options.held_by_k += 8;
+            options.open_pace *= 1.25;  // a fire that nobody reads off a thermometer; common practice
             break;
         case 1:
             options.convection *= 1.25;
@@ -197,6 +198,14 @@ JudgedLoad judged_load(Assembly assembly, int mountings, const std::stop_token& 
     JudgedLoad judged{std::move(cooked.load), {}};
     judged.analysis = judge(judged.load, mountings, stop);
     if (cooked.course) add_cook(judged.analysis, *cooked.course);
+    return judged;
+}
+
+JudgedLoad judged_load(Assembly assembly, const CookCourse& course, int mountings,
+                       const std::stop_token& stop) {
+    JudgedLoad judged{with_cook(std::move(assembly), course), {}};
+    judged.analysis = judge(judged.load, mountings, stop);
+    add_cook(judged.analysis, course);
     return judged;
 }
 

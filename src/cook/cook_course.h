@@ -113,6 +113,9 @@ struct JudgedLoad {
 
 /// cooked_load(), judge() and add_cook().
 JudgedLoad judged_load(Assembly assembly, int mountings, const std::stop_token& stop = {});
+/// The same with the load's cook at hand.
+JudgedLoad judged_load(Assembly assembly, const CookCourse& course, int mountings,
+                       const std::stop_token& stop = {});
 
 /// Adds what a cook asks of an analysis of its load in place of what it asked before, and judges it anew.
 void add_cook(Analysis& analysis, const CookCourse& course);

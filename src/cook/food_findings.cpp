@@ -7,6 +7,7 @@
 
 #include "analysis/limits.h"
 #include "cook/schedule.h"
+#include "rig/plane_room.h"
 #include "roast/cooker_air.h"
 
 namespace evenspit::cook {
@@ -161,6 +162,7 @@ std::optional<double> settled_k(const Assembly& assembly, const RoastCourse& cou
 }
 
 void cool_cooker(Findings& out, const Assembly& assembly, const RoastCourse& course) {
+    if (burns_in_the_open(assembly.cooker)) return;
     std::optional<double> cooker_k = assembly.cook ? assembly.cook->cooker_temperature_k : std::nullopt;
     if (const std::optional<double> shown_k = settled_k(assembly, course))
         cooker_k = std::min(cooker_k.value_or(*shown_k), *shown_k);

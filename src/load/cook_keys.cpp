@@ -15,8 +15,9 @@ KeyTable cook_table() {
         .path = "cook",
         .about = "The cook",
         .keys = {
-            quantity("cooker_temperature", temperature, Range::any, R"("300 degF")",
-                     "What the cooker's thermometer is to show; the cook needs it"),
+            quantity(
+                "cooker_temperature", temperature, Range::any, R"("300 degF")",
+                "What the cooker's thermometer is to show; a cook needs it, but over a fire in the open"),
             usually(refrigerator_k, quantity("start_temperature", temperature, Range::any, R"("40 degF")",
                                              "The meat as it goes on")),
             plain("pull", KeyForm::table, R"({ breast = "162 degF", thigh = "172 degF" })",

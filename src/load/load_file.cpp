@@ -9,9 +9,24 @@
 #include "load/roll_test_reader.h"
 #include "load/spread_reader.h"
 #include "load/surface_reader.h"
+#include "rig/plane_room.h"
 
 namespace evenspit {
 namespace {
+
+void remark_on_heat(const Cook& cook, const Cooker& cooker, Reading& reading) {
+    if (burns_in_the_open(cooker)) {
+        if (cook.cooker_temperature_k || cook.fire.preheat_k) {
+            reading.remarks.emplace_back(
+                "A fire in the open holds no temperature: cooker_temperature counts for the rod only, "
+                "and preheat for nothing.");
+        }
+    } else if (!cook.cooker_temperature_k) {
+        reading.remarks.emplace_back(
+            "The cook is not computed, since [cook] does not tell cooker_temperature: "
+            "usual losses by part count.");
+    }
+}
 
 Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
                       const std::filesystem::path& models) {
@@ -45,10 +60,7 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     }
     if (auto cook = reader.table("cook"); cook && assembly.cook)
         refuse_unknown_places(*cook, *assembly.cook, assembly.items, reading);
-    if (assembly.cook && !assembly.cook->cooker_temperature_k)
-        reading.remarks.emplace_back(
-            "The cook is not computed, since [cook] does not tell cooker_temperature: "
-            "usual losses by part count.");
+    if (assembly.cook) remark_on_heat(*assembly.cook, assembly.cooker, reading);
     for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
     for (TableReader& weight : reader.tables("counterweight")) {
         assembly.counterweights.push_back(read_counterweight(weight, reading));

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "load/models.h"
+#include "load/table_reader.h"
 #include "units/error.h"
 #include "units/listed.h"
 #include "units/nearest.h"
@@ -21,9 +22,6 @@ namespace evenspit {
 namespace {
 
 constexpr std::string_view lever_at = " at ";
-/// Nothing about a spit that one measures with a tape is longer: rods of the largest pits have 2.5 m. Common
-/// practice, no source. More is a slip of the pen, m for mm, and would take very long to compute.
-constexpr double longest_m = 5;
 
 std::string trimmed(std::string_view text) {
     const auto space = [](char c) { return std::isspace(static_cast<unsigned char>(c)) != 0; };

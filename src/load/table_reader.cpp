@@ -77,7 +77,11 @@ std::optional<double> read_quantity(const TomlNode& node, const std::string& pat
         return std::nullopt;
     }
     try {
-        return parse_quantity_within(node.text, dimension, range);
+        const double si = parse_quantity_within(node.text, dimension, range);
+        if (dimension != Dimension::length || std::abs(si) <= longest_m) return si;
+        complaints.add(node.spot, path, node.shown(), fmt::format("{:.0f} m at most", longest_m),
+                       "check the number and its unit");
+        return std::nullopt;
     } catch (const QuantityError& error) {
         complaints.add(node.spot, path, error.found(), error.expected(), error.mend());
         return std::nullopt;

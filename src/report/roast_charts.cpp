@@ -13,6 +13,7 @@
 #include "report/roast_words.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "rig/plane_room.h"
 
 namespace evenspit {
 namespace {
@@ -78,7 +79,7 @@ Chart temperature_chart(const Assembly& assembly, const cook::CookCourse& course
     const std::vector<RoastMoment>& moments = course.roast.moments;
     Chart chart;
     chart.title = "Temperatures";
-    Series cooker{"cooker", {}, Role::faint, 1.6, true};
+    Series cooker{burns_in_the_open(assembly.cooker) ? "air" : "cooker", {}, Role::faint, 1.6, true};
     for (const RoastMoment& moment : moments) {
         if (!moment.resting) cooker.points.emplace_back(moment.time_s, on_scale(moment.shown_k, units));
     }

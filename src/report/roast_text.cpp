@@ -23,6 +23,7 @@
 #include "report/schedule_words.h"
 #include "report/split_table.h"
 #include "report/subject_words.h"
+#include "rig/plane_room.h"
 #include "units/dial.h"
 #include "units/fahrenheit.h"
 #include "units/listed.h"
@@ -158,13 +159,16 @@ class RoastText {
 
     void temperatures() {
         page_.heading("Temperatures, at the coldest point of each place");
-        std::vector<SplitColumn> columns{{{"after", true}, {}}, {{"cooker", true}, {}}};
+        const bool open = burns_in_the_open(assembly_.cooker);
+        std::vector<SplitColumn> columns{{{"after", true}, {}}, {{open ? "fire" : "cooker", true}, {}}};
         const std::vector<std::size_t> places = told_places(assembly_, roast_);
         for (const std::size_t p : places)
             columns.push_back({{place_label(assembly_, roast_.places[p]), true}, {}});
         const auto row = [&](const RoastMoment& moment) {
             columns[0].cells.push_back(Units::minutes(moment.time_s));
-            columns[1].cells.push_back(moment.resting ? "rest" : units_.temperature(moment.shown_k));
+            columns[1].cells.push_back(moment.resting ? "rest"
+                                       : open         ? "burns"
+                                                      : units_.temperature(moment.shown_k));
             for (std::size_t n = 0; n < places.size(); ++n)
                 columns[2 + n].cells.push_back(cell(moment.places_k[places[n]], roast_.places[places[n]]));
         };

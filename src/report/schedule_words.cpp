@@ -15,6 +15,7 @@
 #include "report/reader_units.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "rig/plane_room.h"
 #include "units/listed.h"
 
 namespace evenspit {
@@ -69,7 +70,10 @@ class ScheduleWords {
             case cook::StepKind::spit:
                 return before_the_fire(step);
             case cook::StepKind::light_fire:
-                return "Light the fire. It has to burn up, and to heat the cooker through.";
+                return burns_in_the_open(assembly_.cooker)
+                           ? "Light the fire. It has to burn down to a bed that glows. Keep that bed up all "
+                             "through the cook."
+                           : "Light the fire. It has to burn up, and to heat the cooker through.";
             case cook::StepKind::preheat:
                 return "Heat the cooker.";
             case cook::StepKind::load_on:
@@ -77,8 +81,8 @@ class ScheduleWords {
             case cook::StepKind::check_motor:
                 return "Watch a few turns. The motor must not struggle, and nothing may slip or touch.";
             case cook::StepKind::baste:
-                return fmt::format("Baste, from now on every {}. Be quick with the lid.",
-                                   Units::minutes(step.every_s));
+                return fmt::format("Baste, from now on every {}.{}", Units::minutes(step.every_s),
+                                   burns_in_the_open(assembly_.cooker) ? "" : " Be quick with the lid.");
             case cook::StepKind::retighten:
                 return retighten(step);
             case cook::StepKind::start_checking:

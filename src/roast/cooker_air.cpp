@@ -8,9 +8,9 @@
 
 #include <Eigen/LU>
 
+#include "rig/plane_room.h"
 #include "roast/convection.h"
 #include "roast/convection_air.h"
-#include "roast/plane_room.h"
 
 namespace evenspit {
 namespace {
@@ -372,7 +372,8 @@ CookerState later(const CookerShell& shell, CookerState state, const std::option
         const double least =
             state.fire.fuel == FuelKind::gas ? 0 : std::min(most, least_burnt_kg_s(shell, state));
         if (!(shell.area_m2 > 0)) {
-            const double burnt = std::clamp(draught.burnt_kg_s.value_or(most), least, most);
+            const double burnt =
+                std::min(left, draught.pace * std::clamp(draught.burnt_kg_s.value_or(most), least, most));
             state = step_in_the_open(shell, state, load, burnt, step_s);
             continue;
         }

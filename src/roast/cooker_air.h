@@ -100,6 +100,7 @@ double thermometer_k(double air_k, double walls_k, std::optional<double> about_k
 struct Draught {
     std::optional<double> hold_k{};  ///< so that the thermometer shows this, as far as fire and slots allow
     std::optional<double> burnt_kg_s{};  ///< left as they were when the fire burnt this
+    double pace = 1;                     ///< of a fire in the open, over what its fuel burns as a rule
 };
 
 /// What slots that cannot be shut feed at the least, kg/s: the air that goes in and out through them by

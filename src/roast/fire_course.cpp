@@ -6,6 +6,8 @@
 #include <optional>
 #include <utility>
 
+#include "rig/plane_room.h"
+
 namespace evenspit {
 namespace {
 
@@ -31,14 +33,16 @@ std::vector<SkinConvection> convections(const FireCourse& course, const CookerSt
 }  // namespace
 
 std::optional<FireSettings> fire_settings(const Assembly& assembly) {
-    if (!assembly.cook || !assembly.cook->cooker_temperature_k) return std::nullopt;
+    if (!assembly.cook) return std::nullopt;
     const CookFire& fire = assembly.cook->fire;
+    const bool open = burns_in_the_open(assembly.cooker);
+    if (!open && !assembly.cook->cooker_temperature_k) return std::nullopt;
     FireSettings settings{.fuel = fire.fuel,
                           .laid_kg = fire.mass_kg,
                           .coals = fire.coals,
                           .ambient_k = fire.weather_k,
-                          .held_k = *assembly.cook->cooker_temperature_k,
-                          .preheated_k = fire.preheat_k,
+                          .held_k = open ? fire.weather_k : *assembly.cook->cooker_temperature_k,
+                          .preheated_k = open ? std::nullopt : fire.preheat_k,
                           .vents_left = fire.vents_left};
     if (fire.baste) {
         const double cook_s = assembly.cook->duration_s.value_or(usual_cook_s);
@@ -83,6 +87,7 @@ CookerState later(const FireCourse& course, const CookerState& state, const std:
     CookerState now = state;
     Draught draught{.hold_k = course.settings.held_k};
     if (course.settings.vents_left) draught = {.burnt_kg_s = state.burnt_kg_s};
+    draught.pace = course.settings.open_pace;
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
     std::array<std::optional<LoadSkin>, 2> skins;  // with the lid shut, and open
     for (double left = seconds; left > 0; left -= part_s) {

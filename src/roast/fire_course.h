@@ -23,9 +23,11 @@ struct FireSettings {
     /// and slots allow.
     bool vents_left = false;
     Basting basting{};
+    double open_pace = 1;  ///< how fast a fire in the open burns, over what its fuel does as a rule
 };
 
-/// As the load file has it; nothing where that does not tell how hot the cooker is held.
+/// As the load file has it; nothing where that does not tell how hot the cooker is held. A fire in the open
+/// holds nothing: it burns as its fuel does in a full bed, or in what was laid.
 ///
 /// Basting that is told without when it begins begins half way through the cook; one whose length is not told
 /// is taken to last three hours.

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "load/cook_reader.h"
+#include "rig/plane_room.h"
 #include "roast/item_roast.h"
 #include "roast/place_course.h"
 #include "units/physical_constants.h"
@@ -43,7 +44,8 @@ class Roasting {
              const RoastProgress& progress, const std::stop_token& stop)
         : assembly_(assembly), options_(options), shares_(shares), progress_(progress), stop_(stop) {
         FireSettings settings = fire_settings(assembly).value();
-        settings.held_k += options.held_by_k;
+        settings.open_pace = options.open_pace;
+        if (!burns_in_the_open(assembly.cooker)) settings.held_k += options.held_by_k;
         if (settings.preheated_k) *settings.preheated_k += options.held_by_k;
         fire_ = options.cast ? *options.cast : fire_course(assembly, settings, options.views);
         fire_.settings = settings;

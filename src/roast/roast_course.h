@@ -105,6 +105,7 @@ struct RoastOptions {
     /// Factors on what is not well known, for sensitivities.
     double conductivity = 1, heat_capacity = 1, convection = 1;
     double held_by_k = 0;  ///< the cooker is so much hotter than it is said to be
+    double open_pace = 1;  ///< FireSettings::open_pace
 };
 
 /// How much of a turn's time a load spends at each of `angles` steps of it, as an analysis of its balance

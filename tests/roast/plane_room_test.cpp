@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "roast/plane_room.h"
+#include "rig/plane_room.h"
 
 #include <cmath>
 #include <string>

@@ -35,12 +35,15 @@ CardFormat format_of(const std::filesystem::path& file) {
     refuse_option("--output", in_quotes(file.string()), "a file that ends in .pdf, .svg or .html");
 }
 
-std::optional<cook::Schedule> schedule_of(const Assembly& assembly, Progress& progress) {
+/// As `check` cooks it, so that both say the same, and with what hands have to do on the way.
+std::optional<cook::CookCourse> cook_of(const Assembly& assembly, Progress& progress) {
     if (!can_roast(assembly)) return std::nullopt;
-    // Twice as coarse as a roast is by default: it tells the same five minutes, in a fraction of the time.
     cook::CookOptions options;
-    options.roast.spacing_m = 0.004;
-    const cook::CookCourse course = told_cook(assembly, options, progress);
+    options.roast = coarse_roast();
+    return told_cook(assembly, options, progress);
+}
+
+std::optional<cook::Schedule> schedule_of(const Assembly& assembly, const cook::CookCourse& course) {
     const std::optional<cook::ScheduleNeed> need = cook::schedule_need(assembly, course);
     return need ? std::optional(cook::schedule(*need)) : std::nullopt;
 }
@@ -63,9 +66,11 @@ Outcome make(const Request& request, CardFormat format, int mountings, const Sur
              Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
     const Assembly written = read_load(request.inputs.front(), model_folder(around));
-    const std::optional<cook::Schedule> schedule = schedule_of(written, progress);
+    const std::optional<cook::CookCourse> course = cook_of(written, progress);
+    const std::optional<cook::Schedule> schedule = course ? schedule_of(written, *course) : std::nullopt;
     progress.now("mounting it again and again");
-    const cook::JudgedLoad judged = cook::judged_load(written, mountings);
+    const cook::JudgedLoad judged =
+        course ? cook::judged_load(written, *course, mountings) : cook::judged_load(written, mountings);
     progress.now("drawing the card");
     const card::DrawnLoad drawn = card::drawn_load(judged.load, judged.analysis, request.units);
     const card::Card card = card::make_card({judged.load, judged.analysis, schedule, request.units});

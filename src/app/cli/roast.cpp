@@ -21,6 +21,7 @@
 #include "report/roast_pictures.h"
 #include "report/roast_report.h"
 #include "report/roast_words.h"
+#include "rig/plane_room.h"
 #include "units/error.h"
 #include "units/quote.h"
 
@@ -42,6 +43,13 @@ void demand_a_cook(const Assembly& assembly, const std::filesystem::path& load) 
         complaint.found = "nothing to roast";
         complaint.expected = "at least one [[item]]";
         complaint.mend = "say what goes on the rod";
+        throw InputError(std::move(complaint));
+    }
+    if (burns_in_the_open(assembly.cooker)) {
+        complaint.key = "cook";
+        complaint.found = "no [cook]";
+        complaint.expected = "what is cooked by, and until when";
+        complaint.mend = "add a line [cook], and under it fuel = \"wood\" or what else burns";
         throw InputError(std::move(complaint));
     }
     complaint.key = "cook.cooker_temperature";

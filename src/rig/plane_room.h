@@ -22,4 +22,7 @@ struct PlaneRoom {
 /// Convex polygons, each plane's clipped by all other planes (Sutherland and Hodgman 1974).
 std::optional<PlaneRoom> plane_room(const Cooker& cooker);
 
+/// Whether it has a fire and nothing that holds its heat: no round wall, no scanned one, no plane_room().
+bool burns_in_the_open(const Cooker& cooker);
+
 }  // namespace evenspit

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "roast/plane_room.h"
+#include "rig/plane_room.h"
 
 #include <algorithm>
 #include <cmath>
@@ -103,6 +103,19 @@ std::optional<PlaneRoom> plane_room(const Cooker& cooker) {
     for (std::size_t n = 0; n < walls; ++n) room.area_m2[sides[n].surface] = area_on(n, sides, middle);
     room.floor_m2 = area_on(ground, sides, middle);
     return room;
+}
+
+bool burns_in_the_open(const Cooker& cooker) {
+    bool burns = false;
+    for (const CookerSurface& surface : cooker.surfaces) {
+        if (surface.fire) {
+            burns = true;
+        } else if (std::holds_alternative<RevolvedShape>(surface.shape) ||
+                   std::holds_alternative<MeshShape>(surface.shape)) {
+            return false;
+        }
+    }
+    return burns && !plane_room(cooker);
 }
 
 }  // namespace evenspit
