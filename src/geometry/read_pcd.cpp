@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
+#include <liblzf/lzf.h>
 #include <limits>
 #include <optional>
 #include <string>
@@ -147,39 +148,17 @@ double number_at(const char* bytes, const Field& field) {
     }
 }
 
-// LZF, the coding of M. Lehmann's liblzf, from its description: a control byte below 32 is followed by one
-// more literal byte than it says; else its upper three bits are a length (7: another byte follows), its lower
-// five and the next byte how far back to copy from.
-constexpr std::size_t lzf_expansion = 88;  // three bytes tell of 264 at most
+constexpr std::size_t lzf_expansion =
+    88;  // of LZF, the coding of packed points: three bytes tell of 264 at most
 
 std::string unpack(std::string_view packed, std::size_t size, const Source& source) {
-    const auto damaged = [&]() {
+    std::string bytes(size, '\0');
+    const unsigned int told = lzf_decompress(packed.data(), static_cast<unsigned int>(packed.size()),
+                                             bytes.data(), static_cast<unsigned int>(size));
+    if (told != size) {
         refuse(source, 0, "compressed points that cannot be unpacked", "",
                "the file is damaged: save or copy it again");
-    };
-    std::string bytes;
-    bytes.reserve(size);
-    std::size_t at = 0;
-    const auto next = [&]() -> std::size_t {
-        if (at >= packed.size()) damaged();
-        return std::size_t(static_cast<unsigned char>(packed[at++]));
-    };
-    while (at < packed.size()) {
-        const std::size_t control = next();
-        if (control < 32) {
-            if (packed.size() - at < control + 1) damaged();
-            bytes.append(packed.substr(at, control + 1));
-            at += control + 1;
-        } else {
-            std::size_t length = control >> 5;
-            if (length == 7) length += next();
-            const std::size_t back = ((control & 31) << 8) + next() + 1;
-            if (back > bytes.size()) damaged();
-            for (std::size_t k = 0; k < length + 2; ++k) bytes.push_back(bytes[bytes.size() - back]);
-        }
-        if (bytes.size() > size) damaged();
     }
-    if (bytes.size() != size) damaged();
     return bytes;
 }
 

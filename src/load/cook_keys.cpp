@@ -17,7 +17,7 @@ KeyTable cook_table() {
         .keys = {
             quantity(
                 "cooker_temperature", temperature, Range::any, R"("300 degF")",
-                "What the cooker's thermometer is to show; a cook needs it, but over a fire in the open"),
+                "What the cooker's thermometer is to show; a cook needs it, unless the fire is in the open"),
             usually(refrigerator_k, quantity("start_temperature", temperature, Range::any, R"("40 degF")",
                                              "The meat as it goes on")),
             plain("pull", KeyForm::table, R"({ breast = "162 degF", thigh = "172 degF" })",

@@ -7,6 +7,8 @@
 #include <cstdint>
 #include <iterator>
 #include <numeric>
+#include <unistr.h>
+#include <uniwidth.h>
 
 namespace evenspit {
 namespace {
@@ -21,47 +23,17 @@ struct Character {
     bool valid = false;
 };
 
-struct Letters {
-    char32_t first, last;
-};
-
-// Unicode 15, East Asian Width W and F, roughly blocked; and the combining marks of the Latin alphabets.
-constexpr std::array wide = {Letters{0x1100, 0x115F},   Letters{0x2E80, 0x303E},   Letters{0x3041, 0xA4CF},
-                             Letters{0xAC00, 0xD7A3},   Letters{0xF900, 0xFAFF},   Letters{0xFE30, 0xFE6F},
-                             Letters{0xFF00, 0xFF60},   Letters{0xFFE0, 0xFFE6},   Letters{0x1F300, 0x1F64F},
-                             Letters{0x1F680, 0x1F6FF}, Letters{0x1F900, 0x1FAFF}, Letters{0x20000, 0x3FFFD}};
-constexpr std::array unseen = {Letters{0x0300, 0x036F}, Letters{0x200B, 0x200F}, Letters{0xFE00, 0xFE0F}};
-
-template <std::size_t N>
-bool within(const std::array<Letters, N>& ranges, char32_t code) {
-    return std::any_of(ranges.begin(), ranges.end(),
-                       [&](Letters r) { return code >= r.first && code <= r.last; });
-}
-
 // The character that a non-empty text begins with (RFC 3629: no overlong forms, no surrogates).
 Character first_character(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return static_cast<std::uint8_t>(text[i]); };
-    const std::uint8_t lead = byte(0);
-    const std::size_t length = lead < 0x80   ? 1
-                               : lead < 0xC2 ? 0
-                               : lead < 0xE0 ? 2
-                               : lead < 0xF0 ? 3
-                               : lead < 0xF5 ? 4
-                                             : 0;
-    const Character bad{text.substr(0, 1), 0xFFFD, false};
-    if (length == 0 || text.size() < length) return bad;
-    char32_t code = length == 1 ? lead : lead & (0x7F >> length);
-    for (std::size_t i = 1; i < length; ++i) {
-        if ((byte(i) & 0xC0) != 0x80) return bad;
-        code = (code << 6) | (byte(i) & 0x3F);
-    }
-    const bool overlong = (length == 3 && code < 0x800) || (length == 4 && code < 0x10000);
-    if (overlong || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) return bad;
-    return {text.substr(0, length), code, true};
+    ucs4_t code = 0;
+    const int length = u8_mbtoucr(&code, reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
+    if (length <= 0) return {text.substr(0, 1), 0xFFFD, false};
+    return {text.substr(0, static_cast<std::size_t>(length)), code, true};
 }
 
 int columns_of(const Character& c) {
-    return within(unseen, c.code) ? 0 : within(wide, c.code) ? 2 : 1;
+    const int columns = uc_width(c.code, "UTF-8");
+    return columns < 0 ? 1 : columns;  // of what controls a terminal, which is not printed
 }
 
 // The longest beginning of a text that is no wider than `width`.

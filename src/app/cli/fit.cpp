@@ -5,6 +5,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "cook/cook_course.h"
 #include "files/whole_file.h"
 #include "load/load_change.h"
 #include "load/load_file.h"
@@ -24,9 +25,11 @@ Outcome fit(const Request& request, int mountings, const Surroundings& around, P
     const plan::Fit found = plan::find_fit(
         [&](double factor) {
             progress.now("planning for " + format_quantity(factor * mass_kg, Dimension::mass, request.units));
-            return factor == 1
-                       ? assembly
-                       : read_load_text(heavier_load(text, assembly, factor), request.inputs.front(), models);
+            // A larger body is in the fire for longer, and loses more.
+            return cook::cooked_load(factor == 1 ? assembly
+                                                 : read_load_text(heavier_load(text, assembly, factor),
+                                                                  request.inputs.front(), models))
+                .load;
         },
         mass_kg, mountings);
     progress.done();
