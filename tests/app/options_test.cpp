@@ -193,6 +193,12 @@ TEST(CommandLine, WhatCannotBeUnderstoodIsNamed) {
 TEST(CommandLine, FilesAreCounted) {
     EXPECT_EQ(complaint({"check"}), "check needs a load file: check LOAD.toml");
     EXPECT_EQ(complaint({"check", ""}), "check needs a load file: check LOAD.toml");
+    EXPECT_EQ(complaint({"check", "a.toml", "--mountings", "3", "--mountings", "4"}),
+              "--mountings is given 2 times; give it once");
+    EXPECT_EQ(complaint({"check", "a.toml", "--units"}), "--units needs a value: --units SYSTEM");
+    EXPECT_EQ(complaint({"check", "--mountings", "--json", "a.toml"}),
+              "--mountings needs a value: --mountings N");
+    EXPECT_EQ(complaint({"plan", "a.toml", "-o"}), "-o needs a value: -o FILE");
     EXPECT_EQ(complaint({"check", "a.toml", "b.toml"}), "'b.toml' is one argument too many for check");
     EXPECT_EQ(complaint({"models", "rods"}), "'rods' is one argument too many for models");
 }

@@ -69,6 +69,8 @@ class Parser {
 
     CLI::App app{std::string(program_summary()), std::string(tool_name())};
 
+    /// \throws UsageError for an option that has to have a value behind it, and has none
+    void require_values(const std::vector<std::string>& arguments) const;
     // What stands behind the verb that was found.
     [[nodiscard]] Request understood() const;
 
@@ -106,8 +108,13 @@ void Parser::add(CLI::App& sub, Slot& slot) {
             sub.add_flag(spec.names, slot.flag, spec.about);
             break;
         case WordSpec::Kind::operand:
-        case WordSpec::Kind::value:
             sub.add_option(spec.names, slot.text, spec.about)->type_name(spec.type);
+            break;
+        case WordSpec::Kind::value:
+            // Told in our own words when it is given more than once.
+            sub.add_option(spec.names, slot.text, spec.about)
+                ->type_name(spec.type)
+                ->multi_option_policy(CLI::MultiOptionPolicy::TakeLast);
             break;
         case WordSpec::Kind::operands:
             sub.add_option(spec.names, slot.texts, spec.about)->type_name(spec.type);
@@ -173,9 +180,34 @@ void refuse_surplus(const CLI::App& verb) {
     }
 }
 
+void Parser::require_values(const std::vector<std::string>& arguments) const {
+    for (const Slot& slot : slots_) {
+        const WordSpec& spec = *slot.spec;
+        const bool has_value = spec.kind == WordSpec::Kind::value || spec.kind == WordSpec::Kind::values;
+        if (slot.verb->name != arguments.front() || !has_value) continue;
+        const std::string names = "," + spec.names + ",";
+        for (std::size_t i = 1; i < arguments.size() && arguments[i] != "--"; ++i) {
+            const bool last = i + 1 == arguments.size() || arguments[i + 1].starts_with("--");
+            if (last && names.find("," + arguments[i] + ",") != std::string::npos)
+                throw UsageError(fmt::format("{0} needs a value: {0} {1}", arguments[i], spec.type));
+        }
+    }
+}
+
+// The parser takes the last one; which of them is meant nobody knows.
+void refuse_twice(const CLI::App& verb) {
+    for (const CLI::Option* option : verb.get_options()) {
+        const bool takes_last = option->get_multi_option_policy() == CLI::MultiOptionPolicy::TakeLast;
+        if (takes_last && option->get_items_expected_max() == 1 && option->results().size() > 1)
+            throw UsageError(fmt::format("{} is given {} times; give it once", option->get_name(),
+                                         option->results().size()));
+    }
+}
+
 Request Parser::understood() const {
     const CLI::App* const found = app.get_subcommands().front();
     refuse_surplus(*found);
+    refuse_twice(*found);
     const auto verb = std::find_if(verbs_.begin(), verbs_.end(),
                                    [&](const Verb& known) { return known.name == found->get_name(); });
     Words words;
@@ -196,6 +228,7 @@ Request Parser::understood() const {
 std::variant<Request, Answer> parse_command_line(const std::vector<std::string>& arguments) {
     Parser parser;
     require_verb(parser.app, arguments);
+    parser.require_values(arguments);
     try {
         // The parser takes its words from the back.
         parser.app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
