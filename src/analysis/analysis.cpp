@@ -29,12 +29,15 @@ Finding roll_finding(const RollFound& found) {
 }  // namespace
 
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
+    return analysed(
+        assembly, [](const Assembly& load) { return swept_load(load); }, stop);
+}
+
+Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop) {
     std::optional<RollBelief> belief;
     if (was_rolled(assembly)) belief.emplace(assembly);
     const std::optional<Assembly> believed = belief ? std::optional(belief->load()) : std::nullopt;
-    Analysis a = figures(
-        believed ? *believed : assembly, [](const Assembly& load) { return swept_load(load); }, Detail::full,
-        stop);
+    Analysis a = figures(believed ? *believed : assembly, sweeper, Detail::full, stop);
     const std::vector<PlacedItem> placed = place_items(assembly);
     stop_if_asked(stop);
     for (const auto& more : {place_findings(assembly, placed, a.grip), remark_findings(assembly)})

@@ -29,6 +29,11 @@ enum class Detail {
 Analysis figures(const Assembly& assembly, const Sweeper& sweeper, Detail detail,
                  const std::stop_token& stop = {});
 
+/// analyse() of a load whose sweep is known.
+///
+/// \throws Stopped once `stop` is asked to
+Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop = {});
+
 /// The figures that a load has, in the order in which they are told.
 std::vector<FigureId> figures_of(const Assembly& assembly);
 

@@ -297,6 +297,21 @@ SkinHeat ItemRoast::skin_heat() const {
     return heat;
 }
 
+HeatCells ItemRoast::heat_cells() const {
+    const CellBox& box = grid_->box;
+    HeatCells cells;
+    cells.origin = box.centre(0);
+    cells.spacing_m = box.spacing_m;
+    for (std::size_t axis = 0; axis < 3; ++axis) cells.count[axis] = std::size_t(box.count[axis]);
+    const std::span<const float> all = heat_->temperature_k();
+    for (std::size_t cell = 0; cell < box.size(); ++cell)
+        cells.temperature_k.push_back(grid_->carries(cell) ? all[cell]
+                                                           : std::numeric_limits<float>::quiet_NaN());
+    for (int ring = 0; ring < 2; ++ring) cells.grow();
+    for (const double j_m2 : skin_heat().j_m2) cells.skin_j_m2.push_back(static_cast<float>(j_m2));
+    return cells;
+}
+
 RoastCut ItemRoast::cut(bool lengthwise) const {
     const CellBox& box = grid_->box;
     RoastCut cut;

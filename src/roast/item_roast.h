@@ -47,6 +47,7 @@ class ItemRoast {
     /// See SkinHeat.
     [[nodiscard]] SkinHeat skin_heat() const;
     [[nodiscard]] RoastCut cut(bool lengthwise) const;
+    [[nodiscard]] HeatCells heat_cells() const;
     /// Heat taken up, that of drying included, J.
     [[nodiscard]] double taken_j() const;
     [[nodiscard]] double imbalance() const { return heat_->ledger().imbalance(); }

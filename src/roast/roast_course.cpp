@@ -222,7 +222,11 @@ class Roasting {
         const bool burns_down = state_.fire.fuel != FuelKind::gas && !is_oven(fire_.shell);
         moment.fuel_left_kg = burns_down ? state_.fire.left_kg : 0;
         moment.to_load_w = resting_ ? 0 : state_.to_load_w;
-        for (const ItemRoast& item : items_) moment.items.push_back(item.moment());
+        for (const ItemRoast& item : items_) {
+            moment.items.push_back(item.moment());
+            if (options_.keep_heat)
+                moment.heat.push_back(std::make_shared<const HeatCells>(item.heat_cells()));
+        }
         last_places_k_ = of_places(&ItemRoast::places_k);
         moment.places_k = last_places_k_;
         moment.least_peaks_k = of_places(&ItemRoast::least_peaks_k);

@@ -13,6 +13,7 @@
 #include "load/cook_places.h"
 #include "roast/fire_course.h"
 #include "roast/fuel.h"
+#include "roast/heat_cells.h"
 
 namespace evenspit {
 
@@ -60,6 +61,8 @@ struct RoastMoment {
                                    ///< that was about the coldest as the load came off
     /// By place: what its point had at its hottest so far that had the least of it.
     std::vector<double> least_peaks_k;
+    /// By item; empty unless RoastOptions::keep_heat.
+    std::vector<std::shared_ptr<const HeatCells>> heat{};
 };
 
 /// What a place went through.
@@ -98,6 +101,7 @@ struct RoastOptions {
     double rest_s = 1200;          ///< after it; USDA tells to let a bird stand 20 minutes
     std::vector<double> cuts_s{};  ///< moments to keep cuts of
     bool cut_when_off = false;     ///< and as the load comes off
+    bool keep_heat = false;        ///< keep RoastMoment::heat
     ViewOptions views{};
     /// What `views` would find, cast before for the same load; absent: cast now. Its settings are not used.
     std::shared_ptr<const FireCourse> cast{};

@@ -261,31 +261,32 @@ Pose turned_rod(double turn_rad) {
     return Pose(Eigen::AngleAxisd(turn_rad, Vec3::UnitX()));
 }
 
-const std::vector<Piece>& SceneMaker::pieces_of(const std::shared_ptr<const body::PreparedBody>& body) {
+SceneMaker::DrawnBody& SceneMaker::drawn(const std::shared_ptr<const body::PreparedBody>& body) {
     // A new body may stand where an old one stood.
     std::erase_if(bodies_, [](const auto& entry) { return entry.second.body.expired(); });
     DrawnBody& drawn = bodies_[body.get()];
-    if (drawn.pieces.empty()) {
-        drawn.body = body;
-        for (const body::Part& part : body->body.parts) {
-            drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(part.mesh, most_triangles_)),
-                                    Pose::Identity(),
-                                    matter_of(part),
-                                    {},
-                                    true,
-                                    false});
-        }
-        std::size_t limb_number = 0;
-        for (const body::SwungLimb& limb : body->body.swung) {
-            drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(limb.mesh, most_triangles_)),
-                                    Pose::Identity(),
-                                    Matter::swung,
-                                    {Thing::Kind::limb, 0, limb_number++},
-                                    true,
-                                    false});
-        }
+    if (!drawn.pieces.empty()) return drawn;
+    drawn.body = body;
+    for (const body::Part& part : body->body.parts) {
+        DrawnMesh mesh = traced_mesh(part.mesh, most_triangles_);
+        if (drawn.pieces.empty()) drawn.corner_of = std::move(mesh.corner_of);
+        drawn.pieces.push_back({std::make_shared<const ShapeMesh>(std::move(mesh.shape)),
+                                Pose::Identity(),
+                                matter_of(part),
+                                {},
+                                true,
+                                false});
     }
-    return drawn.pieces;
+    std::size_t limb_number = 0;
+    for (const body::SwungLimb& limb : body->body.swung) {
+        drawn.pieces.push_back({std::make_shared<const ShapeMesh>(drawn_mesh(limb.mesh, most_triangles_)),
+                                Pose::Identity(),
+                                Matter::swung,
+                                {Thing::Kind::limb, 0, limb_number++},
+                                true,
+                                false});
+    }
+    return drawn;
 }
 
 const std::vector<Piece>& SceneMaker::pieces_of(const CookerSurface& surface, std::size_t index) {
@@ -309,7 +310,7 @@ std::vector<Piece> SceneMaker::ghost(const Assembly& assembly) {
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c)
         add(weight_piece(assembly.counterweights[c], c, assembly.rod));
     for (const Item& item : assembly.items) {
-        for (Piece piece : pieces_of(item.body)) {
+        for (Piece piece : drawn(item.body).pieces) {
             if (piece.matter != Matter::skin) continue;
             piece.pose = item.pose;
             add(std::move(piece));
@@ -320,8 +321,61 @@ std::vector<Piece> SceneMaker::ghost(const Assembly& assembly) {
     return pieces;
 }
 
-Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring,
-                        const std::vector<Strike>& strikes, const std::vector<std::vector<Vec2>>& walls) {
+void SceneMaker::add_item(Scene& scene, const Item& item, std::size_t index) {
+    DrawnBody& body = drawn(item.body);
+    const auto flesh = item.matter ? item.matter->flesh : nullptr;
+    if (flesh && flesh != body.flesh) {
+        body.moved_in = std::make_shared<const ShapeMesh>(moved_in(*body.pieces.front().shape, *flesh));
+        body.flesh = flesh;
+    }
+    for (Piece piece : body.pieces) {
+        piece.pose = item.pose;
+        piece.thing = piece.thing.kind == Thing::Kind::limb
+                          ? Thing{Thing::Kind::limb, index, piece.thing.part}
+                          : Thing{Thing::Kind::item, index};
+        const bool outside = piece.shape == body.pieces.front().shape;
+        if (outside && flesh) piece.shape = body.moved_in;
+        scene.pieces.push_back(std::move(piece));
+    }
+}
+
+void SceneMaker::colour(Scene& scene, const Assembly& assembly, const Analysis& analysis,
+                        const Shown& shown) {
+    const Colouring what = shown.colouring;
+    if (what == Colouring::radius)
+        return colour_skin(scene, {.name = "distance from the rod", .dimension = Dimension::length});
+    if (what == Colouring::gap) {
+        Field field{.name = "gap to the cooker", .dimension = Dimension::length, .what = what};
+        field.reach = free_reach(analysis.clearance, analysis.rod, assembly.rod.length_m, shown.walls);
+        if (!field.reach.empty()) colour_skin(scene, std::move(field));
+        return;
+    }
+    if (what == Colouring::cover) {
+        Field field{.name = "distance to the nearest tine", .dimension = Dimension::length, .what = what};
+        field.tines = tine_lines(assembly);
+        if (!field.tines.empty()) colour_skin(scene, std::move(field));
+        return;
+    }
+    if (what == Colouring::none || shown.heat.size() != assembly.items.size()) return;
+    Field field{.name = what == Colouring::heat ? "heat taken up, of the mean" : "temperature",
+                .dimension = what == Colouring::heat ? Dimension::number : Dimension::temperature,
+                .from = what == Colouring::heat ? 0 : shown.coldest_k,
+                .to = what == Colouring::heat ? 0 : shown.hottest_k,
+                .what = what};
+    for (std::size_t i = 0; i < assembly.items.size(); ++i)
+        field.heat.push_back({assembly.items[i].pose.inverse(), shown.heat[i]});
+    if (what == Colouring::temperature) return colour_skin(scene, std::move(field));
+    for (Piece& piece : scene.pieces) {
+        if (piece.matter != Matter::skin || piece.thing.kind != Thing::Kind::item) continue;
+        const auto& body = assembly.items[piece.thing.index].body;
+        piece.values = std::make_shared<const std::vector<float>>(
+            heat_at_corners(body->body.parts.front().mesh, shown.heat[piece.thing.index]->skin_j_m2,
+                            drawn(body).corner_of, piece.shape->corners.size()));
+    }
+    colour_skin(scene, std::move(field));
+}
+
+Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, const Shown& shown) {
     Scene scene;
     scene.pieces.push_back(rod_piece(assembly.rod));
     add_motor(assembly, scene.pieces);
@@ -337,15 +391,7 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colo
         scene.pieces.push_back(fork_piece(assembly.forks[f], f, assembly.rod));
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c)
         scene.pieces.push_back(weight_piece(assembly.counterweights[c], c, assembly.rod));
-    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
-        for (Piece piece : pieces_of(assembly.items[i].body)) {
-            piece.pose = assembly.items[i].pose;
-            piece.thing = piece.thing.kind == Thing::Kind::limb
-                              ? Thing{Thing::Kind::limb, i, piece.thing.part}
-                              : Thing{Thing::Kind::item, i};
-            scene.pieces.push_back(std::move(piece));
-        }
-    }
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) add_item(scene, assembly.items[i], i);
     double widest = 0;
     for (const OutlinePiece& p : analysis.clearance.outline.pieces) widest = std::max({widest, p.r0, p.r1});
     if (!analysis.clearance.outline.empty()) {
@@ -355,20 +401,8 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, Colo
             for (const double z : {-widest, widest}) scene.corners.emplace_back(x, 0, z);
         }
     }
-    add_strikes(scene, analysis.clearance.outline, strikes);
-    if (colouring == Colouring::radius)
-        colour_skin(scene, {.name = "distance from the rod", .dimension = Dimension::length});
-    if (colouring == Colouring::gap) {
-        Field field{.name = "gap to the cooker", .dimension = Dimension::length, .what = Colouring::gap};
-        field.reach = free_reach(analysis.clearance, analysis.rod, assembly.rod.length_m, walls);
-        if (!field.reach.empty()) colour_skin(scene, std::move(field));
-    }
-    if (colouring == Colouring::cover) {
-        Field field{
-            .name = "distance to the nearest tine", .dimension = Dimension::length, .what = Colouring::cover};
-        field.tines = tine_lines(assembly);
-        if (!field.tines.empty()) colour_skin(scene, std::move(field));
-    }
+    add_strikes(scene, analysis.clearance.outline, shown.strikes);
+    colour(scene, assembly, analysis, shown);
     return scene;
 }
 

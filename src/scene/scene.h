@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,6 +11,7 @@
 #include "analysis/analysis.h"
 #include "analysis/strikes.h"
 #include "load/thing.h"
+#include "roast/heat_cells.h"
 #include "scene/shape_mesh.h"
 #include "units/quantity.h"
 
@@ -40,9 +43,10 @@ enum class Matter {
     ghost    ///< a load as it might sit
 };
 
-/// What a body's colours tell, m: its distance from the rod, the room to the cooker's walls as it turns, and
-/// the distance to the nearest tine.
-enum class Colouring { none, radius, gap, cover };
+/// What a body's colours tell: its distance from the rod, the room to the cooker's walls as it turns, and the
+/// distance to the nearest tine, m; its temperature, K; the heat that its skin took up, as a share of the
+/// mean.
+enum class Colouring { none, radius, gap, cover, temperature, heat };
 
 /// A tine as a round pin; rod frame at turn 0, m.
 struct TineLine {
@@ -53,15 +57,24 @@ struct TineLine {
 /// At how many stations the room to the walls is known.
 inline constexpr std::size_t reach_stations = 128;
 
+/// The heat in an item, and the way to it: rod frame at turn 0 → item frame.
+struct ItemHeat {
+    Pose to_item = Pose::Identity();
+    std::shared_ptr<const HeatCells> cells{};
+};
+
 /// What the colours on a scene tell: a figure at each corner of some of its pieces, and at every place
 /// within.
 struct Field {
     std::string name;
     Dimension dimension = Dimension::number;
-    double from = 0, to = 0;  ///< SI; what the first and the last colour stand for
+    /// SI; what the first and the last colour stand for. Where they differ before the skin is coloured, they
+    /// stay: one scale for many moments.
+    double from = 0, to = 0;
     Colouring what = Colouring::radius;
     std::vector<Vec2> reach{};      ///< for the gap: see free_reach()
     std::vector<TineLine> tines{};  ///< for the distance to the nearest
+    std::vector<ItemHeat> heat{};   ///< by item, for temperatures
 };
 
 /// One piece of the picture.
@@ -96,6 +109,17 @@ struct Scene {
     }
 };
 
+/// What is to be seen of a load beside itself.
+struct Shown {
+    Colouring colouring = Colouring::none;
+    std::vector<Strike> strikes{};           ///< what reaches into what
+    std::vector<std::vector<Vec2>> walls{};  ///< how near each surface comes to the axis, for the gap's
+                                             ///< colours; see axis_distance()
+    /// By item, for the colours of temperature and heat; empty: nothing is known of it.
+    std::vector<std::shared_ptr<const HeatCells>> heat{};
+    double coldest_k = 0, hottest_k = 0;  ///< what temperatures' colours range over
+};
+
 /// Turns an assembly into pieces. Keeps what is costly from one time to the next: bodies are made ready once,
 /// moves only change poses.
 class SceneMaker {
@@ -104,11 +128,8 @@ class SceneMaker {
     explicit SceneMaker(std::size_t most_triangles = most_drawn_triangles)
         : most_triangles_(most_triangles) {}
 
-    /// \param colouring what the skin's colours tell
-    /// \param strikes what reaches into what, to be shown
-    /// \param walls how near each surface comes to the axis, for the gap's colours; see axis_distance()
-    Scene scene(const Assembly& assembly, const Analysis& analysis, Colouring colouring = Colouring::none,
-                const std::vector<Strike>& strikes = {}, const std::vector<std::vector<Vec2>>& walls = {});
+    /// Items with a Matter of their own are drawn as small as that has left them.
+    Scene scene(const Assembly& assembly, const Analysis& analysis, const Shown& shown = {});
     /// What turns of a load as it might sit, to be seen through: skins, forks and counterweights.
     std::vector<Piece> ghost(const Assembly& assembly);
 
@@ -116,12 +137,18 @@ class SceneMaker {
     struct DrawnBody {
         std::weak_ptr<const body::PreparedBody> body;
         std::vector<Piece> pieces;
+        std::vector<std::uint32_t> corner_of;  // by vertex of the first part
+        // Its skin as it was drawn last.
+        std::shared_ptr<const body::FleshField> flesh{};
+        SharedShape moved_in{};
     };
     struct DrawnSurface {
         SurfaceShape shape;
         std::vector<Piece> pieces;
     };
-    const std::vector<Piece>& pieces_of(const std::shared_ptr<const body::PreparedBody>& body);
+    DrawnBody& drawn(const std::shared_ptr<const body::PreparedBody>& body);
+    void colour(Scene& scene, const Assembly& assembly, const Analysis& analysis, const Shown& shown);
+    void add_item(Scene& scene, const Item& item, std::size_t index);
     const std::vector<Piece>& pieces_of(const CookerSurface& surface, std::size_t index);
 
     std::size_t most_triangles_;

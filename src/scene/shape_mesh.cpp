@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <unordered_map>
 #include <utility>
 
@@ -21,7 +22,12 @@ ShapeMesh::Corner make_corner(const Vec3& at, const Vec3& normal) {
 }
 
 /// Corners of a mesh that fall into one cube of a grid become one, at their mean.
-TriangleMesh thinned(const TriangleMesh& mesh, double cube) {
+struct Thinned {
+    TriangleMesh mesh;
+    std::vector<std::int32_t> cell_of;  // by vertex
+};
+
+Thinned thinned(const TriangleMesh& mesh, double cube) {
     const Box3 box = bounds(mesh);
     std::unordered_map<std::uint64_t, std::int32_t> numbers;
     std::vector<std::int32_t> cell_of(mesh.vertices.size());
@@ -49,7 +55,25 @@ TriangleMesh thinned(const TriangleMesh& mesh, double cube) {
                           cell_of[static_cast<std::size_t>(t[2])]};
         if (to[0] != to[1] && to[1] != to[2] && to[2] != to[0]) result.triangles.push_back(to);
     }
-    return result;
+    return {std::move(result), std::move(cell_of)};
+}
+
+/// How far the skin has moved in at a place, straight between the cubes' middles so that no step shows.
+double retreat_at(const body::FleshField& flesh, const Vec3& place) {
+    const Vec3 along = (place - flesh.origin) / flesh.spacing_m - Vec3::Constant(0.5);
+    double sum = 0;
+    for (int corner = 0; corner < 8; ++corner) {
+        double weight = 1;
+        Vec3 middle = flesh.origin;
+        for (Eigen::Index axis = 0; axis < 3; ++axis) {
+            const double low = std::floor(along[axis]);
+            const bool high = ((corner >> axis) & 1) != 0;
+            weight *= high ? along[axis] - low : 1 - (along[axis] - low);
+            middle[axis] += flesh.spacing_m * (low + (high ? 1.5 : 0.5));
+        }
+        sum += weight * static_cast<double>(flesh.at(middle).retreat_m);
+    }
+    return sum;
 }
 
 ShapeMesh smooth(const TriangleMesh& mesh) {
@@ -85,16 +109,34 @@ Vec3 on_circle(const std::pair<Vec3, Vec3>& axes, double angle) {
 }  // namespace
 
 ShapeMesh drawn_mesh(const TriangleMesh& mesh, std::size_t most_triangles) {
-    if (mesh.triangles.size() <= most_triangles) return smooth(mesh);
+    return traced_mesh(mesh, most_triangles).shape;
+}
+
+DrawnMesh traced_mesh(const TriangleMesh& mesh, std::size_t most_triangles) {
+    if (mesh.triangles.size() <= most_triangles) {
+        std::vector<std::uint32_t> same(mesh.vertices.size());
+        std::iota(same.begin(), same.end(), 0U);
+        return {smooth(mesh), std::move(same)};
+    }
     // A surface crosses a number of cubes that grows with the inverse square of their side.
     double cube = bounds(mesh).diagonal().norm() / 256;
-    TriangleMesh coarse = thinned(mesh, cube);
-    while (coarse.triangles.size() > most_triangles) {
-        cube *= 1.05 *
-                std::sqrt(static_cast<double>(coarse.triangles.size()) / static_cast<double>(most_triangles));
+    Thinned coarse = thinned(mesh, cube);
+    while (coarse.mesh.triangles.size() > most_triangles) {
+        cube *= 1.05 * std::sqrt(static_cast<double>(coarse.mesh.triangles.size()) /
+                                 static_cast<double>(most_triangles));
         coarse = thinned(mesh, cube);
     }
-    return smooth(coarse);
+    return {smooth(coarse.mesh), {coarse.cell_of.begin(), coarse.cell_of.end()}};
+}
+
+ShapeMesh moved_in(const ShapeMesh& shape, const body::FleshField& flesh) {
+    ShapeMesh moved = shape;
+    for (ShapeMesh::Corner& corner : moved.corners) {
+        const Vec3 at(corner.at[0], corner.at[1], corner.at[2]);
+        const Vec3 normal(corner.normal[0], corner.normal[1], corner.normal[2]);
+        corner.at = floats(at - retreat_at(flesh, at) * normal);
+    }
+    return moved;
 }
 
 std::uint32_t ShapeBuilder::corner(const Vec3& at, const Vec3& normal) {

@@ -6,6 +6,7 @@
 #include <memory>
 #include <vector>
 
+#include "body/matter.h"
 #include "geometry/mesh.h"
 #include "rig/rod.h"
 
@@ -32,6 +33,18 @@ inline constexpr std::size_t most_drawn_triangles = 90'000;
 ///
 /// A mesh of more than `most_triangles` is thinned: corners that share a cube of a grid become one.
 ShapeMesh drawn_mesh(const TriangleMesh& mesh, std::size_t most_triangles = most_drawn_triangles);
+
+/// A shape with where each vertex of its mesh went.
+struct DrawnMesh {
+    ShapeMesh shape;
+    std::vector<std::uint32_t> corner_of;  ///< by vertex
+};
+
+/// drawn_mesh(), for whoever knows something of the vertices.
+DrawnMesh traced_mesh(const TriangleMesh& mesh, std::size_t most_triangles = most_drawn_triangles);
+
+/// A shape whose skin has moved in, by as much as the flesh at each of its corners tells.
+ShapeMesh moved_in(const ShapeMesh& shape, const body::FleshField& flesh);
 
 /// Builds shapes of a few hundred triangles, in metres.
 class ShapeBuilder {

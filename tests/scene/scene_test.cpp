@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 
 #include <gtest/gtest.h>
 
@@ -37,7 +38,7 @@ TEST(Scene, ShowsWhatStrikesAndWhere) {
     EXPECT_TRUE(maker.scene(load, analysis).struck.empty());
     const Thing item{Thing::Kind::item, 0};
     const Scene scene =
-        maker.scene(load, analysis, Colouring::none, {{0, item, 0.30, 0.36, Vec3(0.33, 0, -0.1)}});
+        maker.scene(load, analysis, {.strikes = {{0, item, 0.30, 0.36, Vec3(0.33, 0, -0.1)}}});
     const auto found = std::find_if(scene.pieces.begin(), scene.pieces.end(),
                                     [](const Piece& p) { return p.matter == Matter::strike; });
     ASSERT_NE(found, scene.pieces.end());
@@ -98,7 +99,7 @@ TEST(Scene, TheSkinsColoursTellItsDistanceFromTheRod) {
     const Analysis analysis = analyse(load);
     SceneMaker maker;
     EXPECT_FALSE(maker.scene(load, analysis).field);
-    const Scene scene = maker.scene(load, analysis, Colouring::radius);
+    const Scene scene = maker.scene(load, analysis, {.colouring = Colouring::radius});
     ASSERT_TRUE(scene.field);
     EXPECT_EQ(scene.field->dimension, Dimension::length);
     double least = HUGE_VAL, most = 0;
@@ -132,7 +133,7 @@ TEST(Scene, TheGapsColoursTellTheRoomToTheWallsSagCounted) {
     analysis.rod.sag = {{0, 0.004}, {1, 0.004}};
     const std::vector<std::vector<Vec2>> walls = {{{0, 0.2}, {1, 0.2}}};
     SceneMaker maker;
-    const Scene scene = maker.scene(load, analysis, Colouring::gap, {}, walls);
+    const Scene scene = maker.scene(load, analysis, {.colouring = Colouring::gap, .walls = walls});
     ASSERT_TRUE(scene.field);
     EXPECT_EQ(scene.field->name, "gap to the cooker");
     EXPECT_NEAR(field_value(*scene.field, {0.3, 0.03, 0.04}), 0.2 - 0.004 - 0.05, 1e-9);
@@ -144,7 +145,7 @@ TEST(Scene, TheGapsColoursTellTheRoomToTheWallsSagCounted) {
             EXPECT_NEAR((*piece.values)[c], 0.196 - std::hypot(at.y(), at.z()), 1e-6);
         }
     }
-    EXPECT_FALSE(maker.scene(load, analysis, Colouring::gap).field) << "no walls are known";
+    EXPECT_FALSE(maker.scene(load, analysis, {.colouring = Colouring::gap}).field) << "no walls are known";
 }
 
 TEST(FieldValue, IsTheDistanceToTheNearestTinesSkin) {
@@ -159,11 +160,107 @@ TEST(FieldValue, IsTheDistanceToTheNearestTinesSkin) {
 TEST(Scene, ColoursFollowAMove) {
     Assembly load = load_in_cooker();
     SceneMaker maker;
-    const double before = maker.scene(load, analyse(load), Colouring::radius).field.value().to;
+    const double before = maker.scene(load, analyse(load), {.colouring = Colouring::radius}).field.value().to;
     load.items[0].pose = Pose(Eigen::Translation3d(0.34, 0.030, 0));
-    EXPECT_GT(maker.scene(load, analyse(load), Colouring::radius).field.value().to, before + 0.02);
+    EXPECT_GT(maker.scene(load, analyse(load), {.colouring = Colouring::radius}).field.value().to,
+              before + 0.02);
     load.items.clear();
-    EXPECT_FALSE(maker.scene(load, analyse(load), Colouring::radius).field) << "nothing to colour";
+    EXPECT_FALSE(maker.scene(load, analyse(load), {.colouring = Colouring::radius}).field)
+        << "nothing to colour";
+}
+
+/// A body whose skin has moved in by 4 mm everywhere.
+body::Matter shrunk_matter(const Box3& box) {
+    body::FleshField flesh;
+    flesh.origin = box.min();
+    flesh.spacing_m = 0.01;
+    flesh.count = {1, 1, 1};
+    flesh.values = {{1, 0.004F}};
+    return {.mass_kg = 1, .flesh = std::make_shared<const body::FleshField>(flesh)};
+}
+
+TEST(Scene, DrawsWhatHasMovedInSmaller) {
+    Assembly load = load_in_cooker();
+    const Analysis analysis = analyse(load);
+    const auto skin = [](const Scene& scene) {
+        return *std::find_if(scene.pieces.begin(), scene.pieces.end(),
+                             [](const Piece& p) { return p.matter == Matter::skin; });
+    };
+    SceneMaker maker;
+    const Piece raw = skin(maker.scene(load, analysis));
+    load.items[0].matter = shrunk_matter(load.items[0].body->bounds);
+    const Piece cooked = skin(maker.scene(load, analysis));
+    ASSERT_EQ(raw.shape->corners.size(), cooked.shape->corners.size());
+    for (std::size_t c = 0; c < raw.shape->corners.size(); ++c) {
+        const auto& was = raw.shape->corners[c];
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            EXPECT_NEAR(cooked.shape->corners[c].at[axis], was.at[axis] - 0.004F * was.normal[axis], 1e-6F);
+    }
+    EXPECT_EQ(skin(maker.scene(load, analysis)).shape, cooked.shape) << "made once";
+    load.items[0].matter.reset();
+    EXPECT_EQ(skin(maker.scene(load, analysis)).shape, raw.shape);
+}
+
+/// As hot as a place is high, all round a box.
+std::shared_ptr<const HeatCells> heat_by_height(const Item& item) {
+    HeatCells cells;
+    cells.spacing_m = 0.02;
+    cells.origin = item.body->bounds.min() - Vec3::Constant(0.03);
+    const Vec3 size = item.body->bounds.sizes() + Vec3::Constant(0.06);
+    for (int axis = 0; axis < 3; ++axis) cells.count[axis] = std::size_t(std::ceil(size[axis] / 0.02)) + 1;
+    for (std::size_t z = 0; z < cells.count[2]; ++z) {
+        for (std::size_t n = 0; n < cells.count[0] * cells.count[1]; ++n)
+            cells.temperature_k.push_back(
+                static_cast<float>(300 + 1000 * (cells.origin.z() + 0.02 * double(z))));
+    }
+    const TriangleMesh& mesh = item.body->body.parts.front().mesh;
+    for (const Triangle& t : mesh.triangles) {
+        const double x = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)).x() / 3;
+        cells.skin_j_m2.push_back(x > item.body->bounds.center().x() ? 3e6F : 1e6F);
+    }
+    return std::make_shared<const HeatCells>(cells);
+}
+
+TEST(Scene, ColoursTellTemperaturesOnOneScaleForAllMoments) {
+    Assembly load = load_in_cooker();
+    load.items[0].pose = Pose(Eigen::Translation3d(0.34, 0.010, -0.020));
+    const Analysis analysis = analyse(load);
+    SceneMaker maker;
+    EXPECT_FALSE(maker.scene(load, analysis, {.colouring = Colouring::temperature}).field)
+        << "nothing is known of the heat";
+    const Shown shown{.colouring = Colouring::temperature,
+                      .heat = {heat_by_height(load.items[0])},
+                      .coldest_k = 277,
+                      .hottest_k = 380};
+    const Scene scene = maker.scene(load, analysis, shown);
+    ASSERT_TRUE(scene.field);
+    EXPECT_EQ(scene.field->dimension, Dimension::temperature);
+    EXPECT_EQ(scene.field->from, 277);
+    EXPECT_EQ(scene.field->to, 380);
+    // 20 mm above the item's middle, which hangs 20 mm under the rod.
+    EXPECT_NEAR(told_value(scene, {0.34, 0, 0}).value(), 320, 0.01);
+    EXPECT_FALSE(told_value(scene, {0.34, 0, 0.5}));
+    for (const Piece& piece : scene.pieces) {
+        if (!piece.values) continue;
+        for (std::size_t c = 0; c < piece.values->size(); ++c)
+            EXPECT_NEAR((*piece.values)[c], 300 + 1000 * piece.shape->corners[c].at[2], 0.02);
+    }
+}
+
+TEST(Scene, ColoursTellTheHeatOfTheSkinOverItsMean) {
+    const Assembly load = load_in_cooker();
+    SceneMaker maker;
+    const auto heat = heat_by_height(load.items[0]);
+    const Scene scene = maker.scene(load, analyse(load), {.colouring = Colouring::heat, .heat = {heat}});
+    ASSERT_TRUE(scene.field);
+    // Halves of a body alike: 3 and 1 of a mean of 2.
+    EXPECT_NEAR(scene.field->to, 1.5, 1e-6);
+    EXPECT_NEAR(scene.field->from, 0.5, 1e-6);
+    const Item& item = load.items[0];
+    const Vec3 end(item.body->bounds.max().x(), 0, 0);
+    const Vec3 corner = item.pose * Vec3(end.x(), item.body->bounds.max().y(), item.body->bounds.max().z());
+    EXPECT_GT(told_value(scene, corner).value(), 1);
+    EXPECT_FALSE(told_value(scene, corner + Vec3(0.1, 0, 0)));
 }
 
 }  // namespace
