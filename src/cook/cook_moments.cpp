@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <optional>
 
 #include "analysis/clearance.h"
 #include "analysis/figures.h"
@@ -15,6 +17,20 @@ namespace {
 constexpr double interval_s = 300;
 /// Of the whole work, about, as measured on whole birds.
 constexpr double roasting_share = 0.3, doubts_share = 0.4;
+
+/// What temperatures range over, of flesh and along the skin.
+void find_range(CookMoments& cook, const RoastMoment& moment) {
+    for (std::size_t i = 0; i < moment.items.size(); ++i) {
+        cook.coldest_k = std::min(cook.coldest_k, moment.items[i].coldest_k);
+        const body::PreparedBody& body = *cook.moments.back().load.items[i].body;
+        for (const Vec3& corner : body.body.parts.front().mesh.vertices) {
+            const std::optional<double> kelvin = moment.heat[i]->at(corner);
+            if (!kelvin) continue;
+            cook.coldest_k = std::min(cook.coldest_k, *kelvin);
+            cook.hottest_k = std::max(cook.hottest_k, *kelvin);
+        }
+    }
+}
 
 }  // namespace
 
@@ -51,6 +67,7 @@ CookMoments cook_moments(const Assembly& assembly,
     for (const RoastMoment& moment : cook.course.roast.moments) {
         if (!moment.resting) cooking.push_back(&moment);
     }
+    cook.coldest_k = std::numeric_limits<double>::max();
     constexpr double before = roasting_share + doubts_share;
     for (const RoastMoment* moment : cooking) {
         tell(before + (1 - before) * double(cook.moments.size()) / double(cooking.size()),
@@ -60,6 +77,7 @@ CookMoments cook_moments(const Assembly& assembly,
         Analysis analysis = analysed(
             load, [&](const Assembly&) { return swept; }, stop);
         cook.moments.push_back({moment->time_s, std::move(load), std::move(analysis), moment->heat});
+        find_range(cook, *moment);
     }
     if (!cook.course.along.empty()) cook.worst = cook.near(cook.course.along[cook.course.worst].time_s);
     tell(1, "done");

@@ -22,8 +22,9 @@ struct CookMoment {
 /// A cook that can be gone through moment by moment.
 struct CookMoments {
     CookCourse course;
-    std::vector<CookMoment> moments;  ///< on the fire, in order; the last as it comes off
-    std::size_t worst = 0;            ///< of `moments`: where motor and grip have least left
+    std::vector<CookMoment> moments;      ///< on the fire, in order; the last as it comes off
+    std::size_t worst = 0;                ///< of `moments`: where motor and grip have least left
+    double coldest_k = 0, hottest_k = 0;  ///< of all flesh and skin, over all moments
 
     /// The moment nearest to a time. \pre some moments
     [[nodiscard]] std::size_t near(double time_s) const;

@@ -68,7 +68,14 @@ TEST(CookMoments, HaveTheHeatOfEveryPlace) {
                 cook.moments.front().load.cook->start_temperature_k.value_or(277.59), 0.5);
     // Every corner of the skin lies where there is a temperature.
     const TriangleMesh& mesh = item.body->body.parts.front().mesh;
-    for (const Vec3& corner : mesh.vertices) ASSERT_TRUE(cook.moments.back().heat[0]->at(corner));
+    for (const Vec3& corner : mesh.vertices) {
+        const double skin = cook.moments.back().heat[0]->at(corner).value();
+        EXPECT_GE(skin, cook.coldest_k);
+        EXPECT_LE(skin, cook.hottest_k);
+    }
+    EXPECT_NEAR(cook.coldest_k, 277.59, 0.5);
+    EXPECT_LT(cook.hottest_k, cook.moments.front().load.cook->cooker_temperature_k.value() + 60)
+        << "skin near a fire gets hotter than the air, but not by much";
 }
 
 TEST(CookMoments, TellHowFarTheyAreAndStopWhenAsked) {

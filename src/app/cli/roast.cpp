@@ -21,8 +21,7 @@
 #include "report/roast_pictures.h"
 #include "report/roast_report.h"
 #include "report/roast_words.h"
-#include "rig/plane_room.h"
-#include "units/error.h"
+#include "roast/cook_demand.h"
 #include "units/quote.h"
 
 namespace evenspit {
@@ -32,34 +31,6 @@ namespace {
 constexpr double least_spacing_m = 0.001, greatest_spacing_m = 0.015;
 /// Cuts are kept so often where the moments to be drawn are only known in the end.
 constexpr double cuts_every_s = 300;
-
-/// \throws InputError if the load file does not tell enough to cook by
-void demand_a_cook(const Assembly& assembly, const std::filesystem::path& load) {
-    if (can_roast(assembly)) return;
-    Complaint complaint;
-    complaint.spot.file = load.string();
-    if (assembly.items.empty()) {
-        complaint.key = "item";
-        complaint.found = "nothing to roast";
-        complaint.expected = "at least one [[item]]";
-        complaint.mend = "say what goes on the rod";
-        throw InputError(std::move(complaint));
-    }
-    if (burns_in_the_open(assembly.cooker)) {
-        complaint.key = "cook";
-        complaint.found = "no [cook]";
-        complaint.expected = "what is cooked by, and until when";
-        complaint.mend = "add a line [cook], and under it fuel = \"wood\" or what else burns";
-        throw InputError(std::move(complaint));
-    }
-    complaint.key = "cook.cooker_temperature";
-    complaint.found = assembly.cook ? "no such key" : "no [cook]";
-    complaint.expected = "how hot the cooker is held, by its thermometer";
-    complaint.mend =
-        std::string(assembly.cook ? "write it under [cook]" : "add a line [cook], and under it") +
-        " cooker_temperature = \"300 degF\"";
-    throw InputError(std::move(complaint));
-}
 
 std::vector<double> every(double step_s, double to_s) {
     std::vector<double> times;

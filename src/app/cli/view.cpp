@@ -25,7 +25,8 @@ const std::vector<std::string>& view_words() {
     return words;
 }
 const std::vector<std::string>& panel_words() {
-    static const std::vector<std::string> words{"findings", "places", "figures", "plan", "roll", "charts"};
+    static const std::vector<std::string> words{"findings", "places", "figures", "plan",
+                                                "roll",     "cook",   "charts"};
     return words;
 }
 
@@ -70,10 +71,13 @@ Outcome draw(const Request& request, const PictureRequest& picture, const Surrou
                           .from = by_word<viewer::StandardView>(view_words(), picture.from),
                           .tab = by_word<viewer::Tab>(panel_words(), picture.panel),
                           .inside = picture.inside,
-                          .colouring = picture.colours ? viewer::Colouring::radius : viewer::Colouring::none,
+                          .colouring = picture.heat      ? viewer::Colouring::temperature
+                                       : picture.colours ? viewer::Colouring::radius
+                                                         : viewer::Colouring::none,
                           .units = request.units,
                           .theme = picture.dark ? viewer::Theme::dark : viewer::Theme::light,
-                          .section = picture.section});
+                          .section = picture.section,
+                          .after_s = picture.after_s});
     progress.done();
     return {"", drawn.verdict == Level::stop ? computed_stop : computed, std::move(drawn.png)};
 }
@@ -125,6 +129,14 @@ PictureRequest picture_request(const Words& words) {
     if (const auto panel = words.text("--panel")) picture.panel = one_of("--panel", *panel, panel_words());
     picture.inside = words.flag("--inside");
     picture.colours = words.flag("--colours");
+    picture.heat = words.flag("--heat");
+    if (picture.heat && picture.colours)
+        throw UsageError("--heat and --colours both colour the body; take one");
+    if (const auto after = words.text("--after")) {
+        picture.after_s = option_quantity("--after", *after, Dimension::time, Range::not_negative);
+    } else if (picture.heat) {
+        throw UsageError("--heat needs a moment of the cook: --after \"2 h\"");
+    }
     picture.section = words.flag("--section");
     picture.dark = words.flag("--dark");
     return picture;
@@ -135,24 +147,26 @@ Verb view_verb() {
                           std::vector<std::string> words = {}) {
         return WordSpec{WordSpec::Kind::value, name, about, type, std::move(words)};
     };
-    return {
-        .name = "view",
-        .summary = "See the load turn in a window, and move things on the rod",
-        .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
-        .words = {load_operand("The load file; without one, the last or a demo"),
-                  quiet_flag(),
-                  file_option("--snapshot", "Draw it into a PNG; needs no display"),
-                  value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
-                  value("--scale", "Of letters and lines (default 1)", "FACTOR"),
-                  value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
-                  value("--from", "home, front, back, drive, point, above, below", "VIEW", view_words()),
-                  value("--panel", "findings, places, figures, plan, roll, charts", "PANEL", panel_words()),
-                  {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
-                  {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
-                  {WordSpec::Kind::flag, "--section", "Cut open across the rod at the centre of mass"},
-                  {WordSpec::Kind::flag, "--dark", "Dark panels and a dark sky"},
-                  units_option()},
-        .understand = understood_view};
+    return {.name = "view",
+            .summary = "See the load turn in a window, and move things on the rod",
+            .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
+            .words = {load_operand("The load file; without one, the last or a demo"),
+                      quiet_flag(),
+                      file_option("--snapshot", "Draw it into a PNG; needs no display"),
+                      value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
+                      value("--scale", "Of letters and lines (default 1)", "FACTOR"),
+                      value("--angle", "Of the turn, e.g. \"90 deg\" (default 0)", "ANGLE"),
+                      value("--from", "home, front, back, drive, point, above, below", "VIEW", view_words()),
+                      value("--panel", "findings, places, figures, plan, roll, cook, charts", "PANEL",
+                            panel_words()),
+                      {WordSpec::Kind::flag, "--inside", "Skin as glass: bones, hollow and tines"},
+                      {WordSpec::Kind::flag, "--colours", "On the skin: its distance from the rod"},
+                      value("--after", "As it is so long after it goes in, e.g. \"2 h\"", "TIME"),
+                      {WordSpec::Kind::flag, "--heat", "With --after: the body by its temperature"},
+                      {WordSpec::Kind::flag, "--section", "Cut open across the rod at the centre of mass"},
+                      {WordSpec::Kind::flag, "--dark", "Dark panels and a dark sky"},
+                      units_option()},
+            .understand = understood_view};
 }
 
 }  // namespace evenspit

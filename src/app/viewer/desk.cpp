@@ -8,8 +8,7 @@
 
 #include <fmt/format.h>
 
-#include "analysis/strikes.h"
-#include "app/viewer/hands.h"
+#include "app/viewer/error_words.h"
 #include "app/viewer/scan_load.h"
 #include "files/whole_file.h"
 #include "geometry/axis_distance.h"
@@ -29,18 +28,6 @@ constexpr double look_at_work_every_s = 0.1;
 constexpr double keep_unsaved_every_s = 3;
 constexpr int wall_steps = 120;  // along the rod
 
-/// What went wrong, for the cook.
-std::string words_of(const std::exception& error) {
-    const auto* input = dynamic_cast<const InputError*>(&error);
-    if (input == nullptr) return error.what();
-    std::string words;
-    for (const Complaint& complaint : input->complaints()) {
-        if (!words.empty()) words += '\n';
-        words += complaint.text();
-    }
-    return words;
-}
-
 std::optional<fs::file_time_type> time_of(const fs::path& file) {
     std::error_code error;
     const fs::file_time_type time = fs::last_write_time(file, error);
@@ -54,7 +41,11 @@ Desk::Desk(Surround around)
       settings_(around_.storage.settings()),
       answers_(around_.wake),
       planning_(around_.wake),
-      trimming_(around_.wake) {
+      trimming_(around_.wake),
+      cooking_(around_.wake),
+      cloud_(around_.wake),
+      carding_(around_.wake),
+      weighing_(around_.wake) {
     camera_.look_from(StandardView::home);
 }
 
@@ -63,6 +54,10 @@ Desk::~Desk() {
     read_job_.cancel();
     planning_.cancel();
     trimming_.cancel();
+    cooking_.cancel();
+    cloud_.cancel();
+    carding_.cancel();
+    weighing_.cancel();
     answers_.cancel();
 }
 
@@ -87,8 +82,7 @@ std::string Desk::title() const {
 }
 
 double Desk::patience_s() const {
-    const bool works = read_job_.running() || planning_.running() || trimming_.running();
-    return works ? look_at_work_every_s : look_at_file_every_s;
+    return works() ? look_at_work_every_s : look_at_file_every_s;
 }
 
 // --- reading ---
@@ -148,12 +142,23 @@ void Desk::drop(const fs::path& file) {
     });
 }
 
-void Desk::tell_scan(const std::string& unit, std::optional<double> mass_kg) {
+void Desk::tell_scan(const ScanTold& told) {
     if (!scan_question_) return;
     const fs::path file = std::exchange(scan_question_, std::nullopt)->file;
-    start_reading(file, [file, told = ScanTold{unit, mass_kg}, models = around_.models](JobControl& control) {
+    start_reading(file, [file, told, models = around_.models](JobControl& control) {
         return document_of_scan(file, models, control, told);
     });
+}
+
+void Desk::put_scan_on_table(const fs::path& scan, const fs::path& folder) {
+    JobControl unheeded;
+    const fs::path whole = fs::absolute(scan).lexically_normal();
+    LoadDocument document = document_of_scan(whole, around_.models, unheeded, {}, folder);
+    if (document.question) {
+        const ScanTold likely{document.question->likely};
+        document = document_of_scan(whole, around_.models, unheeded, likely, folder);
+    }
+    put_on_table(std::move(document));
 }
 
 void Desk::make_load(const NewLoadAnswers& answers) {
@@ -194,6 +199,10 @@ void Desk::put_on_table(LoadDocument document) {
     recovered_.reset();
     planning_.forget();
     trimming_.forget();
+    cooking_.forget();
+    cloud_.forget();
+    weighing_.forget();
+    hidden_.clear();
     file_time_ = document.file.empty() ? std::nullopt : time_of(document.file);
     const std::uint64_t before = session_ ? session_->revision() : 0;
     session_.emplace(std::move(document.assembly), std::move(document.text), std::move(document.file));
@@ -228,37 +237,6 @@ void Desk::offer_what_was_not_saved() {
         // Of no use any more.
         around_.storage.forget_unsaved(session_->file());
     }
-}
-
-// --- planning ---
-
-void Desk::take_plan() {
-    try {
-        if (planning_.take(around_.wait_for_work)) scene_is_old_ = true;
-    } catch (const std::exception& error) {
-        tell(Notice::Kind::trouble, words_of(error));
-    }
-}
-
-void Desk::take_trim() {
-    try {
-        if (!trimming_.take(around_.wait_for_work)) return;
-    } catch (const std::exception& error) {
-        return tell(Notice::Kind::trouble, words_of(error));
-    }
-    const Trim& found = *trimming_.found();
-    if (!trimming_.belongs_to(session_->revision()))
-        return tell(Notice::Kind::word, "Things were moved meanwhile: trim it again.");
-    if (!found.needed)
-        return tell(Notice::Kind::word, "Friction holds what is left: it needs no counterweight.");
-    if (found.added.empty()) {
-        return tell(
-            Notice::Kind::word,
-            "No counterweight at hand has a place where it helps: move the rod nearer the heavy side.");
-    }
-    if (const auto refusal = session_->edit(SetPlaces{arrangement_of(found.trimmed), "trim it"}))
-        return tell(Notice::Kind::refusal, refusal->reason);
-    trimming_.keep_for(session_->revision());
 }
 
 // --- saving ---
@@ -321,6 +299,9 @@ void Desk::answer(AnswerDialog::Choice choice) {
         case Dialog::overwrite:
             if (choice == Choice::yes && save_to(asked_file_) && after_question_)
                 std::exchange(after_question_, {})();
+            return;
+        case Dialog::overwrite_card:
+            if (choice == Choice::yes) write_card(asked_file_);
             return;
         case Dialog::recover:
             if (choice == Choice::yes && recovered_ && session_->recover(*recovered_)) {
@@ -389,62 +370,10 @@ void Desk::refresh() {
     if (!answers_.any() || (!came_in && !scene_is_old_ && shown_revision_ == session_->revision())) return;
     shown_revision_ = session_->revision();
     scene_is_old_ = false;
-    // Things show where they are now, even while the answers are still those of before.
-    const Analysis& now = answers_.analysis();
-    scene_ =
-        maker_.scene(session_->assembly(), now, colouring_, strikes(now.clearance, now.rod, walls_), walls_);
-    add_ghost();
-    ++scene_number_;
+    make_scene();
     if (selected_.kind == Thing::Kind::counterweight &&
         selected_.index >= session_->assembly().counterweights.size())
         selected_ = {};
-}
-
-const plan::PlanAnswer* Desk::previewed() const {
-    if (tab_ != Tab::plan || !planning_.plan() || plan_is_stale()) return nullptr;
-    const plan::PlanAnswer& answer = planning_.plan()->answers[planning_.shown()];
-    const bool in_force =
-        !answer.changed && same_arrangement(answer.arrangement, arrangement_of(session_->assembly()));
-    return in_force ? nullptr : &answer;
-}
-
-const Analysis* Desk::compared() const {
-    if (!has_answer()) return nullptr;
-    if (const plan::PlanAnswer* answer = previewed()) return &answer->analysis;
-    return session_->pinned() ? &session_->pinned()->analysis : nullptr;
-}
-
-void Desk::add_ghost() {
-    std::optional<Assembly> ghost;
-    if (const plan::PlanAnswer* answer = previewed()) {
-        ghost = with_arrangement(load_of(*answer, session_->assembly()), answer->arrangement);
-    } else if (const auto& pinned = session_->pinned();
-               pinned && !same_arrangement(pinned->places, arrangement_of(session_->assembly()))) {
-        ghost = with_arrangement(session_->assembly(), pinned->places);
-    }
-    if (!ghost) return;
-    for (Piece& piece : maker_.ghost(*ghost)) scene_.pieces.push_back(std::move(piece));
-}
-
-SharedShape Desk::bone_beside(const std::vector<Thing>& tines, std::size_t item) const {
-    SharedShape nearest;
-    double least = 0;
-    for (const Piece& piece : scene_.pieces) {
-        if (piece.matter != Matter::bone || piece.thing != Thing{Thing::Kind::item, item}) continue;
-        for (const Thing& thing : tines) {
-            const auto [root, tip] = tine_line(session_->assembly(), thing);
-            const Vec3 run = tip - root;
-            for (const ShapeMesh::Corner& corner : piece.shape->corners) {
-                const Vec3 at = piece.pose * Vec3(corner.at[0], corner.at[1], corner.at[2]);
-                const double along = std::clamp((at - root).dot(run) / run.squaredNorm(), 0.0, 1.0);
-                const double far = (at - root - along * run).norm();
-                if (nearest && far >= least) continue;
-                nearest = piece.shape;
-                least = far;
-            }
-        }
-    }
-    return nearest;
 }
 
 void Desk::tick(double now_s) {
@@ -456,13 +385,17 @@ void Desk::tick(double now_s) {
     take_reading();
     take_plan();
     take_trim();
+    take_cook();
+    take_weights();
+    take_card();
+    tend_cloud(passed);
     watch_file();
     refresh();
     if (frame_wanted_ && has_answer()) {
         frame_wanted_ = false;
         frame_all();
     }
-    if (has_answer()) turn_.advance(passed, answers_.analysis().balance, session_->assembly().motor);
+    if (has_answer()) turn_.advance(passed, analysis().balance, session_->assembly().motor);
     if (notice_ && now_s_ > notice_->until_s) notice_.reset();
     keep_unsaved();
 }

@@ -11,6 +11,9 @@
 
 #include "app/viewer/answers.h"
 #include "app/viewer/camera.h"
+#include "app/viewer/carding.h"
+#include "app/viewer/cloud.h"
+#include "app/viewer/cooking.h"
 #include "app/viewer/load_document.h"
 #include "app/viewer/planning.h"
 #include "app/viewer/section.h"
@@ -19,6 +22,7 @@
 #include "app/viewer/storage.h"
 #include "app/viewer/trimming.h"
 #include "app/viewer/turn_play.h"
+#include "app/viewer/weighing.h"
 #include "app/viewer/wishes.h"
 
 namespace evenspit::viewer {
@@ -52,6 +56,11 @@ class Desk {
     ///
     /// \throws InputError
     void put_on_table(const std::filesystem::path& file);
+    /// The same with a scan on its own; a scan of unknown unit counts as the likely one.
+    ///
+    /// \param folder where the body of a rough scan goes
+    /// \throws InputError
+    void put_scan_on_table(const std::filesystem::path& scan, const std::filesystem::path& folder);
     /// The first screen: what was not saved when a new load was in hand, else the load opened last, else the
     /// demo.
     void begin();
@@ -75,6 +84,24 @@ class Desk {
         return has_load() && !planning_.belongs_to(session_->revision());
     }
     [[nodiscard]] const Trimming& trimming() const { return trimming_; }
+    [[nodiscard]] const Cooking& cooking() const { return cooking_; }
+    [[nodiscard]] const Cloud& cloud() const { return cloud_; }
+    [[nodiscard]] const Carding& carding() const { return carding_; }
+    [[nodiscard]] const Weighing& weighing() const { return weighing_; }
+    /// What of the load is not drawn.
+    [[nodiscard]] const Hidden& hidden() const { return hidden_; }
+    /// Whether things were moved since the cook was asked for.
+    [[nodiscard]] bool cook_is_stale() const {
+        return has_load() && !cooking_.belongs_to(session_->revision());
+    }
+    /// The moment of the cook that is looked at; null: the load as written.
+    [[nodiscard]] const cook::CookMoment* moment() const;
+    /// What is told of the load: as it is at that moment, else the last answer. \pre has_answer()
+    [[nodiscard]] const Analysis& analysis() const;
+    /// The load that it belongs to. \pre has_answer()
+    [[nodiscard]] const Assembly& analysed() const;
+    /// Whether the load has moved on since.
+    [[nodiscard]] bool stale() const { return moment() == nullptr && answers_.stale(); }
     /// What is being read, "" for nothing.
     [[nodiscard]] const std::string& reading() const { return reading_; }
     [[nodiscard]] std::pair<double, std::string> reading_progress() const { return read_job_.progress(); }
@@ -84,8 +111,8 @@ class Desk {
     [[nodiscard]] std::uint64_t scene_number() const { return scene_number_; }
     /// How near each surface of the cooker comes to the axis, along the rod; see axis_distance().
     [[nodiscard]] const std::vector<std::vector<Vec2>>& walls() const { return walls_; }
-    /// What answers are compared with: the planned one that is being looked at, else the pinned state; null
-    /// for neither.
+    /// What answers are compared with: the planned one that is being looked at, else the pinned state, else,
+    /// in the cook, the load as it goes in; null for none.
     [[nodiscard]] const Analysis* compared() const;
     /// Tines that are shown through the skin, and the bone beside them; null: none.
     [[nodiscard]] const std::vector<Thing>& marked_tines() const { return marked_tines_; }
@@ -121,6 +148,11 @@ class Desk {
     std::optional<SavePicture::What> take_picture_wish() {
         return std::exchange(picture_wanted_, std::nullopt);
     }
+    /// Whether a film that is being saved is not wanted any more, once.
+    bool take_film_stop() { return std::exchange(film_stopped_, false); }
+    /// How many pictures of a film there are, and of how many; nothing: none is being saved.
+    [[nodiscard]] const std::optional<std::pair<int, int>>& film() const { return film_; }
+    void tell_film(std::optional<std::pair<int, int>> pictures) { film_ = pictures; }
     /// Tells of something done.
     void tell_word(std::string text) { tell(Notice::Kind::word, std::move(text)); }
     /// Tells of something typed that could not be understood.
@@ -128,7 +160,12 @@ class Desk {
 
     // --- for whoever draws ---
     /// Whether something moves or will change by itself, so that drawing must go on.
-    [[nodiscard]] bool lively() const { return turn_.playing && has_answer(); }
+    [[nodiscard]] bool lively() const { return (turn_.playing || cloud_.playing()) && has_answer(); }
+    /// Whether work runs aside whose progress is told.
+    [[nodiscard]] bool works() const {
+        return read_job_.running() || planning_.running() || trimming_.running() || cooking_.running() ||
+               cloud_.running() || carding_.running() || weighing_.running();
+    }
     /// How long nothing need be looked at, s.
     [[nodiscard]] double patience_s() const;
 
@@ -141,13 +178,19 @@ class Desk {
     void open_demo();
     void drop(const std::filesystem::path& file);
     void make_load(const NewLoadAnswers& answers);
-    void tell_scan(const std::string& unit, std::optional<double> mass_kg);
+    void tell_scan(const ScanTold& told);
     void take_reading();
     void reading_failed(const std::exception& error);
     void put_on_table(LoadDocument document);
     void offer_what_was_not_saved();
     void take_plan();
     void take_trim();
+    void take_cook();
+    void take_weights();
+    void take_card();
+    void tend_cloud(double passed_s);
+    void write_card(const std::filesystem::path& file);
+    void make_scene();
     void refresh();
     /// The planned answer that is being looked at and not in force; null for none.
     [[nodiscard]] const plan::PlanAnswer* previewed() const;
@@ -179,6 +222,10 @@ class Desk {
     Answers answers_;
     Planning planning_;
     Trimming trimming_;
+    Cooking cooking_;
+    Cloud cloud_;
+    Carding carding_;
+    Weighing weighing_;
     Job<LoadDocument> read_job_;
     std::string reading_;
 
@@ -191,11 +238,14 @@ class Desk {
     Area area_{0, 0, 800, 600};
     TurnPlay turn_;
     Thing selected_;
+    Hidden hidden_;
     std::vector<Thing> marked_tines_;
     SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
     std::optional<Section> section_;
     std::optional<SavePicture::What> picture_wanted_;
+    bool film_stopped_ = false;
+    std::optional<std::pair<int, int>> film_;
     bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
 
     Dialog dialog_ = Dialog::none;

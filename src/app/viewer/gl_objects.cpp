@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewer/gl_objects.h"
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <stdexcept>
@@ -78,6 +80,23 @@ void Target::drop() {
     glDeleteRenderbuffers(1, &colour_);
     glDeleteRenderbuffers(1, &depth_);
     framebuffer_ = colour_ = depth_ = 0;
+}
+
+LoadedHeat::LoadedHeat(const std::shared_ptr<const HeatCells>& from) : cells(from) {
+    // What lies far outside is never looked at; any number will do.
+    std::vector<float> known = from->temperature_k;
+    std::replace_if(
+        known.begin(), known.end(), [](float kelvin) { return !std::isfinite(kelvin); }, 0.0F);
+    glGenTextures(1, &texture);
+    glBindTexture(GL_TEXTURE_3D, texture);
+    glPixelStorei(GL_UNPACK_ALIGNMENT, 4);
+    glTexImage3D(GL_TEXTURE_3D, 0, GL_R32F, static_cast<GLsizei>(from->count[0]),
+                 static_cast<GLsizei>(from->count[1]), static_cast<GLsizei>(from->count[2]), 0, GL_RED,
+                 GL_FLOAT, known.data());
+    for (const GLenum way : {GL_TEXTURE_WRAP_S, GL_TEXTURE_WRAP_T, GL_TEXTURE_WRAP_R})
+        glTexParameteri(GL_TEXTURE_3D, way, GL_CLAMP_TO_EDGE);
+    glTexParameteri(GL_TEXTURE_3D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_3D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
 }
 
 Loaded::Loaded(const SharedShape& from) : shape(from), count(static_cast<GLsizei>(from->triangles.size())) {

@@ -81,6 +81,17 @@ struct LoadedValues {
     ~LoadedValues() { glDeleteBuffers(1, &buffer); }
 };
 
+/// Temperatures in the graphics system's memory, a texture of three dimensions.
+struct LoadedHeat {
+    std::weak_ptr<const HeatCells> cells;
+    GLuint texture = 0;
+
+    explicit LoadedHeat(const std::shared_ptr<const HeatCells>& from);
+    LoadedHeat(const LoadedHeat&) = delete;
+    LoadedHeat& operator=(const LoadedHeat&) = delete;
+    ~LoadedHeat() { glDeleteTextures(1, &texture); }
+};
+
 /// A shape in the graphics system's memory: places at location 0, normals at location 1.
 struct Loaded {
     std::weak_ptr<const ShapeMesh> shape;

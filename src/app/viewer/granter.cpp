@@ -7,7 +7,7 @@
 #include "app/viewer/desk.h"
 #include "app/viewer/hands.h"
 #include "app/viewer/scan_load.h"
-#include "plan/fitting_weight.h"
+#include "card/card_file.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -36,19 +36,10 @@ struct Desk::Granter {
     }
     void operator()(const AddFittingWeight&) const {
         if (!desk.has_answer() || desk.answers_.stale()) return;
-        Arrangement places = arrangement_of(desk.session_->assembly());
-        const auto added = plan::fitting_weights(desk.session_->assembly(), desk.answers_.analysis());
-        if (added.empty()) {
-            return desk.tell(
-                Notice::Kind::word,
-                "No counterweight has a place where it clears everything and helps. Shift the rod "
-                "line toward the heavy side, or let the plan seek a better setting.");
-        }
-        places.counterweights.insert(places.counterweights.end(), added.begin(), added.end());
-        (*this)(DoEdit{SetPlaces{std::move(places), "add a counterweight"}, ""});
-        desk.selected_ = {Thing::Kind::counterweight, desk.session_->assembly().counterweights.size() - 1};
+        desk.weighing_.seek(desk.session_->assembly(), desk.answers_.analysis(), desk.session_->revision());
     }
-    void operator()(const TellScan& wish) const { desk.tell_scan(wish.unit, wish.mass_kg); }
+    void operator()(const CancelWeight&) const { desk.weighing_.cancel(); }
+    void operator()(const TellScan& wish) const { desk.tell_scan({wish.unit, wish.mass_kg, wish.rests_on}); }
     void operator()(const MakeLoad& wish) const {
         desk.unless_unsaved([d = &desk, answers = wish.answers] { d->make_load(answers); });
     }
@@ -188,6 +179,49 @@ struct Desk::Granter {
             desk.trimming_.seek(desk.session_->assembly(), desk.session_->revision());
     }
     void operator()(const CancelTrim&) const { desk.trimming_.cancel(); }
+    void operator()(const SeekCook&) const {
+        if (loaded() && can_roast(desk.session_->assembly()))
+            desk.cooking_.seek(desk.session_->assembly(), desk.session_->revision());
+        desk.scene_is_old_ = true;
+    }
+    void operator()(const CancelCook&) const { desk.cooking_.cancel(); }
+    void operator()(const ShowMoment& wish) const {
+        if (desk.cook_is_stale()) return;
+        desk.cooking_.show(wish.index);
+        // Mountings are those of the load as it goes on.
+        if (wish.index) desk.cloud_.show(false);
+        desk.scene_is_old_ = true;
+    }
+    void operator()(const StepMoment& wish) const {
+        if (desk.cook_is_stale()) return;
+        desk.cooking_.step(wish.by);
+        if (desk.cooking_.shown()) desk.cloud_.show(false);
+        desk.scene_is_old_ = true;
+    }
+    void operator()(const ToggleCloud&) const {
+        if (!desk.has_answer()) return;
+        desk.cloud_.show(!desk.cloud_.on());
+        desk.cloud_.play(desk.cloud_.on());
+        if (desk.cloud_.on()) (*this)(ShowMoment{});
+    }
+    void operator()(const PlayCloud& wish) const { desk.cloud_.play(wish.on); }
+    void operator()(const ToggleThing& wish) const { desk.hidden_.toggle(wish.thing); }
+    void operator()(const ShowAllThings&) const { desk.hidden_.clear(); }
+    void operator()(const WriteCard& wish) const {
+        if (!loaded()) return;
+        fs::path file = wish.file;
+        if (!card::card_format(file)) file += ".pdf";
+        std::error_code ignored;
+        file = fs::absolute(file, ignored).lexically_normal();
+        desk.asked_file_ = file;
+        if (!wish.over && fs::exists(file, ignored)) {
+            desk.dialog_ = Dialog::overwrite_card;
+            return;
+        }
+        desk.write_card(file);
+    }
+    void operator()(const CancelCard&) const { desk.carding_.cancel(); }
+    void operator()(const CancelFilm&) const { desk.film_stopped_ = true; }
     void operator()(const ToggleSkin&) const { desk.settings_.through_skin = !desk.settings_.through_skin; }
     void operator()(const ToggleEnvelope&) const { desk.envelope_ = !desk.envelope_; }
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }
@@ -199,7 +233,7 @@ struct Desk::Granter {
     void operator()(const NextSection&) const {
         if (!desk.has_answer()) return;
         if (!desk.section_) {
-            desk.section_ = Section{Section::Way::across, desk.answers_.analysis().balance.centre_x_m};
+            desk.section_ = Section{Section::Way::across, desk.analysis().balance.centre_x_m};
         } else if (desk.section_->way == Section::Way::across) {
             desk.section_ = Section{Section::Way::along, 0};
         } else {
@@ -220,6 +254,9 @@ struct Desk::Granter {
     void operator()(const ShowTab& wish) const {
         desk.tab_ = wish.tab;
         desk.scene_is_old_ = true;
+        // Who opens the cook wants to see one.
+        const bool known = desk.cooking_.running() || desk.cooking_.found();
+        if (wish.tab == Tab::cook && !known) (*this)(SeekCook{});
     }
 };
 

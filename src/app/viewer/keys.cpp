@@ -44,6 +44,8 @@ std::optional<Wish> wish_with_control(Key key, bool shift) {
             return shift ? Wish(ShowDialog{Dialog::save_as}) : Wish(Save{});
         case Key::p:
             return SavePicture{};
+        case Key::k:
+            return ShowDialog{Dialog::card};
         case Key::q:
             return Quit{};
         default:
@@ -103,6 +105,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ShowTab{Tab::plan};
         case Key::r:
             return ShowTab{Tab::roll};
+        case Key::o:
+            return ShowTab{Tab::cook};
         case Key::u:
             return SetUnits{desk.settings().units == UnitSystem::us ? UnitSystem::metric : UnitSystem::us};
         case Key::k:
@@ -129,12 +133,20 @@ std::optional<Wish> wish_to_act(const KeyPressed& key, const Desk& desk) {
         case Key::p:
             if (!desk.has_load()) return std::nullopt;
             return desk.session().pinned() ? Wish(Unpin{}) : Wish(Pin{});
+        case Key::h:
+            if (key.modifiers.shift) return ShowAllThings{};
+            if (!movable(desk.selected())) return std::nullopt;
+            return ToggleThing{desk.selected()};
+        case Key::m:
+            return ToggleCloud{};
         case Key::space:
             return Play{!desk.turn().playing};
         case Key::comma:
-            return SetTurn{desk.turn().angle_rad - turn_step_rad};
+            return key.modifiers.shift ? Wish(StepMoment{-1})
+                                       : Wish(SetTurn{desk.turn().angle_rad - turn_step_rad});
         case Key::period:
-            return SetTurn{desk.turn().angle_rad + turn_step_rad};
+            return key.modifiers.shift ? Wish(StepMoment{1})
+                                       : Wish(SetTurn{desk.turn().angle_rad + turn_step_rad});
         case Key::f5:
             return Reload{};
         default:
@@ -191,15 +203,19 @@ std::vector<KeyHelp> key_help(UnitSystem units) {
         {"P", "pin this state to compare with; again: unpin"},
         {"Space", "turn, stop"},
         {", .", "turn by hand"},
+        {"Shift , .", "earlier, later in the cook"},
         {"1 … 7", "home, front, back, drive end, point end, above, below"},
         {"F", "everything into view"},
         {"Page up, Page down, + −", "look round, nearer, farther"},
         {"X, E, C, V", "inside, sweep, cooker, colours by distance from the rod"},
-        {"G, L, T, N, R", "findings, places, figures, plan, roll test"},
+        {"G, L, T, N, R, O", "findings, places, figures, plan, roll test, cook"},
         {"K", "cut open across the rod, along it, not at all; drag its handle"},
+        {"H, Shift H", "hide or show what is chosen; show everything"},
+        {"M", "mountings: where the rod may really lie"},
         {"U", "metric or US units"},
         {"D", "light or dark"},
         {"Ctrl N, O, S, Shift S", "new, open, save, save as"},
+        {"Ctrl K", "write the card"},
         {"Ctrl P", "save a picture of the scene beside the load"},
         {"Double click", "look at that place"},
         {"F5", "read the file again"},

@@ -18,6 +18,11 @@ constexpr double turn_one_row = 620;
 
 }  // namespace
 
+Extent least_size(Extent now) {
+    return {now.height >= least_upright.height ? least_upright.width : least_wide.width,
+            now.width >= least_wide.width ? least_wide.height : least_upright.height};
+}
+
 Layout layout_of(Extent size, double scale) {
     const double width = size.width, height = size.height;
     const bool upright = width < upright_width * scale, low = height < low_height * scale;

@@ -18,6 +18,12 @@ ImVec2 place(double x, double y) {
 
 }  // namespace
 
+std::string field_figure(const Field& field, double si, UnitSystem units) {
+    if (field.what == Colouring::heat) return Units::share(si);
+    return field.what == Colouring::temperature ? Units(units).temperature(si)
+                                                : Units(units).of(si, field.dimension);
+}
+
 void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units) {
     ImDrawList& list = *ImGui::GetBackgroundDrawList();
     ui.set_layer(Layer::scene);
@@ -38,8 +44,8 @@ void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units
                            IM_COL32(map[i][0], map[i][1], map[i][2], 255));
     }
     const double below = bar_top + bar + ui.px(2);
-    const std::string least = Units(units).of(field.from, field.dimension);
-    const std::string most = Units(units).of(field.to, field.dimension);
+    const std::string least = field_figure(field, field.from, units);
+    const std::string most = field_figure(field, field.to, units);
     ui.letters(list, ui.small(), left, below, least, Ink::plain);
     ui.letters(list, ui.small(), left + width - ui.size_of(ui.small(), most).x, below, most, Ink::plain);
     ui.cover({left - pad, top, width + 2 * pad, bottom - top});

@@ -7,6 +7,9 @@
 
 namespace evenspit::viewer {
 
+/// A figure of a field in the reader's units.
+std::string field_figure(const Field& field, double si, UnitSystem units);
+
 /// What the colours in the scene mean: name, unit and range, in its lower right corner.
 void draw_legend(Ui& ui, const Field& field, const Area& scene, UnitSystem units);
 

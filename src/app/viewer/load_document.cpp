@@ -38,16 +38,6 @@ void work_out(LoadDocument& document, JobControl& control) {
     control.step(1, "done");
 }
 
-/// What there is to ask about a scan; nothing where its format tells the unit.
-std::optional<ScanQuestion> question_about(const fs::path& file) {
-    const ScanFile scan = read_scan_file(file);
-    if (scan.metres_per_unit || scan.mesh.vertices.empty()) return std::nullopt;
-    Box3 box;
-    for (const Vec3& vertex : scan.mesh.vertices) box.extend(vertex);
-    const Vec3 size = box.sizes();
-    return ScanQuestion{file, size, scan::likely_unit(size.maxCoeff())};
-}
-
 /// Whether a file holds a mesh that is a body already. What cannot be read as a mesh may still be a cloud of
 /// points.
 bool is_closed_mesh(const fs::path& file) {
@@ -57,6 +47,16 @@ bool is_closed_mesh(const fs::path& file) {
     } catch (const InputError&) {
         return false;
     }
+}
+
+/// What there is to ask about a scan; nothing where its format tells the unit.
+std::optional<ScanQuestion> question_about(const fs::path& file) {
+    const ScanFile scan = read_scan_file(file);
+    if (scan.metres_per_unit || scan.mesh.vertices.empty()) return std::nullopt;
+    Box3 box;
+    for (const Vec3& vertex : scan.mesh.vertices) box.extend(vertex);
+    const Vec3 size = box.sizes();
+    return ScanQuestion{file, size, scan::likely_unit(size.maxCoeff()), !is_closed_mesh(file)};
 }
 
 }  // namespace
@@ -93,7 +93,7 @@ LoadDocument document_of_answers(const NewLoadAnswers& answers, const fs::path& 
 }
 
 LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobControl& control,
-                              const std::optional<ScanTold>& told) {
+                              const std::optional<ScanTold>& told, const fs::path& folder) {
     control.step(-1, "reading the scan");
     if (!told) {
         if (std::optional<ScanQuestion> question = question_about(file)) {
@@ -109,7 +109,7 @@ LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobC
         if (told) scan.unit = told->unit;
     } else {
         const CleanedScan cleaned = clean_scan(
-            file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); }, told);
+            file, [&control](std::string_view stage) { control.step(-1, std::string(stage)); }, told, folder);
         scan.file = cleaned.body;
         scan.own_frame = true;
         words = cleaned.words;

@@ -43,10 +43,12 @@ LoadDocument read_new_document(const std::string& text, const std::filesystem::p
 /// first and the body written beside it.
 ///
 /// \param told absent: a scan whose unit is not known is asked about
+/// \param folder where the body of a rough scan goes; empty: beside the scan
 /// \throws InputError if the scan cannot be used, or its folder takes no files
 /// \throws Stopped
 LoadDocument document_of_scan(const std::filesystem::path& file, const std::filesystem::path& models,
-                              JobControl& control, const std::optional<ScanTold>& told = {});
+                              JobControl& control, const std::optional<ScanTold>& told = {},
+                              const std::filesystem::path& folder = {});
 
 /// Makes a load of the answers to its questions, with everything where a plan puts it; see
 /// plan::first_load().

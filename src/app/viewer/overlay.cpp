@@ -13,6 +13,8 @@
 #include "analysis/placed.h"
 #include "app/viewer/dial_scale.h"
 #include "app/viewer/label_sheet.h"
+#include "app/viewer/legend.h"
+#include "app/viewer/panels/parts.h"
 #include "report/reader_units.h"
 #include "scene/colouring.h"
 #include "units/dial.h"
@@ -60,6 +62,7 @@ class Overlay {
             return ImVec2(static_cast<float>(x), static_cast<float>(y));
         };
         list_.PushClipRect(corner(area_.x, area_.y), corner(area_.x + area_.width, area_.y + area_.height));
+        cloud();
         gap();
         balance();
         stations();
@@ -69,7 +72,7 @@ class Overlay {
         names();
         section();
         keep_free();
-        labels_.draw(desk_.answers().stale());
+        labels_.draw(desk_.stale());
         list_.PopClipRect();
     }
 
@@ -87,17 +90,17 @@ class Overlay {
         return state_.grab->start().items[item].pose * (to_item * rod);
     }
     [[nodiscard]] std::string length_words(double m) const { return Units(units_).length(m); }
-    [[nodiscard]] double dim() const { return desk_.answers().stale() ? 0.45 : 1.0; }
+    [[nodiscard]] double dim() const { return desk_.stale() ? 0.45 : 1.0; }
 
     void line(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
         list_.AddLine(a, b, ui_.colour(ink, opacity * dim()), ui_.px(points));
     }
-    void dashes(ImVec2 a, ImVec2 b, Ink ink, double points) {
+    void dashes(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
         const ImVec2 run = b - a;
         const float whole = length(run), dash = ui_.px(6), gap = ui_.px(4);
         for (float at = 0; at < whole; at += dash + gap) {
             const float end = std::min(at + dash, whole);
-            line(a + (at / whole) * run, a + (end / whole) * run, ink, points);
+            line(a + (at / whole) * run, a + (end / whole) * run, ink, points, opacity);
         }
     }
     void arrow(ImVec2 from, ImVec2 to, Ink ink, double points) {
@@ -181,12 +184,12 @@ class Overlay {
         label(here, {0, ui_.px(-24)}, words, Ink::accent, 4);
         labels_.keep_free({here.x - r, here.y - r, 2.0 * r, 2.0 * r});
     }
-    /// What the field is at a place of the load, in words.
+    /// What the colours tell at a place of the load, in words; "" where they tell nothing.
     [[nodiscard]] std::string field_words(const Vec3& world) const {
         const Field& field = *desk_.scene().field;
         const Vec3 own = turned_rod(-desk_.turn().angle_rad) * world;
-        return fmt::format("{} {}", field.name,
-                           Units(units_).of(scene::field_value(field, own), field.dimension));
+        const std::optional<double> value = scene::told_value(desk_.scene(), own);
+        return value ? fmt::format(", {} {}", field.name, field_figure(field, *value, units_)) : "";
     }
 
     /// Where the eye meets what it looks at: on the section if that has cut away what lies before it.
@@ -228,7 +231,7 @@ class Overlay {
     }
 
     void gap() {
-        const Clearance& clearance = desk_.answers().analysis().clearance;
+        const Clearance& clearance = desk_.analysis().clearance;
         const SurfaceGap* nearest = nullptr;
         for (const SurfaceGap& gap : clearance.surfaces) {
             if (nearest == nullptr || gap.gap_m - gap.keep_m < nearest->gap_m - nearest->keep_m)
@@ -286,7 +289,7 @@ class Overlay {
     }
 
     void balance() {
-        const Balance& balance = desk_.answers().analysis().balance;
+        const Balance& balance = desk_.analysis().balance;
         if (balance.mass_kg <= 0) return;
         const Vec2 off = balance.unbalance_kg_m / balance.mass_kg;
         const Vec3 foot(balance.centre_x_m, 0, 0);
@@ -296,7 +299,7 @@ class Overlay {
             balance.unbalance_kg_m_size * standard_gravity > 0.02 * balance.friction_torque_n_m;
         // As wide as the sweep, so that it stands out of the load.
         const double radius =
-            std::max(0.06, desk_.answers().analysis().clearance.outline.radius_at(balance.centre_x_m) + 0.03);
+            std::max(0.06, desk_.analysis().clearance.outline.radius_at(balance.centre_x_m) + 0.03);
         if (heavy) {
             const double lift = balance.unbalance_kg_m_size * standard_gravity;
             const double rim = rim_of(lift, Units(units_).axis(Dimension::torque).si);
@@ -324,6 +327,32 @@ class Overlay {
             label(centre, {-ui_.px(90), ui_.px(22)},
                   fmt::format("centre of mass, {} off the rod", length_words(off.norm())), Ink::strong, 3);
         }
+    }
+
+    /// Where the rod may really lie in the items, and where the centre of mass then is. The one that is
+    /// looked at stands out.
+    void cloud() {
+        if (!desk_.cloud().on() || !desk_.cloud().found()) return;
+        const std::vector<scene::DrawnMounting>& all = *desk_.cloud().found();
+        const auto draw = [&](const scene::DrawnMounting& mounting, bool strong) {
+            const Ink ink = mounting.verdict == Level::ready ? Ink::strong : ink_of(mounting.verdict);
+            for (const scene::RodRun& run : mounting.rods) {
+                const ImVec2 a = vec(shown(turned(run.from))), b = vec(shown(turned(run.to)));
+                const double points = strong ? 3 : 1, opacity = strong ? 1 : 0.14;
+                if (mounting.verdict == Level::ready) {
+                    line(a, b, ink, points, opacity);
+                } else {
+                    dashes(a, b, ink, points, 2 * opacity);
+                }
+                for (const ImVec2& end : {a, b})
+                    list_.AddCircleFilled(end, ui_.px(strong ? 4 : 1.8),
+                                          ui_.colour(ink, (strong ? 1 : 0.5) * dim()), 12);
+            }
+            level_shape(list_, vec(shown(turned(mounting.centre))), ui_.px(strong ? 5 : 2.5),
+                        mounting.verdict, ui_.colour(ink, (strong ? 1 : 0.6) * dim()));
+        };
+        for (const scene::DrawnMounting& mounting : all) draw(mounting, false);
+        if (!all.empty()) draw(all[desk_.cloud().at()], true);
     }
 
     /// While the rod line is being moved the body stays, and the line moves through it.
@@ -410,7 +439,7 @@ class Overlay {
             words += fmt::format("{}, keep {}", surface.fire ? ", fire" : "", length_words(surface.keep_m));
         }
         const bool body = thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::limb;
-        if (body && desk_.scene().field) words += ", " + field_words(seen_place(*state_.hovered));
+        if (body && desk_.scene().field) words += field_words(seen_place(*state_.hovered));
         label(vec(shown(state_.hovered->at)), {ui_.px(50), ui_.px(-22)}, words, Ink::plain, 0);
     }
 
@@ -453,9 +482,8 @@ void draw_overlay(Ui& ui, const Desk& desk, const Layout& layout, const OverlayS
 std::optional<Vec3> section_handle(const Desk& desk) {
     if (!desk.section() || !desk.has_answer()) return std::nullopt;
     const Section& section = *desk.section();
-    const Outline& outline = desk.answers().analysis().clearance.outline;
-    const double x =
-        section.way == Section::Way::across ? section.at_m : desk.answers().analysis().balance.centre_x_m;
+    const Outline& outline = desk.analysis().clearance.outline;
+    const double x = section.way == Section::Way::across ? section.at_m : desk.analysis().balance.centre_x_m;
     // Out of the sweep, so that it can be taken hold of.
     const Vec3 above(x, 0, std::max(0.08, outline.radius_at(x) + 0.05));
     return section.way == Section::Way::across ? above : Vec3(above + Vec3(0, section.at_m, 0));

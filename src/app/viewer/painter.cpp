@@ -102,12 +102,14 @@ struct Painter::Graphics {
     Program sky{shaders::sky_vertex, shaders::sky_fragment};
     Program count{shaders::count_vertex, shaders::count_fragment};
     Program cap{shaders::cap_vertex, shaders::cap_fragment};
+    Program rim{shaders::rim_vertex, shaders::rim_fragment};
     Target smooth, plain, scene, canvas;
     int samples = 1;
     bool slow = false;
     GLuint shadow_map = 0, shadow_target = 0, colours = 0, no_corners = 0;
     std::map<const ShapeMesh*, std::unique_ptr<Loaded>> shapes;
     std::map<const std::vector<float>*, std::unique_ptr<LoadedValues>> values;
+    std::map<const HeatCells*, std::unique_ptr<LoadedHeat>> heats;
 
     Graphics() {
         GLint possible = 1;
@@ -160,7 +162,13 @@ struct Painter::Graphics {
         if (!place || place->values.lock() != figures) place = std::make_unique<LoadedValues>(figures);
         return *place;
     }
+    const LoadedHeat& loaded(const std::shared_ptr<const HeatCells>& cells) {
+        std::unique_ptr<LoadedHeat>& place = heats[cells.get()];
+        if (!place || place->cells.lock() != cells) place = std::make_unique<LoadedHeat>(cells);
+        return *place;
+    }
     void forget_unused() {
+        std::erase_if(heats, [](const auto& entry) { return entry.second->cells.expired(); });
         std::erase_if(values, [](const auto& entry) { return entry.second->values.expired(); });
         std::erase_if(shapes, [](const auto& entry) { return entry.second->shape.expired(); });
     }
@@ -175,7 +183,7 @@ struct Painter::Graphics {
         depth.set("light", light);
         for (const Piece& piece : what.pieces) {
             const bool glassy = dress_of(piece.matter, look).clear < 1;
-            if (!casts_shadow(piece.matter) || glassy) continue;
+            if (!casts_shadow(piece.matter) || glassy || look.things_hidden.has(piece.thing)) continue;
             depth.set("model", model_of(piece, look));
             loaded(piece.shape).draw();
         }
@@ -212,6 +220,7 @@ struct Painter::Graphics {
         cap.set("upward", Vec3(0, 0, 1));
         cap.set("turn", static_cast<float>(look.turn_rad));
         cap.set("colours", 1);
+        cap.set("heat", 2);
         if (!what.field) return;
         cap.set("least", static_cast<float>(what.field->from));
         cap.set("most", static_cast<float>(what.field->to));
@@ -236,6 +245,29 @@ struct Painter::Graphics {
         cap.set("tines", static_cast<int>(roots.size() / 4));
     }
 
+    /// Which figure colours the cut through a piece, as the shader counts; its heat is made ready.
+    int cap_figure(const Piece& piece, const std::optional<Field>& field) {
+        if (!field || field->what == Colouring::heat) return 0;
+        if (field->what != Colouring::temperature)
+            return piece.matter == Matter::skin ? static_cast<int>(field->what) : 0;
+        // Bones and stuffing have a temperature too; a hollow has air.
+        if (piece.matter == Matter::hollow || piece.thing.index >= field->heat.size()) return 0;
+        const scene::ItemHeat& heat = field->heat[piece.thing.index];
+        const HeatCells& cells = *heat.cells;
+        Pose to_cells = Pose(Eigen::Translation3d(-cells.origin)) * heat.to_item;
+        Eigen::Matrix4d texture = Eigen::Matrix4d::Identity();
+        for (Eigen::Index axis = 0; axis < 3; ++axis) {
+            const auto count = double(cells.count[static_cast<std::size_t>(axis)]);
+            texture(axis, axis) = 1 / (cells.spacing_m * count);
+            texture(axis, 3) = 0.5 / count;
+        }
+        cap.set("to_cells", Mat4((texture * to_cells.matrix()).cast<float>()));
+        glActiveTexture(GL_TEXTURE2);
+        glBindTexture(GL_TEXTURE_3D, loaded(heat.cells).texture);
+        glActiveTexture(GL_TEXTURE0);
+        return static_cast<int>(Colouring::temperature);
+    }
+
     /// Closes what a section has cut open: where a line of sight beyond the cut comes out of a body more
     /// often than it goes in, it begins inside of it.
     void close_cuts(const Scene& what, const Look& look) {
@@ -246,7 +278,8 @@ struct Painter::Graphics {
         glEnable(GL_STENCIL_TEST);
         for (const Piece& piece : what.pieces) {
             const std::optional<Vec3> base = cut_colour(piece.matter);
-            if (!base || piece.thing.kind != Thing::Kind::item) continue;
+            if (!base || piece.thing.kind != Thing::Kind::item || look.things_hidden.has(piece.thing))
+                continue;
             count.use();
             count.set("view_projection", view_projection);
             count.set("model", model_of(piece, look));
@@ -263,8 +296,7 @@ struct Painter::Graphics {
             glEnable(GL_DEPTH_TEST);
             cap.use();
             cap.set("base", *base);
-            const bool coloured = what.field && piece.matter == Matter::skin;
-            cap.set("what", coloured ? static_cast<int>(what.field->what) : 0);
+            cap.set("what", cap_figure(piece, what.field));
             glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
             glStencilOp(GL_ZERO, GL_ZERO, GL_ZERO);
             glBindVertexArray(no_corners);
@@ -272,6 +304,45 @@ struct Painter::Graphics {
         }
         glDisable(GL_STENCIL_TEST);
         solid.use();
+    }
+
+    /// Draws a line round what is selected, over all that may hide it.
+    void outline(const Scene& what, const Look& look, const Vec3& ink) {
+        std::vector<const Piece*> pieces;
+        for (const Piece& piece : what.pieces) {
+            const bool outside = piece.matter == Matter::skin || piece.matter == Matter::fork ||
+                                 piece.matter == Matter::weight;
+            if (outside && piece.thing == look.selected && !look.things_hidden.has(piece.thing))
+                pieces.push_back(&piece);
+        }
+        if (pieces.empty()) return;
+        rim.use();
+        rim.set("view_projection",
+                Mat4((look.camera.projection(look.area) * look.camera.view()).cast<float>()));
+        rim.set("base", ink);
+        glClear(GL_STENCIL_BUFFER_BIT);
+        glEnable(GL_STENCIL_TEST);
+        glDisable(GL_DEPTH_TEST);
+        const auto draw_all = [&](double grown_px) {
+            rim.set("grown", static_cast<float>(2 * grown_px / look.area.width),
+                    static_cast<float>(2 * grown_px / look.area.height));
+            for (const Piece* piece : pieces) {
+                const Eigen::Vector4d cut = is_cut(*piece) ? cut_of(look) : Eigen::Vector4d(0, 0, 0, 1);
+                rim.set("cut", Vec3(cut.head<3>()), cut.w());
+                rim.set("model", model_of(*piece, look));
+                loaded(piece->shape).draw();
+            }
+        };
+        glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
+        glStencilFunc(GL_ALWAYS, 1, 0xFF);
+        glStencilOp(GL_KEEP, GL_KEEP, GL_REPLACE);
+        draw_all(0);
+        glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+        glStencilFunc(GL_EQUAL, 0, 0xFF);
+        glStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
+        draw_all(look.rim_px);
+        glEnable(GL_DEPTH_TEST);
+        glDisable(GL_STENCIL_TEST);
     }
 
     void draw(const Piece& piece, const Look& look, const Scene& scene) {
@@ -371,6 +442,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     glBindTexture(GL_TEXTURE_2D, g.shadow_map);
 
     const auto hidden = [&](const Piece& piece) {
+        if (look.things_hidden.has(piece.thing)) return true;
         if (piece.matter == Matter::envelope) return !look.envelope;
         if (piece.thing.kind == Thing::Kind::surface) return !look.cooker;
         return piece.matter == Matter::hollow && !look.through_skin;
@@ -400,6 +472,8 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     for (const auto& [order, piece] : glassy) g.draw(*piece, look, scene);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
+    if (look.selected.kind != Thing::Kind::none)
+        g.outline(scene, look, look.dark ? Vec3(0.45, 0.85, 0.92) : Vec3(0.0, 0.33, 0.40));
 
     target.copy_to(g.scene);
     g.forget_unused();

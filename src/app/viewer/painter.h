@@ -22,6 +22,9 @@ struct Look {
     bool cooker = true;
     bool hurried = false;  ///< without shadows and smooth edges: for pictures that will not last
     Thing marked;          ///< drawn brighter
+    Thing selected{};      ///< with a line round it
+    double rim_px = 2.5;   ///< how wide that is
+    Hidden things_hidden{};
     const ShapeMesh* marked_shape = nullptr;  ///< so is the piece of that shape; not owned
     bool dark = false;                        ///< before a dark sky
     std::optional<Section> section{};         ///< bodies are cut open there

@@ -1,15 +1,20 @@
 // SPDX-License-Identifier: MIT
 // Pictures of what is seen, and of a whole turn, beside the load.
+#include <chrono>
 #include <exception>
+#include <future>
+#include <memory>
 #include <numbers>
+#include <optional>
 #include <system_error>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
+#include "app/viewer/film.h"
 #include "app/viewer/png.h"
 #include "app/viewer/viewer.h"
-#include "files/whole_file.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -33,22 +38,61 @@ Extent extent_of(const Area& area) {
 
 }  // namespace
 
-void Viewer::save_film(const fs::path& folder, const std::string& stem) {
-    const fs::path film = free_name(folder, stem + "-turn", "");
+void Viewer::begin_film(const fs::path& folder, const std::string& stem) {
+    film_ = std::make_unique<Film>();
+    film_->folder = free_name(folder, stem + "-turn", "");
     const Layout parts = layout();
-    Look look = look_now(parts);
-    look.hurried = hurried_;
-    std::vector<WholeFile> files;
-    for (int i = 0; i < film_pictures; ++i) {
-        look.turn_rad = 2 * std::numbers::pi * i / film_pictures;
-        painter_.paint(desk_.scene(), look, system_.picture_size());
-        files.push_back({film / fmt::format("turn-{:03}.png", i + 1),
-                         png_bytes(painter_.pixels(parts.scene, false), extent_of(parts.scene))});
-    }
+    film_->look = look_now(parts);
+    film_->look.hurried = hurried_;
+    film_->size = system_.picture_size();
+    film_->area = parts.scene;
+    desk_.tell_film(std::pair(0, film_pictures));
+}
+
+void Viewer::end_film() {
+    film_.reset();
+    desk_.tell_film(std::nullopt);
     painted_.reset();  // what was painted last is not what is shown
-    fs::create_directories(film);
-    write_whole_files(files);
-    desk_.tell_word(fmt::format("Saved {} pictures of the turn in {}", film_pictures, film.string()));
+}
+
+void Viewer::go_on_with_film() {
+    if (!film_) return;
+    if (desk_.take_film_stop()) return end_film();
+    Film& film = *film_;
+    constexpr std::size_t most_coming = 2;  // so that no more pictures lie about than can be worked on
+    using namespace std::chrono_literals;
+    try {
+        if (film.writing.valid()) {
+            if (film.writing.wait_for(0s) != std::future_status::ready) return;
+            film.writing.get();
+            const std::string words =
+                fmt::format("Saved {} pictures of the turn in {}", film_pictures, film.folder.string());
+            end_film();
+            return desk_.tell_word(words);
+        }
+        if (film.painted < film_pictures && film.coming.size() < most_coming) {
+            film.look.turn_rad = 2 * std::numbers::pi * film.painted++ / film_pictures;
+            painter_.paint(desk_.scene(), film.look, film.size);
+            painted_.reset();
+            film.coming.push_back(std::async(
+                std::launch::async, [pixels = painter_.pixels(film.area, false),
+                                     size = extent_of(film.area)] { return png_bytes(pixels, size); }));
+        }
+        while (!film.coming.empty() && film.coming.front().wait_for(0s) == std::future_status::ready) {
+            film.files.push_back({film.next_name(), film.coming.front().get()});
+            film.coming.pop_front();
+        }
+        desk_.tell_film(std::pair(static_cast<int>(film.files.size()), film_pictures));
+        if (film.files.size() < film_pictures) return;
+        film.writing = std::async(std::launch::async, [folder = film.folder, files = std::move(film.files)] {
+            fs::create_directories(folder);
+            write_whole_files(files);
+        });
+        film.files.clear();
+    } catch (const std::exception& error) {
+        end_film();
+        desk_.tell_trouble(std::string("The film was not saved: ") + error.what());
+    }
 }
 
 void Viewer::save_picture() {
@@ -58,7 +102,10 @@ void Viewer::save_picture() {
     const std::string stem = file.empty() ? "load" : file.stem().string();
     try {
         const fs::path folder = file.empty() ? fs::current_path() : file.parent_path();
-        if (*wanted == SavePicture::What::film) return save_film(folder, stem);
+        if (*wanted == SavePicture::What::film) {
+            if (!film_) begin_film(folder, stem);
+            return;
+        }
         const bool panels = *wanted == SavePicture::What::window;
         const Extent size = system_.picture_size();
         const Area area = panels

@@ -65,7 +65,7 @@ std::string load_for_scan(const ScanForLoad& scan) {
 }
 
 CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage,
-                       const std::optional<ScanTold>& told) {
+                       const std::optional<ScanTold>& told, const std::filesystem::path& folder) {
     stage("reading the scan");
     scan::ScanSettings settings;
     std::string now;
@@ -76,6 +76,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<vo
             if (unit.symbol == told->unit) settings.metres_per_unit = unit.metres;
         }
         settings.mass_kg = told->mass_kg;
+        settings.rests_on = told->rests_on;
     }
     std::vector<scan::RawScan> raw;
     raw.push_back({scan, read_scan_file(scan)});
@@ -86,7 +87,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<vo
     for (int number = 1; number == 1 || std::filesystem::exists(body, ignored); ++number) {
         const std::string name = number == 1 ? fmt::format("{}-body.ply", scan.stem().string())
                                              : fmt::format("{}-body-{}.ply", scan.stem().string(), number);
-        body = scan.parent_path() / name;
+        body = (folder.empty() ? scan.parent_path() : folder) / name;
     }
     write_whole_file(body, scan::body_ply(made));
     return {body, fmt::format("The rough scan was closed and lies in {}: {}, surely to {}.",

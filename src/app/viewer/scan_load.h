@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "geometry/types.h"
+#include "scan/scan_settings.h"
 
 namespace evenspit::viewer {
 
@@ -34,6 +35,7 @@ std::string load_for_scan(const ScanForLoad& scan);
 struct ScanTold {
     std::string unit;                 ///< as `scan_unit` takes it
     std::optional<double> mass_kg{};  ///< on the scale
+    scan::RestsOn rests_on = scan::RestsOn::automatic;
 };
 
 /// What there is to ask about a scan: how large it is in a unit that nobody knows.
@@ -41,6 +43,7 @@ struct ScanQuestion {
     std::filesystem::path file;
     Vec3 size = Vec3::Zero();  ///< of its box, in the file's own unit
     std::string likely{};      ///< the unit in which it is about as long as a roast
+    bool rough = false;        ///< not closed: what it rests on has to go
 };
 
 /// What a raw scan became.
@@ -49,12 +52,13 @@ struct CleanedScan {
     std::string words;           ///< what was done, for the cook
 };
 
-/// Makes a closed body of a rough scan and writes it beside the scan, under a name that was free.
+/// Makes a closed body of a rough scan and writes it into a folder, under a name that was free.
 ///
+/// \param folder that the body goes to; empty: the scan's own
 /// \param told its unit and weight; without it the unit is guessed where the file does not tell it
 /// \param stage told what is being done, as it begins; may throw to stop the work
 /// \throws InputError if the scan cannot be used, or its folder takes no files
 CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage,
-                       const std::optional<ScanTold>& told = {});
+                       const std::optional<ScanTold>& told = {}, const std::filesystem::path& folder = {});
 
 }  // namespace evenspit::viewer

@@ -143,10 +143,13 @@ void main() {
 inline constexpr const char* cap_fragment = R"(#version 330 core
 in vec3 world_at;
 uniform vec3 base;
-uniform int what;  // 0: the base; 1: distance from the rod; 2: gap; 3: distance to the nearest tine
+uniform int what;  // 0: the base; 1: distance from the rod; 2: gap; 3: distance to the nearest tine;
+                   // 4: temperature
 uniform float turn, least, most, reach[128], reach_step;
 uniform vec4 tine_root[32], tine_tip[32];  // w: the tine's radius
 uniform int tines;
+uniform mat4 to_cells;  // from the rod at turn 0 to the texture of temperatures
+uniform sampler3D heat;
 uniform sampler2D colours;
 out vec4 colour;
 float figure() {
@@ -160,6 +163,7 @@ float figure() {
     // Back to where the load is at turn 0.
     float c = cos(turn), s = sin(turn);
     vec3 own = vec3(world_at.x, c * world_at.y + s * world_at.z, c * world_at.z - s * world_at.y);
+    if (what == 4) return texture(heat, (to_cells * vec4(own, 1.0)).xyz).r;
     float near = 1e9;
     for (int i = 0; i < tines; ++i) {
         vec3 root = tine_root[i].xyz, run = tine_tip[i].xyz - root;
@@ -175,6 +179,30 @@ void main() {
     }
     float share = clamp((figure() - least) / max(most - least, 1e-9), 0.0, 1.0);
     colour = vec4(texture(colours, vec2((0.5 + share * 255.0) / 256.0, 0.5)).rgb, 1.0);
+})";
+
+// The line round a thing: the thing once more, grown sideways by so many pixels, where it is not itself.
+inline constexpr const char* rim_vertex = R"(#version 330 core
+layout(location = 0) in vec3 at;
+layout(location = 1) in vec3 normal;
+uniform mat4 model, view_projection;
+uniform vec2 grown;  // of half the picture's width and height
+out vec3 world_at;
+void main() {
+    vec4 world = model * vec4(at, 1.0);
+    world_at = world.xyz;
+    gl_Position = view_projection * world;
+    vec2 out_of = (view_projection * vec4(mat3(model) * normal, 0.0)).xy / max(grown, vec2(1e-9));
+    if (length(out_of) > 1e-9) gl_Position.xy += normalize(out_of) * grown * gl_Position.w;
+})";
+inline constexpr const char* rim_fragment = R"(#version 330 core
+in vec3 world_at;
+uniform vec4 cut;
+uniform vec3 base;
+out vec4 colour;
+void main() {
+    if (dot(world_at, cut.xyz) > cut.w) discard;
+    colour = vec4(base, 1.0);
 })";
 
 inline constexpr const char* sky_vertex = R"(#version 330 core

@@ -92,11 +92,27 @@ std::optional<double> met_surface(const Ray& ray, const SurfaceShape& shape) {
     return std::nullopt;
 }
 
+/// What goes with it when it is hidden.
+Thing whole_of(const Thing& thing) {
+    switch (thing.kind) {
+        case Thing::Kind::limb:
+            return {Thing::Kind::item, thing.index};
+        case Thing::Kind::tine:
+            return {Thing::Kind::fork, thing.index};
+        case Thing::Kind::motor:
+        case Thing::Kind::support:
+            return {Thing::Kind::rod};
+        default:
+            return thing;
+    }
+}
+
 /// The first of what a ray meets.
 class Nearest {
   public:
+    explicit Nearest(const Hidden& hidden) : hidden_(hidden) {}
     void offer(std::optional<double> distance, Thing thing) {
-        if (distance && *distance < best_) {
+        if (distance && *distance < best_ && !hidden_.has(thing)) {
             best_ = *distance;
             thing_ = thing;
         }
@@ -109,19 +125,30 @@ class Nearest {
   private:
     double best_ = std::numeric_limits<double>::infinity();
     Thing thing_;
+    const Hidden& hidden_;
 };
 
 }  // namespace
+
+bool Hidden::has(const Thing& thing) const {
+    return std::find(things_.begin(), things_.end(), whole_of(thing)) != things_.end();
+}
+
+void Hidden::toggle(const Thing& thing) {
+    const Thing whole = whole_of(thing);
+    if (std::erase(things_, whole) == 0) things_.push_back(whole);
+}
 
 bool looks_past_motor(const Vec3& along) {
     return along.x() > 0.9;
 }
 
-std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad) {
+std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad,
+                                const Hidden& hidden) {
     constexpr double sight_m = 40;
     const Pose to_rod = turned_rod(turn_rad).inverse();
     const Ray rod_ray{to_rod * ray.from, to_rod.linear() * ray.along};
-    Nearest nearest;
+    Nearest nearest(hidden);
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
         const Pose to_item = item.pose.inverse();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "app/viewer/camera.h"
 #include "scene/colouring.h"
@@ -28,11 +29,27 @@ inline bool movable(const Thing& thing) {
 /// Whether the eye looks along the rod from the motor's end, so that motor and seat must not hide the load.
 bool looks_past_motor(const Vec3& along);
 
+/// What is not drawn: things by themselves; a limb goes with its item, a tine with its fork, and a motor with
+/// both supports goes with the rod.
+class Hidden {
+  public:
+    [[nodiscard]] bool has(const Thing& thing) const;
+    /// Hides what shows, shows what is hidden.
+    void toggle(const Thing& thing);
+    void clear() { things_.clear(); }
+    [[nodiscard]] bool empty() const { return things_.empty(); }
+    bool operator==(const Hidden&) const = default;
+
+  private:
+    std::vector<Thing> things_;
+};
+
 /// What a line of sight meets first, and where (world). From its own end the motor is looked through.
 struct Sighting {
     Thing thing;
     Vec3 at = Vec3::Zero();
 };
-std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad);
+std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double turn_rad,
+                                const Hidden& hidden = {});
 
 }  // namespace evenspit::viewer

@@ -36,6 +36,13 @@ struct Written {
     Rgb ink;
 };
 
+/// A place on a slider that means something.
+struct SliderMark {
+    double share = 0;  ///< of its length
+    Ink ink = Ink::plain;
+    bool strong = false;  ///< a triangle over the line; else a stroke through it
+};
+
 /// One frame's worth of panels: thin words for the few things that the panels need, all of which are noted
 /// down, so that a test can read the screen and press what it finds there.
 class Ui {
@@ -117,6 +124,11 @@ class Ui {
     bool text(const std::string& name, std::string& value);
     /// An angle to be pulled along, degrees; what it was pulled to.
     std::optional<double> angle_slider(double degrees, float width);
+    /// A line to pull a knob along; the share of its length that the knob was pulled to.
+    ///
+    /// \param words what the place of the knob means
+    std::optional<double> slider(const std::string& name, double share, const std::string& words,
+                                 const std::vector<SliderMark>& marks, float width);
     /// What was wrong with something typed in this frame, "" for nothing.
     [[nodiscard]] const std::string& trouble() const { return trouble_; }
     /// Notes something that was drawn by other means.

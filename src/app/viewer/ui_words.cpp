@@ -267,6 +267,36 @@ std::optional<double> Ui::angle_slider(double degrees, float width) {
     return pulled ? std::optional<double>(value) : std::nullopt;
 }
 
+std::optional<double> Ui::slider(const std::string& name, double share, const std::string& words,
+                                 const std::vector<SliderMark>& marks, float width) {
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float high = px(30), knob = px(7), line = at.y + px(18);
+    const float from = at.x + knob, run = std::max(1.0F, width - 2 * knob);
+    ImGui::InvisibleButton(name.c_str(), {width, high});
+    const bool held = ImGui::IsItemActive();
+    const bool hovered = ImGui::IsItemHovered();
+    note_last(name, true);
+    note(words, last_item());
+    control(false);
+    const auto x = [&](double of) { return from + run * static_cast<float>(std::clamp(of, 0.0, 1.0)); };
+    list.AddRectFilled({from, line - px(2)}, {from + run, line + px(2)}, colour(Ink::line), px(2));
+    list.AddRectFilled({from, line - px(2)}, {x(share), line + px(2)}, colour(Ink::accent), px(2));
+    for (const SliderMark& mark : marks) {
+        const float place = x(mark.share);
+        if (mark.strong) {
+            list.AddTriangleFilled({place - px(5), line - px(16)}, {place + px(5), line - px(16)},
+                                   {place, line - px(7)}, colour(mark.ink));
+        } else {
+            list.AddLine({place, line - px(7)}, {place, line + px(7)}, colour(mark.ink), px(1.5));
+        }
+    }
+    list.AddCircleFilled({x(share), line}, knob, colour(held || hovered ? Ink::strong : Ink::accent), 24);
+    list.AddCircleFilled({x(share), line}, knob * 0.45F, colour(Ink::paper), 20);
+    if (!held) return std::nullopt;
+    return std::clamp(static_cast<double>((ImGui::GetIO().MousePos.x - from) / run), 0.0, 1.0);
+}
+
 ImVec2 Ui::size_of(ImFont* font, std::string_view text) const {
     return font->CalcTextSizeA(font->FontSize, 1e6F, 0, text.data(), text.data() + text.size());
 }

@@ -1,13 +1,44 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewer/view.h"
 
+#include <cstdlib>
+#include <stdexcept>
+#include <string>
+#include <system_error>
+
 #include "app/viewer/headless.h"
 #include "app/viewer/png.h"
+#include "app/viewer/scan_load.h"
 #include "app/viewer/viewer.h"
 #include "app/viewer/window.h"
-#include "load/load_file.h"
+#include "geometry/scan_io.h"
+#include "roast/cook_demand.h"
 
 namespace evenspit::viewer {
+
+namespace {
+
+/// A folder for what a rough scan becomes: a picture leaves nothing else behind.
+class BodyFolder {
+  public:
+    BodyFolder() {
+        std::string name = (std::filesystem::temp_directory_path() / "evenspit-XXXXXX").string();
+        if (mkdtemp(name.data()) == nullptr) throw std::runtime_error("no temporary folder can be made");
+        path_ = name;
+    }
+    BodyFolder(const BodyFolder&) = delete;
+    BodyFolder& operator=(const BodyFolder&) = delete;
+    ~BodyFolder() {
+        std::error_code ignored;
+        std::filesystem::remove_all(path_, ignored);
+    }
+    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
+
+  private:
+    std::filesystem::path path_;
+};
+
+}  // namespace
 
 SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
                         const Snapshot& what) {
@@ -18,7 +49,12 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.settings().through_skin = what.inside;
     desk.settings().units = what.units;
     desk.settings().theme = what.theme;
-    desk.put_on_table(load);
+    std::optional<BodyFolder> made;
+    if (ending_of(load) == ".toml" || !is_scan_name(load)) {
+        desk.put_on_table(load);
+    } else {
+        desk.put_scan_on_table(load, made.emplace().path());
+    }
     viewer.settle();
     desk.wish(LookFrom{what.from});
     desk.wish(ShowTab{what.tab});
@@ -26,8 +62,14 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     if (what.colouring != Colouring::none) desk.wish(ShowColours{what.colouring});
     if (what.section) desk.wish(NextSection{});
     if (what.tab == Tab::plan) desk.wish(SeekPlan{});
+    if (what.after_s) {
+        demand_a_cook(desk.session().assembly(), load);
+        desk.wish(SeekCook{});
+        viewer.settle();
+        if (desk.cooking().found()) desk.wish(ShowMoment{desk.cooking().found()->near(*what.after_s)});
+    }
     viewer.settle();
-    return {desk.answers().analysis().verdict, png_bytes(system.picture(), what.size)};
+    return {desk.analysis().verdict, png_bytes(system.picture(), what.size)};
 }
 
 void view(const std::optional<std::filesystem::path>& load, const std::filesystem::path& models,

@@ -25,6 +25,8 @@ struct Snapshot {
     UnitSystem units = UnitSystem::metric;
     Theme theme = Theme::light;
     bool section = false;  ///< cut open across the rod at its centre of mass
+    /// The load as it is so long after it goes in, s; absent: as written.
+    std::optional<double> after_s{};
 };
 
 /// What the picture is of, and its bytes as a PNG file.
@@ -35,7 +37,7 @@ struct SnapshotResult {
 
 /// Draws the window with a load on the table as it would stand on a display, without one.
 ///
-/// \throws InputError from reading the load
+/// \throws InputError from reading the load; where a moment of a cook is wanted and none is told of
 /// \throws std::runtime_error if there is no way to draw here
 SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
                         const Snapshot& what);

@@ -8,8 +8,10 @@
 #include <utility>
 
 #include "app/viewer/axes_mark.h"
+#include "app/viewer/film.h"
 #include "app/viewer/keys.h"
 #include "app/viewer/legend.h"
+#include "app/viewer/scan_load.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -18,6 +20,7 @@ constexpr int frames_to_rest = 3;
 // A hand trembles by so much while it clicks.
 constexpr double tremble_px = 4;
 constexpr double twice_within_s = 0.4;  // as desktops have it, common practice
+constexpr double rim_pt = 2;            // round what is chosen
 constexpr double orbit_rad_per_px = 0.008;
 
 bool same_camera(const Camera& a, const Camera& b) {
@@ -29,7 +32,8 @@ bool same_look(const Look& a, const Look& b) {
            a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
            a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
            a.hurried == b.hurried && a.marked == b.marked && a.marked_shape == b.marked_shape &&
-           a.section == b.section && a.dark == b.dark;
+           a.section == b.section && a.dark == b.dark && a.selected == b.selected && a.rim_px == b.rim_px &&
+           a.things_hidden == b.things_hidden;
 }
 
 }  // namespace
@@ -88,8 +92,8 @@ void Viewer::point_at(double x, double y) {
     if (!desk_.has_answer() || !scene.contains(x, y) || ui_.covers(x_, y_)) return;
     overlay_.hovered_handle = handle_at(ui_, desk_, scene, x, y);
     if (!overlay_.hovered_handle) {
-        overlay_.hovered =
-            sighted(desk_.session().assembly(), desk_.camera().ray(x, y, scene), desk_.turn().angle_rad);
+        overlay_.hovered = sighted(desk_.session().assembly(), desk_.camera().ray(x, y, scene),
+                                   desk_.turn().angle_rad, desk_.hidden());
     }
     const bool hidden =
         overlay_.hovered && overlay_.hovered->thing.kind == Thing::Kind::surface && !desk_.shows_cooker();
@@ -145,8 +149,8 @@ void Viewer::press(const MousePressed& press) {
         overlay_.grab.reset();
         desk_.wish(EndGesture{});
     } else if (!dragged_ && press.button == MouseButton::left && desk_.has_answer()) {
-        const auto seen =
-            sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene), desk_.turn().angle_rad);
+        const auto seen = sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene),
+                                  desk_.turn().angle_rad, desk_.hidden());
         desk_.wish(Select{seen && movable(seen->thing) ? seen->thing : Thing{}});
         const bool twice = system_.now() - clicked_at_s_ < twice_within_s &&
                            std::hypot(x_ - clicked_x_, y_ - clicked_y_) < tremble_px * scale();
@@ -196,8 +200,14 @@ struct Viewer::Handler {
             viewer.desk_.wish(ShowDialog{Dialog::help});
     }
     void operator()(const FilesDropped& e) const {
+        if (e.files.empty()) return;
+        // Whoever is answering what is roasted drops what is roasted.
+        if (viewer.desk_.dialog() == Dialog::new_load && ending_of(e.files.front()) != ".toml") {
+            viewer.panels_.new_load.typed["roast"] = e.files.front().string();
+            return;
+        }
         // One load is on the table at a time.
-        if (!e.files.empty()) viewer.desk_.wish(DropFile{e.files.front()});
+        viewer.desk_.wish(DropFile{e.files.front()});
     }
     void operator()(const CloseAsked& /*e*/) const { viewer.desk_.wish(Quit{}); }
     void operator()(const Exposed& /*e*/) const {}
@@ -219,6 +229,9 @@ Look Viewer::look_now(const Layout& layout) const {
     look.marked = overlay_.hovered && movable(overlay_.hovered->thing) ? overlay_.hovered->thing : Thing{};
     look.marked_shape = desk_.marked_bone();
     look.section = desk_.section();
+    if (movable(desk_.selected())) look.selected = desk_.selected();
+    look.rim_px = rim_pt * scale();
+    look.things_hidden = desk_.hidden();
     return look;
 }
 
@@ -260,7 +273,7 @@ void Viewer::draw_panels_only() {
     if (new_letters) ImGui_ImplOpenGL3_CreateFontsTexture();
     ImGui_ImplOpenGL3_NewFrame();
     ui_.frame(size, now - std::exchange(drawn_at_, now));
-    overlay_.stale = desk_.has_answer() && desk_.answers().stale();
+    overlay_.stale = desk_.has_answer() && desk_.stale();
     if (desk_.has_answer()) draw_axes(ui_, desk_.camera(), parts.scene);
     draw_overlay(ui_, desk_, parts, overlay_);
     if (desk_.has_answer() && desk_.scene().field)
@@ -297,21 +310,21 @@ void Viewer::take(const Event& event) {
 }
 
 bool Viewer::step() {
+    constexpr double film_patience_s = 0.005;
     const bool busy = frames_due_ > 0 || desk_.lively();
-    const std::vector<Event> events = system_.wait(busy ? 0 : desk_.patience_s());
+    const std::vector<Event> events = system_.wait(busy ? 0 : film_ ? film_patience_s : desk_.patience_s());
     const std::uint64_t scene = desk_.scene_number();
     for (const Event& event : events) {
         take(event);
         if (desk_.ended()) return false;
     }
     const bool wished = desk_.has_wishes();
-    const bool reading = !desk_.reading().empty() || desk_.planning().running(),
-               noticed = desk_.notice().has_value();
+    const bool reading = desk_.works() || film_, noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
-    const bool changed = scene != desk_.scene_number() || reading ||
-                         reading != (!desk_.reading().empty() || desk_.planning().running()) ||
+    go_on_with_film();
+    const bool changed = scene != desk_.scene_number() || reading || reading != desk_.works() ||
                          noticed != desk_.notice().has_value() || dialog != desk_.dialog();
     if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
     if (frames_due_ > 0 || desk_.lively()) {
@@ -323,10 +336,10 @@ bool Viewer::step() {
 }
 
 void Viewer::settle(int most) {
-    for (int i = 0; i < most && (i == 0 || frames_due_ > 0 || !desk_.reading().empty() ||
-                                 desk_.planning().running() || desk_.has_wishes());
-         ++i) {
+    for (int i = 0;
+         i < most && (i == 0 || frames_due_ > 0 || desk_.works() || film_ || desk_.has_wishes());) {
         if (!step()) return;
+        if (!film_) ++i;
     }
 }
 

@@ -41,6 +41,7 @@ class Viewer {
 
   private:
     struct Handler;
+    struct Film;
     /// What the last painted scene was painted from.
     struct Painted {
         std::uint64_t scene = 0;
@@ -62,7 +63,9 @@ class Viewer {
     void paint_scene(const Layout& layout, Extent size);
     /// Saves the picture that was wished for, if one was.
     void save_picture();
-    void save_film(const std::filesystem::path& folder, const std::string& stem);
+    void begin_film(const std::filesystem::path& folder, const std::string& stem);
+    void go_on_with_film();
+    void end_film();
     [[nodiscard]] bool line_in_hand() const;
 
     WindowSystem& system_;
@@ -73,6 +76,7 @@ class Viewer {
     OverlayState overlay_;
     std::optional<Painted> painted_;
     std::string title_;
+    std::unique_ptr<Film> film_;
 
     double x_ = -1, y_ = -1;  // the pointer
     double first_x_ = 0, first_y_ = 0;

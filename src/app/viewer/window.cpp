@@ -13,10 +13,6 @@
 namespace evenspit::viewer {
 namespace {
 
-// Below this the panels have no room.
-constexpr int least_width = 960;
-constexpr int least_height = 600;
-
 Key key_of(int key) {
     if (key >= GLFW_KEY_A && key <= GLFW_KEY_Z)
         return static_cast<Key>(static_cast<int>(Key::a) + key - GLFW_KEY_A);
@@ -83,7 +79,7 @@ class Window : public WindowSystem {
             glfwTerminate();
             throw NoDisplay("the display has no OpenGL 3.3 to draw with");
         }
-        glfwSetWindowSizeLimits(window_, least_width, least_height, GLFW_DONT_CARE, GLFW_DONT_CARE);
+        limit_size();
         glfwMakeContextCurrent(window_);
         glfwSwapInterval(1);
         glfwSetWindowUserPointer(window_, this);
@@ -146,6 +142,13 @@ class Window : public WindowSystem {
     static Window& of(GLFWwindow* window) { return *static_cast<Window*>(glfwGetWindowUserPointer(window)); }
     void tell(Event event) { events_.push_back(std::move(event)); }
 
+    void limit_size() {
+        const double dense = scale();
+        const Extent least = least_size(window_size());
+        glfwSetWindowSizeLimits(window_, static_cast<int>(least.width * dense),
+                                static_cast<int>(least.height * dense), GLFW_DONT_CARE, GLFW_DONT_CARE);
+    }
+
     // Mouse positions come in window units, which need not be pixels.
     [[nodiscard]] double pixels_per_unit() const {
         int width = 1, height = 1;
@@ -185,7 +188,10 @@ class Window : public WindowSystem {
             glfwSetWindowShouldClose(w, GLFW_FALSE);
             of(w).tell(CloseAsked{});
         });
-        glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* w, int, int) { of(w).tell(Exposed{}); });
+        glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* w, int, int) {
+            of(w).limit_size();
+            of(w).tell(Exposed{});
+        });
         glfwSetWindowRefreshCallback(window_, [](GLFWwindow* w) { of(w).tell(Exposed{}); });
         glfwSetWindowContentScaleCallback(window_,
                                           [](GLFWwindow* w, float, float) { of(w).tell(Exposed{}); });

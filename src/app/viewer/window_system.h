@@ -121,6 +121,13 @@ struct Exposed {};
 using Event = std::variant<MouseMoved, PointerLeft, MousePressed, MouseWheel, KeyPressed, TextTyped,
                            FilesDropped, CloseAsked, Exposed>;
 
+/// The least sizes of a window, in the display's own points: upright as a phone's, or wide and low; all
+/// panels have room in both.
+inline constexpr Extent least_upright{390, 844}, least_wide{960, 600};
+
+/// How small a window may become that is so large now: not below both.
+Extent least_size(Extent now);
+
 /// What the viewer needs of a system with windows: a place to draw, what the user does, and the time. One of
 /// them has a window on a display; another has none and is driven by tests and snapshots.
 class WindowSystem {

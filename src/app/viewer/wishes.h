@@ -16,14 +16,28 @@
 #include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
 #include "load/new_load_questions.h"
+#include "scan/scan_settings.h"
 #include "units/quantity.h"
 
 namespace evenspit::viewer {
 
 /// What lies over the picture and wants an answer first.
-enum class Dialog { none, new_load, open, save_as, unsaved, overwrite, recover, changed_outside, scan, help };
+enum class Dialog {
+    none,
+    new_load,
+    open,
+    save_as,
+    unsaved,
+    overwrite,
+    recover,
+    changed_outside,
+    scan,
+    card,
+    overwrite_card,
+    help
+};
 
-enum class Tab { findings, places, figures, plan, roll, charts };
+enum class Tab { findings, places, figures, plan, roll, cook, charts };
 
 struct DoEdit {
     Edit edit;
@@ -35,6 +49,7 @@ struct AddFittingWeight {};
 struct TellScan {
     std::string unit;               ///< as scan_unit takes it
     std::optional<double> mass_kg;  ///< on the scale
+    scan::RestsOn rests_on = scan::RestsOn::automatic;
 };
 /// Makes a load of the answers to its questions, everything where a plan puts it.
 struct MakeLoad {
@@ -122,7 +137,36 @@ struct TakeAnswer {};
 /// Seeks the counterweight that trims the load as its roll tests found it, and puts it on; see trim().
 struct SeekTrim {};
 struct CancelTrim {};
+/// Cooks the load; see cook::cook_moments().
+struct SeekCook {};
+struct CancelCook {};
+/// The load as it is at a moment of its cook; nothing: as written.
+struct ShowMoment {
+    std::optional<std::size_t> index{};  ///< into cook::CookMoments::moments
+};
+/// So many moments later in the cook.
+struct StepMoment {
+    int by = 1;
+};
 struct ToggleSkin {};
+/// Hides a thing that shows, shows one that is hidden.
+struct ToggleThing {
+    Thing thing;
+};
+struct ShowAllThings {};
+/// The cloud of ways in which hands may put the load on the rod.
+struct ToggleCloud {};
+struct PlayCloud {
+    bool on = false;
+};
+/// Writes the card of the load as it sits; see card::card_file().
+struct WriteCard {
+    std::filesystem::path file;  ///< .pdf, .svg or .html
+    bool over = false;           ///< a file that is there may be written over
+};
+struct CancelCard {};
+struct CancelWeight {};
+struct CancelFilm {};
 struct ToggleEnvelope {};
 struct ToggleCooker {};
 struct ShowColours {
@@ -162,7 +206,9 @@ using Wish =
                  MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
                  SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog,
                  AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
-                 ToggleEnvelope, ToggleCooker, ShowColours, SetSection, NextSection, SavePicture, SetUnits,
-                 SetTheme, SetScale, PutHintsAway, CloseNotice, ShowTab>;
+                 SeekCook, CancelCook, ShowMoment, StepMoment, ToggleThing, ShowAllThings, ToggleCloud,
+                 PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleEnvelope, ToggleCooker,
+                 ShowColours, SetSection, NextSection, SavePicture, SetUnits, SetTheme, SetScale,
+                 PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

@@ -14,6 +14,7 @@
 #include "app/viewer/keys.h"
 #include "app/viewer/labels.h"
 #include "app/viewer/stage.h"
+#include "geometry/mesh_io.h"
 #include "support/sweep.h"
 
 namespace evenspit::viewer {
@@ -79,15 +80,24 @@ void expect_nothing_cut_off(const Stage& stage, const std::string& where) {
     }
 }
 
+/// What of letters is drawn: where a list scrolls, its first and last line may be cut.
+Area drawn_of(const Written& written) {
+    if (!written.scrolls) return written.area;
+    const Area &a = written.area, &s = written.seen;
+    const double top = std::max(a.y, s.y), bottom = std::min(a.y + a.height, s.y + s.height);
+    return {a.x, top, a.width, std::max(0.0, bottom - top)};
+}
+
 void expect_no_overlap(const Stage& stage, const std::string& where) {
     const std::vector<Written> all = readable(stage);
     for (std::size_t i = 0; i < all.size(); ++i) {
         for (std::size_t j = i + 1; j < all.size(); ++j) {
             if (all[i].layer != all[j].layer) continue;
-            Area a = all[i].area;
+            Area a = drawn_of(all[i]);
             // Lines of letters may touch.
             a = {a.x + 1, a.y + 1, a.width - 2, a.height - 2};
-            EXPECT_FALSE(overlap(a, all[j].area)) << all[i].text << " and " << all[j].text << ", " << where;
+            EXPECT_FALSE(overlap(a, drawn_of(all[j])))
+                << all[i].text << " and " << all[j].text << ", " << where;
         }
     }
 }
@@ -154,6 +164,70 @@ TEST(Panels, OfAPlanAreInOrderToo) {
         stage.system.resize(size, scale);
         stage.viewer.settle();
         expect_in_order(stage, "plan");
+    }
+}
+
+TEST(Panels, OfACookAreInOrderToo) {
+    Stage stage;
+    stage.viewer.desk().settings().welcomed = true;
+    stage.open(EVENSPIT_SOURCE_DIR "/samples/leg-of-lamb.toml");
+    show(stage, ShowTab{Tab::cook});
+    ASSERT_TRUE(stage.viewer.desk().cooking().found()) << stage.screen();
+    show(stage, ShowMoment{stage.viewer.desk().cooking().found()->worst});
+    show(stage, ShowColours{Colouring::temperature});
+    for (const auto& [size, scale] : sizes_to_try()) {
+        stage.system.resize(size, scale);
+        for (const UnitSystem units : {UnitSystem::metric, UnitSystem::us}) {
+            show(stage, SetUnits{units});
+            expect_in_order(stage, "cook");
+        }
+        show(stage, ShowTab{Tab::findings});
+        expect_in_order(stage, "findings in a cook");
+        show(stage, ShowTab{Tab::cook});
+    }
+}
+
+/// A mesh with a hole in a format without a unit.
+std::filesystem::path write_open_obj(const TemporaryFolder& folder) {
+    const TriangleMesh mesh = read_mesh(folder / "body.ply").mesh;
+    std::string text;
+    for (const Vec3& v : mesh.vertices) text += fmt::format("v {} {} {}\n", v.x(), v.y(), v.z());
+    for (std::size_t t = mesh.triangles.size() / 20; t < mesh.triangles.size(); ++t) {
+        const Triangle& corners = mesh.triangles[t];
+        text += fmt::format("f {} {} {}\n", corners[0] + 1, corners[1] + 1, corners[2] + 1);
+    }
+    return folder.write("open.obj", text);
+}
+
+TEST(Panels, ALargeChartMountingsAndQuestionsAreInOrder) {
+    const TemporaryFolder folder;
+    Stage stage;
+    stage.viewer.desk().settings().welcomed = true;
+    stage.open(write_sample_load(folder));
+    stage.click("Sag chart");
+    ASSERT_TRUE(stage.says("Smaller")) << stage.screen();
+    for (const auto& [size, scale] : sizes_to_try()) {
+        stage.system.resize(size, scale);
+        stage.viewer.settle();
+        ASSERT_TRUE(stage.says("Smaller"));
+        expect_in_order(stage, "a large chart");
+    }
+    stage.click("Smaller");
+    show(stage, ToggleCloud{});
+    show(stage, PlayCloud{false});
+    show(stage, DropFile{write_open_obj(folder)});
+    ASSERT_TRUE(stage.says("What does it rest on in the scan?")) << stage.screen();
+    for (const auto& [size, scale] : sizes_to_try()) {
+        stage.system.resize(size, scale);
+        show(stage, ShowDialog{Dialog::scan});
+        expect_in_order(stage, "a scan's question");
+        for (const Dialog dialog : {Dialog::card, Dialog::overwrite_card}) {
+            show(stage, ShowDialog{dialog});
+            expect_in_order(stage, "the card's question");
+        }
+        show(stage, ShowDialog{});
+        ASSERT_TRUE(stage.says("Put away"));
+        expect_in_order(stage, "mountings");
     }
 }
 

@@ -191,7 +191,7 @@ TEST_F(ViewerTest, AddsACounterweightThatHelpsAndTakesItAway) {
     stage_.type("mass", "250 g");
     EXPECT_NEAR(stage_.load().counterweights[0].mass_kg, 0.25, 1e-12);
     stage_.key(Key::escape);
-    stage_.click("counterweight 1");
+    stage_.click("counterweight 1   at");
     stage_.click("Take it away");
     EXPECT_TRUE(stage_.load().counterweights.empty());
 }

@@ -12,89 +12,15 @@
 
 #include "analysis/balance.h"
 #include "app/viewer/panels/parts.h"
+#include "app/viewer/panels/picture.h"
 #include "report/load_charts.h"
 
 namespace evenspit::viewer {
 namespace {
 
-Ink ink_of(Role role) {
-    switch (role) {
-        case Role::paper:
-            return Ink::paper;
-        case Role::line:
-            return Ink::line;
-        case Role::faint:
-            return Ink::faint;
-        case Role::plain:
-            return Ink::plain;
-        case Role::strong:
-            return Ink::strong;
-        case Role::now:
-            return Ink::accent;
-        case Role::earlier:
-            return Ink::pinned;
-        case Role::care:
-            return Ink::care;
-        case Role::stop:
-            return Ink::stop;
-    }
-    return Ink::plain;
-}
-
 ImVec2 vec(const Vec2& p) {
     return {static_cast<float>(p.x()), static_cast<float>(p.y())};
 }
-
-std::vector<ImVec2> vecs(const std::vector<Vec2>& points) {
-    std::vector<ImVec2> result;
-    result.reserve(points.size());
-    for (const Vec2& p : points) result.push_back(vec(p));
-    return result;
-}
-
-/// Draws a picture's shapes into a panel.
-struct Brush {
-    Ui& ui;
-    ImDrawList& list;
-    bool stale;
-
-    [[nodiscard]] double opacity() const { return stale ? 0.45 : 1; }
-    [[nodiscard]] ImFont* font(Lettering lettering) const {
-        return lettering == Lettering::title ? ui.regular() : ui.small();
-    }
-
-    void operator()(const PictureLine& line) const {
-        const std::vector<ImVec2> points = vecs(line.points);
-        list.AddPolyline(points.data(), static_cast<int>(points.size()),
-                         ui.colour(ink_of(line.role), line.opacity * opacity()), 0,
-                         static_cast<float>(line.width));
-    }
-    void operator()(const PicturePolygon& polygon) const {
-        const std::vector<ImVec2> corners = vecs(polygon.corners);
-        const ImU32 colour = polygon.role == Role::paper
-                                 ? ui.colour(Ink::sheet)
-                                 : ui.colour(ink_of(polygon.role), polygon.opacity * opacity());
-        const ImDrawListFlags flags = list.Flags;
-        // Smoothed edges would show as seams between neighbours.
-        if (polygon.joined) list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-        list.AddConvexPolyFilled(corners.data(), static_cast<int>(corners.size()), colour);
-        list.Flags = flags;
-    }
-    void operator()(const PictureDot& dot) const {
-        list.AddCircleFilled(vec(dot.centre), static_cast<float>(dot.radius),
-                             ui.colour(ink_of(dot.role), opacity()), 20);
-    }
-    void operator()(const PictureText& text) const {
-        // A line may run under the letters; they stand on a plate of their own.
-        if (text.role != Role::faint && text.lettering == Lettering::small) {
-            const Frame& f = text.frame;
-            list.AddRectFilled(vec({f.x - 1, f.y}), vec({f.right() + 1, f.bottom()}),
-                               ui.colour(Ink::sheet, 0.86), ui.px(2));
-        }
-        ui.letters(list, font(text.lettering), text.frame.x, text.frame.y, text.text,
-                   stale ? Ink::faint : ink_of(text.role));
-    }
-};
 
 constexpr std::array<const char*, 4> chart_names = {"Torque", "Radius", "Sag", "Grip"};
 constexpr std::array<double, 4> shares = {0.28, 0.28, 0.20, 0.24};  // of the strip
@@ -107,9 +33,8 @@ class Charts {
         : ui_(ui),
           desk_(desk),
           state_(state),
-          brush_{ui, *ImGui::GetWindowDrawList(), desk.answers().stale()},
-          charted_{desk.answers().assembly(), desk.answers().analysis(), desk.compared(),
-                   Units(desk.settings().units)} {}
+          list_(*ImGui::GetWindowDrawList()),
+          charted_{desk.analysed(), desk.analysis(), desk.compared(), Units(desk.settings().units)} {}
 
     void draw(std::size_t which, const Frame& frame) {
         const double turn = desk_.turn().angle_rad;
@@ -131,11 +56,7 @@ class Charts {
   private:
     template <typename AnyChart>
     void lay(const AnyChart& chart, const Frame& frame) {
-        const MeasureLetters letters = [&](std::string_view text, Lettering lettering) {
-            const ImVec2 size = ui_.size_of(brush_.font(lettering), text);
-            return Vec2(size.x, size.y);
-        };
-        for (const Shape& shape : lay_out(chart, frame, letters, ui_.scale())) std::visit(brush_, shape);
+        draw_picture(ui_, list_, lay_out(chart, frame, letters_of(ui_), ui_.scale()), desk_.stale());
     }
 
     /// Whether a place of a chart is pressed.
@@ -177,19 +98,19 @@ class Charts {
         const Series* const now = chart.find("now");
         const std::optional<double> value = now != nullptr ? value_at(*now, x) : std::nullopt;
         const ImVec2 at = ImGui::GetIO().MousePos;
-        brush_.list.AddLine({at.x, static_cast<float>(plot.y)}, {at.x, static_cast<float>(plot.bottom())},
-                            ui_.colour(Ink::accent, 0.7), ui_.px(1));
+        list_.AddLine({at.x, static_cast<float>(plot.y)}, {at.x, static_cast<float>(plot.bottom())},
+                      ui_.colour(Ink::accent, 0.7), ui_.px(1));
         if (!value) return;
         const double share = (*value - chart.y.from) / chart.y.size();
         const double y = plot.y + (chart.y.downward ? share : 1 - share) * plot.height;
-        brush_.list.AddCircleFilled(vec({at.x, y}), ui_.px(3.5), ui_.colour(Ink::accent), 20);
+        list_.AddCircleFilled(vec({at.x, y}), ui_.px(3.5), ui_.colour(Ink::accent), 20);
         std::string words = words_at(which, x, *value);
         if (const Series* const earlier = chart.find("earlier"); earlier != nullptr) {
             if (const auto then = value_at(*earlier, x))
                 words += fmt::format("; dashed {}", figure(which, *then));
         }
         if (which == radius) words += nearest_wall(chart, x);
-        plate(words, plot, at.x);
+        draw_plate(ui_, list_, words, plot, at.x);
     }
     [[nodiscard]] std::string figure(std::size_t which, double value) const {
         return which == torque ? charted_.units.torque(value)
@@ -215,29 +136,11 @@ class Charts {
         }
         return name.empty() ? "" : fmt::format("; {} {}", name, charted_.units.length(least));
     }
-    /// Words on a plate at the top of a plot, beside the pointer.
-    void plate(const std::string& words, const Frame& plot, double x) {
-        const ImVec2 size = ui_.size_of(ui_.small(), words);
-        const double pad = ui_.px(4);
-        const float right = ImGui::GetWindowPos().x + ImGui::GetWindowSize().x;
-        const double left = std::clamp(x - size.x / 2, ImGui::GetWindowPos().x + pad,
-                                       std::max(ImGui::GetWindowPos().x + pad, right - size.x - pad));
-        ui_.set_layer(Layer::hint);
-        brush_.list.AddRectFilled(vec({left - pad, plot.y}),
-                                  vec({left + size.x + pad, plot.y + size.y + pad}), ui_.colour(Ink::paper),
-                                  ui_.px(3));
-        brush_.list.AddRect(vec({left - pad, plot.y}), vec({left + size.x + pad, plot.y + size.y + pad}),
-                            ui_.colour(Ink::line), ui_.px(3));
-        ui_.letters(brush_.list, ui_.small(), left, plot.y + pad / 2, words, Ink::strong);
-        ui_.set_layer(layer_);
-    }
-
     Ui& ui_;
     Desk& desk_;
     PanelState& state_;
-    Brush brush_;
+    ImDrawList& list_;
     ChartedLoad charted_;
-    Layer layer_ = ui_.layer();
 };
 
 }  // namespace

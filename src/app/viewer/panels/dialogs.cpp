@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <string_view>
 #include <system_error>
 #include <utility>
 
@@ -10,6 +12,7 @@
 #include "app/viewer/panels/parts.h"
 #include "app/viewer/scan_load.h"
 #include "geometry/scan_io.h"
+#include "load/key_words.h"
 #include "report/reader_units.h"
 #include "scan/scan_unit.h"
 
@@ -108,6 +111,30 @@ void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
 
+void card_dialog(Ui& ui, Desk& desk, PanelState& state) {
+    ui.say("Write the card", Ink::strong);
+    ui.say_small(
+        "The page to take outside: drawings to scale, steps with boxes, times, cautions. Its ending says "
+        "what "
+        "it is: .pdf for paper, .html for a phone.");
+    if (const auto chosen = browse(ui, state, false, ui.px(150))) state.folder = chosen->parent_path();
+    ImGui::SetNextItemWidth(-ui.px(84));
+    const bool entered = ui.text("card name", state.file_name);
+    ImGui::SameLine();
+    if ((ui.button("Write##it") || entered) && !state.file_name.empty()) {
+        const fs::path typed(state.file_name);
+        return desk.wish(WriteCard{typed.is_absolute() ? typed : state.folder / typed, false});
+    }
+    for (const auto& [name, ending] : {std::pair{"PDF", ".pdf"}, std::pair{"For a phone", ".html"}}) {
+        if (ending != std::string_view(".pdf")) ui.beside(name);
+        const fs::path typed(state.file_name);
+        if (ui.toggle(name, typed.extension() == ending))
+            state.file_name = fs::path(typed).replace_extension(ending).string();
+    }
+    ui.beside("Cancel", 24);
+    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+}
+
 void draw_settings(Ui& ui, Desk& desk) {
     ui.heading("Settings");
     const bool metric = desk.settings().units == UnitSystem::metric;
@@ -166,9 +193,20 @@ void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
     if (const auto typed = ui.quantity("weight", draft.mass_kg, Dimension::mass, units))
         draft.mass_kg = *typed;
     ui.say_small("From the scale, without giblets. 0: not weighed yet; then its density is that of flesh.");
+    if (question.rough) {
+        ui.say("What does it rest on in the scan?");
+        bool first = true;
+        for (const auto& [word, rests_on] : rests_on_words()) {
+            const std::string name = rests_on == scan::RestsOn::automatic ? "see for yourself" : word;
+            if (!std::exchange(first, false)) ui.beside(name);
+            if (ui.toggle(name + "##rests", draft.rests_on == rests_on, "It is cut away"))
+                draft.rests_on = rests_on;
+        }
+    }
     const bool usable = draft.mass_kg >= 0 && std::isfinite(draft.mass_kg);
     if (ui.button("Make a load of it", usable))
-        desk.wish(TellScan{draft.unit, draft.mass_kg > 0 ? std::optional(draft.mass_kg) : std::nullopt});
+        desk.wish(TellScan{draft.unit, draft.mass_kg > 0 ? std::optional(draft.mass_kg) : std::nullopt,
+                           draft.rests_on});
     ui.beside("Cancel");
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
@@ -186,6 +224,10 @@ Question question_of(const Desk& desk) {
                     "Things were moved since the load was saved last.",
                     {{"Save", Choice::save}, {"Throw away", Choice::discard}, {"Cancel", Choice::cancel}}};
         case Dialog::overwrite:
+            return {"It is there already",
+                    desk.asked_file().filename().string() + " exists. Write over it?",
+                    {{"Write over it", Choice::yes}, {"Cancel", Choice::cancel}}};
+        case Dialog::overwrite_card:
             return {"It is there already",
                     desk.asked_file().filename().string() + " exists. Write over it?",
                     {{"Write over it", Choice::yes}, {"Cancel", Choice::cancel}}};
@@ -214,8 +256,10 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         std::error_code ignored;
         if (!file.empty()) state.folder = file.parent_path();
         if (state.folder.empty()) state.folder = fs::current_path(ignored);
-        state.file_name =
-            dialog == Dialog::save_as ? (file.empty() ? "load.toml" : file.filename().string()) : "";
+        state.file_name = dialog == Dialog::save_as ? (file.empty() ? "load.toml" : file.filename().string())
+                          : dialog == Dialog::card
+                              ? (file.empty() ? "card.pdf" : file.stem().string() + "-card.pdf")
+                              : "";
     }
     // A veil over everything: first the answer.
     const auto whole = ImGui::GetIO().DisplaySize;
@@ -230,12 +274,13 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
                      ImGuiWindowFlags_NoSavedSettings);
     ImGui::PopStyleColor();
     const bool wide = dialog == Dialog::help || dialog == Dialog::new_load;
-    const bool files = dialog == Dialog::open || dialog == Dialog::save_as;
+    const bool files = dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::card;
     const float width = std::min(ui.px(wide ? 640 : files ? 520 : 420), whole.x - ui.px(16));
     const float high = ui.px(wide                        ? 600
                              : dialog == Dialog::open    ? 470
                              : dialog == Dialog::save_as ? 360
-                             : dialog == Dialog::scan    ? 370
+                             : dialog == Dialog::card    ? 330
+                             : dialog == Dialog::scan    ? 440
                                                          : 150);
     const float tall = std::min(high, whole.y - ui.px(16));
     ImGui::SetCursorPos({(whole.x - width) / 2, std::max(ui.px(8), (whole.y - tall) / 2.4F)});
@@ -250,6 +295,8 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         open_dialog(ui, desk, state);
     } else if (dialog == Dialog::save_as) {
         save_dialog(ui, desk, state);
+    } else if (dialog == Dialog::card) {
+        card_dialog(ui, desk, state);
     } else if (dialog == Dialog::help) {
         help_dialog(ui, desk);
     } else if (dialog == Dialog::scan) {

@@ -15,8 +15,7 @@ namespace {
 /// Rows of a figure and what it was when pinned.
 class Figures {
   public:
-    Figures(Ui& ui, const Desk& desk)
-        : ui_(ui), now_(desk.answers().analysis()), units_(desk.settings().units) {
+    Figures(Ui& ui, const Desk& desk) : ui_(ui), now_(desk.analysis()), units_(desk.settings().units) {
         if (desk.session().pinned()) pinned_ = &desk.session().pinned()->analysis;
     }
 

@@ -14,7 +14,7 @@ namespace {
 
 /// Where the view goes when a finding is clicked.
 Vec3 place_of(const Finding& finding, const Desk& desk) {
-    if (!finding.spot) return {desk.answers().analysis().balance.centre_x_m, 0, 0};
+    if (!finding.spot) return {desk.analysis().balance.centre_x_m, 0, 0};
     return finding.spot->turns ? turned_rod(desk.turn().angle_rad) * finding.spot->at : finding.spot->at;
 }
 
@@ -44,7 +44,7 @@ void look_there(Desk& desk, const Finding& finding) {
     const std::vector<Thing> tines = tines_of(finding);
     if (tines.empty()) return;
     // Tines are in one item; that of the first tells.
-    const Grip& grip = desk.answers().analysis().grip;
+    const Grip& grip = desk.analysis().grip;
     const Thing& first = tines.front();
     int item = -1;
     if (first.index < grip.forks.size() && first.part < grip.forks[first.index].tines.size())
@@ -56,7 +56,7 @@ void look_there(Desk& desk, const Finding& finding) {
 }  // namespace
 
 void draw_findings(Ui& ui, Desk& desk) {
-    const Analysis& now = desk.answers().analysis();
+    const Analysis& now = desk.analysis();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     int number = 0;
     std::size_t passed = 0;
@@ -65,7 +65,7 @@ void draw_findings(Ui& ui, Desk& desk) {
     }
     for (const Finding& finding : now.findings) {
         if (finding.level == Level::ready && finding.value && finding.limit) continue;  // told by the figures
-        const std::string words = finding_text(finding, desk.answers().assembly(), desk.settings().units);
+        const std::string words = finding_text(finding, desk.analysed(), desk.settings().units);
         ImGui::PushID(number++);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float width = ImGui::GetContentRegionAvail().x;

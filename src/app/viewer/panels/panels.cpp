@@ -25,7 +25,7 @@ void draw_panels(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     draw_chart_strip(ui, desk, layout, state);
     draw_side(ui, desk, layout, state);
     draw_large_chart(ui, desk, layout.scene, state);
-    draw_over_scene(ui, desk, layout);
+    draw_over_scene(ui, desk, layout, state);
     draw_dialog(ui, desk, state);
 }
 

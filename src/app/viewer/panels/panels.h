@@ -25,6 +25,7 @@ struct RollDraft {
 struct ScanDraft {
     std::string unit;
     double mass_kg = 0;  ///< 0: not weighed yet
+    scan::RestsOn rests_on = scan::RestsOn::automatic;
 };
 
 /// What panels keep to themselves between frames.

@@ -40,8 +40,10 @@ void draw_figures(Ui& ui, const Desk& desk);
 void draw_plan(Ui& ui, Desk& desk);
 /// Roll tests: those that were made, the next, and the counterweight that trims.
 void draw_roll(Ui& ui, Desk& desk, RollDraft& draft);
+/// The cook in time: the load at each moment of it.
+void draw_cook(Ui& ui, Desk& desk);
 /// What lies over the scene: hints, a notice, what is being read.
-void draw_over_scene(Ui& ui, Desk& desk, const Layout& layout);
+void draw_over_scene(Ui& ui, Desk& desk, const Layout& layout, const PanelState& state);
 /// The dialogue that is open, if one is: over everything else.
 void draw_dialog(Ui& ui, Desk& desk, PanelState& state);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <optional>
 #include <string>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -81,6 +82,49 @@ void draw_weight(Ui& ui, Desk& desk, std::size_t index) {
     if (ui.button("Take it away")) desk.wish(DoEdit{RemoveWeight{index}, ""});
 }
 
+/// What the picture shows, each thing to be hidden and shown.
+void draw_shown(Ui& ui, Desk& desk) {
+    const Assembly& load = desk.session().assembly();
+    ui.heading("In the picture");
+    bool first = true;
+    const auto toggle = [&](const Thing& thing, const std::string& name) {
+        const std::string id = fmt::format(
+            "{}##shown{}", name, static_cast<int>(thing.kind) * 1000 + static_cast<int>(thing.index));
+        if (!std::exchange(first, false)) ui.beside(name);
+        if (ui.toggle(id, !desk.hidden().has(thing), "Hide it or show it (H hides what is chosen)"))
+            desk.wish(ToggleThing{thing});
+    };
+    for (std::size_t i = 0; i < load.items.size(); ++i)
+        toggle({Thing::Kind::item, i}, thing_name({Thing::Kind::item, i}, load));
+    for (std::size_t f = 0; f < load.forks.size(); ++f) toggle({Thing::Kind::fork, f}, fork_name(f));
+    for (std::size_t c = 0; c < load.counterweights.size(); ++c)
+        toggle({Thing::Kind::counterweight, c}, counterweight_name(c));
+    toggle({Thing::Kind::rod}, "rod and motor");
+    for (std::size_t s = 0; s < load.cooker.surfaces.size(); ++s)
+        toggle({Thing::Kind::surface, s}, load.cooker.surfaces[s].name);
+    if (!desk.hidden().empty() && ui.button("Show everything", true, "(Shift H)")) desk.wish(ShowAllThings{});
+}
+
+void draw_chosen(Ui& ui, Desk& desk) {
+    const Assembly& load = desk.session().assembly();
+    const Thing& selected = desk.selected();
+    if (!movable(selected)) {
+        ui.say_small(
+            "Choose something here or in the picture; then type its place with a unit, or drag its handles.");
+        return;
+    }
+    ui.heading(thing_name(selected, load));
+    ImGui::PushID(static_cast<int>(selected.kind) * 1000 + static_cast<int>(selected.index));
+    if (selected.kind == Thing::Kind::item && selected.index < load.items.size())
+        draw_seat(ui, desk, selected.index);
+    if (selected.kind == Thing::Kind::fork && selected.index < load.forks.size())
+        draw_fork(ui, desk, selected.index);
+    if (selected.kind == Thing::Kind::counterweight && selected.index < load.counterweights.size())
+        draw_weight(ui, desk, selected.index);
+    ImGui::PopID();
+    ui.say_small("Arrow keys: along and round. With Alt: the rod line. Shift: larger steps.");
+}
+
 }  // namespace
 
 void draw_places(Ui& ui, Desk& desk) {
@@ -100,25 +144,11 @@ void draw_places(Ui& ui, Desk& desk) {
     list(Thing::Kind::item, load.items.size());
     list(Thing::Kind::fork, load.forks.size());
     list(Thing::Kind::counterweight, load.counterweights.size());
-    if (ui.button("Add a counterweight", !desk.answers().stale(),
+    if (ui.button("Add a counterweight", !desk.answers().stale() && !desk.weighing().running(),
                   "One that answers the heavy side and clears everything; move it as you like"))
         desk.wish(AddFittingWeight{});
-    const Thing& selected = desk.selected();
-    if (!movable(selected)) {
-        ui.say_small(
-            "Choose something here or in the picture; then type its place with a unit, or drag its handles.");
-        return;
-    }
-    ui.heading(thing_name(selected, load));
-    ImGui::PushID(static_cast<int>(selected.kind) * 1000 + static_cast<int>(selected.index));
-    if (selected.kind == Thing::Kind::item && selected.index < load.items.size())
-        draw_seat(ui, desk, selected.index);
-    if (selected.kind == Thing::Kind::fork && selected.index < load.forks.size())
-        draw_fork(ui, desk, selected.index);
-    if (selected.kind == Thing::Kind::counterweight && selected.index < load.counterweights.size())
-        draw_weight(ui, desk, selected.index);
-    ImGui::PopID();
-    ui.say_small("Arrow keys: along and round. With Alt: the rod line. Shift: larger steps.");
+    draw_chosen(ui, desk);
+    draw_shown(ui, desk);
 }
 
 }  // namespace evenspit::viewer

@@ -4,23 +4,28 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "app/viewer/panels/charts.h"
 #include "app/viewer/panels/parts.h"
 #include "report/chance_words.h"
+#include "report/reader_units.h"
 #include "report/report.h"
 
 namespace evenspit::viewer {
 namespace {
 
 void draw_verdict(Ui& ui, const Desk& desk) {
-    const Analysis& now = desk.answers().analysis();
-    const bool stale = desk.answers().stale();
+    const Analysis& now = desk.analysis();
+    const bool stale = desk.stale();
     ImDrawList& list = *ImGui::GetWindowDrawList();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x;
     const Ink ink = ink_of(now.verdict);
     const double opacity = stale ? 0.45 : 1;
-    const std::string often = now.mounted                 ? chance_sentence(now.mounted->chance)
+    const std::string often = desk.moment() != nullptr    ? fmt::format("After {} of the cook, as drawn.",
+                                                                        Units::minutes(desk.moment()->time_s))
+                              : now.mounted               ? chance_sentence(now.mounted->chance)
                               : desk.answers().mounting() ? "As drawn; how often it holds follows."
                                                           : std::string(verdict_sentence(now.verdict));
     // Where there is little room, smaller, and in two lines.
@@ -68,11 +73,15 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
         desk.session().file().empty() ? "not saved yet" : desk.session().file().filename().string();
     ui.say_small(desk.session().unsaved() ? file + ", changed" : file);
     draw_verdict(ui, desk);
-    constexpr std::array<std::pair<Tab, const char*>, 6> tabs = {{{Tab::findings, "Findings"},
+    if (desk.moment() != nullptr && desk.tab() != Tab::cook) {
+        if (ui.button("Back to the load as written")) desk.wish(ShowMoment{});
+    }
+    constexpr std::array<std::pair<Tab, const char*>, 7> tabs = {{{Tab::findings, "Findings"},
                                                                   {Tab::places, "Places"},
                                                                   {Tab::figures, "Figures"},
                                                                   {Tab::plan, "Plan"},
                                                                   {Tab::roll, "Roll"},
+                                                                  {Tab::cook, "Cook"},
                                                                   {Tab::charts, "Charts"}}};
     const bool charts_here = layout.chart_place == ChartPlace::tab;
     const Tab shown = desk.tab() == Tab::charts && !charts_here ? Tab::findings : desk.tab();
@@ -97,6 +106,9 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
             break;
         case Tab::roll:
             draw_roll(ui, desk, state.roll);
+            break;
+        case Tab::cook:
+            draw_cook(ui, desk);
             break;
         case Tab::charts:
             draw_chart_column(ui, desk, state);

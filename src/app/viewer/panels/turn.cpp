@@ -45,7 +45,7 @@ void draw_by_hand(Ui& ui, Desk& desk, float slider) {
 void draw_torque(Ui& ui, const Desk& desk) {
     if (!desk.has_answer()) return;
     ImGui::SameLine(0, ui.px(12));
-    const Balance& balance = desk.answers().analysis().balance;
+    const Balance& balance = desk.analysis().balance;
     const Motor& motor = desk.session().assembly().motor;
     const double torque = motor_torque_at(balance, desk.turn().angle_rad);
     const double speed = speed_at(balance, motor, desk.turn().angle_rad);
