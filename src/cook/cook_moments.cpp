@@ -59,7 +59,7 @@ CookMoments cook_moments(const Assembly& assembly,
         [&](double done_s, double of_s) {
             const double share = of_s > 0 ? std::clamp(done_s / of_s, 0.0, 1.0) : 0;
             tell(roasting_share * share,
-                 share < 1 ? "roasting it coarsely" : "trying how sure its times are");
+                 share < 1 ? "roasting it coarsely" : "working out how sure the times are");
         },
         stop);
     const SweptLoad swept = swept_load(assembly);
@@ -71,7 +71,7 @@ CookMoments cook_moments(const Assembly& assembly,
     constexpr double before = roasting_share + doubts_share;
     for (const RoastMoment* moment : cooking) {
         tell(before + (1 - before) * double(cook.moments.size()) / double(cooking.size()),
-             "asking everything on the way");
+             "working out every moment");
         stop_if_asked(stop);
         Assembly load = load_at(assembly, *moment);
         Analysis analysis = analysed(

@@ -357,7 +357,7 @@ void SceneMaker::colour(Scene& scene, const Assembly& assembly, const Analysis& 
         return;
     }
     if (what == Colouring::none || shown.heat.size() != assembly.items.size()) return;
-    Field field{.name = what == Colouring::heat ? "heat taken up, of the mean" : "temperature",
+    Field field{.name = what == Colouring::heat ? "heat taken up, against the mean" : "temperature",
                 .dimension = what == Colouring::heat ? Dimension::number : Dimension::temperature,
                 .from = what == Colouring::heat ? 0 : shown.coldest_k,
                 .to = what == Colouring::heat ? 0 : shown.hottest_k,

@@ -59,11 +59,11 @@ void Target::fit(Extent size, int samples, bool depth) {
         throw std::runtime_error("the graphics system has no room for the picture");
 }
 
-void Target::copy_to(const Target& other) const {
+void Target::copy_to(const Target& other, bool depth) const {
     glBindFramebuffer(GL_READ_FRAMEBUFFER, framebuffer_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, other.framebuffer_);
-    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
-                      GL_NEAREST);
+    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height,
+                      depth ? GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT : GL_COLOR_BUFFER_BIT, GL_NEAREST);
 }
 
 GLuint Target::attach(GLenum where, GLenum format, int samples) const {

@@ -60,7 +60,8 @@ class Target {
     void fit(Extent size, int samples, bool depth);
     [[nodiscard]] GLuint framebuffer() const { return framebuffer_; }
     [[nodiscard]] Extent size() const { return size_; }
-    void copy_to(const Target& other) const;
+    /// \param depth too, where both have one and as many samples
+    void copy_to(const Target& other, bool depth = false) const;
 
   private:
     [[nodiscard]] GLuint attach(GLenum where, GLenum format, int samples) const;

@@ -11,10 +11,10 @@
 
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "app/viewer/cloud_lines.h"
 #include "app/viewer/dial_scale.h"
 #include "app/viewer/label_sheet.h"
 #include "app/viewer/legend.h"
-#include "app/viewer/panels/parts.h"
 #include "report/reader_units.h"
 #include "scene/colouring.h"
 #include "units/dial.h"
@@ -62,7 +62,7 @@ class Overlay {
             return ImVec2(static_cast<float>(x), static_cast<float>(y));
         };
         list_.PushClipRect(corner(area_.x, area_.y), corner(area_.x + area_.width, area_.y + area_.height));
-        cloud();
+        draw_cloud_lines(ui_, desk_, area_);
         gap();
         balance();
         stations();
@@ -95,12 +95,12 @@ class Overlay {
     void line(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
         list_.AddLine(a, b, ui_.colour(ink, opacity * dim()), ui_.px(points));
     }
-    void dashes(ImVec2 a, ImVec2 b, Ink ink, double points, double opacity = 1) {
+    void dashes(ImVec2 a, ImVec2 b, Ink ink, double points) {
         const ImVec2 run = b - a;
         const float whole = length(run), dash = ui_.px(6), gap = ui_.px(4);
         for (float at = 0; at < whole; at += dash + gap) {
             const float end = std::min(at + dash, whole);
-            line(a + (at / whole) * run, a + (end / whole) * run, ink, points, opacity);
+            line(a + (at / whole) * run, a + (end / whole) * run, ink, points);
         }
     }
     void arrow(ImVec2 from, ImVec2 to, Ink ink, double points) {
@@ -327,32 +327,6 @@ class Overlay {
             label(centre, {-ui_.px(90), ui_.px(22)},
                   fmt::format("centre of mass, {} off the rod", length_words(off.norm())), Ink::strong, 3);
         }
-    }
-
-    /// Where the rod may really lie in the items, and where the centre of mass then is. The one that is
-    /// looked at stands out.
-    void cloud() {
-        if (!desk_.cloud().on() || !desk_.cloud().found()) return;
-        const std::vector<scene::DrawnMounting>& all = *desk_.cloud().found();
-        const auto draw = [&](const scene::DrawnMounting& mounting, bool strong) {
-            const Ink ink = mounting.verdict == Level::ready ? Ink::strong : ink_of(mounting.verdict);
-            for (const scene::RodRun& run : mounting.rods) {
-                const ImVec2 a = vec(shown(turned(run.from))), b = vec(shown(turned(run.to)));
-                const double points = strong ? 3 : 1, opacity = strong ? 1 : 0.14;
-                if (mounting.verdict == Level::ready) {
-                    line(a, b, ink, points, opacity);
-                } else {
-                    dashes(a, b, ink, points, 2 * opacity);
-                }
-                for (const ImVec2& end : {a, b})
-                    list_.AddCircleFilled(end, ui_.px(strong ? 4 : 1.8),
-                                          ui_.colour(ink, (strong ? 1 : 0.5) * dim()), 12);
-            }
-            level_shape(list_, vec(shown(turned(mounting.centre))), ui_.px(strong ? 5 : 2.5),
-                        mounting.verdict, ui_.colour(ink, (strong ? 1 : 0.6) * dim()));
-        };
-        for (const scene::DrawnMounting& mounting : all) draw(mounting, false);
-        if (!all.empty()) draw(all[desk_.cloud().at()], true);
     }
 
     /// While the rod line is being moved the body stays, and the line moves through it.

@@ -14,6 +14,7 @@
 #include "app/viewer/colour_map.h"
 #include "app/viewer/dress.h"
 #include "app/viewer/gl_objects.h"
+#include "app/viewer/painted_parts.h"
 #include "app/viewer/shaders.h"
 
 namespace evenspit::viewer {
@@ -22,77 +23,7 @@ namespace {
 constexpr int shadow_size = 1024;
 constexpr int most_samples = 4;
 
-Mat4 model_of(const Piece& piece, const Look& look) {
-    Pose pose = piece.turns ? turned_rod(look.turn_rad) * piece.pose : piece.pose;
-    if (piece.faces_away) {
-        // The eye in the wall's own frame decides where it is cut.
-        const Vec3 aside = look.camera.eye() - piece.pose.translation();
-        const double azimuth = std::atan2(aside.x(), -aside.y());
-        pose = pose * Eigen::AngleAxisd(azimuth, Vec3::UnitZ());
-    }
-    return pose.matrix().cast<float>();
-}
-
 constexpr double struck_reach_m = 0.07;  // of the red round a place on a wall
-constexpr double nearly_upright = 0.8;   // sine of how far the eye looks down or up
-
-/// From above and below the cooker is cut open at the rod: the heights of it that are drawn, m.
-std::pair<float, float> kept_heights(const Piece& piece, const Look& look) {
-    constexpr float all = 1e6F;
-    if (piece.thing.kind != Thing::Kind::surface) return {-all, all};
-    const double up = look.camera.forward().z();
-    return {up > nearly_upright ? 0.0F : -all, up < -nearly_upright ? 0.0F : all};
-}
-
-/// What is cut away by a section: the eye's side of it, of what turns but for rod, forks and weights.
-Eigen::Vector4d cut_of(const Look& look) {
-    if (!look.section) return {0, 0, 0, 1};
-    const Vec3 normal = look.section->normal();
-    const double side = look.camera.eye().dot(normal) >= look.section->at_m ? 1 : -1;
-    return {side * normal.x(), side * normal.y(), side * normal.z(), side * look.section->at_m};
-}
-
-bool is_cut(const Piece& piece) {
-    return piece.thing.kind == Thing::Kind::item || piece.thing.kind == Thing::Kind::limb ||
-           piece.matter == Matter::envelope || piece.matter == Matter::strike ||
-           piece.matter == Matter::ghost;
-}
-
-/// What a cut through it looks like; linear.
-std::optional<Vec3> cut_colour(Matter matter) {
-    switch (matter) {
-        case Matter::skin:
-            return Vec3(0.56, 0.21, 0.17);
-        case Matter::bone:
-            return Vec3(0.84, 0.79, 0.66);
-        case Matter::hollow:
-            return Vec3(0.025, 0.028, 0.034);
-        case Matter::stuffing:
-            return Vec3(0.45, 0.42, 0.15);
-        default:
-            return std::nullopt;
-    }
-}
-
-/// The key light: from the upper left behind the eye.
-Vec3 key_light(const Camera& camera) {
-    const Vec3 level = Vec3(camera.forward().x(), camera.forward().y(), 0);
-    const Vec3 ahead = level.norm() > 1e-6 ? Vec3(level.normalized()) : Vec3(Vec3::UnitY());
-    return (-0.75 * ahead - 0.62 * camera.right() + 1.15 * Vec3::UnitZ()).normalized();
-}
-
-/// World → the light's box, which holds all that casts shadows.
-Mat4 light_matrix(const Vec3& key, const Box3& around) {
-    const Vec3 centre = around.center();
-    const double reach = around.diagonal().norm() / 2 + 0.01;
-    const Vec3 side = key.cross(Vec3::UnitZ()).normalized(), up = side.cross(key);
-    Eigen::Matrix4d m = Eigen::Matrix4d::Identity();
-    m.row(0).head<3>() = side / reach;
-    m.row(1).head<3>() = up / reach;
-    m.row(2).head<3>() = -key / reach;
-    m.topRightCorner<3, 1>() = -m.topLeftCorner<3, 3>() * centre;
-    return m.cast<float>();
-}
 
 }  // namespace
 
@@ -104,6 +35,7 @@ struct Painter::Graphics {
     Program cap{shaders::cap_vertex, shaders::cap_fragment};
     Program rim{shaders::rim_vertex, shaders::rim_fragment};
     Target smooth, plain, scene, canvas;
+    Standing standing;
     int samples = 1;
     bool slow = false;
     GLuint shadow_map = 0, shadow_target = 0, colours = 0, no_corners = 0;
@@ -187,6 +119,34 @@ struct Painter::Graphics {
             depth.set("model", model_of(piece, look));
             loaded(piece.shape).draw();
         }
+    }
+
+    void paint_sky(const Look& look) {
+        glClearColor(0.9F, 0.9F, 0.88F, 1);
+        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+        glDisable(GL_DEPTH_TEST);
+        sky.use();
+        sky.set("low", look.dark ? Vec3(0.105, 0.108, 0.114) : Vec3(0.760, 0.745, 0.715));
+        sky.set("high", look.dark ? Vec3(0.205, 0.210, 0.220) : Vec3(0.925, 0.925, 0.915));
+        glBindVertexArray(no_corners);
+        glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+    }
+    void use_solid(const Look& look, const Vec3& key, const Mat4& light) {
+        glEnable(GL_DEPTH_TEST);
+        glDepthFunc(GL_LEQUAL);
+        solid.use();
+        solid.set("view_projection",
+                  Mat4((look.camera.projection(look.area) * look.camera.view()).cast<float>()));
+        solid.set("light", light);
+        solid.set("eye", look.camera.eye());
+        solid.set("key", key);
+        solid.set("shaded", look.hurried ? 0 : 1);
+        solid.set("shadow", 0);
+        solid.set("colours", 1);
+        glActiveTexture(GL_TEXTURE1);
+        glBindTexture(GL_TEXTURE_2D, colours);
+        glActiveTexture(GL_TEXTURE0);
+        glBindTexture(GL_TEXTURE_2D, shadow_map);
     }
 
     /// In red where it strikes or is struck.
@@ -411,65 +371,32 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     const Mat4 light = light_matrix(key, scene.around());
     if (!look.hurried) g.cast_shadows(scene, look, light);
 
+    const SortedPieces pieces = sorted_pieces(scene, look);
     glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
-    glClearColor(0.9F, 0.9F, 0.88F, 1);
-    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-    const auto x = static_cast<GLint>(look.area.x);
-    const auto y = static_cast<GLint>(size.height - look.area.y - look.area.height);
-    const auto width = static_cast<GLsizei>(look.area.width), height = static_cast<GLsizei>(look.area.height);
-    glViewport(x, y, width, height);
-    glDisable(GL_DEPTH_TEST);
-    g.sky.use();
-    g.sky.set("low", look.dark ? Vec3(0.105, 0.108, 0.114) : Vec3(0.760, 0.745, 0.715));
-    g.sky.set("high", look.dark ? Vec3(0.205, 0.210, 0.220) : Vec3(0.925, 0.925, 0.915));
-    glBindVertexArray(g.no_corners);
-    glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
-
-    glEnable(GL_DEPTH_TEST);
-    glDepthFunc(GL_LEQUAL);
-    g.solid.use();
-    g.solid.set("view_projection",
-                Mat4((look.camera.projection(look.area) * look.camera.view()).cast<float>()));
-    g.solid.set("light", light);
-    g.solid.set("eye", look.camera.eye());
-    g.solid.set("key", key);
-    g.solid.set("shaded", look.hurried ? 0 : 1);
-    g.solid.set("shadow", 0);
-    g.solid.set("colours", 1);
-    glActiveTexture(GL_TEXTURE1);
-    glBindTexture(GL_TEXTURE_2D, g.colours);
-    glActiveTexture(GL_TEXTURE0);
-    glBindTexture(GL_TEXTURE_2D, g.shadow_map);
-
-    const auto hidden = [&](const Piece& piece) {
-        if (look.things_hidden.has(piece.thing)) return true;
-        if (piece.matter == Matter::envelope) return !look.envelope;
-        if (piece.thing.kind == Thing::Kind::surface) return !look.cooker;
-        return piece.matter == Matter::hollow && !look.through_skin;
-    };
-    // What is glassy comes after what is not, the innermost first.
-    std::vector<std::pair<int, const Piece*>> glassy;
-    for (const Piece& piece : scene.pieces) {
-        if (hidden(piece)) continue;
-        if (dress_of(piece.matter, look).clear >= 1) {
-            g.draw(piece, look, scene);
-            continue;
-        }
-        const int order = piece.matter == Matter::strike     ? 5
-                          : piece.matter == Matter::ghost    ? 4
-                          : piece.matter == Matter::envelope ? 3
-                          : piece.matter == Matter::swung    ? 2
-                          : piece.matter == Matter::skin     ? 1
-                                                             : 0;
-        glassy.emplace_back(order, &piece);
+    glViewport(static_cast<GLint>(look.area.x),
+               static_cast<GLint>(size.height - look.area.y - look.area.height),
+               static_cast<GLsizei>(look.area.width), static_cast<GLsizei>(look.area.height));
+    const bool kept = look.hurried && g.standing.matches(pieces, scene, look, size);
+    if (kept) {
+        g.standing.picture.copy_to(target, true);
+        glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+    } else {
+        g.paint_sky(look);
     }
+    g.use_solid(look, key, light);
+    if (!kept) {
+        for (const Piece* piece : pieces.standing) g.draw(*piece, look, scene);
+        if (look.hurried && g.standing.keep(pieces, scene, look, size)) {
+            target.copy_to(g.standing.picture, true);
+            glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+        }
+    }
+    for (const Piece* piece : pieces.turning) g.draw(*piece, look, scene);
     if (look.section) g.close_cuts(scene, look);
-    std::stable_sort(glassy.begin(), glassy.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
-    for (const auto& [order, piece] : glassy) g.draw(*piece, look, scene);
+    for (const Piece* piece : pieces.glassy) g.draw(*piece, look, scene);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
     if (look.selected.kind != Thing::Kind::none)

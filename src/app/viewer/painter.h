@@ -30,6 +30,9 @@ struct Look {
     std::optional<Section> section{};         ///< bodies are cut open there
 };
 
+/// Whether a scene that has not changed looks alike.
+bool same_look(const Look& a, const Look& b);
+
 /// Draws scenes with OpenGL 3.3 into framebuffer objects of its own; needs a current context all its life,
 /// and no window.
 class Painter {

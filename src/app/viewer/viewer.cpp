@@ -19,22 +19,10 @@ namespace {
 constexpr int frames_to_rest = 3;
 // A hand trembles by so much while it clicks.
 constexpr double tremble_px = 4;
-constexpr double twice_within_s = 0.4;  // as desktops have it, common practice
-constexpr double rim_pt = 2;            // round what is chosen
+constexpr double twice_within_s = 0.4;     // as desktops have it, common practice
+constexpr double slow_frame_s = 1.0 / 25;  // as films have had it, common practice
+constexpr double rim_pt = 2;               // round what is chosen
 constexpr double orbit_rad_per_px = 0.008;
-
-bool same_camera(const Camera& a, const Camera& b) {
-    return a.view() == b.view() && a.distance() == b.distance();
-}
-
-bool same_look(const Look& a, const Look& b) {
-    return same_camera(a.camera, b.camera) && a.area.x == b.area.x && a.area.y == b.area.y &&
-           a.area.width == b.area.width && a.area.height == b.area.height && a.turn_rad == b.turn_rad &&
-           a.through_skin == b.through_skin && a.envelope == b.envelope && a.cooker == b.cooker &&
-           a.hurried == b.hurried && a.marked == b.marked && a.marked_shape == b.marked_shape &&
-           a.section == b.section && a.dark == b.dark && a.selected == b.selected && a.rim_px == b.rim_px &&
-           a.things_hidden == b.things_hidden;
-}
 
 }  // namespace
 
@@ -311,8 +299,13 @@ void Viewer::take(const Event& event) {
 
 bool Viewer::step() {
     constexpr double film_patience_s = 0.005;
-    const bool busy = frames_due_ > 0 || desk_.lively();
-    const std::vector<Event> events = system_.wait(busy ? 0 : film_ ? film_patience_s : desk_.patience_s());
+    // Without a graphics card a turning load is drawn so often that it still moves smoothly, and no more.
+    const double next_s = frames_due_ > 0 ? 0
+                          : desk_.lively()
+                              ? (painter_.slow() ? slow_frame_s - (system_.now() - drawn_at_) : 0)
+                          : film_ ? film_patience_s
+                                  : desk_.patience_s();
+    const std::vector<Event> events = system_.wait(std::max(0.0, next_s));
     const std::uint64_t scene = desk_.scene_number();
     for (const Event& event : events) {
         take(event);

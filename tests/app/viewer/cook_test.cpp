@@ -176,7 +176,7 @@ TEST_F(CookTest, HeatTakenUpColoursTheSkin) {
     stage_.click("Done");
     stage_.click("Heat taken up");
     ASSERT_TRUE(desk().scene().field);
-    EXPECT_TRUE(stage_.says("heat taken up, of the mean")) << stage_.screen();
+    EXPECT_TRUE(stage_.says("heat taken up, against the mean")) << stage_.screen();
     EXPECT_LT(desk().scene().field->from, 1);
     EXPECT_GT(desk().scene().field->to, 1);
     EXPECT_TRUE(stage_.says(Units::share(desk().scene().field->to))) << stage_.screen();
@@ -189,11 +189,11 @@ TEST_F(CookTest, AMoveMakesItTheCookOfHowItWas) {
     stage_.viewer.settle();
     stage_.key(Key::right);
     EXPECT_EQ(desk().moment(), nullptr);
-    EXPECT_TRUE(stage_.says("this is the cook of how it was")) << stage_.screen();
+    EXPECT_TRUE(stage_.says("this cook is of the load as it was")) << stage_.screen();
     stage_.key(Key::period, {.shift = true});
     EXPECT_EQ(desk().moment(), nullptr) << "of how it was nothing is shown";
     stage_.click("Cook it again");
-    EXPECT_FALSE(stage_.says("of how it was"));
+    EXPECT_FALSE(stage_.says("of the load as it was"));
     stage_.click("Done");
     EXPECT_NE(desk().moment(), nullptr);
 }

@@ -157,7 +157,7 @@ TEST_F(ViewerTest, SlidesAndTurnsForksByTheirHandles) {
 
 TEST_F(ViewerTest, WhatMayNotBeIsRefusedWithTheReason) {
     stage_.click("Places");
-    stage_.click("fork 1");
+    stage_.click("fork 1   at");
     stage_.type("at", "2 m");
     EXPECT_EQ(stage_.load().forks[0].at_m, 0.23);
     EXPECT_TRUE(stage_.says("That is not possible:")) << stage_.screen();
@@ -170,7 +170,7 @@ TEST_F(ViewerTest, WhatMayNotBeIsRefusedWithTheReason) {
 
 TEST_F(ViewerTest, TypesPlacesWithUnits) {
     stage_.click("Places");
-    stage_.click("roast");
+    stage_.click("roast   at");
     stage_.type("at", "13 1/2 in");
     EXPECT_NEAR(seat().at_m, 0.3429, 1e-12);
     stage_.type("turn", "0.5 rad");
@@ -722,7 +722,7 @@ TEST_F(ViewerTest, ADroppedLoadIsOpened) {
 
 TEST_F(ViewerTest, CopiesAndPastesThroughTheSystem) {
     stage_.click("Places");
-    stage_.click("roast");
+    stage_.click("roast   at");
     stage_.click("at");
     stage_.key(Key::c, {.control = true});
     EXPECT_EQ(stage_.system.clipboard(), "340 mm");

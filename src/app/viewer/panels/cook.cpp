@@ -37,7 +37,7 @@ class CookPanel {
         ui_.say(done_text(load_, cook_.course), stale_ ? Ink::faint : Ink::strong);
         ui_.say_small(thermometer_text(), Ink::care);
         if (stale_) {
-            ui_.say_small("Things were moved since: this is the cook of how it was.", Ink::care);
+            ui_.say_small("Things were moved since: this cook is of the load as it was.", Ink::care);
             if (ui_.button("Cook it again")) desk_.wish(SeekCook{});
         } else {
             time();
@@ -93,7 +93,7 @@ class CookPanel {
         if (ui_.toggle("As written", !shown, "The load as check judges it: at the worse of raw and done"))
             desk_.wish(ShowMoment{});
         if (!cook_.course.retighten.empty())
-            ui_.say_small("Strokes on the line: stop the motor there and push a fork in.");
+            ui_.say_small("At each stroke on the line, stop the motor and push a fork in.");
     }
 
     void colours() {
@@ -142,11 +142,12 @@ class CookPanel {
                                   units_.mass(first_kg - now_kg)),
                       Ink::plain);
         const Analysis& now = moment.analysis;
-        std::string words = fmt::format("Gravity's torque {}; the motor gives {} of its rating",
+        std::string words = fmt::format("Gravity's torque {}; the motor works at {} of its rating",
                                         units_.torque(now.balance.gravity_torque_peak_n_m),
                                         Units::share(now.balance.motor_use));
         if (now.grip.torque_use)
-            words += fmt::format("; the forks bear {} of what they hold", Units::share(*now.grip.torque_use));
+            words +=
+                fmt::format("; the forks bear {} of what they can hold", Units::share(*now.grip.torque_use));
         if (now.clearance.gap_min_m)
             words += fmt::format("; the least gap is {}", units_.slack(*now.clearance.gap_min_m));
         ui_.say_small(words + ".", Ink::plain);

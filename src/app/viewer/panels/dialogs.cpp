@@ -197,9 +197,9 @@ void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
         ui.say("What does it rest on in the scan?");
         bool first = true;
         for (const auto& [word, rests_on] : rests_on_words()) {
-            const std::string name = rests_on == scan::RestsOn::automatic ? "see for yourself" : word;
+            const std::string name = rests_on == scan::RestsOn::automatic ? "not sure" : word;
             if (!std::exchange(first, false)) ui.beside(name);
-            if (ui.toggle(name + "##rests", draft.rests_on == rests_on, "It is cut away"))
+            if (ui.toggle(name + "##rests", draft.rests_on == rests_on, "That is cut away from the scan"))
                 draft.rests_on = rests_on;
         }
     }

@@ -140,7 +140,7 @@ void draw_cloud(Ui& ui, Desk& desk, const Layout& layout) {
     if (ui.button("Put away", true, "No mountings (M)")) desk.wish(ToggleCloud{});
     // Where the scene is small, what it shows is worth more than words.
     if (scene.width >= ui.px(600))
-        ui.say_small("Where the rod may lie: solid where that is ready, dashes for care or stop.");
+        ui.say_small("Lines: where the rod may lie. Solid: ready; dashes: care or stop.");
     end_over_scene(ui);
 }
 
