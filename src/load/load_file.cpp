@@ -16,11 +16,11 @@ namespace {
 
 void remark_on_heat(const Cook& cook, const Cooker& cooker, Reading& reading) {
     if (burns_in_the_open(cooker)) {
-        if (cook.cooker_temperature_k || cook.fire.preheat_k) {
+        if (cook.cooker_temperature_k)
             reading.remarks.emplace_back(
-                "A fire in the open holds no temperature: cooker_temperature counts for the rod only, "
-                "and preheat for nothing.");
-        }
+                "A fire in the open holds no temperature: cooker_temperature counts for the rod only.");
+        if (cook.fire.preheat_k)
+            reading.remarks.emplace_back("A fire in the open heats no cooker: preheat counts for nothing.");
     } else if (!cook.cooker_temperature_k) {
         reading.remarks.emplace_back(
             "The cook is not computed, since [cook] does not tell cooker_temperature: "

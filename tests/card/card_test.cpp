@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "card/card_loads.h"
+#include "files/whole_file.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/report.h"
@@ -90,7 +91,16 @@ TEST(Card, TimesAreThoseOfTheSchedule) {
 }
 
 TEST(Card, WithoutACookTheSameStepsStandWithoutTimes) {
-    const CardedLoad carded = test::carded_sample("three-chickens.toml");
+    // The harvest turkey, with no word of how hot the cooker is.
+    std::string text =
+        read_whole_file(std::filesystem::path(EVENSPIT_SOURCE_DIR) / "samples/harvest-turkey.toml");
+    const std::string heat = "cooker_temperature = \"300 degF\"\n";
+    ASSERT_NE(text.find(heat), std::string::npos);
+    text.erase(text.find(heat), heat.size());
+    const std::filesystem::path file = std::filesystem::path(testing::TempDir()) / "without-heat.toml";
+    write_whole_file(file, text);
+    const CardedLoad carded = test::carded(file);
+    std::filesystem::remove(file);
     ASSERT_FALSE(carded.schedule);
     const Card card = carded.card();
     EXPECT_FALSE(card.by_clock);

@@ -70,7 +70,7 @@ TEST(Html, TextsOfALoadFileAreNoMarkup) {
 }
 
 TEST(Html, WithoutTimesThereIsNoTimer) {
-    const std::string page = page_of(test::carded_sample("three-chickens.toml"));
+    const std::string page = page_of(test::carded_sample("roll-test/turkey.toml"));
     EXPECT_THAT(page, Not(HasSubstr("id=\"timer\"")));
     EXPECT_THAT(page, Not(HasSubstr("data-at=")));
 }

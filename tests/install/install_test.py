@@ -12,7 +12,7 @@ import tempfile
 import xml.etree.ElementTree
 
 BUILD, SOURCES = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
-LOAD = SOURCES / "samples" / "sunday-turkey.toml"  # without a cook, which the library does not add by itself
+LOAD = SOURCES / "samples" / "roll-test" / "turkey.toml"  # without a cook, which the library does not add by itself
 SVG = "{http://www.w3.org/2000/svg}svg"
 failures = []
 

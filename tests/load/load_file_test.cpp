@@ -57,7 +57,7 @@ TEST_F(LoadFile, ReadsRodMotorAndCookerInSi) {
     EXPECT_DOUBLE_EQ(assembly.motor.support_friction, 0.12);
     EXPECT_EQ(assembly.motor.friction_torque_n_m, std::nullopt);
 
-    ASSERT_EQ(assembly.cooker.surfaces.size(), 1U);
+    ASSERT_EQ(assembly.cooker.surfaces.size(), 2U);
     const CookerSurface& coal = assembly.cooker.surfaces[0];
     EXPECT_EQ(coal.name, "coal bed");
     EXPECT_TRUE(coal.fire);
@@ -353,20 +353,20 @@ unit = "mm"
 
 [[item]])"));
     const auto& surfaces = assembly.cooker.surfaces;
-    ASSERT_EQ(surfaces.size(), 4U);
-    const auto& plane = std::get<PlaneShape>(surfaces[1].shape);
+    ASSERT_EQ(surfaces.size(), 5U);
+    const auto& plane = std::get<PlaneShape>(surfaces[2].shape);
     EXPECT_TRUE(plane.point.isApprox(Vec3(0, 0, -0.4)));
     EXPECT_TRUE(plane.normal.isApprox(Vec3(0, 0.6, 0.8)));
-    EXPECT_DOUBLE_EQ(surfaces[1].keep_m, 0.01);
-    EXPECT_FALSE(surfaces[1].fire);
-    const auto& dome = std::get<RevolvedShape>(surfaces[2].shape);
+    EXPECT_DOUBLE_EQ(surfaces[2].keep_m, 0.01);
+    EXPECT_FALSE(surfaces[2].fire);
+    const auto& dome = std::get<RevolvedShape>(surfaces[3].shape);
     EXPECT_TRUE(dome.centre.isApprox(Vec3(0.34, 0, -0.05)));
     ASSERT_EQ(dome.profile.size(), 2U);
     EXPECT_TRUE(dome.profile[0].isApprox(Vec2(0.25, 0)));
     EXPECT_TRUE(dome.profile[1].isApprox(Vec2(0, 0.25)));
-    EXPECT_DOUBLE_EQ(surfaces[2].keep_m, 0.025);
-    EXPECT_EQ(surfaces[2].temperature_k, std::nullopt);
-    const auto& wall = std::get<MeshShape>(surfaces[3].shape);
+    EXPECT_DOUBLE_EQ(surfaces[3].keep_m, 0.025);
+    EXPECT_EQ(surfaces[3].temperature_k, std::nullopt);
+    const auto& wall = std::get<MeshShape>(surfaces[4].shape);
     EXPECT_TRUE(bounds(*wall.mesh).max().isApprox(Vec3(0.6, 0.01, 0)));
 }
 
@@ -559,7 +559,7 @@ TEST_F(LoadFile, LetsOneKindOfFrictionDisplaceTheOtherOfAModel) {
 TEST_F(LoadFile, AddsSurfacesToThoseOfAModelOrReplacesThem) {
     const Assembly assembly = read(with(small_load, "[cooker]\n", "[cooker]\nmodel = \"ceramic-46\"\n"));
     // The coal bed of the load stands in the place of the model's.
-    ASSERT_EQ(assembly.cooker.surfaces.size(), 3U);
+    ASSERT_EQ(assembly.cooker.surfaces.size(), 4U);
     EXPECT_EQ(assembly.cooker.name, "ceramic-46");
     EXPECT_EQ(assembly.cooker.surfaces[0].name, "coal bed");
     EXPECT_DOUBLE_EQ(std::get<BoxShape>(assembly.cooker.surfaces[0].shape).max.z(), -0.22);
@@ -923,7 +923,7 @@ INSTANTIATE_TEST_SUITE_P(
                 "[[cooker.surface]]\nname = \"coal bed\"\nshape = \"plane\"\npoint = [\"0 mm\", \"0 mm\", "
                 "\"0 mm\"]\nnormal = [0, 0, "
                 "1]\n[[item]]",
-                "cooker.surface[2].name", "'coal bed' for a second time", "a name of its own", "",
+                "cooker.surface[3].name", "'coal bed' for a second time", "a name of its own", "",
                 "name = \"coal bed\"\nshape = \"plane\""}),
     name_of);
 

@@ -59,6 +59,11 @@ min = ["150 mm", "-150 mm", "-300 mm"]
 max = ["530 mm", "150 mm", "-220 mm"]
 fire = true
 temperature = "700 degC"
+[[cooker.surface]]
+name = "kettle"
+shape = "revolved"
+centre = ["340 mm", "0 mm", "0 mm"]
+profile = [["0 mm", "-320 mm"], ["330 mm", "0 mm"], ["0 mm", "320 mm"]]
 
 [[item]]
 name = "roast"

@@ -136,7 +136,7 @@ Place place_of(const KeyTable& table, const LoadKey& key) {
         const std::string shape =
             key.name == "shape" ? "" : fmt::format("{}\n", beside.empty() ? R"(shape = "box")" : beside);
         return {small_load + "\n[[cooker.surface]]\n# other\nname = \"other\"\n" + shape, "# other\n",
-                "cooker.surface[2]"};
+                "cooker.surface[3]"};
     }
     const std::string& load = beside == "shape" || beside == "no scan" ? shaped
                               : beside == "clean = true"               ? raw

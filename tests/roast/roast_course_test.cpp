@@ -169,7 +169,7 @@ TEST(RoastCourse, AFireInTheOpenCooksWithoutATemperature) {
     // A temperature, and a cooker held hotter, mean nothing there, and that is said.
     const Assembly told = over_open_pit(
         "cooker_temperature = \"300 degF\"\npreheat = \"350 degF\"\npull = { thigh = \"74 degC\" }");
-    EXPECT_EQ(remarks_on_open_fires(told), 1);
+    EXPECT_EQ(remarks_on_open_fires(told), 2);
     options = coarse_roast();
     options.held_by_k = 30;
     EXPECT_EQ(*roast_course(told, options).off_s, *course.off_s);
