@@ -15,10 +15,10 @@
 #include <functional>
 #include <vector>
 
+#include "analysis/loads.h"
 #include "app/viewer/headless.h"
 #include "app/viewer/viewer.h"
 #include "geometry/mesh_io.h"
-#include "support/meshes.h"
 #include "support/temporary_folder.h"
 
 namespace evenspit::viewer {
@@ -39,23 +39,33 @@ double at_share(std::vector<double> values, double share) {
     return values[static_cast<std::size_t>(share * double(values.size() - 1))];
 }
 
-void tell_edits(Viewer& viewer, const char* what, const std::function<Edit(const Assembly&, int)>& edit) {
-    constexpr int edits = 200;
-    std::vector<double> took;
+struct Took {
+    std::vector<double> picture_ms, answer_ms;
+};
+
+void tell_edits(Viewer& viewer, const HeadlessSystem& system, const char* what,
+                const std::function<Edit(const Assembly&, int)>& edit) {
+    constexpr int edits = 60;
+    Took took;
     for (int i = 0; i < edits; ++i) {
-        const std::uint64_t before = viewer.desk().scene_number();
+        const int before = system.shown();
         const double start = wall_s();
         viewer.desk().wish(DoEdit{edit(viewer.desk().session().assembly(), i), "drag"});
-        while (viewer.desk().scene_number() == before || viewer.desk().stale()) viewer.step();
+        while (system.shown() == before) viewer.step();
+        took.picture_ms.push_back(1000 * (wall_s() - start));
+        while (viewer.desk().stale()) viewer.step();
         viewer.step();
-        took.push_back(1000 * (wall_s() - start));
+        took.answer_ms.push_back(1000 * (wall_s() - start));
     }
-    std::printf("%-14s median %5.1f ms, 99 of 100 within %5.1f ms, bound %.0f ms\n", what,
-                at_share(took, 0.5), at_share(took, 0.99), bound_ms);
+    std::printf(
+        "%-9s the picture: median %.0f ms, 99 of 100 within %.0f ms; with its answers: %.0f and %.0f ms; "
+        "bound %.0f ms\n",
+        what, at_share(took.picture_ms, 0.5), at_share(took.picture_ms, 0.99), at_share(took.answer_ms, 0.5),
+        at_share(took.answer_ms, 0.99), bound_ms);
 }
 
 double turning_ms(Viewer& viewer, bool camera_too) {
-    constexpr int pictures = 100;
+    constexpr int pictures = 60;
     viewer.desk().wish(Play{true});
     for (int i = 0; i < 6; ++i) viewer.step();
     const double start = processor_s();
@@ -72,8 +82,9 @@ double turning_ms(Viewer& viewer, bool camera_too) {
 }
 
 int run() {
+    std::setvbuf(stdout, nullptr, _IOLBF, 0);
     const evenspit::test::TemporaryFolder folder;
-    const TriangleMesh mesh = evenspit::test::ellipsoid_mesh(0.1, 0.07, 0.06, Vec3::Zero(), 400, 250);
+    const TriangleMesh mesh = evenspit::test::lumpy_load().items[0].body->body.parts.front().mesh;
     folder.write("body.ply", labelled_ply(mesh, {}, {}));
     folder.write("load.toml",
                  "rod = { model = \"square-8mm\" }\nmotor = { model = \"mains-gearmotor\" }\n"
@@ -86,19 +97,20 @@ int run() {
     viewer.desk().settings().welcomed = true;
     viewer.desk().put_on_table(folder / "load.toml");
     viewer.settle(1000);
+    viewer.hurry();  // as while something is dragged without a graphics card
     std::printf("%s, 1280x800, %zu triangles\n", reinterpret_cast<const char*>(glGetString(GL_RENDERER)),
                 mesh.triangles.size());
-    tell_edits(viewer, "rod line", [](const Assembly& now, int i) {
+    tell_edits(viewer, system, "rod line", [](const Assembly& now, int i) {
         Seat seat = now.items[0].seat;
         seat.line.from.y() = 0.001 * (1 + i % 7);
         return Edit(SetSeat{0, seat});
     });
-    tell_edits(viewer, "turn", [](const Assembly& now, int i) {
+    tell_edits(viewer, system, "turn", [](const Assembly& now, int i) {
         Seat seat = now.items[0].seat;
         seat.turn_rad = 0.01 * (1 + i % 7);
         return Edit(SetSeat{0, seat});
     });
-    tell_edits(viewer, "fork", [](const Assembly&, int i) {
+    tell_edits(viewer, system, "fork", [](const Assembly&, int i) {
         return Edit(SetFork{0, 0.230 - 0.001 * (1 + i % 7), Facing::point, 0});
     });
     viewer.settle(1000);
