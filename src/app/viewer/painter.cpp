@@ -217,9 +217,9 @@ struct Painter::Graphics {
         Pose to_cells = Pose(Eigen::Translation3d(-cells.origin)) * heat.to_item;
         Eigen::Matrix4d texture = Eigen::Matrix4d::Identity();
         for (Eigen::Index axis = 0; axis < 3; ++axis) {
-            const auto count = double(cells.count[static_cast<std::size_t>(axis)]);
-            texture(axis, axis) = 1 / (cells.spacing_m * count);
-            texture(axis, 3) = 0.5 / count;
+            const auto cubes = double(cells.count[static_cast<std::size_t>(axis)]);
+            texture(axis, axis) = 1 / (cells.spacing_m * cubes);
+            texture(axis, 3) = 0.5 / cubes;
         }
         cap.set("to_cells", Mat4((texture * to_cells.matrix()).cast<float>()));
         glActiveTexture(GL_TEXTURE2);
@@ -305,8 +305,8 @@ struct Painter::Graphics {
         glDisable(GL_STENCIL_TEST);
     }
 
-    void draw(const Piece& piece, const Look& look, const Scene& scene) {
-        draw_at(model_of(piece, look), piece, look, scene);
+    void draw(const Piece& piece, const Look& look, const Scene& what) {
+        draw_at(model_of(piece, look), piece, look, what);
         const auto [low, high] = kept_heights(piece, look);
         // The near half is needed once the cut runs across.
         if (piece.faces_away && (low > -1 || high < 1))
@@ -314,7 +314,7 @@ struct Painter::Graphics {
                          Eigen::AngleAxisd(std::numbers::pi, Vec3::UnitZ()))
                         .matrix()
                         .cast<float>(),
-                    piece, look, scene);
+                    piece, look, what);
     }
 
     void draw_at(const Mat4& model, const Piece& piece, const Look& look, const Scene& what) {
