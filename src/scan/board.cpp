@@ -269,6 +269,7 @@ Board scaled(const Board& board, double factor) {
     other.surface[0] *= factor;
     other.surface.tail<3>() /= factor;
     other.noise *= factor;
+    other.height_sigma *= factor;
     return other;
 }
 

@@ -16,9 +16,10 @@ struct Board {
     Pose to_board = Pose::Identity();
     /// Height of the board over (x, y) of the board frame: c0 + c1 x + c2 y + c3 x² + c4 x y + c5 y².
     Eigen::Matrix<double, 6, 1> surface = Eigen::Matrix<double, 6, 1>::Zero();
-    double noise = 0;     ///< σ of the board's points about it, robust
-    double share = 0;     ///< of the scan's points, how many lie on it
-    bool carries = true;  ///< the body lies on it; false: it ends somewhere above, nobody knows where
+    double noise = 0;         ///< σ of the board's points about it, robust
+    double share = 0;         ///< of the scan's points, how many lie on it
+    bool carries = true;      ///< the body lies on it; false: it ends somewhere above, nobody knows where
+    double height_sigma = 0;  ///< how far off the height may be on which the body lies; a board's own is none
 
     [[nodiscard]] double height_of_board(double x, double y) const {
         return surface.dot(Eigen::Matrix<double, 6, 1>(1, x, y, x * x, x * y, y * y));

@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "scan/every_nth.h"
+#include "scan/stand.h"
 
 namespace evenspit::scan {
 
@@ -32,8 +33,6 @@ constexpr double least_shown = 0.01;  // of the points there are: less may be a 
 constexpr double in_layer = 0.5;      // of what stands out: more, and it is a rack
 constexpr double gentle = 0.35;  // of what stands out: more cells that rise from it to the body, and it is
                                  // the body's own edge
-// A stand: straight over a stretch, then wider.
-constexpr double slab = 0.004, least_straight = 0.012, straight = 0.12, wider = 1.3;
 
 class Heights {
   public:
@@ -165,47 +164,9 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         // Wires are seen from above and from the side: a quarter of what is seen lies over their upper edge.
         const auto upper = seen_at.begin() + std::ptrdiff_t(0.75 * double(seen_at.size() - 1));
         std::nth_element(seen_at.begin(), upper, seen_at.end());
-        best = Carrier{kind, kind == RestsOn::rack ? *upper : h + layer / 5, middle, 0};
+        best = Carrier{kind, kind == RestsOn::rack ? *upper : h + layer / 5, 0, middle, 0};
     }
     return best;
-}
-
-// Middle and mean radius of what lies at a height, as seen from above; a radius of 0: too little.
-std::pair<Vec2, double> ring_at(const std::vector<Vec3>& flat, double z) {
-    Vec2 middle = Vec2::Zero();
-    std::vector<Vec2> at;
-    for (const Vec3& p : flat) {
-        if (std::abs(p.z() - z) < slab) at.emplace_back(p.x(), p.y());
-    }
-    if (at.size() < 60) return {middle, 0};
-    Vec2 least = at.front(), most = at.front();
-    for (const Vec2& p : at) {
-        least = least.cwiseMin(p);
-        most = most.cwiseMax(p);
-    }
-    middle = 0.5 * (least + most);
-    double radius = 0;
-    for (const Vec2& p : at) radius += (p - middle).norm() / double(at.size());
-    return {middle, radius};
-}
-
-// What is straight from the board up, and much narrower than what is on it.
-std::optional<Carrier> stand(const std::vector<Vec3>& flat, double top, double noise) {
-    const double first = std::max(0.006, 4 * noise) + slab;
-    const auto [middle, radius] = ring_at(flat, first);
-    if (!(radius > 0)) return std::nullopt;
-    double height = 0;
-    for (double z = first + slab; z < std::min(0.12, 0.6 * top) && height == 0; z += slab / 2) {
-        const auto [here, r] = ring_at(flat, z);
-        if (std::abs(r / radius - 1) > straight || (here - middle).norm() > straight * radius)
-            height = z - slab;
-    }
-    if (height < first + least_straight) return std::nullopt;
-    double above = 0;  // its top is hidden by what lies on it
-    for (double z = height; z < height + 8 * slab; z += slab)
-        above = std::max(above, ring_at(flat, z).second);
-    if (above < wider * radius) return std::nullopt;
-    return Carrier{RestsOn::stand, height, middle, 1.15 * radius};
 }
 
 }  // namespace
@@ -226,26 +187,12 @@ std::vector<std::size_t> not_of(const Carrier& carrier, const PointSet& points, 
         // Of a rim goes what stands beside the body, of a stand what is under it.
         const bool taken =
             flat[i].z() < level &&
-            (carrier.kind == RestsOn::stand
-                 ? (flat[i].head<2>() - carrier.middle).norm() < carrier.radius_m + level - carrier.height_m
-                 : heights.near(flat[i], beside) < carrier.height_m + over);
+            (carrier.kind == RestsOn::stand ? (flat[i].head<2>() - carrier.middle).norm() <
+                                                  1.15 * carrier.radius_m + level - carrier.height_m
+                                            : heights.near(flat[i], beside) < carrier.height_m + over);
         if (!taken) kept.push_back(i);
     }
     return kept;
-}
-
-std::vector<Vec3> Carrier::carries() const {
-    std::vector<Vec3> places;
-    if (kind != RestsOn::stand) return places;
-    constexpr int across = 4;
-    for (int j = -across; j <= across; ++j) {
-        for (int i = -across; i <= across; ++i) {
-            const Vec2 off = 0.8 * radius_m / across * Vec2(i, j);
-            if (off.norm() <= 0.8 * radius_m)
-                places.emplace_back(middle.x() + off.x(), middle.y() + off.y(), height_m);
-        }
-    }
-    return places;
 }
 
 std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, const Board& board,
@@ -260,18 +207,22 @@ std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, c
         box.extend(flat.back());
     }
     const double top = box.max().z();
-    if (told == RestsOn::stand || told == RestsOn::automatic) {
-        const std::optional<Carrier> found = stand(flat, top, board.noise);
-        if (found || told == RestsOn::stand) return found;
-    }
-    // Wires and rims apart from the body count as well.
-    std::vector<Vec3> scene;
+    // What stands apart from the body counts as well: wires, rims, and a stand that the body hangs over.
+    std::vector<Vec3> scene, ground;
     for (const Vec3& p : every_nth(all.positions, 4 * points_looked_at)) {
         now_and_then.step();
         const Vec3 q = board.on_flat(p);
         const Vec3 beyond = (q - box.center()).cwiseAbs() - 0.5 * box.sizes();
         if (std::max(beyond.x(), beyond.y()) > around) continue;
         if (q.z() > 4 * board.noise && q.z() < top) scene.push_back(q);
+        if (std::abs(q.z()) < 3 * board.noise) ground.push_back(q);
+    }
+    if (told == RestsOn::stand || told == RestsOn::automatic) {
+        const std::optional<Stand> found = find_stand(flat, scene, ground, board.noise, control);
+        if (found)
+            return Carrier{RestsOn::stand, found->height_m, found->height_sigma_m, found->middle,
+                           found->radius_m};
+        if (told == RestsOn::stand) return std::nullopt;
     }
     return rack_or_rim(scene, top, board.noise, told, control);
 }

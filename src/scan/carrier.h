@@ -16,17 +16,15 @@ namespace evenspit::scan {
 struct Carrier {
     RestsOn kind = RestsOn::board;  ///< rack, stand or tin
     double height_m = 0;         ///< over the board: a rack's or a stand's top, the rim of a tin or a plate
+    double height_sigma_m = 0;   ///< of a stand's height: what lies on it hides its upper edge
     Vec2 middle = Vec2::Zero();  ///< of a stand, board frame
     double radius_m = 0;         ///< of a stand
-    /// Where a body on a stand is carried: places over the flat board, m. Empty for all others.
-    [[nodiscard]] std::vector<Vec3> carries() const;
 };
 
 /// Looks for it among what stands on the board.
 ///
 /// A rack and a rim stand out all round the body at one height, with no body over them: a rack in a thin
-/// layer, with the board between its wires; a rim as a wall or a slope. A stand is straight from the board
-/// up, and much narrower than what is on it.
+/// layer, with the board between its wires; a rim as a wall or a slope. For stands see find_stand().
 ///
 /// \param body its points and those of what hangs with it, m \param all of the scan \param told what it rests
 /// on; automatic: what is found \return nothing if the body lies on the board, or if what was told is not

@@ -172,9 +172,9 @@ struct Contact {
     double variance = 1;      // of it, m2
 };
 
-// \param slopes height lost for each metre of departure
+// \param slopes height lost for each metre of departure \param sigma_m of the height it lies at
 Contact lying_down(GuessedPlaces touching, const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
-                   const Eigen::VectorXd& slopes, const StopControl& control) {
+                   const Eigen::VectorXd& slopes, double sigma_m, const StopControl& control) {
     Eigen::MatrixXd spread = covariance;
     spread.diagonal().array() += 1e-9;  // m2; covariances of near places are singular to rounding
     control.check();
@@ -187,7 +187,7 @@ Contact lying_down(GuessedPlaces touching, const Eigen::MatrixXd& covariance, co
     const double mean = least.mean();
     departures.colwise() -= departures.rowwise().mean().eval();
     least.array() -= mean;
-    const double variance = least.squaredNorm() / ensemble + contact_sigma_m * contact_sigma_m;
+    const double variance = least.squaredNorm() / ensemble + sigma_m * sigma_m;
     return {std::move(touching), factors.solve(departures * least / ensemble), mean, variance};
 }
 
@@ -221,7 +221,7 @@ Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std
 
 // What lying on the board tells. \param bottom the places that may touch it \param moved the skin before
 Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
-                   const std::vector<Vec3>& moved, const StopControl& control) {
+                   const std::vector<Vec3>& moved, double sigma_m, const StopControl& control) {
     const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
     GuessedPlaces touching;
     touching.changes = guessed.skin.changes(chosen, Eigen::all);
@@ -233,7 +233,7 @@ Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bot
         slopes[Eigen::Index(k)] = -1 / guessed.outward[v].z();
     }
     const Eigen::MatrixXd covariance = guessed.departure.covariance(touching, touching);
-    return lying_down(std::move(touching), covariance, heights, slopes, control);
+    return lying_down(std::move(touching), covariance, heights, slopes, sigma_m, control);
 }
 
 // What is left unknown of the skin at some of the places that were closed.
@@ -338,7 +338,8 @@ FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std:
     }
     std::optional<Contact> contact;
     if (guess.on_board && double(bottom.size()) > least_touching) {
-        contact = contact_of(guessed, bottom, moved, control);
+        contact =
+            contact_of(guessed, bottom, moved, std::hypot(contact_sigma_m, guess.board_sigma_m), control);
         move(guessed.departure.carried(guessed.skin, contact->touching,
                                        contact->weights * (-contact->mean / contact->variance)));
     }

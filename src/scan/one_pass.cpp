@@ -88,6 +88,8 @@ void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& co
         if (settings.rests_on == RestsOn::rack || settings.rests_on == RestsOn::stand ||
             settings.rests_on == RestsOn::tin)
             pass.notes.emplace_back(note::CarrierUnseen{settings.rests_on});
+        // Where it ends on a stand that nobody saw is anyone's guess.
+        if (settings.rests_on == RestsOn::stand) pass.board->carries = false;
         return;
     }
     const Carrier& carrier = *pass.carrier;
@@ -101,7 +103,11 @@ void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& co
     const std::vector<std::size_t> kept = not_of(carrier, pass.separated.body, *pass.board, control);
     pass.separated.clutter += pass.separated.body.size() - kept.size();
     pass.separated.body = selected(pass.separated.body, kept);
-    if (carrier.kind == RestsOn::stand) pass.board->carries = false;
+    if (carrier.kind == RestsOn::stand) {
+        // What of the body hangs lower than the stand's top was seen, or does not count for much.
+        pass.board->surface[0] += carrier.height_m;
+        pass.board->height_sigma = carrier.height_sigma_m;
+    }
 }
 
 // How far the board departs, under the body, from the plane that touches it under the middle.

@@ -216,7 +216,7 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl&
         for (const Round& other : nudged) grown.push_back(size * (other.off(p) - off) / nudge);
         return grown;
     };
-    return {"round", field, changes, {usual.begin(), usual.end()}, board.carries};
+    return {"round", field, changes, {usual.begin(), usual.end()}, board.carries, board.height_sigma};
 }
 
 }  // namespace evenspit::scan

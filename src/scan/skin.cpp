@@ -32,9 +32,12 @@ constexpr double most_filled = 0.05, most_scatter = 0.002;
 
 SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
     const auto in_scan = [board](const Vec3& place) { return board.from_flat(place); };
-    return {"bird", [&bird, in_scan](const Vec3& place) { return bird.skin(in_scan(place)); },
-            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); }, bird.usual,
-            board.carries};
+    return {"bird",
+            [&bird, in_scan](const Vec3& place) { return bird.skin(in_scan(place)); },
+            [&bird, in_scan](const Vec3& place) { return bird.changes(in_scan(place)); },
+            bird.usual,
+            board.carries,
+            board.height_sigma};
 }
 
 // The vertices of triangles, and `rings` rings of neighbours round them.
@@ -92,8 +95,7 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
-        close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses,
-                        pass.carrier ? pass.carrier->carries() : std::vector<Vec3>{}, control);
+        close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
     closed.underside = {found.upright         ? "flat"
                         : found.guess.empty() ? "smooth"
                                               : found.guess,

@@ -24,7 +24,8 @@ struct SkinGuess {
     /// How far the usual value of each number lies from the guessed one, in standard deviations; as many as
     /// `changes` gives.
     std::vector<double> usual;
-    bool on_board = true;  ///< the body is known to lie on the board
+    bool on_board = true;      ///< the body is known to lie on the board
+    double board_sigma_m = 0;  ///< how far off the board's height may be
 };
 
 }  // namespace evenspit::scan

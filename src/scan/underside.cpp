@@ -421,14 +421,14 @@ void add_walls(const Plan& plan, const Sheet& discs, const Seen& seen, Sheet& cl
 
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
                           const ScanScale& scale, const std::vector<SkinGuess>& guesses,
-                          const std::vector<Vec3>& carried, const StopControl& control) {
+                          const StopControl& control) {
     Underside result;
     if (sheet.size() == 0) return result;
     const Sheet discs = on_flat_board(sheet, board);
     const Plan plan(discs, scale.spacing);
     const std::vector<bool> covered = covered_squares(plan, discs, board, board_points, cut, control);
     Seen seen = look_from_below(plan, discs, covered, cut);
-    if (!board.carries) {  // walls may end anywhere
+    if (!board.carries || board.height_sigma > 0) {  // walls may end anywhere
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }
@@ -442,8 +442,7 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     Sheet closing;
     if (nearest) {
         // A few steep places of a round body say nothing of the board.
-        std::vector<Vec3> feet = result.upright ? feet_of(plan, seen.touching) : std::vector<Vec3>{};
-        feet.insert(feet.end(), carried.begin(), carried.end());
+        const std::vector<Vec3> feet = result.upright ? feet_of(plan, seen.touching) : std::vector<Vec3>{};
         const auto is_covered = [&](const Vec3& place) {
             const int i = plan.column(place.x()), j = plan.row(place.y());
             return plan.holds(i, j) && covered[plan.at(i, j)];

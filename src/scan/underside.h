@@ -32,11 +32,10 @@ struct Underside {
 /// comes down to the cut without curving under, it is taken to go straight on to the board, and the underside
 /// to lie on it.
 ///
-/// \param carried where a stand carries it, over the board made flat \param board_points what was cut away as
-/// board: under an opening that shows the board there is nothing to close \param cut height above the board
-/// below which points were cut away, m
+/// \param board_points what was cut away as board: under an opening that shows the board there is nothing to
+/// close \param cut height above the board below which points were cut away, m
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
                           const ScanScale& scale, const std::vector<SkinGuess>& guesses,
-                          const std::vector<Vec3>& carried, const StopControl& control = {});
+                          const StopControl& control = {});
 
 }  // namespace evenspit::scan

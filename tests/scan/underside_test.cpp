@@ -27,7 +27,7 @@ TEST(CloseUnderside, AWallThatTheBoardCutGoesStraightDownToIt) {
     // A loaf with upright walls.
     const TriangleMesh loaf = test::box_mesh({-0.1, -0.06, 0}, {0.1, 0.06, 0.08});
     const Sheet sheet = seen_of(loaf, [](const Vec3& p, const Vec3&) { return p.z() > cut; });
-    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {}, {});
+    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {});
     EXPECT_GT(closed.wall_share, 0.9);
     double flat = 0;
     for (std::size_t s = 0; s < closed.sheet.size(); ++s) {
@@ -44,7 +44,7 @@ TEST(CloseUnderside, FollowsAGuessThatComesNearWhatWasSeen) {
     const Sheet sheet = seen_of(ball, [&](const Vec3& p, const Vec3&) { return p.z() > 0.025; });
     const SkinGuess right{"ball", [&](const Vec3& p) { return (p - Vec3(0, 0, r)).norm() - r; }, {}, {}};
     const SkinGuess wrong{"far", [](const Vec3&) { return 0.02; }, {}, {}};
-    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {wrong, right}, {});
+    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {wrong, right});
     EXPECT_EQ(closed.guess, "ball");
     EXPECT_LT(closed.guess_error, 1e-3);
     EXPECT_LT(closed.wall_share, 0.1);
@@ -62,7 +62,7 @@ TEST(CloseUnderside, WithoutAGuessThatFitsAPlateCarriesOnAboveTheBoard) {
     const Sheet sheet = seen_of(ball, [](const Vec3& p, const Vec3&) { return p.z() > 0.02; });
     const SkinGuess none{
         "nothing", [](const Vec3&) { return std::numeric_limits<double>::infinity(); }, {}, {}};
-    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {none}, {});
+    const Underside closed = close_underside(sheet, Board{}, {}, cut, fine(), {none});
     EXPECT_EQ(closed.guess, "");
     ASSERT_GT(closed.sheet.size(), 100u);
     for (const Vec3& p : closed.sheet.positions) {
@@ -97,12 +97,12 @@ TEST(CloseUnderside, AnOpeningThatShowsTheBoardStaysOpen) {
         for (const Vec3& p : closed.sheet.positions) count += p.head<2>().norm() < 0.05;
         return count;
     };
-    EXPECT_EQ(in_the_hole(close_underside(sheet, Board{}, board, cut, fine(), {}, {})), 0u);
-    EXPECT_GT(in_the_hole(close_underside(sheet, Board{}, {}, cut, fine(), {}, {})), 100u);
+    EXPECT_EQ(in_the_hole(close_underside(sheet, Board{}, board, cut, fine(), {})), 0u);
+    EXPECT_GT(in_the_hole(close_underside(sheet, Board{}, {}, cut, fine(), {})), 100u);
 }
 
 TEST(CloseUnderside, NothingToCloseOfNothing) {
-    EXPECT_EQ(close_underside({}, Board{}, {}, cut, fine(), {}, {}).sheet.size(), 0u);
+    EXPECT_EQ(close_underside({}, Board{}, {}, cut, fine(), {}).sheet.size(), 0u);
 }
 
 }  // namespace
