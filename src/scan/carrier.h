@@ -16,9 +16,11 @@ namespace evenspit::scan {
 struct Carrier {
     RestsOn kind = RestsOn::board;  ///< rack, stand or tin
     double height_m = 0;         ///< over the board: a rack's or a stand's top, the rim of a tin or a plate
-    double height_sigma_m = 0;   ///< of a stand's height: what lies on it hides its upper edge
+    double rests_at_m = 0;       ///< over the board: where the body lies on it
+    double rests_sigma_m = 0;    ///< of that: bodies hide the edge of a stand and the floor of a plate
     Vec2 middle = Vec2::Zero();  ///< of a stand, board frame
     double radius_m = 0;         ///< of a stand
+    bool sloped = false;         ///< a rim that leans outward: a plate, no tin
 };
 
 /// Looks for it among what stands on the board.

@@ -96,18 +96,18 @@ void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& co
     pass.notes.emplace_back(note::CarrierCut{carrier.kind, carrier.height_m});
     if (carrier.kind == RestsOn::rack) {
         // The body lies on the rack as on a board.
-        pass.board->surface[0] += carrier.height_m;
+        pass.board->surface[0] += carrier.rests_at_m;
         pass.separated = separate_body(pass.points, pass.board, control);
         return;
     }
     const std::vector<std::size_t> kept = not_of(carrier, pass.separated.body, *pass.board, control);
     pass.separated.clutter += pass.separated.body.size() - kept.size();
     pass.separated.body = selected(pass.separated.body, kept);
-    if (carrier.kind == RestsOn::stand) {
-        // What of the body hangs lower than the stand's top was seen, or does not count for much.
-        pass.board->surface[0] += carrier.height_m;
-        pass.board->height_sigma = carrier.height_sigma_m;
-    }
+    // A rim reaches out to what stands beside; a stand does not.
+    if (carrier.kind == RestsOn::tin) drop_loose_pieces(pass.separated, control);
+    // What of the body hangs lower than a stand's top was seen, or does not count for much.
+    pass.board->surface[0] += carrier.rests_at_m;
+    pass.board->height_sigma = carrier.rests_sigma_m;
 }
 
 // How far the board departs, under the body, from the plane that touches it under the middle.

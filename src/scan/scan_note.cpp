@@ -42,6 +42,8 @@ class Words {
             carrier(it.what), small(it.height_m));
     }
     std::string operator()(const note::CarrierUnseen& it) const {
+        if (it.what == RestsOn::stand)
+            return "No stand was found under the body: how far down the body goes is a guess.";
         return fmt::format("No {} was found under the body: it is closed as if it lay on the board.",
                            std::string(carrier(it.what)).substr(2));
     }

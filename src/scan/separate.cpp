@@ -17,6 +17,7 @@ constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
 constexpr double cut_in_noises = 3.5;
 constexpr double gap_in_diagonals = 1.0 / 30;    // pieces nearer to the body than this belong to it
 constexpr double patch_in_diagonals = 1.0 / 45;  // radius of the patches on which the surface is surveyed
+constexpr double cells_across = 100;             // of what is looked at
 constexpr double stray_share = 0.2;              // of the usual number of neighbours
 constexpr double least_piece_share = 1e-3;  // of the body's points: smaller pieces are strays, not clutter
 
@@ -53,6 +54,51 @@ double middle_value(std::vector<double> values) {
     const auto middle = values.begin() + std::ptrdiff_t(values.size() / 2);
     std::nth_element(values.begin(), middle, values.end());
     return *middle;
+}
+
+// The largest piece and what is near it, of points whose cubes have a side of `cell` at least; the rest is
+// counted.
+void keep_largest_piece(PointSet rest, double cell, Separated& result, const StopControl& control) {
+    EveryNthCheck now_and_then(control, points_a_look);
+    // Cubes must not be finer than the points are apart.
+    const double spacing = survey(rest, 2 * cell, control).spacing;
+    const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing), control);
+    const std::int32_t main = tight.largest();
+    std::vector<Vec3> body;
+    std::vector<std::size_t> size(tight.extents.size(), 0);
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        now_and_then.step();
+        ++size[std::size_t(tight.of[i])];
+        if (tight.of[i] == main) body.push_back(rest.positions[i]);
+    }
+    const double reach = std::max(diagonal_of(body) * gap_in_diagonals, 2 * spacing);
+    const NeighbourGrid near_body(body, reach, control);
+    std::vector<bool> joined(tight.extents.size(), false);
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        now_and_then.step();
+        const auto piece = std::size_t(tight.of[i]);
+        if (!joined[piece] && (tight.of[i] == main || near_body.nearest(rest.positions[i], reach) >= 0))
+            joined[piece] = true;
+    }
+    control.check();
+    std::vector<std::size_t> kept;
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        const auto piece = std::size_t(tight.of[i]);
+        if (joined[piece]) {
+            kept.push_back(i);
+        } else if (double(size[piece]) < least_piece_share * double(body.size())) {
+            ++result.strays;
+        } else {
+            ++result.clutter;
+        }
+    }
+    for (std::size_t piece = 0; piece < size.size(); ++piece)
+        result.pieces += !joined[piece] && double(size[piece]) >= least_piece_share * double(body.size());
+
+    control.check();
+    result.body = selected(rest, kept);
+    result.diagonal = diagonal_of(result.body.positions);
+    result.surface = survey(result.body, result.diagonal * patch_in_diagonals, control);
 }
 
 }  // namespace
@@ -92,7 +138,7 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
     // Strays first: a haze of them would tie the body to what stands beside it.
     const double scene = robust_diagonal(rest, control);
     if (!(scene > 0)) return result;
-    const double cell = scene / 100;
+    const double cell = scene / cells_across;
     {
         const std::vector<double> crowd = crowds(rest, cell, control);
         control.check();
@@ -112,46 +158,18 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
         control.check();
     }
 
-    // Cubes must not be finer than the points are apart.
-    const double spacing = survey(rest, 2 * cell, control).spacing;
-    const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing), control);
-    const std::int32_t main = tight.largest();
-    std::vector<Vec3> body;
-    std::vector<std::size_t> size(tight.extents.size(), 0);
-    for (std::size_t i = 0; i < rest.size(); ++i) {
-        now_and_then.step();
-        ++size[std::size_t(tight.of[i])];
-        if (tight.of[i] == main) body.push_back(rest.positions[i]);
-    }
-    const double reach = std::max(diagonal_of(body) * gap_in_diagonals, 2 * spacing);
-    const NeighbourGrid near_body(body, reach, control);
-    std::vector<bool> joined(tight.extents.size(), false);
-    for (std::size_t i = 0; i < rest.size(); ++i) {
-        now_and_then.step();
-        const auto piece = std::size_t(tight.of[i]);
-        if (!joined[piece] && (tight.of[i] == main || near_body.nearest(rest.positions[i], reach) >= 0))
-            joined[piece] = true;
-    }
-    control.check();
-    kept.clear();
-    for (std::size_t i = 0; i < rest.size(); ++i) {
-        const auto piece = std::size_t(tight.of[i]);
-        if (joined[piece]) {
-            kept.push_back(i);
-        } else if (double(size[piece]) < least_piece_share * double(body.size())) {
-            ++result.strays;
-        } else {
-            ++result.clutter;
-        }
-    }
-    for (std::size_t piece = 0; piece < size.size(); ++piece)
-        result.pieces += !joined[piece] && double(size[piece]) >= least_piece_share * double(body.size());
-
-    control.check();
-    result.body = selected(rest, kept);
-    result.diagonal = diagonal_of(result.body.positions);
-    result.surface = survey(result.body, result.diagonal * patch_in_diagonals, control);
+    keep_largest_piece(std::move(rest), cell, result, control);
     return result;
+}
+
+void drop_loose_pieces(Separated& separated, const StopControl& control) {
+    PointSet rest = std::move(separated.body);
+    const double scene = robust_diagonal(rest, control);
+    if (!(scene > 0)) {
+        separated.body = std::move(rest);
+        return;
+    }
+    keep_largest_piece(std::move(rest), scene / cells_across, separated, control);
 }
 
 }  // namespace evenspit::scan

@@ -32,4 +32,7 @@ Separated scaled(Separated separated, double factor);
 Separated separate_body(const PointSet& points, const std::optional<Board>& board,
                         const StopControl& control = {});
 
+/// Drops what hangs with the body no more, once what tied it to the body was cut away.
+void drop_loose_pieces(Separated& separated, const StopControl& control = {});
+
 }  // namespace evenspit::scan

@@ -25,6 +25,8 @@ constexpr double comes_down_steeply =
 constexpr double mostly_walls = 0.7;  // share of the edge: more, and the body stands on a flat side
 constexpr double guess_limit =
     0.25;  // of the body's height; a guess that misses what was seen by more is not followed
+constexpr double end_of_walls =
+    0.0025;                      // m; where the board's height is less certain, walls may end anywhere
 constexpr double pressed = 1e4;  // weight of a column that lies on the board
 constexpr int most_rounds = 25;  // of pressing down and letting go
 
@@ -428,7 +430,7 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     const Plan plan(discs, scale.spacing);
     const std::vector<bool> covered = covered_squares(plan, discs, board, board_points, cut, control);
     Seen seen = look_from_below(plan, discs, covered, cut);
-    if (!board.carries || board.height_sigma > 0) {  // walls may end anywhere
+    if (!board.carries || board.height_sigma > end_of_walls) {  // walls may end anywhere
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }

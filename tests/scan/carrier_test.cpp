@@ -50,7 +50,8 @@ TEST(FindCarrier, ARackAndItsHeight) {
     ASSERT_TRUE(carrier);
     EXPECT_EQ(carrier->kind, RestsOn::rack);
     EXPECT_NEAR(carrier->height_m, 0.03, 0.004);
-    EXPECT_EQ(carrier->height_sigma_m, 0);
+    EXPECT_EQ(carrier->rests_at_m, carrier->height_m);
+    EXPECT_EQ(carrier->rests_sigma_m, 0);
 }
 
 TEST(FindCarrier, AStandWhetherItHangsWithTheBodyOrNot) {
@@ -67,7 +68,7 @@ TEST(FindCarrier, AStandWhetherItHangsWithTheBodyOrNot) {
             const auto carrier = find_carrier(seen.body, seen.all, level(), RestsOn::automatic);
             ASSERT_TRUE(carrier) << height << apart;
             EXPECT_EQ(carrier->kind, RestsOn::stand);
-            EXPECT_LT(std::abs(carrier->height_m - height), 3 * carrier->height_sigma_m) << height << apart;
+            EXPECT_LT(std::abs(carrier->height_m - height), 3 * carrier->rests_sigma_m) << height << apart;
             EXPECT_LT(carrier->middle.norm(), 0.01);
         }
     }

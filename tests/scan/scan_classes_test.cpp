@@ -64,6 +64,17 @@ TEST(ScanClasses, OnARackTheGapIsNotFilled) {
     EXPECT_LT(rack.volume_median, 0.05);
 }
 
+TEST(ScanClasses, OnAPlateOrInATinTheRimIsNoMeat) {
+    // A plate that the body hangs over, and a tin that tied what stands beside it to the body.
+    const Outcome plate = outcome_of(class_of("plate").make(8), 8),
+                  tin = outcome_of(class_of("tin").make(10), 10);
+    for (const Outcome& o : {plate, tin}) {
+        EXPECT_LT(std::abs(o.volume), 0.05);
+        EXPECT_LT(std::abs(o.volume), 2 * o.volume_sigma);
+        EXPECT_LT(std::abs(o.radius_mm), 2);
+    }
+}
+
 TEST(ScanClasses, OnAStandItIsCutAwayAndTold) {
     const Outcome o = outcome_of(class_of("stand").make(2), 2);
     EXPECT_LT(std::abs(o.volume), 0.08);

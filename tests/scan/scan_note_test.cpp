@@ -52,6 +52,13 @@ TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
     EXPECT_THAT(words_of(note::SideUnseen{Side::left, false}), HasSubstr("side at -y"));
 }
 
+TEST(ScanNote, TellsWhatNotFindingACarrierMeans) {
+    EXPECT_EQ(words_of(note::CarrierUnseen{RestsOn::stand}),
+              "No stand was found under the body: how far down the body goes is a guess.");
+    EXPECT_EQ(words_of(note::CarrierUnseen{RestsOn::rack}),
+              "No rack was found under the body: it is closed as if it lay on the board.");
+}
+
 TEST(ScanNote, DoubtsTheWeightOfABirdAndOfMeat) {
     EXPECT_THAT(
         words_of(note::DensityDoubted{630, 800, 1250, false}),

@@ -39,6 +39,24 @@ Kept kept_of(ScannedThing thing, const SimulatedScan& scan, const Separated& sep
     return count;
 }
 
+TEST(SeparateBody, DropsWhatHangsWithTheBodyNoMore) {
+    const SimulatedScan scan = roast_scan({});
+    const PointSet points{scan.mesh.vertices, {}, {}};
+    const auto board = find_board(points);
+    ASSERT_TRUE(board);
+    Separated separated = separate_body(points, board);
+    const std::size_t body = separated.body.size(), clutter = separated.clutter;
+    drop_loose_pieces(separated);
+    EXPECT_EQ(separated.body.size(), body) << "of one piece nothing goes";
+    const Vec3 aside = separated.body.positions.front() + 2 * separated.diagonal * Vec3::UnitX();
+    for (int k = 0; k < 1000; ++k)
+        separated.body.positions.emplace_back(aside + 1e-3 * Vec3(k % 10, k / 10 % 10, k / 100));
+    drop_loose_pieces(separated);
+    EXPECT_EQ(separated.body.size(), body);
+    EXPECT_EQ(separated.clutter, clutter + 1000);
+    EXPECT_LT(separated.diagonal, 0.6);
+}
+
 TEST(SeparateBody, KeepsTheBodyAndNothingElse) {
     const SimulatedScan scan = roast_scan({.clutter = 5, .flying_share = 0.2});
     const PointSet points{scan.mesh.vertices, {}, {}};
