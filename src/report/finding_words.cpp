@@ -10,6 +10,8 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "body/meat_density.h"
+#include "report/density_words.h"
 #include "report/food_words.h"
 #include "report/place_words.h"
 #include "report/reader_units.h"
@@ -391,12 +393,9 @@ class Words {
                 "whatever the flesh shows. A thermometer there decides.",
                 item);
         }
-        constexpr double meat_kg_m3 = 1050;  // from memory
-        return fmt::format(
-            "{} would weigh {} for its size, where meat weighs about {}. Check its weight and the unit of "
-            "its "
-            "shape.",
-            item, units_.density(*f.value), units_.density(meat_kg_m3));
+        return fmt::format("{} would weigh {} for its size, where meat weighs about {}. {}", item,
+                           units_.density(*f.value), units_.density(body::usual_meat_kg_m3),
+                           what_to_check(*f.value / body::usual_meat_kg_m3));
     }
 
     [[nodiscard]] std::string place(const Finding& f) const {

@@ -4,15 +4,13 @@
 #include <array>
 #include <cstddef>
 
+#include "body/meat_density.h"
 #include "scan/support.h"
 
 namespace evenspit::scan {
 
 namespace {
 
-// Fat 900, lean 1060, bone in 1150 (src/body/solid_body.cpp); a little hollow, a little misscanned: common
-// practice.
-constexpr double least_meat_density = 800, greatest_meat_density = 1250;
 // A side is told of when this share of it, and of the whole surface, went unseen.
 constexpr double unseen_of_side = 0.4, unseen_of_all = 0.03;
 constexpr double much_noise_m = 0.003, wide_spacing_m = 0.005;  // common practice
@@ -20,8 +18,8 @@ constexpr double much_noise_m = 0.003, wide_spacing_m = 0.005;  // common practi
 }  // namespace
 
 std::vector<ScanNote> doubt_density(double density_kg_m3) {
-    if (density_kg_m3 >= least_meat_density && density_kg_m3 <= greatest_meat_density) return {};
-    return {note::DensityDoubted{density_kg_m3, least_meat_density, greatest_meat_density, false}};
+    if (density_kg_m3 >= body::least_meat_kg_m3 && density_kg_m3 <= body::greatest_meat_kg_m3) return {};
+    return {note::DensityDoubted{density_kg_m3, body::least_meat_kg_m3, body::greatest_meat_kg_m3, false}};
 }
 
 std::vector<ScanNote> advice_for(const TriangleMesh& mesh, const std::vector<double>& support, bool bird,

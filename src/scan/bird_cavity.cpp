@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <utility>
 
@@ -15,8 +16,11 @@ namespace evenspit::scan {
 
 namespace {
 
-constexpr double least_hollow = 0.02,
-                 greatest_hollow = 0.30;  // of the skin's volume; from memory, for drawn poultry
+constexpr double least_hollow = 0.02;  // of the skin's volume; less is none
+// σ of how much larger or smaller a bird's hollow is than that of the parametric bird fitted to it: common
+// practice, no source. What a weight wants beyond twice that, and twice what the scan leaves open, is no
+// hollow.
+constexpr double hollow_spread = 0.35;
 constexpr double cavity_clearance_m = 0.004;
 constexpr double broadest_cavity = 1.3;       // to that of the fitted bird
 constexpr double least_cavity_stretch = 0.3;  // of its length
@@ -108,15 +112,19 @@ double natural_density(const body::BirdSpecies& species) {
 }
 
 InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, double volume_m3,
-                            std::optional<double> mass_kg) {
+                            double volume_sigma_m3, std::optional<double> mass_kg) {
     InferredCavity inferred;
-    double wanted = volume_moments(bird.cavity_piece(0, 1, 1)).amount;
+    const double usual = volume_moments(bird.cavity_piece(0, 1, 1)).amount;
+    double wanted = usual;
     if (mass_kg) {
         const double density = natural_density(*bird.species);
         const double hollow = volume_m3 - *mass_kg / density;
-        if (hollow > greatest_hollow * volume_m3 || hollow < -least_hollow * volume_m3) {
-            inferred.notes.emplace_back(note::DensityDoubted{
-                *mass_kg / volume_m3, density * (1 - greatest_hollow), density * (1 + least_hollow), true});
+        const double off = 2 * std::hypot(volume_sigma_m3, hollow_spread * usual);
+        const double least = std::min(usual - off, -least_hollow * volume_m3), greatest = usual + off;
+        if (hollow > greatest || hollow < least) {
+            inferred.notes.emplace_back(note::DensityDoubted{*mass_kg / volume_m3,
+                                                             density * (1 - greatest / volume_m3),
+                                                             density * (1 - least / volume_m3), true});
         } else if (hollow < least_hollow * volume_m3) {
             inferred.volume_m3 = 0;
             inferred.from_mass = true;

@@ -198,7 +198,8 @@ void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings&
             result.regions[k] = static_cast<std::uint8_t>(bird.region(middle));
         }
     });
-    InferredCavity inferred = infer_cavity(bird, solid, report.volume_m3, settings.mass_kg);
+    InferredCavity inferred =
+        infer_cavity(bird, solid, report.volume_m3, report.volume_sigma_m3, settings.mass_kg);
     result.cavity = std::move(inferred.mesh);
     report.cavity_m3 = inferred.volume_m3;
     report.cavity_from_mass = inferred.from_mass;

@@ -157,6 +157,11 @@ TEST(BodyFindings, ADensityNoMeatHasWantsCare) {
     EXPECT_NEAR(*light[0].value, 600, 1e-9);
     EXPECT_EQ(*light[0].limit, 700);
     EXPECT_EQ(heavy[0].level, Level::care);
+    EXPECT_THAT(light[0].message, HasSubstr("Check its weight and the unit of its shape."));
+    // Scaled as units are misread.
+    EXPECT_THAT(density(1030 * 2.54 * 2.54 * 2.54)[0].message,
+                HasSubstr("Is its shape in inches, and was it read as centimetres?"));
+    EXPECT_THAT(density(1.0)[0].message, HasSubstr("in millimetres, and was it read as centimetres?"));
     EXPECT_EQ(*heavy[0].limit, 1300);
 }
 

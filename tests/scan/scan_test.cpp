@@ -275,6 +275,24 @@ TEST(ScanBody, ACavityIsAsLargeAsTheWeightTells) {
     }
 }
 
+TEST(ScanBody, AHollowThatNoBirdHasIsNotBelieved) {
+    const test::TrueBody bird = test::random_bird(2);
+    const SimulatedScan scan = test::simulate_scan(bird.skin, test::random_scan(2));
+    const double volume = volume_moments(bird.skin).amount;
+    ScanSettings settings;
+    for (const double share : {0.65, 1.15}) {  // of what the skin would weigh when full
+        settings.mass_kg = share * volume * 1075;
+        const ScannedBody body = make_body({raw(scan)}, settings);
+        ASSERT_TRUE(body.bird);
+        ASSERT_TRUE(has<note::DensityDoubted>(body.report.remarks)) << share;
+        EXPECT_FALSE(body.report.cavity_from_mass);
+        EXPECT_LT(*body.report.cavity_m3, 0.25 * volume);
+        // What is left over shows in the flesh.
+        const body::Body item = to_body(body, "turkey", settings.mass_kg);
+        EXPECT_GT(std::abs(item.parts[0].density_kg_m3 - 1075), 100) << share;
+    }
+}
+
 TEST(ScanBody, NamedAxesWin) {
     ScanSettings settings;
     const Vec3 axis = Vec3(1, 1, 0).normalized(), up = Vec3(0, 0, 1);
