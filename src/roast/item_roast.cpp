@@ -18,14 +18,6 @@ constexpr double thaws_k = 273.15;
 /// right to 0.02 K and its weight to 0.04 %.
 constexpr double off_by_volume_k = 0.5, off_in_a_cell_k = 20, surface_change_k = 40;
 
-ConductionOptions in_time() {
-    ConductionOptions options;
-    options.tolerance_k = off_in_a_cell_k;
-    options.mean_tolerance_k = off_by_volume_k;
-    options.surface_change_k = surface_change_k;
-    return options;
-}
-
 bool is_flesh(TissueKind kind) {
     return kind == TissueKind::lean;
 }
@@ -49,13 +41,21 @@ std::vector<ThermalTable> tables_of(const Item& item, const HeatGrid& grid, cons
 
 }  // namespace
 
+ConductionOptions cooking_steps() {
+    ConductionOptions options;
+    options.tolerance_k = off_in_a_cell_k;
+    options.mean_tolerance_k = off_by_volume_k;
+    options.surface_change_k = surface_change_k;
+    return options;
+}
+
 ItemRoast::ItemRoast(const Item& item, std::size_t index, std::span<const RoastPlace> places, double start_k,
                      const RoastOptions& options)
     : item_(item),
       index_(index),
       options_(options),
       grid_(std::make_shared<HeatGrid>(heat_grid(*item.body, {.spacing_m = options.spacing_m}))),
-      heat_(std::make_unique<Conduction>(grid_, tables_of(item, *grid_, options), start_k, in_time())),
+      heat_(std::make_unique<Conduction>(grid_, tables_of(item, *grid_, options), start_k, cooking_steps())),
       change_(std::make_unique<FleshChange>(item, grid_)) {
     const std::vector<std::uint8_t> layer = layers();
     for (const RoastPlace& place : places) {

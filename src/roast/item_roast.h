@@ -8,6 +8,7 @@
 #include <stop_token>
 #include <vector>
 
+#include "roast/conduction.h"
 #include "roast/flesh_change.h"
 #include "roast/roast_course.h"
 
@@ -19,6 +20,9 @@ struct RoastAir {
     /// Conductance from a hollow to the air, W/m2·K of its wall.
     double hollow_w_m2k = 0;
 };
+
+/// How far off the steps of a cook may be.
+ConductionOptions cooking_steps();
 
 /// One item in the fire: its heat and what that does to it.
 class ItemRoast {

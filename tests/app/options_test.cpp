@@ -299,7 +299,7 @@ TEST(CommandLine, ValuesOfOptionsAreChecked) {
     EXPECT_THAT(complaint({"check", "a.toml", "--units", "imperial"}),
                 HasSubstr("found 'imperial'; expected metric or us"));
     EXPECT_THAT(complaint({"check", "a.toml", "--units"}), HasSubstr("--units"));
-    EXPECT_THAT(complaint({"check", "a.toml", "-o"}), HasSubstr("--output"));
+    EXPECT_THAT(complaint({"check", "a.toml", "-o"}), HasSubstr("-o needs a value"));
     EXPECT_EQ(complaint({"check", "a.toml", "-o", ""}), "--output needs the name of a file");
     EXPECT_EQ(complaint({"check", "a.toml", "--json", "--csv"}), "--json and --csv exclude each other");
     EXPECT_NE(complaint({"check", "a.toml", "--json=maybe"}), "no complaint");
