@@ -53,9 +53,8 @@ Assembly over_open_pit(const std::string& cook) {
 }
 
 auto remarks_on_open_fires(const Assembly& load) {
-    return std::count_if(load.remarks.begin(), load.remarks.end(), [](const std::string& remark) {
-        return remark.starts_with("A fire in the open ");
-    });
+    return std::count_if(load.remarks.begin(), load.remarks.end(),
+                         [](const std::string& remark) { return remark.starts_with("A fire in the open "); });
 }
 
 const RoastMoment& as_it_comes_off(const RoastCourse& course) {
