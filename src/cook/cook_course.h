@@ -81,8 +81,9 @@ struct CookOptions {
 ///
 /// The time when it comes off is known within 90 of 100 cooks by four runs on coarse cells, each with one
 /// thing changed by its standard deviation: the cooker 8 K hotter (a thermometer's error and a fire's
-/// wandering; common practice), convection 25 % greater (what the correlations are good for), conductivity 6
-/// % and heat capacity 4 % greater (measured meat against Choi and Okos; from memory).
+/// wandering; common practice) or a fire in the open a quarter faster (common practice), convection 25 %
+/// greater (what the correlations are good for), conductivity 6 % and heat capacity 4 % greater (measured
+/// meat against Choi and Okos; from memory).
 ///
 /// \throws Stopped once asked to \throws std::invalid_argument if !can_roast()
 CookCourse cook_course(const Assembly& assembly, const CookOptions& options = {},
