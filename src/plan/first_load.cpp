@@ -77,7 +77,7 @@ FirstLoad first_load(const NewLoadAnswers& answers, const std::filesystem::path&
     // out.
     begin("looking again");
     wish.mountings = answer_mountings;
-    FirstLoad second = judged(planned(first.text, read_load_text(first.text, file, models), first.load));
+    FirstLoad second = judged(planned(first.text, first.load, first.load));
     return second.analysis.verdict < first.analysis.verdict ? second : first;
 }
 

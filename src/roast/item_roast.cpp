@@ -42,11 +42,9 @@ std::vector<ThermalTable> tables_of(const Item& item, const HeatGrid& grid, cons
 }  // namespace
 
 ConductionOptions cooking_steps() {
-    ConductionOptions options;
-    options.tolerance_k = off_in_a_cell_k;
-    options.mean_tolerance_k = off_by_volume_k;
-    options.surface_change_k = surface_change_k;
-    return options;
+    return {.tolerance_k = off_in_a_cell_k,
+            .mean_tolerance_k = off_by_volume_k,
+            .surface_change_k = surface_change_k};
 }
 
 ItemRoast::ItemRoast(const Item& item, std::size_t index, std::span<const RoastPlace> places, double start_k,

@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-#include <chrono>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -38,20 +37,14 @@ Outcome make(const Request& request, card::CardFormat format, int mountings, con
     progress.now("reading " + request.inputs.front().filename().string());
     const Assembly written = read_load(request.inputs.front(), model_folder(around));
     CookProgress cooking(progress);
-    const auto start = std::chrono::steady_clock::now();
     const StopSignal stop;
     card::CardFile made = card::card_file(
-        written,
-        {.format = format,
-         .units = request.units,
-         .mountings = mountings,
-         .stage = [&progress](std::string_view stage) { progress.now(std::string(stage)); },
-         .cooking =
-             [&](double done_s, double of_s) {
-                 cooking.now(done_s, of_s,
-                             std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-             },
-         .stop = stop.token()});
+        written, {.format = format,
+                  .units = request.units,
+                  .mountings = mountings,
+                  .stage = [&progress](std::string_view stage) { progress.now(std::string(stage)); },
+                  .cooking = by_the_clock(cooking),
+                  .stop = stop.token()});
     Outcome outcome;
     outcome.status = made.card.verdict == Level::stop ? computed_stop : computed;
     outcome.file = std::move(made.bytes);

@@ -148,15 +148,15 @@ RoastRequest roast_request(const Words& words) {
 
 cook::CookCourse told_cook(const Assembly& assembly, const cook::CookOptions& options, Progress& progress) {
     CookProgress told(progress);
-    const auto start = std::chrono::steady_clock::now();
     const StopSignal stop;
-    return cook::cook_course(
-        assembly, options,
-        [&](double done_s, double of_s) {
-            told.now(done_s, of_s,
-                     std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-        },
-        stop.token());
+    return cook::cook_course(assembly, options, by_the_clock(told), stop.token());
+}
+
+RoastProgress by_the_clock(CookProgress& told) {
+    return [&told, start = std::chrono::steady_clock::now()](double done_s, double of_s) {
+        told.now(done_s, of_s,
+                 std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+    };
 }
 
 void CookProgress::now(double done_s, double of_s, double passed_s) {

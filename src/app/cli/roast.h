@@ -41,4 +41,7 @@ class CookProgress {
     std::optional<double> told_s_{};
 };
 
+/// Tells `told`, which has to live as long, by the clock on the wall from now on.
+RoastProgress by_the_clock(CookProgress& told);
+
 }  // namespace evenspit

@@ -20,41 +20,24 @@ using test::Stage;
 using testing::HasSubstr;
 using testing::StartsWith;
 
-/// Scrolls what is under a place until a control can be seen there, as a hand would.
-void bring(Stage& stage, const std::string& name, double x, double top, double bottom) {
-    double before = 0;
-    for (int notch = 0; notch < 160; ++notch) {
-        const Spoken* const found = stage.find(name, true);
-        ASSERT_NE(found, nullptr) << name << "; there is: " << stage.screen();
-        const double at = found->area.y;
-        const bool in_sight = at > top && at + found->area.height < bottom;
-        // What was scrolled moves in the frame after.
-        if (in_sight && at == before) return;
-        before = at;
-        stage.move(x, (top + bottom) / 2 + notch % 2);
-        if (!in_sight) stage.give(MouseWheel{.up = at > top ? -1.0 : 1.0});
-    }
-    FAIL() << name << " does not come into sight";
-}
-
 class FirstTimeTest : public testing::Test {
   protected:
     Stage stage_{{1280, 800}};
 
     void answer(const std::string& name) {
-        bring(stage_, name, 640, 110, 640);
+        stage_.bring(name, 640, 110, 640);
         stage_.click(name);
     }
     void answer(const std::string& name, const std::string& text) {
-        bring(stage_, name, 640, 110, 640);
+        stage_.bring(name, 640, 110, 640);
         stage_.type(name, text);
     }
     void press(const std::string& name) {
-        bring(stage_, name, 1100, 150, 780);
+        stage_.bring(name, 1100, 150, 780);
         stage_.click(name);
     }
     void fill(const std::string& name, const std::string& text) {
-        bring(stage_, name, 1100, 150, 780);
+        stage_.bring(name, 1100, 150, 780);
         stage_.type(name, text);
     }
     [[nodiscard]] Desk& desk() { return stage_.viewer.desk(); }

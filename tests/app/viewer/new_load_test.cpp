@@ -16,22 +16,8 @@ using test::Stage;
 using testing::HasSubstr;
 using testing::Not;
 
-/// Scrolls the page of questions until a control can be seen, as a hand would.
 void bring(Stage& stage, const std::string& name) {
-    constexpr double top = 100, bottom = 560;
-    double before = 0;
-    for (int notch = 0; notch < 120; ++notch) {
-        const Spoken* const found = stage.find(name, true);
-        ASSERT_NE(found, nullptr) << name << "; there is: " << stage.screen();
-        const double at = found->area.y;
-        const bool in_sight = at > top && at + found->area.height < bottom;
-        // What was scrolled moves in the frame after.
-        if (in_sight && at == before) return;
-        before = at;
-        stage.move(640, 350 + notch % 2);
-        if (!in_sight) stage.give(MouseWheel{.up = at > top ? -1.0 : 1.0});
-    }
-    FAIL() << name << " does not come into sight";
+    stage.bring(name, 640, 100, 560);
 }
 
 void press(Stage& stage, const std::string& name) {

@@ -59,6 +59,23 @@ class Stage {
         press(true);
         press(false);
     }
+    /// Scrolls what is under x between two heights until a control can be seen there, as a hand would.
+    void bring(const std::string& name, double x, double top, double bottom) {
+        constexpr int most_notches = 160;
+        double before = 0;
+        for (int notch = 0; notch < most_notches; ++notch) {
+            const Spoken* const found = find(name, true);
+            ASSERT_NE(found, nullptr) << name << "; there is: " << screen();
+            const double at = found->area.y;
+            const bool in_sight = at > top && at + found->area.height < bottom;
+            // What was scrolled moves in the frame after.
+            if (in_sight && at == before) return;
+            before = at;
+            move(x, (top + bottom) / 2 + notch % 2);
+            if (!in_sight) give(MouseWheel{.up = at > top ? -1.0 : 1.0});
+        }
+        FAIL() << name << " does not come into sight";
+    }
     /// Presses what stands on the screen under that name.
     void click(const std::string& name) {
         const Spoken* found = find(name, true);
