@@ -36,9 +36,8 @@ Vec3 fork_centre(const Fork& fork) {
     double tines_kg = 0;
     for (const Tine& tine : fork.tines) {
         const double mass = pin_mass(tine);
-        moment +=
-            mass * (rod_point((fork.at_m + tine_tip(fork, tine)) / 2, tine.radius_m, tine_clock(fork, tine)) -
-                    Vec3(fork.at_m, 0, 0));
+        const PinLine line = pin_line(fork, tine);
+        moment += mass * ((line.root + line.tip) / 2 - Vec3(fork.at_m, 0, 0));
         tines_kg += mass;
     }
     Vec3 hub(fork.at_m, 0, 0);

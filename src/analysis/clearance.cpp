@@ -76,7 +76,7 @@ SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& 
         const int whole = part({Thing::Kind::fork, f});
         for (const Tine& tine : fork.tines) {
             const auto [from, to] = tine_stretch(fork, tine);
-            cylinders.push_back({from, to, tine.radius_m + tine.diameter_m / 2, whole});
+            cylinders.push_back({from, to, pin_reach(fork, tine), whole});
         }
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {

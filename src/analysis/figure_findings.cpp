@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "analysis/body_findings.h"
+#include "analysis/grip.h"
 #include "analysis/hold_findings.h"
 #include "analysis/limits.h"
 #include "analysis/placed.h"
@@ -196,6 +197,40 @@ void tine_findings(std::vector<Finding>& out, const Assembly& assembly, const Gr
     }
 }
 
+/// A bracket clasps the spine: its legs come out of the back, and bone lies between them.
+void bracket_findings(std::vector<Finding>& out, const Assembly& assembly, const Grip& grip) {
+    for (std::size_t f = 0; f < grip.forks.size(); ++f) {
+        const Fork& fork = assembly.forks[f];
+        if (fork.kind != ForkKind::bracket) continue;
+        WrongTines brief;
+        int held = -1;
+        for (std::size_t t = 0; t < fork.tines.size(); ++t) {
+            const TineGrip& leg = grip.forks[f].tines[t];
+            if (leg.item < 0) continue;
+            held = leg.item;
+            if (leg.stands_out_m < limits::leg_out_m)
+                brief.add(t, leg.stands_out_m, leg.stands_out_m < brief.worst);
+        }
+        if (held < 0) continue;
+        if (!brief.tines.empty()) {
+            out.push_back({.level = Level::stop,
+                           .code = Code::leg_short,
+                           .about = {Thing::Kind::fork, f},
+                           .spot = Spot{tine_middle(fork, brief.worst_tine)},
+                           .value = brief.worst,
+                           .limit = limits::leg_out_m,
+                           .facts = TineFacts{brief.tines}});
+        }
+        const Item& item = assembly.items[static_cast<std::size_t>(held)];
+        if (bone_between_legs(item, fork).value_or(true)) continue;
+        out.push_back({.level = Level::care,
+                       .code = Code::leg_off_spine,
+                       .about = {Thing::Kind::fork, f},
+                       .other = {Thing::Kind::item, static_cast<std::size_t>(held)},
+                       .spot = Spot{Vec3(fork.at_m, 0, 0)}});
+    }
+}
+
 void clearance_findings(std::vector<Finding>& out, const Clearance& clearance) {
     for (std::size_t s = 0; s < clearance.surfaces.size(); ++s) {
         const SurfaceGap& surface = clearance.surfaces[s];
@@ -220,6 +255,7 @@ std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& a
     turning_findings(out, assembly, analysis);
     item_grip_findings(out, assembly, analysis.grip);
     tine_findings(out, assembly, analysis.grip);
+    bracket_findings(out, assembly, analysis.grip);
     clearance_findings(out, analysis.clearance);
     if (assembly.cooker.surfaces.empty()) out.push_back({.code = Code::no_cooker});
     rod_findings(out, assembly, analysis.rod);

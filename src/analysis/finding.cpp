@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 45> rows = {{
+constexpr std::array<CodeRow, 47> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -24,6 +24,8 @@ constexpr std::array<CodeRow, 45> rows = {{
     {Code::tine_in_bone, "tine-in-bone", "grip", "m"},
     {Code::tine_cover, "tine-cover", "grip", "m"},
     {Code::tine_out, "tine-out", "grip", "m"},
+    {Code::leg_short, "leg-short", "grip", "m"},
+    {Code::leg_off_spine, "leg-off-spine", "grip", ""},
     {Code::gap, "gap", "clearance", "m"},
     {Code::no_cooker, "no-cooker", "clearance", ""},
     {Code::limbs_free, "limbs-free", "body", "m"},
@@ -95,6 +97,8 @@ bool is_seen_by_hand(Code code) {
         case Code::tine_in_bone:
         case Code::tine_cover:
         case Code::tine_out:
+        case Code::leg_short:
+        case Code::leg_off_spine:
         case Code::roll_test:
             return true;
         default:

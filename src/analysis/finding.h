@@ -32,6 +32,8 @@ enum class Code {
     tine_in_bone,
     tine_cover,
     tine_out,
+    leg_short,
+    leg_off_spine,
     gap,
     no_cooker,
     limbs_free,

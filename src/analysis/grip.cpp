@@ -108,6 +108,14 @@ double middle_of(const std::vector<Interval>& stretches, double hub_m, double wa
     return length > 0 ? hub_m + way * moment / length : hub_m;
 }
 
+/// Stretches along a pin, told from its other end.
+std::vector<Interval> from_the_end(const std::vector<Interval>& stretches, double length_m) {
+    std::vector<Interval> turned;
+    for (auto s = stretches.rbegin(); s != stretches.rend(); ++s)
+        turned.push_back({length_m - s->to, length_m - s->from});
+    return turned;
+}
+
 /// What of a tine's stretches in flesh holds; see TineGrip::holds_m.
 ///
 /// \param firm in order, from the hub on
@@ -170,8 +178,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {
                 stop_if_asked(stop);
                 const Tine& tine = fork.tines[t];
-                const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
-                const Vec3 tip = rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine));
+                const auto [hub, tip] = pin_line(fork, tine);
                 const Passage through = passage(item, hub, tip);
                 const double embedded = total_length(through.skin);
                 if (embedded < least_bite_m) continue;
@@ -181,15 +188,26 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                 told.embedded_m += embedded;
                 told.in_bone_m += through.in_bone_m;
                 told.in_cavity_m += through.in_cavity_m;
-                told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
-                const double cover = least_cover(item, fork, tine, through.skin);
-                told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
+                const double lever_m = mean_lever_m(fork, tine, through.firm);
                 const double in_flesh = std::max(0.0, embedded - through.in_bone_m - through.in_cavity_m);
-                const double holds =
-                    holding_length(item, softest.flesh.get(), hub, tip, through.firm, in_flesh);
+                double holds = 0;
+                if (fork.kind == ForkKind::bracket) {
+                    told.flesh_middle_m = fork.at_m;
+                    told.flesh_arm_m = lever_m;
+                    told.stands_out_m = std::max(0.0, tine.length_m - through.skin.back().to);
+                    // The skin that moves in is the back's, where the leg comes out.
+                    holds = holding_length(item, softest.flesh.get(), tip, hub,
+                                           from_the_end(through.firm, tine.length_m), in_flesh);
+                } else {
+                    told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
+                    told.flesh_arm_m = std::abs(told.flesh_middle_m - fork.at_m);
+                    const double cover = least_cover(item, fork, tine, through.skin);
+                    told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
+                    holds = holding_length(item, softest.flesh.get(), hub, tip, through.firm, in_flesh);
+                }
                 told.holds_m += holds;
-                bite_m3 += tine.radius_m * tine.diameter_m * in_flesh;
-                hold_m3 += tine.radius_m * tine.diameter_m * holds;
+                bite_m3 += lever_m * tine.diameter_m * in_flesh;
+                hold_m3 += lever_m * tine.diameter_m * holds;
             }
             if (!enters) continue;
             item_grip.forks.push_back(static_cast<int>(f));
@@ -201,6 +219,21 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
     }
     weigh(result, assembly, items);
     return result;
+}
+
+std::optional<bool> bone_between_legs(const Item& item, const Fork& bracket) {
+    if (bracket.tines.size() < 2) return std::nullopt;
+    const std::vector<body::Part>& parts = item.body->body.parts;
+    if (std::none_of(parts.begin(), parts.end(),
+                     [](const body::Part& part) { return part.kind == body::PartKind::bone; }))
+        return std::nullopt;
+    Vec3 root = Vec3::Zero(), tip = Vec3::Zero();
+    for (const Tine& leg : bracket.tines) {
+        const PinLine line = pin_line(bracket, leg);
+        root += line.root / static_cast<double>(bracket.tines.size());
+        tip += line.tip / static_cast<double>(bracket.tines.size());
+    }
+    return passage(item, root, tip).in_bone_m > least_bite_m;
 }
 
 }  // namespace evenspit

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <stop_token>
 #include <vector>
 
@@ -18,7 +19,16 @@ namespace evenspit {
 /// length in flesh; at the worst of the
 /// cook, of what holds (TineGrip::holds_m).
 ///
+/// A bracket's legs are pins across the rod, out through the back: what presses on one at right angles to it
+/// has the lever of its distance s from where it passes the axis, so that its capacity is bearing strength ·
+/// diameter · ∫ s ds over its flesh (mean_lever_m()). They have no cover, and the bone between them, which
+/// keeps the spine from sliding off, counts for nothing: the safe side.
+///
 /// \throws Stopped once `stop` is asked to
 Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop = {});
+
+/// Whether bone lies between a bracket's legs, on the middle line from the rod out; nothing where the item's
+/// bones are not known, or the bracket has a single leg.
+std::optional<bool> bone_between_legs(const Item& item, const Fork& bracket);
 
 }  // namespace evenspit

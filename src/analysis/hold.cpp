@@ -42,16 +42,19 @@ double pitch_of(double diameter_m) {
 /// How far a fork's tines in one item are bent.
 ///
 /// \param couple_n_m_m2 of the fork's share of the weight about its hub, on what its tines press on
+/// \param weight_pa that share itself on the same, which bends a bracket's legs
 /// \param pressed_pa what the item's torque presses on all its tines with
-void bend_tines(ForkGrip& grip, int item, const Fork& fork, double couple_n_m_m2, double pressed_pa,
-                double heavy_side_rad) {
+void bend_tines(ForkGrip& grip, int item, const Fork& fork, double couple_n_m_m2, double weight_pa,
+                double pressed_pa, double heavy_side_rad) {
     for (std::size_t t = 0; t < fork.tines.size(); ++t) {
         TineGrip& tine = grip.tines[t];
         if (tine.item != item) continue;
         const double d = fork.tines[t].diameter_m;
         const double bearing_m2 = d * std::max(0.0, tine.in_flesh_m());
-        const double arm_m = tine.flesh_middle_m - fork.at_m;
-        const double upright_n_m = std::copysign(couple_n_m_m2 * bearing_m2, couple_n_m_m2 * arm_m);
+        const bool leg = fork.kind == ForkKind::bracket;
+        const double arm_m = leg ? tine.flesh_arm_m : tine.flesh_middle_m - fork.at_m;
+        const double upright_n_m = leg ? weight_pa * bearing_m2 * arm_m
+                                       : std::copysign(couple_n_m_m2 * bearing_m2, couple_n_m_m2 * arm_m);
         const double round_n_m = pressed_pa * bearing_m2 * std::abs(arm_m);
         const double modulus_m3 = std::numbers::pi * d * d * d / 32;
         tine.bend_use =
@@ -100,9 +103,9 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
         const double pressed_pa = item.torque_use.value_or(0) * least_bearing_strength_pa(assembly.items[i]);
         for (const CarriedShare& carried : carried_shares(item, grip, assembly.forks, items[i].centre.x())) {
             const auto f = static_cast<std::size_t>(carried.fork);
-            bend_tines(grip.forks[f], static_cast<int>(i), assembly.forks[f],
-                       carried.bearing_m2 > 0 ? carried.lever_m * weight / carried.bearing_m2 : 0, pressed_pa,
-                       items[i].heavy_side_rad());
+            const double per_area = carried.bearing_m2 > 0 ? weight / carried.bearing_m2 : 0;
+            bend_tines(grip.forks[f], static_cast<int>(i), assembly.forks[f], carried.lever_m * per_area,
+                       std::abs(carried.share) * per_area, pressed_pa, items[i].heavy_side_rad());
         }
     }
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {

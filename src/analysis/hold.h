@@ -27,7 +27,8 @@ double clamp_thrust(const Clamp& clamp);
 /// clamps of all forks that hold the item. Bending: a tine is a pin fixed in its hub. The item hangs on its
 /// tines; each takes its part of its fork's couple about the hub (carried_shares()) and of the item's torque,
 /// in proportion to what it presses on, and what torque presses sits in the middle of its flesh. At the worst
-/// angle of a turn, against 400 MPa (0.2 % proof strength of drawn 1.4301, EN 10088-3, condition 2H, from
+/// angle of a turn. A bracket's legs are bent by its share of the weight and by the torque, as if their plate
+/// held nothing. Against 400 MPa (0.2 % proof strength of drawn 1.4301, EN 10088-3, condition 2H, from
 /// memory; tines are drawn wire).
 void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& items, const Beam& beam);
 

@@ -62,6 +62,9 @@ inline constexpr double grip_stop = 1;
 inline constexpr double cover_care_m = 0.003;
 /// Less bone than that along a tine is grazed, not pierced, m. Common practice.
 inline constexpr double bone_care_m = 1e-4;
+/// A bracket's leg stands out of the back by at least this, m: a plate, a washer and a nut of an 8 mm thread
+/// (6.8 mm high, ISO 4032, from memory) go on it. Common practice.
+inline constexpr double leg_out_m = 0.015;
 /// The flesh to leave over the rod, m: what a rod turns in without working through the skin. Common practice.
 inline constexpr double rod_cover_m = 0.008;
 /// The stretch behind the point where a tine or a rod enters in which cover is not judged, m: the skin is

@@ -121,6 +121,8 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             }
         }
         for (std::size_t f = 0; f < forks.size(); ++f) {
+            // A bracket's place is inside.
+            if (forks[f].kind == ForkKind::bracket) continue;
             const double depth = depth_on_axis(items[i], forks[f].at_m);
             if (depth > limits::meat_gives_m) {
                 findings.push_back({.level = depth > limits::hub_stop_m ? Level::stop : Level::ready,
@@ -160,8 +162,8 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             for (const Tine& tine : forks[f].tines) {
                 const auto [from, to] = tine_stretch(forks[f], tine);
                 const bool beside = to > weights[c].at_m - half && from < weights[c].at_m + half;
-                const Vec2 pin = rod_point(0, tine.radius_m, tine_clock(forks[f], tine)).tail<2>();
-                touches = touches || (beside && (pin - centre).norm() < half + tine.diameter_m / 2);
+                touches = touches || (beside && beside_rod_m(pin_line(forks[f], tine), centre) <
+                                                    half + tine.diameter_m / 2);
             }
             if (touches) both(fork_thing(f), weight_thing(c), weights[c].at_m);
         }
@@ -265,7 +267,9 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
         const Fork& fork = assembly.forks[f];
         for (std::size_t i = 0; i < placed.size(); ++i) {
             const Item& item = assembly.items[i];
-            if (!item.bird || fork.tines.size() != 2 || fork.points != Facing::drive) continue;
+            if (!item.bird || fork.kind != ForkKind::fork || fork.tines.size() != 2 ||
+                fork.points != Facing::drive)
+                continue;
             if (fork.at_m < placed[i].centre.x()) continue;
             // In a row of birds each has its own.
             const std::vector<int>& own = grip.items[i].forks;
@@ -321,6 +325,7 @@ std::vector<std::size_t> forks_looking_away(const Assembly& assembly, std::size_
     std::vector<std::size_t> away;
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
+        if (fork.kind == ForkKind::bracket) continue;
         const auto sees = [&fork](double x) {
             return fork.points == Facing::point ? x > fork.at_m : x < fork.at_m;
         };

@@ -4,8 +4,32 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 namespace evenspit {
+namespace {
+
+/// How far the axes of two pins are apart, m: the least distance of two segments. Where both run past their
+/// nearest points it lies between these; else at an end of one of them.
+double pins_apart(const PinLine& a, const PinLine& b) {
+    const auto beside = [](const Vec3& p, const PinLine& line) {
+        const Vec3 run = line.tip - line.root;
+        const double s = std::clamp((p - line.root).dot(run) / run.squaredNorm(), 0.0, 1.0);
+        return (p - line.root - s * run).norm();
+    };
+    double least = std::min({beside(a.root, b), beside(a.tip, b), beside(b.root, a), beside(b.tip, a)});
+    const Vec3 u = a.tip - a.root, v = b.tip - b.root, w = b.root - a.root;
+    const Vec3 across = u.cross(v);
+    const double size = across.squaredNorm();
+    constexpr double parallel = 1e-12;
+    if (size <= parallel * u.squaredNorm() * v.squaredNorm()) return least;
+    const double s = w.cross(v).dot(across) / size, t = w.cross(u).dot(across) / size;
+    if (s >= 0 && s <= 1 && t >= 0 && t <= 1)
+        least = std::min(least, std::abs(w.dot(across)) / std::sqrt(size));
+    return least;
+}
+
+}  // namespace
 
 std::vector<TurningMass> item_masses(const Assembly& assembly, Doneness end) {
     std::vector<TurningMass> masses;
@@ -66,12 +90,41 @@ Vec3 rod_point(double at_m, double radius_m, double clock_rad) {
     return {at_m, radius_m * std::cos(clock_rad), radius_m * std::sin(clock_rad)};
 }
 
+PinLine pin_line(const Fork& fork, const Tine& tine) {
+    const double clock = tine_clock(fork, tine);
+    if (fork.kind == ForkKind::fork) {
+        return {rod_point(fork.at_m, tine.radius_m, clock),
+                rod_point(tine_tip(fork, tine), tine.radius_m, clock)};
+    }
+    const Vec3 root = rod_point(fork.at_m, tine.radius_m, clock + std::numbers::pi / 2);
+    return {root, root + rod_point(0, tine.length_m, clock)};
+}
+
 double tine_tip(const Fork& fork, const Tine& tine) {
+    if (fork.kind == ForkKind::bracket) return fork.at_m;
     return fork.points == Facing::point ? fork.at_m + tine.length_m : fork.at_m - tine.length_m;
 }
 
 std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine) {
+    if (fork.kind == ForkKind::bracket)
+        return {fork.at_m - tine.diameter_m / 2, fork.at_m + tine.diameter_m / 2};
     return std::minmax({fork.at_m, tine_tip(fork, tine)});
+}
+
+double pin_reach(const Fork& fork, const Tine& tine) {
+    const double axis_m =
+        fork.kind == ForkKind::bracket ? std::hypot(tine.length_m, tine.radius_m) : tine.radius_m;
+    return axis_m + tine.diameter_m / 2;
+}
+
+double mean_lever_m(const Fork& fork, const Tine& tine, const std::vector<Interval>& stretches) {
+    if (fork.kind == ForkKind::fork) return tine.radius_m;
+    double length = 0, moment = 0;
+    for (const Interval& s : stretches) {
+        length += s.length();
+        moment += s.length() * (s.from + s.to) / 2;
+    }
+    return length > 0 ? moment / length : 0;
 }
 
 bool tines_touch(const Fork& one, const Fork& other, double thicker) {
@@ -80,17 +133,27 @@ bool tines_touch(const Fork& one, const Fork& other, double thicker) {
             const auto [from_a, to_a] = tine_stretch(one, a);
             const auto [from_b, to_b] = tine_stretch(other, b);
             if (from_a >= to_b || from_b >= to_a) continue;
-            const Vec3 apart =
-                rod_point(0, a.radius_m, tine_clock(one, a)) - rod_point(0, b.radius_m, tine_clock(other, b));
-            if (apart.norm() < thicker * (a.diameter_m + b.diameter_m) / 2) return true;
+            const double apart = one.kind == ForkKind::fork && other.kind == ForkKind::fork
+                                     ? (rod_point(0, a.radius_m, tine_clock(one, a)) -
+                                        rod_point(0, b.radius_m, tine_clock(other, b)))
+                                           .norm()
+                                     : pins_apart(pin_line(one, a), pin_line(other, b));
+            if (apart < thicker * (a.diameter_m + b.diameter_m) / 2) return true;
         }
     }
     return false;
 }
 
+double beside_rod_m(const PinLine& pin, const Vec2& at) {
+    const Vec2 root = pin.root.tail<2>(), run = pin.tip.tail<2>() - root;
+    const double size = run.squaredNorm();
+    const double s = size > 0 ? std::clamp((at - root).dot(run) / size, 0.0, 1.0) : 0.0;
+    return (at - root - s * run).norm();
+}
+
 Vec3 tine_middle(const Fork& fork, std::size_t tine) {
-    const Tine& pin = fork.tines[tine];
-    return rod_point((fork.at_m + tine_tip(fork, pin)) / 2, pin.radius_m, tine_clock(fork, pin));
+    const PinLine line = pin_line(fork, fork.tines[tine]);
+    return (line.root + line.tip) / 2;
 }
 
 }  // namespace evenspit

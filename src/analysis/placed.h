@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "geometry/bvh.h"
 #include "load/assembly.h"
 #include "roast/cook_ends.h"
 
@@ -55,11 +56,28 @@ std::array<double, 2> stretch_on_rod(const Item& item);
 /// Position on the rod from station, radius and clock, rod frame, m.
 Vec3 rod_point(double at_m, double radius_m, double clock_rad);
 
-/// Station of a tine's tip, m.
+/// The axis of a tine or a leg, rod frame, turn angle 0, m.
+struct PinLine {
+    Vec3 root = Vec3::Zero(), tip = Vec3::Zero();
+};
+PinLine pin_line(const Fork& fork, const Tine& tine);
+
+/// How far a pin's axis passes a line along the rod through (y, z), seen from the rod's end, m.
+double beside_rod_m(const PinLine& pin, const Vec2& at);
+
+/// Station of a tine's tip, m; of a leg its own.
 double tine_tip(const Fork& fork, const Tine& tine);
 
-/// First and last station of a tine, hub and tip in order, m.
+/// First and last station of a tine, hub and tip in order, m; of a leg with its thickness.
 std::pair<double, double> tine_stretch(const Fork& fork, const Tine& tine);
+
+/// How far from the rod's axis a tine or a leg reaches, its thickness included, m.
+double pin_reach(const Fork& fork, const Tine& tine);
+
+/// The mean lever of a pin about the rod's axis over stretches along it, m: what presses on it at right
+/// angles to it turns the rod by that. A tine's radius; of a leg the mean distance from where it passes the
+/// axis, ∫ s ds / ∫ ds.
+double mean_lever_m(const Fork& fork, const Tine& tine, const std::vector<Interval>& stretches);
 
 /// Whether a tine of one fork runs into a tine of the other, all of them taken `thicker` times as thick as
 /// they are.

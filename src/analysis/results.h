@@ -79,6 +79,8 @@ struct TineGrip {
     double in_bone_m = 0;
     double in_cavity_m = 0;
     double flesh_middle_m = 0;  ///< station of the middle of what is in flesh
+    double flesh_arm_m = 0;     ///< from the hub to that; of a leg, from the rod's axis
+    double stands_out_m = 0;    ///< of a leg: how much of it is beyond the skin, for plate and nut
     /// What of it holds where the flesh bears least of the cook: each length by what flesh bears there over
     /// its mean, less what the skin moves in by where the tine enters.
     double holds_m = 0;

@@ -115,10 +115,28 @@ class DialDrawing {
         }
     }
 
+    /// A bracket's legs, from beside the rod to their ends.
+    void legs(std::size_t f) {
+        const Fork& bracket = load_.forks[f];
+        for (const Tine& leg : bracket.tines) {
+            const Vec2 out = direction(tine_clock(bracket, leg));
+            const Vec2 root = leg.radius_m * direction(tine_clock(bracket, leg) + std::numbers::pi / 2);
+            sheet_.line(scale_(root), scale_(root + leg.length_m * out),
+                        {std::max(1.2, leg.diameter_m * scale_.pt_per_m), 0.2});
+        }
+        const Tine& first = bracket.tines.front();
+        label(scale_(first.length_m * direction(tine_clock(bracket, first))), 2,
+              fmt::format("B{}", fork_section(load_.forks, f).number));
+    }
+
     /// Tines of several forks may stand one behind the other.
     void tines() {
         std::vector<Spot> spots;
         for (std::size_t f = 0; f < load_.forks.size(); ++f) {
+            if (load_.forks[f].kind == ForkKind::bracket) {
+                legs(f);
+                continue;
+            }
             for (const Tine& tine : load_.forks[f].tines) {
                 const Vec2 at = tine.radius_m * direction(tine_clock(load_.forks[f], tine));
                 const double same_pt = 0.45 * room_.letter_pt;
@@ -190,6 +208,7 @@ std::vector<std::string> dial_words(const Assembly& load, UnitSystem units) {
     // Forks alike are told together.
     std::vector<std::pair<std::string, std::vector<std::string>>> forks;
     for (std::size_t f = 0; f < load.forks.size(); ++f) {
+        if (load.forks[f].kind == ForkKind::bracket) continue;
         const std::string tines = tines_text(load.forks[f]);
         const auto alike =
             std::find_if(forks.begin(), forks.end(), [&](const auto& one) { return one.first == tines; });
@@ -202,6 +221,12 @@ std::vector<std::string> dial_words(const Assembly& load, UnitSystem units) {
     for (const auto& [tines, numbers] : forks) {
         words.push_back(fmt::format("{} {}: tines at {}", numbers.size() == 1 ? "fork" : "forks",
                                     listed(numbers, "and"), tines));
+    }
+    for (std::size_t f = 0; f < load.forks.size(); ++f) {
+        if (load.forks[f].kind != ForkKind::bracket) continue;
+        words.push_back(fmt::format("B{}: {}, legs out at {}", fork_section(load.forks, f).number,
+                                    fork_name(load.forks, f),
+                                    dial_text(load.forks[f].clock_rad, DialSteps::minutes)));
     }
     for (std::size_t c = 0; c < load.counterweights.size(); ++c) {
         const Counterweight& weight = load.counterweights[c];

@@ -119,7 +119,7 @@ double reach_m(const DrawnLoad& drawn) {
     for (const OutlinePiece& piece : drawn.analysis.clearance.outline.pieces)
         reach = std::max({reach, piece.r0, piece.r1});
     for (const Fork& fork : drawn.load.forks) {
-        for (const Tine& tine : fork.tines) reach = std::max(reach, tine.radius_m + tine.diameter_m / 2);
+        for (const Tine& tine : fork.tines) reach = std::max(reach, pin_reach(fork, tine));
     }
     for (const Counterweight& weight : drawn.load.counterweights)
         reach = std::max(reach, weight.radius_m + weight.diameter_m / 2);

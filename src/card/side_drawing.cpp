@@ -145,10 +145,11 @@ class SideDrawing {
     void hardware() {
         for (const Fork& fork : load_.forks) {
             for (const Tine& tine : fork.tines) {
-                const double z = tine.radius_m * std::sin(tine_clock(fork, tine));
+                const PinLine line = pin_line(fork, tine);
+                const double root = line.root.z(), tip = line.tip.z();
                 const double width = std::max(1.2, tine.diameter_m * scale_.pt_per_m);
-                sheet_.line(scale_({fork.at_m, 0}), scale_({fork.at_m, z}), {width, 0});
-                sheet_.line(scale_({fork.at_m, z}), scale_({tine_tip(fork, tine), z}), {width, 0});
+                sheet_.line(scale_({fork.at_m, 0}), scale_({fork.at_m, root}), {width, 0});
+                sheet_.line(scale_({fork.at_m, root}), scale_({line.tip.x(), tip}), {width, 0});
             }
             box(fork.at_m - scene::hub_length_m / 2, fork.at_m + scene::hub_length_m / 2,
                 -scene::hub_radius_m, scene::hub_radius_m, 0.0, {0.6, 0});
@@ -167,7 +168,7 @@ class SideDrawing {
     [[nodiscard]] std::vector<Station> stations_above() const {
         std::vector<Station> all;
         for (std::size_t f = 0; f < load_.forks.size(); ++f)
-            all.push_back(station(load_.forks[f].at_m, fork_name(f)));
+            all.push_back(station(load_.forks[f].at_m, fork_name(load_.forks, f)));
         for (std::size_t c = 0; c < load_.counterweights.size(); ++c)
             all.push_back(station(load_.counterweights[c].at_m, fmt::format("weight {}", c + 1)));
         return in_order(std::move(all));

@@ -19,9 +19,29 @@ constexpr double push_when_m = 0.005, leave_alone_s = 900;
 
 /// Forks pushed in by so much, toward where their tines look.
 Assembly pushed(Assembly load, std::span<const double> pushed_m) {
-    for (std::size_t f = 0; f < pushed_m.size(); ++f)
+    for (std::size_t f = 0; f < pushed_m.size(); ++f) {
+        // A bracket is only tightened.
+        if (load.forks[f].kind == ForkKind::bracket) continue;
         load.forks[f].at_m += load.forks[f].points == Facing::point ? pushed_m[f] : -pushed_m[f];
+    }
     return load;
+}
+
+/// Where a leg comes out of the skin its plate lies: the greatest retreat along it.
+double retreat_at_leg(const Assembly& load, const PinLine& leg) {
+    constexpr int places = 40;
+    double most = 0;
+    for (const Item& item : load.items) {
+        if (!item.matter || !item.matter->flesh) continue;
+        const Pose to_item = item.pose.inverse();
+        for (int n = 0; n <= places; ++n) {
+            const Vec3 own = to_item * Vec3(leg.root + n * (leg.tip - leg.root) / places) / item.off.scale;
+            const bool inside = std::any_of(item.body->queries.begin(), item.body->queries.end(),
+                                            [&own](const SolidQueries& part) { return part.contains(own); });
+            if (inside) most = std::max(most, static_cast<double>(item.matter->flesh->at(own).retreat_m));
+        }
+    }
+    return most;
 }
 
 std::optional<double> worst_hold(const Grip& grip) {
@@ -81,6 +101,10 @@ double retreat_at_fork(const Assembly& load, std::size_t fork) {
     const Fork& on = load.forks[fork];
     double most = 0;
     for (std::size_t t = 0; t < on.tines.size(); ++t) {
+        if (on.kind == ForkKind::bracket) {
+            most = std::max(most, retreat_at_leg(load, pin_line(on, on.tines[t])));
+            continue;
+        }
         const Vec3 middle = tine_middle(on, t);
         for (const Item& item : load.items) {
             const auto [from, to] = stretch_on_rod(item);

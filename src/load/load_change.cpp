@@ -69,7 +69,15 @@ std::string changed_load(const std::string& text, const std::string& file,
     std::sort(items.begin(), items.end(), std::greater<>());
     std::sort(forks.begin(), forks.end(), std::greater<>());
     for (const std::size_t item : items) load.take_out("item", item + 1);
-    for (const std::size_t fork : forks) load.take_out("fork", fork + 1);
+    // Brackets are counted after all forks.
+    const std::size_t count = load.count({"fork"});
+    for (const std::size_t fork : forks) {
+        if (fork < count) {
+            load.take_out("fork", fork + 1);
+        } else {
+            load.take_out("bracket", fork - count + 1);
+        }
+    }
     return load.text();
 }
 

@@ -14,6 +14,7 @@
 #include "load/arrangement.h"
 #include "load/load_text.h"
 #include "load/path_keys.h"
+#include "load/thing.h"
 #include "load/toml_tree.h"
 #include "units/error.h"
 #include "units/toml_string.h"
@@ -50,8 +51,10 @@ void write_seat(LoadText& load, const std::string& index, const Seat& before, co
     }
 }
 
-void write_fork(LoadText& load, const std::string& index, const Fork& before, const Fork& after) {
-    const auto path = [&](const char* key) { return KeyPath{"fork", index, key}; };
+void write_fork(LoadText& load, const ForkSection& section, const Fork& before, const Fork& after) {
+    const auto path = [&](const char* key) {
+        return KeyPath{std::string(section.name), std::to_string(section.number), key};
+    };
     if (before.at_m != after.at_m) load.set(path("at"), in_string(after.at_m, Dimension::length));
     if (before.points != after.points) load.set(path("points"), facing_word(after.points));
     if (before.clock_rad != after.clock_rad)
@@ -186,7 +189,7 @@ std::string edited_load(const std::string& text, const Assembly& before, const A
         write_seat(load, std::to_string(i + 1), before.items[i].seat, after.items[i].seat);
     }
     for (std::size_t f = 0; f < after.forks.size(); ++f) {
-        write_fork(load, std::to_string(f + 1), before.forks[f], after.forks[f]);
+        write_fork(load, fork_section(before.forks, f), before.forks[f], after.forks[f]);
     }
     write_roll_tests(load, before, after);
     write_counterweights(load, before.counterweights, after.counterweights);

@@ -34,7 +34,8 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     reading.models = models;
     TableReader reader(root, key_table(""), "", reading.complaints);
     // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
-    for (const char* const key : {"item", "fork", "counterweight", "roll_test"}) reader.refuse_crowd(key);
+    for (const char* const key : {"item", "fork", "bracket", "counterweight", "roll_test"})
+        reader.refuse_crowd(key);
     reading.complaints.throw_if_any(file.string());
 
     Assembly assembly;
@@ -62,6 +63,8 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
         refuse_unknown_places(*cook, *assembly.cook, assembly.items, reading);
     if (assembly.cook) remark_on_heat(*assembly.cook, assembly.cooker, reading);
     for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
+    for (TableReader& bracket : reader.tables("bracket"))
+        assembly.forks.push_back(read_bracket(bracket, reading));
     for (TableReader& weight : reader.tables("counterweight")) {
         assembly.counterweights.push_back(read_counterweight(weight, reading));
     }

@@ -25,6 +25,7 @@ KeyTable top_table() {
                 plain("cooker", KeyForm::table, "", "The cooker; without one no clearance is computed"),
                 needed(plain("item", KeyForm::tables, "", "What is roasted, one section each")),
                 plain("fork", KeyForm::tables, "", "The forks, one section each"),
+                plain("bracket", KeyForm::tables, "", "The spine brackets, one section each"),
                 plain("counterweight", KeyForm::tables, "", "The counterweights on the rod"),
                 plain("stock", KeyForm::table, "", "What lies ready for plan and roll to use"),
                 plain("cook", KeyForm::table, "", "The cook; without it usual losses count"),

@@ -87,9 +87,26 @@ KeyTable motor_table() {
             }};
 }
 
-std::vector<KeyTable> fork_tables() {
+std::vector<KeyTable> clamp_tables() {
     using enum Dimension;
     const Clamp usual;
+    std::vector<KeyTable> tables;
+    for (const auto& [path, about] :
+         {std::pair{"fork.clamp", "The screw that holds a fork"},
+          std::pair{"bracket.clamp", "The screw that holds a bracket on the rod"}}) {
+        tables.push_back(
+            {.path = path,
+             .about = about,
+             .keys = {usually(usual.screw_m,
+                              quantity("screw", length, above_zero, R"("6 mm")", "Diameter of its thread")),
+                      usually(usual.torque_n_m, quantity("torque", torque, above_zero, R"("2 N m")",
+                                                         "What it is tightened with; a hand gives 2 N m"))}});
+    }
+    return tables;
+}
+
+std::vector<KeyTable> fork_tables() {
+    using enum Dimension;
     return {{.path = "fork",
              .about = "A fork, one section each",
              .is_list = true,
@@ -111,12 +128,7 @@ std::vector<KeyTable> fork_tables() {
                          R"([ { clock = "0 deg", radius = "32 mm", length = "95 mm", diameter = "5 mm" } ])",
                          "Its tines, one after the other")),
                  }},
-            {.path = "fork.clamp",
-             .about = "The screw that holds a fork",
-             .keys = {usually(usual.screw_m,
-                              quantity("screw", length, above_zero, R"("6 mm")", "Diameter of its thread")),
-                      usually(usual.torque_n_m, quantity("torque", torque, above_zero, R"("2 N m")",
-                                                         "What it is tightened with; a hand gives 2 N m"))}},
+            clamp_tables()[0],
             {.path = "fork.tine",
              .about = "A tine of a fork",
              .is_list = true,
@@ -125,6 +137,32 @@ std::vector<KeyTable> fork_tables() {
                                       "From the rod's middle to the tine's middle")),
                       needed(quantity("length", length, above_zero, R"("95 mm")", "From the hub to its tip")),
                       needed(quantity("diameter", length, above_zero, R"("5 mm")", "How thick it is"))}}};
+}
+
+KeyTable bracket_table() {
+    using enum Dimension;
+    return {
+        .path = "bracket",
+        .about =
+            "A spine bracket, one section each: two legs go out through the back, one on each side of the "
+            "spine, and a plate is bolted on them",
+        .is_list = true,
+        .keys = {
+            model_key(R"("spine-bracket")", "A bracket of models/; keys beside it overrule it"),
+            needed(quantity("at", length, any_size, R"("420 mm")", "Its place, from the rod's square end")),
+            needed(clock_key("Where its legs run to: where the back is")),
+            needed(quantity("apart", length, above_zero, R"("50 mm")",
+                            "From the middle of one leg to the other's")),
+            needed(quantity("length", length, above_zero, R"("140 mm")",
+                            "From the rod's middle to the ends of the legs")),
+            needed(quantity("diameter", length, above_zero, R"("8 mm")", "How thick a leg is")),
+            needed(
+                quantity("mass", mass, from_zero, R"("420 g")", "What it weighs, plate and nuts included")),
+            in_words("the rod's section", word("bore", names_of(section_words()), R"("round")",
+                                               "The shape of its seat on the rod")),
+            plain("clamp", KeyForm::table, R"({ screw = "8 mm", torque = "4 N m" })",
+                  "The screw that holds it on the rod"),
+        }};
 }
 
 std::vector<KeyTable> weight_tables() {
@@ -157,7 +195,8 @@ std::vector<KeyTable> weight_tables() {
 
 std::vector<KeyTable> rig_tables() {
     std::vector<KeyTable> tables{rod_table(), motor_table()};
-    for (std::vector<KeyTable> more : {fork_tables(), weight_tables()}) {
+    for (std::vector<KeyTable> more :
+         {fork_tables(), std::vector<KeyTable>{bracket_table(), clamp_tables()[1]}, weight_tables()}) {
         for (KeyTable& table : more) tables.push_back(std::move(table));
     }
     return tables;

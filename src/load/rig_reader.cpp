@@ -231,6 +231,31 @@ Fork read_fork(TableReader& given, Reading& reading) {
     return fork;
 }
 
+Fork read_bracket(TableReader& given, Reading& reading) {
+    const WithModel merged = over_model(given, "bracket", {}, reading);
+    TableReader reader(merged.table, given.keys(), given.path(), reading.complaints);
+    if (!merged.complete) reader.forgive_missing();
+
+    Fork bracket{.kind = ForkKind::bracket};
+    bracket.at_m = read_station(reader, "at", reading);
+    bracket.mass_kg = reader.quantity("mass").value_or(0);
+    bracket.clock_rad = reader.quantity("clock").value_or(0);
+    const double apart_m = reader.quantity("apart").value_or(0);
+    Tine leg{.clock_rad = 0, .radius_m = apart_m / 2};
+    leg.length_m = reader.quantity("length").value_or(0);
+    leg.diameter_m = reader.quantity("diameter").value_or(0);
+    if (apart_m > 0 && apart_m <= leg.diameter_m) {
+        reader.complain("apart", metric(apart_m, length),
+                        fmt::format("more than a leg is thick, {}", metric(leg.diameter_m, length)),
+                        "measure from the middle of one leg to the middle of the other");
+    }
+    bracket.tines = {leg, leg};
+    bracket.tines[1].radius_m = -leg.radius_m;
+    read_hold(reader, bracket, reading);
+    reader.refuse_unknown();
+    return bracket;
+}
+
 Counterweight read_counterweight(TableReader& given, const Reading& reading) {
     Counterweight weight;
     weight.at_m = read_station(given, "at", reading);

@@ -86,7 +86,7 @@ std::string moved_since(const RollTest& test, const Assembly& assembly) {
     for (std::size_t i = 0; i < now.size(); ++i) {
         if (now[i] == test.as_rolled[i]) continue;
         if (i < items) return assembly.items[i].name;
-        if (i < items + forks) return fork_name(i - items);
+        if (i < items + forks) return fork_name(assembly.forks, i - items);
         return counterweight_name(test.counterweights[i - items - forks]);
     }
     return "";

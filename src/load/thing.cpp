@@ -19,8 +19,21 @@ std::string limb_name(const Thing& thing, const Assembly& assembly) {
 
 }  // namespace
 
-std::string fork_name(std::size_t index) {
-    return fmt::format("fork {}", index + 1);
+ForkSection fork_section(const std::vector<Fork>& forks, std::size_t index) {
+    ForkSection section{"fork", 0};
+    if (index >= forks.size()) return {"fork", index + 1};
+    if (forks[index].kind == ForkKind::bracket) section.name = "bracket";
+    for (std::size_t f = 0; f <= index; ++f) section.number += forks[f].kind == forks[index].kind ? 1U : 0U;
+    return section;
+}
+
+std::string fork_name(const std::vector<Fork>& forks, std::size_t index) {
+    const ForkSection section = fork_section(forks, index);
+    return fmt::format("{} {}", section.name, section.number);
+}
+
+std::string_view tine_word(const std::vector<Fork>& forks, std::size_t index) {
+    return index < forks.size() && forks[index].kind == ForkKind::bracket ? "leg" : "tine";
 }
 
 std::string counterweight_name(std::size_t index) {
@@ -34,9 +47,10 @@ std::string thing_name(const Thing& thing, const Assembly& assembly) {
         case Thing::Kind::limb:
             return limb_name(thing, assembly);
         case Thing::Kind::fork:
-            return fork_name(thing.index);
+            return fork_name(assembly.forks, thing.index);
         case Thing::Kind::tine:
-            return fmt::format("tine {} of {}", thing.part + 1, fork_name(thing.index));
+            return fmt::format("{} {} of {}", tine_word(assembly.forks, thing.index), thing.part + 1,
+                               fork_name(assembly.forks, thing.index));
         case Thing::Kind::counterweight:
             return counterweight_name(thing.index);
         case Thing::Kind::rod:

@@ -110,7 +110,7 @@ class Around {
 
     void hubs(std::size_t f) {
         ++what_;
-        if (!may_.forks) return;
+        if (!may_.forks || here_.forks[f].kind == ForkKind::bracket) return;
         for (const int by : {1, -1, 2, -2}) {
             add([this, f, by](Arrangement& there) {
                 const double wanted = on_step(there.forks[f].at_m + by * steps_.length_m, steps_.length_m);
@@ -121,7 +121,7 @@ class Around {
 
     void clocks(std::size_t f) {
         ++what_;
-        if (!may_.forks) return;
+        if (!may_.forks || here_.forks[f].kind == ForkKind::bracket) return;
         const double step = fork_step(problem_, here_.forks[f], steps_);
         for (const int by : {1, -1, 2, -2, 3, -3, 6}) {
             if (by * step > std::numbers::pi + 1e-9 || by * step < -std::numbers::pi + 1e-9) continue;

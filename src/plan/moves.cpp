@@ -110,22 +110,32 @@ double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_
                       .weight_n = standard_gravity * matter_of(problem.assembly.items[i]).mass_kg,
                       .rod_width_m = problem.assembly.rod.width_m,
                       .stop = problem.stop};
+        std::vector<std::size_t> sought;
         for (const std::size_t f : problem.forks_of[i]) {
+            if (arrangement.forks[f].kind == ForkKind::bracket) continue;
+            sought.push_back(f);
             goal.forks.push_back(arrangement.forks[f]);
             goal.clock_steps_rad.push_back(fork_clock_step(goal.forks.back(), problem.assembly.rod));
         }
         const ForksFound found = find_forks(problem.items[i], goal);
         worst = std::max(worst, found.price);
         Seat& seat = arrangement.seats[i];
+        const double turned_by = found.turn_rad - seat.turn_rad;
         seat.turn_rad = found.turn_rad;
         seat = settled(seat, problem.before.seats[i]);
-        for (std::size_t k = 0; k < problem.forks_of[i].size(); ++k) {
-            Fork& fork = arrangement.forks[problem.forks_of[i][k]];
+        for (const std::size_t f : problem.forks_of[i]) {
+            // A bracket stays at the spine.
+            Fork& fork = arrangement.forks[f];
+            const double step = fork_clock_step(fork, problem.assembly.rod);
+            if (fork.kind == ForkKind::bracket && turned_by != 0)
+                fork = turned(fork, std::round(turned_by / step) * step);
+        }
+        for (std::size_t k = 0; k < sought.size(); ++k) {
+            Fork& fork = arrangement.forks[sought[k]];
             const ForkPlace& place = found.places[k];
             fork = turned(fork, place.turned_rad);
             fork.points = place.points;
-            fork.at_m = settled_place(seat.at_m + place.from_item_m,
-                                      problem.before.forks[problem.forks_of[i][k]].at_m);
+            fork.at_m = settled_place(seat.at_m + place.from_item_m, problem.before.forks[sought[k]].at_m);
         }
     }
     return worst;

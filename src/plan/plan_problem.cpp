@@ -28,8 +28,17 @@ std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
         std::size_t fork, item;
     };
     std::vector<Pair> pairs;
+    std::vector<std::pair<std::size_t, int>> brackets;
+    std::vector<std::vector<std::size_t>> owned(placed.size());
+    std::vector<bool> taken(assembly.forks.size(), false);
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
+        if (fork.kind == ForkKind::bracket) {
+            // It holds whatever it sits in, and counts as neither of the two.
+            taken[f] = true;
+            if (const int item = item_of_fork(assembly, fork); item >= 0) brackets.emplace_back(f, item);
+            continue;
+        }
         for (std::size_t i = 0; i < placed.size(); ++i) {
             const double end = fork.points == Facing::point ? placed[i].from() : placed[i].to();
             pairs.push_back({std::abs(fork.at_m - end), f, i});
@@ -37,8 +46,6 @@ std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
     }
     std::stable_sort(pairs.begin(), pairs.end(),
                      [](const Pair& a, const Pair& b) { return a.distance_m < b.distance_m; });
-    std::vector<std::vector<std::size_t>> owned(placed.size());
-    std::vector<bool> taken(assembly.forks.size(), false);
     for (const std::size_t most : {std::size_t{2}, assembly.forks.size()}) {
         for (const Pair& pair : pairs) {
             if (taken[pair.fork] || owned[pair.item].size() >= most) continue;
@@ -46,6 +53,7 @@ std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
             owned[pair.item].push_back(pair.fork);
         }
     }
+    for (const auto& [bracket, item] : brackets) owned[static_cast<std::size_t>(item)].push_back(bracket);
     for (auto& forks : owned) std::sort(forks.begin(), forks.end());
     return owned;
 }

@@ -71,8 +71,8 @@ RodBlock block(const PlanProblem& problem, const Arrangement& arrangement, std::
         for (const Fork& fork : forks) {
             for (const Tine& tine : fork.tines) {
                 const double a = fork.at_m - at_m + at, b = tine_tip(fork, tine) - at_m + at;
-                room = std::min(room, problem.free->least(std::min(a, b), std::max(a, b)) - tine.radius_m -
-                                          tine.diameter_m / 2);
+                room = std::min(room,
+                                problem.free->least(std::min(a, b), std::max(a, b)) - pin_reach(fork, tine));
             }
         }
         return room;

@@ -18,9 +18,8 @@ bool pin_beside(const Counterweight& weight, const Fork& fork, const Tine& tine)
     const double half = weight.diameter_m / 2;
     const auto [from, to] = tine_stretch(fork, tine);
     if (to < weight.at_m - half || from > weight.at_m + half) return false;
-    const Vec2 pin = rod_point(0, tine.radius_m, tine_clock(fork, tine)).tail<2>();
     const Vec2 centre = rod_point(0, weight.radius_m, weight.clock_rad).tail<2>();
-    return (pin - centre).norm() < half + tine.diameter_m;
+    return beside_rod_m(pin_line(fork, tine), centre) < half + tine.diameter_m;
 }
 
 }  // namespace

@@ -92,7 +92,7 @@ std::string input_text(const Input& input, const Assembly& assembly) {
     return named ? words + " " + thing_name(input.about, assembly) : words;
 }
 
-std::string input_key(const Input& input) {
+std::string input_key(const Input& input, const Assembly& assembly) {
     const std::string_view key = words_of(input.kind).key;
     const auto numbered = [&](std::string_view table) {
         return fmt::format("{}.{}.{}", table, input.about.index + 1, key);
@@ -100,8 +100,10 @@ std::string input_key(const Input& input) {
     switch (input.about.kind) {
         case Thing::Kind::item:
             return numbered("item");
-        case Thing::Kind::fork:
-            return numbered("fork");
+        case Thing::Kind::fork: {
+            const ForkSection section = fork_section(assembly.forks, input.about.index);
+            return fmt::format("{}.{}.{}", section.name, section.number, key);
+        }
         case Thing::Kind::counterweight:
             return numbered("counterweight");
         case Thing::Kind::surface:

@@ -15,7 +15,7 @@ std::string chance_sentence(const Chance& chance);
 /// What is set or measured, in the middle of a sentence: "where the rod leaves turkey at the neck".
 std::string input_text(const Input& input, const Assembly& assembly);
 /// The key of a load file that says it, or would: "item.1.line.to".
-std::string input_key(const Input& input);
+std::string input_key(const Input& input, const Assembly& assembly);
 
 /// What to take most care over: "where the rod leaves turkey at the neck (70 %) and … (20 %)"; "" without
 /// drivers.

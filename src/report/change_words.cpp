@@ -25,21 +25,30 @@ std::string_view kind_key(LoadChange::Kind kind) {
     return "";
 }
 
-std::string fork_names(const std::vector<std::size_t>& forks) {
-    std::vector<std::string> names;
-    names.reserve(forks.size());
-    for (const std::size_t fork : forks) names.push_back(std::to_string(fork + 1));
-    return fmt::format("fork{} {}", names.size() == 1 ? "" : "s", listed(names, "and"));
+std::string fork_names(const std::vector<Fork>& all, const std::vector<std::size_t>& forks) {
+    std::vector<std::string> parts;
+    for (const std::string_view kind : {"fork", "bracket"}) {
+        std::vector<std::string> numbers;
+        for (const std::size_t fork : forks) {
+            const ForkSection section = fork_section(all, fork);
+            if (section.name == kind) numbers.push_back(std::to_string(section.number));
+        }
+        if (!numbers.empty())
+            parts.push_back(
+                fmt::format("{}{} {}", kind, numbers.size() == 1 ? "" : "s", listed(numbers, "and")));
+    }
+    return listed(parts, "and");
 }
 
 /// What the forks that stay are called once others are gone; "" where they keep their numbers.
-std::string counted_anew(const std::vector<std::size_t>& gone, std::size_t count) {
+std::string counted_anew(const std::vector<std::size_t>& gone, const std::vector<Fork>& before) {
     std::vector<std::string> names;
-    std::size_t now = 0;
-    for (std::size_t fork = 0; fork < count; ++fork) {
+    std::vector<Fork> left;
+    for (std::size_t fork = 0; fork < before.size(); ++fork) {
         if (std::find(gone.begin(), gone.end(), fork) != gone.end()) continue;
-        if (fork != now) names.push_back(fmt::format("fork {} is fork {}", fork + 1, now + 1));
-        ++now;
+        left.push_back(before[fork]);
+        const std::string was = fork_name(before, fork), now = fork_name(left, left.size() - 1);
+        if (was != now) names.push_back(fmt::format("{} is {}", was, now));
     }
     return names.empty() ? "" : fmt::format(" From here on {}.", listed(names, "and"));
 }
@@ -63,10 +72,10 @@ std::vector<std::string> change_steps(const std::vector<LoadChange>& changes, co
                                             figures.length(after.rod.length_m)));
                 break;
             case LoadChange::Kind::leave_out:
-                steps.push_back(fmt::format("Leave {} off the rod{}, and roast it on its own.{}",
-                                            item_name(before, change.item),
-                                            change.forks.empty() ? "" : " with " + fork_names(change.forks),
-                                            counted_anew(change.forks, before.forks.size())));
+                steps.push_back(fmt::format(
+                    "Leave {} off the rod{}, and roast it on its own.{}", item_name(before, change.item),
+                    change.forks.empty() ? "" : " with " + fork_names(before.forks, change.forks),
+                    counted_anew(change.forks, before.forks)));
                 break;
         }
     }

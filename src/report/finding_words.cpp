@@ -58,6 +58,9 @@ class Words {
             case Code::tine_cover:
             case Code::tine_out:
                 return tine(f);
+            case Code::leg_short:
+            case Code::leg_off_spine:
+                return bracket(f);
             case Code::gap:
             case Code::no_cooker:
                 return clearance(f);
@@ -265,6 +268,10 @@ class Words {
                                         whose, used),
                             "it may creep downhill. Tighten the clamps, and set the rod level.");
             case Code::tine_bends:
+                if (assembly_.forks[f.about.index].kind == ForkKind::bracket) {
+                    return with(fmt::format("The legs of {} are bent to {} of what they stand", whose, used),
+                                "take a bracket with thicker legs, or two of them.");
+                }
                 return with(fmt::format("The tines of {} are bent to {} of what they stand", whose, used),
                             "set the fork nearer, or take shorter or thicker tines.");
             default:
@@ -279,8 +286,9 @@ class Words {
         const bool one = f.about.kind == Thing::Kind::tine;
         const std::string which = one ? at_start(f.about, name(f.about)) : several_tines(f);
         if (f.code == Code::tine_in_bone) {
-            return fmt::format("{} {} through {}{} of bone. Turn the fork, or move it, so that {} beside.",
+            return fmt::format("{} {} through {}{} of bone. Turn the {}, or move it, so that {} beside.",
                                which, one ? "runs" : "run", one ? "" : "up to ", slack(f),
+                               fork_section(assembly_.forks, f.about.index).name,
                                one ? "it passes" : "they pass");
         }
         std::string words;
@@ -295,11 +303,32 @@ class Words {
         return words + " Turn the fork, or take shorter tines nearer the rod.";
     }
 
+    [[nodiscard]] std::string bracket(const Finding& f) const {
+        if (f.code == Code::leg_off_spine) {
+            return fmt::format(
+                "No bone lies between the legs of {}: it holds {} by flesh alone, and will tear out. Turn it "
+                "so that "
+                "its legs go out through the back, one on each side of the spine.",
+                name(f.about), name(f.other));
+        }
+        const Beside out = length_beside(*f.value, *f.limit, system_);
+        return fmt::format(
+            "{} {} only {} out of the back, and {} is needed for plate and nut. Take a bracket with "
+            "longer legs.",
+            several_tines(f), f.get<TineFacts>().tines.size() == 1 ? "stands" : "stand", out.figure,
+            out.limit);
+    }
+
     /// "Both tines of fork 2", "Tines 1 and 3 of fork 1".
     [[nodiscard]] std::string several_tines(const Finding& f) const {
         const std::vector<std::size_t>& tines = f.get<TineFacts>().tines;
         const std::size_t all = assembly_.forks[f.about.index].tines.size();
-        std::string which = tines.size() < all ? "Tines " : all == 2 ? "Both tines" : "All tines";
+        const std::string kind = std::string(tine_word(assembly_.forks, f.about.index)) + "s";
+        if (tines.size() == 1)
+            return at_start(f.about, name({Thing::Kind::tine, f.about.index, tines.front()}));
+        std::string which = tines.size() < all ? at_start_of_sentence(kind) + " "
+                            : all == 2         ? "Both " + kind
+                                               : "All " + kind;
         if (tines.size() < all) {
             std::vector<std::string> numbers;
             for (const std::size_t t : tines) numbers.push_back(fmt::format("{}", t + 1));
@@ -334,9 +363,11 @@ class Words {
                            facts.fire ? " from fire: it will burn there" : "");
     }
 
-    [[nodiscard]] static std::string_view strike_advice(const Thing& part) {
+    [[nodiscard]] std::string_view strike_advice(const Thing& part) {
         if (part.kind == Thing::Kind::counterweight)
             return "Set it at another station, or a heavier one nearer the rod.";
+        if (part.kind == Thing::Kind::fork && assembly_.forks[part.index].kind == ForkKind::bracket)
+            return "Cut its legs shorter, or take one with shorter legs.";
         if (part.kind == Thing::Kind::fork)
             return "Set it at another station, or take one with narrower tines.";
         return "Take a smaller load, tie it tighter, or bring the rod line nearer its middle.";

@@ -54,6 +54,11 @@ std::string item_name(const Assembly& assembly, int index) {
     return index >= 0 && i < assembly.items.size() ? assembly.items[i].name : std::string();
 }
 
+void put_fork(Json& object, const std::vector<Fork>& forks, std::size_t index) {
+    const ForkSection section = fork_section(forks, index);
+    object[std::string(section.name)] = section.number;
+}
+
 Json about_json(const Thing& thing, const Assembly& assembly) {
     Json json = Json::object();
     switch (thing.kind) {
@@ -62,11 +67,11 @@ Json about_json(const Thing& thing, const Assembly& assembly) {
             json["item"] = thing.index + 1;
             break;
         case Thing::Kind::fork:
-            json["fork"] = thing.index + 1;
+            put_fork(json, assembly.forks, thing.index);
             break;
         case Thing::Kind::tine:
-            json["fork"] = thing.index + 1;
-            json["tine"] = thing.part + 1;
+            put_fork(json, assembly.forks, thing.index);
+            json[std::string(tine_word(assembly.forks, thing.index))] = thing.part + 1;
             break;
         case Thing::Kind::counterweight:
             json["counterweight"] = thing.index + 1;
@@ -160,8 +165,9 @@ Json tine_json(const Assembly& assembly, const TineGrip& tine) {
     return json;
 }
 
-Json fork_json(const Assembly& assembly, const ForkGrip& fork) {
+Json fork_json(const Assembly& assembly, const ForkGrip& fork, ForkKind kind) {
     Json json;
+    if (kind == ForkKind::bracket) json["kind"] = "bracket";
     put(json, "at_m", fork.at_m);
     json["tines"] = Json::array();
     for (const TineGrip& tine : fork.tines) json["tines"].push_back(tine_json(assembly, tine));
@@ -231,7 +237,7 @@ Json band_json(const Band& band) {
 
 }  // namespace
 
-void put_mounted(Json& json, const Mounted& mounted) {
+void put_mounted(Json& json, const Mounted& mounted, const Assembly& assembly) {
     json["chance"] = chance_json(mounted.chance);
     json["spread"] = Json::array();
     for (const FigureSpread& figure : mounted.spread) {
@@ -244,7 +250,7 @@ void put_mounted(Json& json, const Mounted& mounted) {
     }
     json["drivers"] = Json::array();
     for (const Driver& driver : mounted.drivers)
-        json["drivers"].push_back({{"input", input_key(driver.input)}, {"share", driver.share}});
+        json["drivers"].push_back({{"input", input_key(driver.input, assembly)}, {"share", driver.share}});
     json["bands"] = {{"torque", band_json(mounted.torque)}, {"profile", band_json(mounted.profile)}};
 }
 
@@ -270,7 +276,7 @@ Json report_json(const Assembly& assembly, const Analysis& analysis) {
     json["tool"] = tool_json();
     json["load"] = load_json(assembly);
     json["verdict"] = level_name(analysis.verdict);
-    if (analysis.mounted) put_mounted(json, *analysis.mounted);
+    if (analysis.mounted) put_mounted(json, *analysis.mounted, assembly);
     json["findings"] = Json::array();
     for (const Finding& finding : analysis.findings)
         json["findings"].push_back(finding_json(finding, assembly));
@@ -280,7 +286,8 @@ Json report_json(const Assembly& assembly, const Analysis& analysis) {
     json["turning"] = turning_json(analysis.turning);
     json["rod"] = rod_json(analysis.rod);
     json["forks"] = Json::array();
-    for (const ForkGrip& fork : analysis.grip.forks) json["forks"].push_back(fork_json(assembly, fork));
+    for (std::size_t f = 0; f < analysis.grip.forks.size(); ++f)
+        json["forks"].push_back(fork_json(assembly, analysis.grip.forks[f], assembly.forks[f].kind));
     json["grip"] = grip_json(assembly, analysis.grip);
     json["clearance"] = clearance_json(assembly, analysis.clearance);
     if (analysis.uncertainty) json["uncertainty"] = uncertainty_json(*analysis.uncertainty);

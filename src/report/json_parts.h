@@ -23,7 +23,10 @@ double written_degrees(double angle_rad);
 Json finding_json(const Finding& finding, const Assembly& assembly);
 
 /// How a load fares in many mountings: "chance", "spread", "drivers", "bands".
-void put_mounted(Json& json, const Mounted& mounted);
+void put_mounted(Json& json, const Mounted& mounted, const Assembly& assembly);
+
+/// Which fork or bracket is meant: "fork": 2, "bracket": 1.
+void put_fork(Json& object, const std::vector<Fork>& forks, std::size_t index);
 
 /// What json_report() tells.
 Json report_json(const Assembly& assembly, const Analysis& analysis);

@@ -110,9 +110,9 @@ void extend_axis(Axis& axis, const Band& band) {
     }
 }
 
-Bar tine_bar(const TineGrip& grip, const Tine& tine, std::size_t number, const Units& units) {
+Bar tine_bar(const TineGrip& grip, const Tine& tine, std::string name, const Units& units) {
     Bar bar;
-    bar.name = fmt::format("tine {}", number + 1);
+    bar.name = std::move(name);
     bar.length = tine.length_m;
     bar.pieces = {{grip.in_flesh_m(), Filling::solid},
                   {grip.in_bone_m, Filling::hatched},
@@ -298,10 +298,12 @@ BarChart grip_chart(const ChartedLoad& charted) {
     BarChart chart{"Grip per tine", "holds ", "flesh ■  bone ▨  hollow □", "No forks on the rod.", {}};
     const std::vector<ForkGrip>& forks = charted.now.grip.forks;
     for (std::size_t f = 0; f < forks.size(); ++f) {
-        BarGroup group{fork_name(f), charted.units.torque(forks[f].torque_capacity_n_m), {}};
+        BarGroup group{
+            fork_name(charted.load.forks, f), charted.units.torque(forks[f].torque_capacity_n_m), {}};
         for (std::size_t t = 0; t < forks[f].tines.size(); ++t)
-            group.bars.push_back(
-                tine_bar(forks[f].tines[t], charted.load.forks[f].tines[t], t, charted.units));
+            group.bars.push_back(tine_bar(forks[f].tines[t], charted.load.forks[f].tines[t],
+                                          fmt::format("{} {}", tine_word(charted.load.forks, f), t + 1),
+                                          charted.units));
         chart.groups.push_back(std::move(group));
     }
     return chart;

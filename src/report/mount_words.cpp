@@ -37,8 +37,10 @@ class Mounting {
 
     [[nodiscard]] std::vector<std::string> steps() const {
         std::vector<OverThePoint> things;
-        for (std::size_t f = 0; f < assembly_.forks.size(); ++f)
-            things.push_back({Thing::Kind::fork, f, assembly_.forks[f].at_m});
+        for (std::size_t f = 0; f < assembly_.forks.size(); ++f) {
+            if (assembly_.forks[f].kind == ForkKind::fork)
+                things.push_back({Thing::Kind::fork, f, assembly_.forks[f].at_m});
+        }
         for (std::size_t i = 0; i < assembly_.items.size(); ++i) {
             const auto [from, to] = stretch_on_rod(assembly_.items[i]);
             things.push_back({Thing::Kind::item, i, (from + to) / 2});
@@ -54,6 +56,9 @@ class Mounting {
                 steps.push_back(fork(thing.index, first_fork));
                 first_fork = false;
             }
+        }
+        for (std::size_t f = 0; f < assembly_.forks.size(); ++f) {
+            if (assembly_.forks[f].kind == ForkKind::bracket) steps.push_back(bracket(f));
         }
         for (std::string& step : steps) step = printable(step);
         return steps;
@@ -96,6 +101,18 @@ class Mounting {
         return fmt::format(
             "Fork {}: hub at {}, tines toward the {}, turned as on the clock face. Tighten {}.", f + 1,
             tape(fork.at_m), end_name(fork.points), first ? "its screw and pull at it" : "it");
+    }
+
+    [[nodiscard]] std::string bracket(std::size_t f) const {
+        const Fork& bracket = assembly_.forks[f];
+        return fmt::format(
+            "{}: its bolt round the rod at {}, its legs out through the back at {}, one on each side of the "
+            "spine. "
+            "Screw it tight on the rod. Set its plate on the back and tighten the nuts evenly, no harder "
+            "than the "
+            "skin bears.",
+            at_start_of_sentence(fork_name(assembly_.forks, f)), tape(bracket.at_m),
+            dial_text(bracket.clock_rad, DialSteps::minutes));
     }
 
     const Assembly& assembly_;
@@ -147,8 +164,17 @@ std::vector<std::string> taking_down_steps(const Assembly& assembly, double stan
     if (!assembly.counterweights.empty()) steps.emplace_back("Take the counterweights off. They are hot.");
     steps.push_back(fmt::format("Let {} rest{} on the rod.", it,
                                 stand_s > 0 ? " " + Units::minutes(stand_s) : std::string()));
-    if (!assembly.forks.empty())
-        steps.emplace_back("Forks out first: loosen their screws, then pull the tines straight out.");
+    const auto has = [&assembly](ForkKind kind) {
+        return std::any_of(assembly.forks.begin(), assembly.forks.end(),
+                           [kind](const Fork& fork) { return fork.kind == kind; });
+    };
+    if (has(ForkKind::bracket))
+        steps.emplace_back(
+            "Brackets first: undo the nuts, take the plates off, and push the bolts out toward the belly.");
+    if (has(ForkKind::fork))
+        steps.emplace_back(has(ForkKind::bracket)
+                               ? "Then the forks: loosen their screws, then pull the tines straight out."
+                               : "Forks out first: loosen their screws, then pull the tines straight out.");
     steps.push_back("Where the skin sticks to rod or tines and would tear, slit it with a knife first.");
     steps.push_back(
         fmt::format("Rod last: hold {} with a clean cloth and draw the rod out by its square end. "

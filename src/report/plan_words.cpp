@@ -135,11 +135,18 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
                             tape(std::abs(by), facts.units), by > 0 ? "point" : "drive");
     }
     if (const double by = after.clock_rad - before.clock_rad; short_degrees(by) != 0) {
-        step += fmt::format("{}turn it on the rod by {}: its tines then stand at {}",
-                            step.empty() ? "" : "; ", turn_text(by), tines_text(after));
+        const bool bracket = after.kind == ForkKind::bracket;
+        step += fmt::format("{}turn it on the rod by {}: its {} at {}", step.empty() ? "" : "; ",
+                            turn_text(by), bracket ? "legs then run out" : "tines then stand",
+                            bracket ? dial_text(after.clock_rad, DialSteps::minutes) : tines_text(after));
     }
-    if (!step.empty())
+    if (step.empty()) return;
+    const std::string name = at_start_of_sentence(fork_name(facts.after.forks, f));
+    if (after.kind == ForkKind::bracket) {
+        steps.push_back(fmt::format("{}: {}. Tighten its screw, then the nuts on its plate.", name, step));
+    } else {
         steps.push_back(fmt::format("Fork {}: {}. Push the tines in and tighten the screw.", f + 1, step));
+    }
 }
 
 std::string_view limit_text(plan::RodLimit limit) {

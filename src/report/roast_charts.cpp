@@ -193,11 +193,13 @@ Chart use_chart(const cook::CookCourse& course) {
     for (std::size_t n = 0; n < chart.series.size(); ++n)
         name_line(chart, chart.series[n], n == 2 ? 0.9 : 0.3 + 0.2 * double(n), n == 2);
     for (const cook::Retighten& retighten : course.retighten) {
-        chart.marks.push_back({.at = {retighten.at_s, 0.94 * chart.y.to},
-                               .text = "push in " + fork_name(retighten.fork),
-                               .role = Role::plain,
-                               .upright = true,
-                               .anchor = 0});
+        chart.marks.push_back(
+            {.at = {retighten.at_s, 0.94 * chart.y.to},
+             .text = (assembly.forks[retighten.fork].kind == ForkKind::bracket ? "tighten " : "push in ") +
+                     fork_name(assembly.forks, retighten.fork),
+             .role = Role::plain,
+             .upright = true,
+             .anchor = 0});
     }
     return chart;
 }

@@ -106,7 +106,7 @@ void put_schedule(Json& json, const cook::Schedule& schedule, const Assembly& as
         put(entry, "to_s", step.to_s - on_s);
         if (step.every_s > 0) put(entry, "every_s", step.every_s);
         if (step.kind == cook::StepKind::retighten) {
-            entry["fork"] = step.fork + 1;
+            put_fork(entry, assembly.forks, step.fork);
             put(entry, "push_m", step.push_m);
         }
         entry["what"] = told[n].what;
@@ -255,7 +255,7 @@ class RoastJson {
             json["retighten_s"].push_back(retighten.at_s);
             Json entry;
             put(entry, "at_s", retighten.at_s);
-            entry["fork"] = retighten.fork + 1;
+            put_fork(entry, assembly_.forks, retighten.fork);
             put(entry, "push_m", retighten.push_m);
             json["retighten"].push_back(std::move(entry));
         }
@@ -308,7 +308,7 @@ std::string roast_json(const Assembly& assembly, const cook::CookCourse& course,
     json["tool"] = tool_json();
     json["load"] = load_json(assembly);
     json["verdict"] = level_name(course.verdict);
-    if (course.mounted) put_mounted(json, *course.mounted);
+    if (course.mounted) put_mounted(json, *course.mounted, assembly);
     json["findings"] = Json::array();
     for (const Finding& finding : course.findings)
         json["findings"].push_back(finding_json(finding, assembly));

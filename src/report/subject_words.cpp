@@ -73,7 +73,11 @@ std::string subject_text(const Finding& finding, const Assembly& assembly) {
         case Code::clamp_slides:
             return of("the clamp");
         case Code::tine_bends:
-            return of("bending of the tines");
+            return of(fmt::format("bending of the {}s", tine_word(assembly.forks, finding.about.index)));
+        case Code::leg_short:
+            return of("too short legs");
+        case Code::leg_off_spine:
+            return of("no bone between the legs");
         case Code::gap:
             return "the gap to " + whose;
         case Code::limbs_free:

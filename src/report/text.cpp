@@ -221,7 +221,8 @@ std::string span_of(const std::vector<double>& values, const Units& units) {
     return (shared ? from.substr(0, from.size() - unit.size()) : from) + " to " + to;
 }
 
-void add_forks(Page& page, const Grip& grip, const Units& units, const Stations& station) {
+void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Units& units,
+               const Stations& station) {
     if (grip.forks.empty()) return;
     page.heading("Forks");
     std::vector<Column> columns{{""}, {"at", true}};
@@ -236,11 +237,13 @@ void add_forks(Page& page, const Grip& grip, const Units& units, const Stations&
             in_flesh.push_back(tine.in_flesh_m());
             if (tine.cover_min_m) cover = std::min(cover.value_or(*tine.cover_min_m), *tine.cover_min_m);
         }
-        std::vector<std::string> cells{fmt::format("fork {}", f + 1), units.length(fork.at_m)};
+        std::vector<std::string> cells{fork_name(assembly.forks, f), units.length(fork.at_m)};
         if (station.has_mark()) cells.push_back(station.past_mark(fork.at_m));
         cells.insert(cells.end(), {Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
                                    units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
-                                   cover ? units.slack(*cover, {0, limits::cover_care_m}) : "none"});
+                                   cover ? units.slack(*cover, {0, limits::cover_care_m})
+                                   : assembly.forks[f].kind == ForkKind::bracket ? "–"
+                                                                                 : "none"});
         table.add_row(std::move(cells));
     }
     page.table(table);
@@ -299,7 +302,7 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     add_uncertainty(page, assembly, analysis, units);
     const Stations station(options.units, assembly.rod.mark_m);
     add_rod(page, analysis.rod, units, station);
-    add_forks(page, analysis.grip, units, station);
+    add_forks(page, assembly, analysis.grip, units, station);
     add_clearance(page, assembly, analysis.clearance, units, station);
     add_findings(page, "Assumed", assembly, analysis, Told::as_assumption, options.units);
     put_cautions(page, assembly, options.units);

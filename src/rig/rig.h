@@ -31,11 +31,19 @@ struct Motor {
     std::optional<double> drive_stiffness_n_m_rad{};  ///< of gears and coupling; absent: rigid
 };
 
-/// One tine of a fork: a straight pin along the rod.
+/// What holds meat on the rod.
+enum class ForkKind {
+    fork,    ///< tines that run along the rod, from a hub at the meat's end
+    bracket  ///< legs that run out from the rod on both sides of the spine, to a plate on the back
+};
+
+/// One tine of a fork, a straight pin along the rod; or a leg of a bracket, a straight pin across it.
 struct Tine {
-    double clock_rad = 0;  ///< on the fork; on the rod it is tine_clock()
-    double radius_m = 0;   ///< of the pin's axis from the rod's axis
-    double length_m = 0;   ///< from the hub
+    double clock_rad = 0;  ///< on the fork; on the rod it is tine_clock(). Of a leg: where it runs to
+    /// Of the pin's axis from the rod's axis. Of a leg: by how much it passes the rod's axis, on the side of
+    /// the greater clock where positive.
+    double radius_m = 0;
+    double length_m = 0;  ///< from the hub; of a leg, from where it passes the rod's axis
     double diameter_m = 0;
 };
 
@@ -52,8 +60,9 @@ struct Clamp {
 };
 
 struct Fork {
-    double at_m = 0;  ///< station of the hub
-    Facing points = Facing::point;
+    ForkKind kind = ForkKind::fork;
+    double at_m = 0;                ///< station of the hub
+    Facing points = Facing::point;  ///< of a bracket nothing
     double mass_kg = 0;
     std::vector<Tine> tines;
     double clock_rad = 0;           ///< how the fork as a whole is turned on the rod

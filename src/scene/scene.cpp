@@ -64,13 +64,36 @@ void add_motor(const Assembly& assembly, std::vector<Piece>& pieces) {
     }
 }
 
+/// Legs from a bar at the rod to a plate beyond the back, at station 0 and clock 0.
+void bracket_shape(ShapeBuilder& builder, const Fork& bracket) {
+    constexpr double nut_m = 0.007, beyond_m = 0.006;
+    Vec3 first = Vec3::Zero(), last = Vec3::Zero();
+    double thick_m = 0;
+    for (const Tine& leg : bracket.tines) {
+        Fork still = bracket;
+        still.at_m = still.clock_rad = 0;
+        const PinLine line = pin_line(still, leg);
+        const Vec3 out = (line.tip - line.root).normalized();
+        builder.pin(line.root, line.tip, leg.diameter_m / 2);
+        builder.pin(Vec3::Zero(), line.root, leg.diameter_m / 2);
+        builder.pin(line.tip - beyond_m * out, line.tip - (beyond_m + nut_m) * out, leg.diameter_m);
+        thick_m = std::max(thick_m, leg.diameter_m);
+        const Vec3 plate = line.tip - (beyond_m + 1.5 * nut_m) * out;
+        (first.isZero() ? first : last) = plate;
+    }
+    const Vec3 along = (last - first).normalized();
+    builder.pin(first - thick_m * along, last + thick_m * along, 0.7 * thick_m);
+}
+
 Piece fork_piece(const Fork& fork, std::size_t index, const Rod& rod) {
     ShapeBuilder builder;
     const double way = fork.points == Facing::point ? 1 : -1;
     const double hub = std::max(hub_radius_m, 1.2 * rod.width_m);
     builder.pin({-hub_length_m / 2, 0, 0}, {hub_length_m / 2, 0, 0}, hub);
     builder.pin({0, hub * 0.9, 0}, {0, hub + 0.012, 0}, 0.0035);  // the screw
+    if (fork.kind == ForkKind::bracket) bracket_shape(builder, fork);
     for (const Tine& tine : fork.tines) {
+        if (fork.kind == ForkKind::bracket) break;
         const Vec3 root = rod_point(0, tine.radius_m, tine.clock_rad);
         builder.pin(hub * 0.8 * root.normalized(), root, tine.diameter_m * 0.6);
         builder.ball(root, tine.diameter_m * 0.6, 6);
@@ -230,10 +253,9 @@ Piece envelope_piece(const Outline& outline, bool closed = true) {
 std::vector<TineLine> tine_lines(const Assembly& assembly) {
     std::vector<TineLine> lines;
     for (const Fork& fork : assembly.forks) {
-        const double way = fork.points == Facing::point ? 1 : -1;
         for (const Tine& tine : fork.tines) {
-            const Vec3 root = rod_point(fork.at_m, tine.radius_m, fork.clock_rad + tine.clock_rad);
-            lines.push_back({root, root + Vec3(way * tine.length_m, 0, 0), tine.diameter_m / 2});
+            const PinLine line = pin_line(fork, tine);
+            lines.push_back({line.root, line.tip, tine.diameter_m / 2});
         }
     }
     return lines;

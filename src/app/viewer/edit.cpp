@@ -88,8 +88,8 @@ std::optional<Refusal> refused_weight(const Assembly& assembly, const Counterwei
 }
 
 std::optional<Refusal> refused_fork(const Assembly& assembly, std::size_t fork, const Fork& to) {
-    if (!finite({to.at_m, to.clock_rad})) return no_number(fork_name(fork));
-    return off_rod(fork_name(fork), to.at_m, assembly.rod);
+    if (!finite({to.at_m, to.clock_rad})) return no_number(fork_name(assembly.forks, fork));
+    return off_rod(fork_name(assembly.forks, fork), to.at_m, assembly.rod);
 }
 
 std::optional<Refusal> refused_test(const Assembly& assembly, const RollTest& test) {
@@ -233,7 +233,7 @@ struct Namer {
     }
     std::string operator()(const SetFork& edit) const {
         const bool slid = edit.fork < assembly.forks.size() && assembly.forks[edit.fork].at_m != edit.at_m;
-        return (slid ? "slide " : "turn ") + fork_name(edit.fork);
+        return (slid ? "slide " : "turn ") + fork_name(assembly.forks, edit.fork);
     }
     std::string operator()(const SetWeight& edit) const { return "move " + counterweight_name(edit.weight); }
     std::string operator()(const AddWeight& /*edit*/) const { return "add a counterweight"; }

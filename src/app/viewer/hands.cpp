@@ -26,8 +26,9 @@ double ring_radius(const Assembly& assembly, const Thing& thing) {
             return assembly.counterweights[thing.index].radius_m;
         case Thing::Kind::fork: {
             double radius = 0.02;
-            for (const Tine& tine : assembly.forks[thing.index].tines)
-                radius = std::max(radius, tine.radius_m);
+            const Fork& fork = assembly.forks[thing.index];
+            for (const Tine& tine : fork.tines)
+                radius = std::max(radius, pin_reach(fork, tine) - tine.diameter_m / 2);
             return radius;
         }
         default: {
@@ -87,8 +88,9 @@ Box3 box_of(const Assembly& assembly, const Thing& thing) {
         const Fork& fork = assembly.forks[thing.index];
         box.extend(Vec3(fork.at_m, 0, 0));
         for (const Tine& tine : fork.tines) {
-            box.extend(rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine)));
-            box.extend(rod_point(tine_tip(fork, tine), tine.radius_m, tine_clock(fork, tine)));
+            const PinLine line = pin_line(fork, tine);
+            box.extend(line.root);
+            box.extend(line.tip);
         }
     } else if (thing.kind == Thing::Kind::counterweight) {
         const Counterweight& weight = assembly.counterweights[thing.index];
@@ -214,10 +216,8 @@ std::optional<Edit> Grab::pulled(const Camera& camera, const Area& area, double 
 
 std::pair<Vec3, Vec3> tine_line(const Assembly& assembly, const Thing& thing) {
     const Fork& fork = assembly.forks[thing.index];
-    const Tine& tine = fork.tines[thing.part];
-    const Vec3 root = rod_point(fork.at_m, tine.radius_m, fork.clock_rad + tine.clock_rad);
-    const double way = fork.points == Facing::point ? 1 : -1;
-    return {root, root + Vec3(way * tine.length_m, 0, 0)};
+    const PinLine line = pin_line(fork, fork.tines[thing.part]);
+    return {line.root, line.tip};
 }
 
 Edit nudged(const Assembly& assembly, const Thing& thing, double along_m, double round_rad,

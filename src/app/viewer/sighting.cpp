@@ -168,6 +168,13 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
                       thing);
         for (const Tine& tine : fork.tines) {
             const auto [from, to] = tine_stretch(fork, tine);
+            if (fork.kind == ForkKind::bracket) {
+                // Where the leg stands out; the rest is in the meat.
+                nearest.offer(
+                    met_pin(rod_ray, from, to, pin_line(fork, tine).tip.tail<2>(), 2 * tine.diameter_m),
+                    thing);
+                continue;
+            }
             // Easier to hit than thin.
             nearest.offer(
                 met_pin(rod_ray, from, to, rod_point(0, tine.radius_m, tine_clock(fork, tine)).tail<2>(),

@@ -89,7 +89,7 @@ void draw_figures(Ui& ui, const Desk& desk) {
                                  : std::string("nothing holds");
     });
     for (std::size_t i = 0; i < f.now().grip.forks.size(); ++i) {
-        f.row(fork_name(i) + " holds", [&, i](const Analysis& a) {
+        f.row(fork_name(desk.session().assembly().forks, i) + " holds", [&, i](const Analysis& a) {
             return i < a.grip.forks.size() ? u.torque(a.grip.forks[i].torque_capacity_n_m) : std::string();
         });
     }

@@ -96,7 +96,8 @@ void draw_shown(Ui& ui, Desk& desk) {
     };
     for (std::size_t i = 0; i < load.items.size(); ++i)
         toggle({Thing::Kind::item, i}, thing_name({Thing::Kind::item, i}, load));
-    for (std::size_t f = 0; f < load.forks.size(); ++f) toggle({Thing::Kind::fork, f}, fork_name(f));
+    for (std::size_t f = 0; f < load.forks.size(); ++f)
+        toggle({Thing::Kind::fork, f}, fork_name(load.forks, f));
     for (std::size_t c = 0; c < load.counterweights.size(); ++c)
         toggle({Thing::Kind::counterweight, c}, counterweight_name(c));
     toggle({Thing::Kind::rod}, "rod and motor");
