@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "load/thing.h"
 #include "units/listed.h"
 #include "units/tell.h"
 

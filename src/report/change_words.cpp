@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "load/thing.h"
 #include "report/reader_units.h"
 #include "report/subject_words.h"
 #include "units/listed.h"

@@ -17,6 +17,7 @@
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/subject_words.h"
+#include "report/tine_words.h"
 #include "report/text_layout.h"
 #include "units/dial.h"
 #include "units/listed.h"
@@ -57,10 +58,10 @@ class Words {
             case Code::tine_in_bone:
             case Code::tine_cover:
             case Code::tine_out:
-                return tine(f);
+                return tine_finding_text(f, assembly_, system_);
             case Code::leg_short:
             case Code::leg_off_spine:
-                return bracket(f);
+                return bracket_finding_text(f, assembly_, system_);
             case Code::gap:
             case Code::no_cooker:
                 return clearance(f);
@@ -280,61 +281,6 @@ class Words {
                     "between the supports.",
                     whose, units_.force(*f.value));
         }
-    }
-
-    [[nodiscard]] std::string tine(const Finding& f) const {
-        const bool one = f.about.kind == Thing::Kind::tine;
-        const std::string which = one ? at_start(f.about, name(f.about)) : several_tines(f);
-        if (f.code == Code::tine_in_bone) {
-            return fmt::format("{} {} through {}{} of bone. Turn the {}, or move it, so that {} beside.",
-                               which, one ? "runs" : "run", one ? "" : "up to ", slack(f),
-                               fork_section(assembly_.forks, f.about.index).name,
-                               one ? "it passes" : "they pass");
-        }
-        std::string words;
-        if (f.code == Code::tine_out) {
-            words = fmt::format("{} {} out through the skin.", which, one ? "comes" : "come");
-        } else {
-            const Beside cover = slack_beside(*f.value, *f.limit, system_);
-            words = fmt::format("{} {} only {} of flesh over {}, less than {}: {} will tear the skin.", which,
-                                one ? "has" : "have", cover.figure, one ? "it" : "them", cover.limit,
-                                one ? "it" : "they");
-        }
-        return words + " Turn the fork, or take shorter tines nearer the rod.";
-    }
-
-    [[nodiscard]] std::string bracket(const Finding& f) const {
-        if (f.code == Code::leg_off_spine) {
-            return fmt::format(
-                "No bone lies between the legs of {}: it holds {} by flesh alone, and will tear out. Turn it "
-                "so that "
-                "its legs go out through the back, one on each side of the spine.",
-                name(f.about), name(f.other));
-        }
-        const Beside out = length_beside(*f.value, *f.limit, system_);
-        return fmt::format(
-            "{} {} only {} out of the back, and {} is needed for plate and nut. Take a bracket with "
-            "longer legs.",
-            several_tines(f), f.get<TineFacts>().tines.size() == 1 ? "stands" : "stand", out.figure,
-            out.limit);
-    }
-
-    /// "Both tines of fork 2", "Tines 1 and 3 of fork 1".
-    [[nodiscard]] std::string several_tines(const Finding& f) const {
-        const std::vector<std::size_t>& tines = f.get<TineFacts>().tines;
-        const std::size_t all = assembly_.forks[f.about.index].tines.size();
-        const std::string kind = std::string(tine_word(assembly_.forks, f.about.index)) + "s";
-        if (tines.size() == 1)
-            return at_start(f.about, name({Thing::Kind::tine, f.about.index, tines.front()}));
-        std::string which = tines.size() < all ? at_start_of_sentence(kind) + " "
-                            : all == 2         ? "Both " + kind
-                                               : "All " + kind;
-        if (tines.size() < all) {
-            std::vector<std::string> numbers;
-            for (const std::size_t t : tines) numbers.push_back(fmt::format("{}", t + 1));
-            which += listed(numbers, "and");
-        }
-        return which + " of " + name(f.about);
     }
 
     [[nodiscard]] std::string clearance(const Finding& f) const {

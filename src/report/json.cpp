@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "load/thing.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
 #include "report/json_parts.h"

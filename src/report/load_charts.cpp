@@ -12,6 +12,7 @@
 #include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "analysis/strikes.h"
+#include "load/thing.h"
 
 namespace evenspit {
 namespace {

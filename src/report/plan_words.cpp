@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "analysis/placed.h"
+#include "load/thing.h"
 #include "report/change_words.h"
 #include "report/mount_words.h"
 #include "report/place_words.h"

@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "load/thing.h"
 #include "report/caution_words.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
