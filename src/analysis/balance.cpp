@@ -49,7 +49,10 @@ Vec3 fork_centre(const Fork& fork) {
 std::vector<TurningMass> turning_masses(const Assembly& assembly, Doneness end) {
     std::vector<TurningMass> masses = item_masses(assembly, end);
     masses.reserve(masses.size() + assembly.forks.size() + assembly.counterweights.size() + 1);
-    for (const Fork& fork : assembly.forks) masses.push_back({fork.mass_kg, fork_centre(fork)});
+    for (const Fork& fork : assembly.forks) {
+        // Loose pieces stay where they are while the basket turns: weight, but no unbalance.
+        masses.push_back({fork.mass_kg + fork.cage.contents_kg, fork_centre(fork)});
+    }
     for (const Counterweight& weight : assembly.counterweights) {
         masses.push_back({weight.mass_kg, rod_point(weight.at_m, weight.radius_m, weight.clock_rad)});
     }

@@ -78,6 +78,10 @@ SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& 
             const auto [from, to] = tine_stretch(fork, tine);
             cylinders.push_back({from, to, pin_reach(fork, tine), whole});
         }
+        if (fork.kind == ForkKind::basket) {
+            const auto [from, to] = fork_stretch(fork);
+            cylinders.push_back({from, to, cage_reach_m(fork.cage), whole});
+        }
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {
         const Counterweight& weight = assembly.counterweights[c];

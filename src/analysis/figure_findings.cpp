@@ -12,6 +12,7 @@
 #include "analysis/hold_findings.h"
 #include "analysis/limits.h"
 #include "analysis/placed.h"
+#include "analysis/tumbling.h"
 #include "units/standard_gravity.h"
 
 namespace evenspit {
@@ -132,10 +133,51 @@ void rod_findings(std::vector<Finding>& out, const Assembly& assembly, const Rod
     }
 }
 
+/// Of what lies in a basket.
+void basket_findings(std::vector<Finding>& out, const ItemGrip& item, const Thing& about) {
+    const Thing basket{Thing::Kind::fork, static_cast<std::size_t>(item.forks.back())};
+    if (*item.basket_out_m > limits::meat_gives_m) {
+        out.push_back({.level = Level::stop,
+                       .code = Code::out_of_basket,
+                       .about = about,
+                       .other = basket,
+                       .value = *item.basket_out_m,
+                       .limit = limits::meat_gives_m});
+        return;
+    }
+    if (item.basket_play_m.value_or(0) > limits::basket_play_m) {
+        out.push_back({.level = Level::care,
+                       .code = Code::loose_in_basket,
+                       .about = about,
+                       .other = basket,
+                       .value = *item.basket_play_m,
+                       .limit = limits::basket_play_m});
+    }
+}
+
+/// Of loose pieces.
+void contents_findings(std::vector<Finding>& out, const Assembly& assembly) {
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        const Fork& fork = assembly.forks[f];
+        if (fork.kind != ForkKind::basket || !(fork.cage.contents_kg > 0)) continue;
+        const double fill = tumbling(fork).fill, most = fork.cage.round ? limits::drum_fill : 1;
+        if (fill <= most) continue;
+        out.push_back({.level = fill > 1 ? Level::stop : Level::care,
+                       .code = Code::basket_full,
+                       .about = {Thing::Kind::fork, f},
+                       .value = fill,
+                       .limit = fill > 1 ? 1 : most});
+    }
+}
+
 void item_grip_findings(std::vector<Finding>& out, const Assembly& assembly, const Grip& grip) {
     for (std::size_t i = 0; i < grip.items.size(); ++i) {
         const ItemGrip& item = grip.items[i];
         const Thing about{Thing::Kind::item, i};
+        if (item.basket_out_m) {
+            basket_findings(out, item, about);
+            continue;
+        }
         if (item.forks.empty() || !item.torque_use) {
             out.push_back({.level = Level::stop,
                            .code = item.forks.empty() ? Code::no_fork : Code::no_flesh,
@@ -256,6 +298,7 @@ std::vector<Finding> figure_findings(const Assembly& assembly, const Analysis& a
     item_grip_findings(out, assembly, analysis.grip);
     tine_findings(out, assembly, analysis.grip);
     bracket_findings(out, assembly, analysis.grip);
+    contents_findings(out, assembly);
     clearance_findings(out, analysis.clearance);
     if (assembly.cooker.surfaces.empty()) out.push_back({.code = Code::no_cooker});
     rod_findings(out, assembly, analysis.rod);

@@ -10,6 +10,7 @@
 #include "analysis/hold.h"
 #include "analysis/knock.h"
 #include "analysis/rod_check.h"
+#include "analysis/tumbling.h"
 #include "analysis/turning.h"
 #include "analysis/weigh.h"
 #include "units/stopped.h"
@@ -49,7 +50,8 @@ RodCase rod_case(const Assembly& assembly, const std::vector<ItemOnRod>& items, 
                  Detail detail) {
     const RodLoading loading = rod_loading(assembly, items, grip, way);
     Beam beam = rod_beam(assembly.rod, loading);
-    const double friction = friction_torque(assembly.motor, assembly.rod, beam.reactions());
+    const double friction =
+        friction_torque(assembly.motor, assembly.rod, beam.reactions()) + tumbling_torque_n_m(assembly);
     const double flats = flats_torque(assembly.rod, beam.reactions()).peak_n_m;
     RodResult rod = rod_result(assembly.rod, loading, beam, friction + flats);
     rod.carried = way;
@@ -66,9 +68,12 @@ Moment moment_of(const Assembly& assembly, Doneness end, const std::vector<ItemO
     Beam& sags = tines.rod.sag_max_m >= lying.rod.sag_max_m ? tines.beam : lying.beam;
     hold(grip, assembly, items, sags);
     // Supports carry the same either way.
-    const double friction = friction_torque(assembly.motor, assembly.rod, sags.reactions());
+    const double tumbles = tumbling_torque_n_m(assembly);
+    // Pieces that tumble hold the rod back just as friction does, whichever way the rest pulls.
+    const double friction = friction_torque(assembly.motor, assembly.rod, sags.reactions()) + tumbles;
     Balance sums = balance(turning_masses(assembly, end), assembly.motor, friction,
                            flats_torque(assembly.rod, sags.reactions()));
+    sums.tumbling_torque_n_m = tumbles;
     sums.cooked = end == Doneness::cooked;
     if (detail == Detail::full) sums.curve = torque_curve(sums);
     Turning turns = turning(sums, assembly.motor, drive_train(assembly, items));

@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 47> rows = {{
+constexpr std::array<CodeRow, 50> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -26,6 +26,9 @@ constexpr std::array<CodeRow, 47> rows = {{
     {Code::tine_out, "tine-out", "grip", "m"},
     {Code::leg_short, "leg-short", "grip", "m"},
     {Code::leg_off_spine, "leg-off-spine", "grip", ""},
+    {Code::out_of_basket, "out-of-basket", "grip", "m"},
+    {Code::loose_in_basket, "loose-in-basket", "grip", "m"},
+    {Code::basket_full, "basket-full", "grip", "1"},
     {Code::gap, "gap", "clearance", "m"},
     {Code::no_cooker, "no-cooker", "clearance", ""},
     {Code::limbs_free, "limbs-free", "body", "m"},
@@ -99,6 +102,9 @@ bool is_seen_by_hand(Code code) {
         case Code::tine_out:
         case Code::leg_short:
         case Code::leg_off_spine:
+        case Code::out_of_basket:
+        case Code::loose_in_basket:
+        case Code::basket_full:
         case Code::roll_test:
             return true;
         default:

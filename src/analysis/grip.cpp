@@ -173,6 +173,14 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
         item_grip.rod_runs = rod_runs(item, items[i]);
         for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
             const Fork& fork = assembly.forks[f];
+            if (fork.kind == ForkKind::basket) {
+                const std::optional<InBasket> lies = in_basket(item, fork);
+                if (!lies) continue;
+                item_grip.forks.push_back(static_cast<int>(f));
+                item_grip.basket_out_m = lies->out_m;
+                item_grip.basket_play_m = lies->play_m;
+                continue;
+            }
             double bite_m3 = 0, hold_m3 = 0;  // Σ radius · diameter · length in flesh, and that holds
             bool enters = false;
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "analysis/tumbling.h"
 #include "analysis/weigh.h"
 #include "units/standard_gravity.h"
 
@@ -95,7 +96,9 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
             const Fork& fork = assembly.forks[f];
             thrust += clamp_thrust(fork.clamp);
             slope = std::max(slope, std::abs(beam.slope(std::clamp(fork.at_m, 0.0, assembly.rod.length_m))));
-            if (capacity > 0)
+            if (fork.kind == ForkKind::basket) {
+                turned[f] += item.gravity_torque_n_m;
+            } else if (capacity > 0)
                 turned[f] += item.gravity_torque_n_m * grip.forks[f].torque_capacity_n_m / capacity;
         }
         if (thrust > 0) item.slide_use = weight * (slope + out_of_level_rad) / thrust;
@@ -110,6 +113,7 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
     }
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
+        if (fork.kind == ForkKind::basket) turned[f] += tumbling(fork).torque_n_m;
         const double held = clamp_torque(fork.clamp, assembly.rod);
         if (!holds_by_shape(fork, assembly.rod) && held > 0) grip.forks[f].clamp_use = turned[f] / held;
     }

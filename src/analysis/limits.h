@@ -65,6 +65,12 @@ inline constexpr double bone_care_m = 1e-4;
 /// A bracket's leg stands out of the back by at least this, m: a plate, a washer and a nut of an 8 mm thread
 /// (6.8 mm high, ISO 4032, from memory) go on it. Common practice.
 inline constexpr double leg_out_m = 0.015;
+/// What lies in a basket and can move in it by more flops at every turn, m. Common practice.
+inline constexpr double basket_play_m = 0.010;
+/// Share of a drum's room up to which loose pieces still tumble; a flat basket that is closed on them may be
+/// full. Common practice: half full turns over best, above two thirds the middle of the heap stays where it
+/// is.
+inline constexpr double drum_fill = 2.0 / 3;
 /// The flesh to leave over the rod, m: what a rod turns in without working through the skin. Common practice.
 inline constexpr double rod_cover_m = 0.008;
 /// The stretch behind the point where a tine or a rod enters in which cover is not judged, m: the skin is

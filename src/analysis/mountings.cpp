@@ -129,6 +129,7 @@ int item_of_fork(const Assembly& assembly, const Fork& fork) {
     int best = -1;
     double longest = 0;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        if (fork.kind == ForkKind::basket && in_basket(assembly.items[i], fork)) return static_cast<int>(i);
         const auto [from, to] = stretch_on_rod(assembly.items[i]);
         for (const Tine& tine : fork.tines) {
             const auto [first, last] = tine_stretch(fork, tine);

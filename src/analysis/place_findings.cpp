@@ -97,6 +97,21 @@ double depth_on_axis(const Item& item, double at) {
     return depth;
 }
 
+/// Whether two things that are clamped to the rod want the same stretch of it: hubs, or a basket as long as
+/// it is.
+bool hubs_touch(const Fork& one, const Fork& other) {
+    if (one.kind != ForkKind::basket && other.kind != ForkKind::basket)
+        return std::abs(one.at_m - other.at_m) < 2 * limits::half_hub_m - rounding_m;
+    const auto taken = [](const Fork& fork) {
+        return fork.kind == ForkKind::basket
+                   ? fork_stretch(fork)
+                   : std::pair(fork.at_m - limits::half_hub_m, fork.at_m + limits::half_hub_m);
+    };
+    const auto [a, b] = taken(one);
+    const auto [c, d] = taken(other);
+    return std::min(b, d) - std::max(a, c) > rounding_m;
+}
+
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                       const std::vector<PlacedItem>& placed) {
     const auto both = [&](const Thing& a, const Thing& b, double at) {
@@ -121,8 +136,15 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             }
         }
         for (std::size_t f = 0; f < forks.size(); ++f) {
-            // A bracket's place is inside.
-            if (forks[f].kind == ForkKind::bracket) continue;
+            if (forks[f].kind == ForkKind::basket) {
+                const auto [from, to] = fork_stretch(forks[f]);
+                const bool beside =
+                    std::min(to, placed[i].to()) - std::max(from, placed[i].from()) > limits::meat_gives_m;
+                if (beside && !in_basket(items[i], forks[f]))
+                    both(fork_thing(f), item_thing(i), forks[f].at_m);
+            }
+            // A bracket's place is inside, and a basket's round what lies in it.
+            if (forks[f].kind != ForkKind::fork) continue;
             const double depth = depth_on_axis(items[i], forks[f].at_m);
             if (depth > limits::meat_gives_m) {
                 findings.push_back({.level = depth > limits::hub_stop_m ? Level::stop : Level::ready,
@@ -151,13 +173,16 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
     }
     for (std::size_t f = 0; f < forks.size(); ++f) {
         for (std::size_t g = f + 1; g < forks.size(); ++g) {
-            if (std::abs(forks[f].at_m - forks[g].at_m) < 2 * limits::half_hub_m - rounding_m ||
-                tines_touch(forks[f], forks[g]))
+            if (hubs_touch(forks[f], forks[g]) || tines_touch(forks[f], forks[g]))
                 both(fork_thing(f), fork_thing(g), forks[f].at_m);
         }
         for (std::size_t c = 0; c < weights.size(); ++c) {
             const double half = weights[c].diameter_m / 2;
             bool touches = std::abs(forks[f].at_m - weights[c].at_m) < 2 * limits::half_hub_m - rounding_m;
+            if (forks[f].kind == ForkKind::basket) {
+                const auto [from, to] = fork_stretch(forks[f]);
+                touches = weights[c].at_m + half > from && weights[c].at_m - half < to;
+            }
             const Vec2 centre = rod_point(0, weights[c].radius_m, weights[c].clock_rad).tail<2>();
             for (const Tine& tine : forks[f].tines) {
                 const auto [from, to] = tine_stretch(forks[f], tine);
@@ -184,7 +209,7 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
                          const std::vector<PlacedItem>& placed, const Grip& grip) {
     for (std::size_t i = 0; i < placed.size(); ++i) {
         const std::vector<int>& forks = grip.items[i].forks;
-        if (forks.empty()) continue;  // told by grip
+        if (forks.empty() || grip.items[i].basket_out_m) continue;  // told by grip
         const double centre = placed[i].centre.x();
         const Thing about{Thing::Kind::item, i};
         const Spot spot{placed[i].centre};
@@ -299,12 +324,7 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
         check_usable(findings, assembly.rod, {Thing::Kind::item, i}, placed[i].from(), placed[i].to());
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
-        double from = assembly.forks[f].at_m, to = from;
-        for (const Tine& tine : assembly.forks[f].tines) {
-            const auto [start, end] = tine_stretch(assembly.forks[f], tine);
-            from = std::min(from, start);
-            to = std::max(to, end);
-        }
+        const auto [from, to] = fork_stretch(assembly.forks[f]);
         check_usable(findings, assembly.rod, {Thing::Kind::fork, f}, from, to);
     }
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c) {
@@ -325,7 +345,7 @@ std::vector<std::size_t> forks_looking_away(const Assembly& assembly, std::size_
     std::vector<std::size_t> away;
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
-        if (fork.kind == ForkKind::bracket) continue;
+        if (fork.kind != ForkKind::fork) continue;
         const auto sees = [&fork](double x) {
             return fork.points == Facing::point ? x > fork.at_m : x < fork.at_m;
         };

@@ -144,6 +144,63 @@ bool tines_touch(const Fork& one, const Fork& other, double thicker) {
     return false;
 }
 
+std::pair<double, double> fork_stretch(const Fork& fork) {
+    if (fork.kind == ForkKind::basket)
+        return {fork.at_m - fork.cage.length_m / 2, fork.at_m + fork.cage.length_m / 2};
+    double from = fork.at_m, to = from;
+    for (const Tine& tine : fork.tines) {
+        const auto [start, end] = tine_stretch(fork, tine);
+        from = std::min(from, start);
+        to = std::max(to, end);
+    }
+    return {from, to};
+}
+
+double cage_reach_m(const Cage& cage) {
+    return cage.round ? cage.width_m / 2 : std::hypot(cage.width_m, cage.height_m) / 2;
+}
+
+std::optional<InBasket> in_basket(const Item& item, const Fork& basket) {
+    const Cage& cage = basket.cage;
+    const Vec3 middle = item.pose * item.body->mass.centre;
+    const auto [from, to] = fork_stretch(basket);
+    if (middle.x() < from || middle.x() > to || middle.tail<2>().norm() > cage_reach_m(cage))
+        return std::nullopt;
+    // In the basket's own axes: along the rod, across, and up toward its clock.
+    const Pose to_cage = Pose(Eigen::AngleAxisd(std::numbers::pi / 2 - basket.clock_rad, Vec3::UnitX())) *
+                         Pose(Eigen::Translation3d(-basket.at_m, 0, 0)) * item.pose;
+    const auto reach = [&](const Vec3& way) {
+        const Vec3 own = to_cage.linear().transpose() * way;
+        const double origin = way.dot(to_cage.translation());
+        std::array<double, 2> most{std::numeric_limits<double>::infinity(),
+                                   -std::numeric_limits<double>::infinity()};
+        for (std::size_t part = 0; part < item.body->queries.size(); ++part) {
+            if (!body::displaces(item.body->body.parts[part])) continue;
+            const Interval extent = item.body->queries[part].extent(own);
+            most = {std::min(most[0], origin + item.off.scale * extent.from),
+                    std::max(most[1], origin + item.off.scale * extent.to)};
+        }
+        return most;
+    };
+    InBasket lies{.play_m = std::numeric_limits<double>::infinity()};
+    const auto hold = [&lies](const std::array<double, 2>& extent, double half) {
+        lies.out_m = std::max({lies.out_m, extent[1] - half, -half - extent[0]});
+        lies.play_m = std::min(lies.play_m, 2 * half - (extent[1] - extent[0]));
+    };
+    const auto along = reach(Vec3::UnitX());
+    lies.out_m = std::max({0.0, along[1] - cage.length_m / 2, -cage.length_m / 2 - along[0]});
+    if (!cage.round) {
+        hold(reach(Vec3::UnitY()), cage.width_m / 2);
+        hold(reach(Vec3::UnitZ()), cage.height_m / 2);
+    } else {
+        constexpr int ways = 12;
+        for (int k = 0; k < ways; ++k)
+            hold(reach(rod_point(0, 1, std::numbers::pi * k / ways)), cage.width_m / 2);
+    }
+    lies.play_m = std::max(0.0, lies.play_m);
+    return lies;
+}
+
 double beside_rod_m(const PinLine& pin, const Vec2& at) {
     const Vec2 root = pin.root.tail<2>(), run = pin.tip.tail<2>() - root;
     const double size = run.squaredNorm();

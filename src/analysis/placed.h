@@ -62,6 +62,22 @@ struct PinLine {
 };
 PinLine pin_line(const Fork& fork, const Tine& tine);
 
+/// First and last station of all of a fork, a bracket or a basket, m.
+std::pair<double, double> fork_stretch(const Fork& fork);
+
+/// How far from the rod's axis a cage reaches, m.
+double cage_reach_m(const Cage& cage);
+
+/// How far pieces of an item stand out of a basket, m, 0 where it lies inside it; and how far it can move in
+/// it, from side to side the way it has least room, m.
+struct InBasket {
+    double out_m = 0;
+    double play_m = 0;
+};
+
+/// How an item lies in a basket; nothing if its middle lies outside of it.
+std::optional<InBasket> in_basket(const Item& item, const Fork& basket);
+
 /// How far a pin's axis passes a line along the rod through (y, z), seen from the rod's end, m.
 double beside_rod_m(const PinLine& pin, const Vec2& at);
 

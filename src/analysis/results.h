@@ -23,7 +23,8 @@ struct Balance {
     double heavy_side_rad = 0;           ///< clock of the unbalance, 0 ≤ a < 2π; 0 if there is none
     Vec2 couple_kg_m2 = Vec2::Zero();    ///< Σ m e (x − centre_x); makes no gravity torque
     double gravity_torque_peak_n_m = 0;  ///< g |U|
-    double friction_torque_n_m = 0;
+    double friction_torque_n_m = 0;      ///< at the supports, and of loose pieces that tumble
+    double tumbling_torque_n_m = 0;      ///< of it, the latter
     int flats = 0;  ///< of a rod that rises and falls on them at its far end; 0 where it does not
     double flats_torque_peak_n_m = 0;  ///< of that, just off a flat
     double motor_torque_peak_n_m = 0;
@@ -109,6 +110,9 @@ struct ItemGrip {
     std::optional<double> weight_use{};  ///< of what tines and rod together bear; absent when nothing does
     /// The same of the tine that bears most, weight and torque together, over a turn.
     std::optional<double> hold_use{};
+    /// Of what lies in a basket: how far it stands out of it, and how far it can move in it; weight and
+    /// torque need no tines there.
+    std::optional<double> basket_out_m{}, basket_play_m{};
     std::optional<double>
         slide_use{};  ///< of what its forks' clamps hold along the rod; absent without forks
 };

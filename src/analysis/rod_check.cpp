@@ -117,6 +117,12 @@ RodLoading rod_loading(const Assembly& assembly, const std::vector<ItemOnRod>& i
         }
     }
     for (const Fork& fork : assembly.forks) {
+        if (fork.kind == ForkKind::basket) {
+            loading.spreads.push_back(
+                {on_rod(fork.at_m - fork.cage.length_m / 2), on_rod(fork.at_m + fork.cage.length_m / 2),
+                 (fork.mass_kg + fork.cage.contents_kg) / fork.cage.length_m * standard_gravity});
+            continue;
+        }
         loading.points.push_back({on_rod(fork.at_m), fork.mass_kg * standard_gravity});
         loading.torques.push_back({on_rod(fork.at_m), fork_centre(fork).tail<2>() * fork.mass_kg});
     }

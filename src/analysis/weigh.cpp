@@ -39,6 +39,7 @@ void weigh_on_metal(ItemGrip& item, const Grip& grip, const Assembly& assembly, 
     }
     item.weight_use.reset();
     item.hold_use.reset();
+    if (item.basket_out_m) return;
     if (!(area_m2 > 0) || !(strength_pa > 0)) return;
     item.weight_use = on_rod.mass_kg * standard_gravity / (strength_pa * area_m2);
     item.hold_use = item.weight_use;

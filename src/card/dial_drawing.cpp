@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <string>
@@ -115,6 +116,21 @@ class DialDrawing {
         }
     }
 
+    void basket(const Fork& basket) {
+        const Cage& cage = basket.cage;
+        if (cage.round) {
+            sheet_.circle(scale_(Vec2::Zero()), cage.width_m / 2 * scale_.pt_per_m, std::nullopt,
+                          Stroke{1, 0.3});
+            return;
+        }
+        const Vec2 up = direction(basket.clock_rad),
+                   across = direction(basket.clock_rad + std::numbers::pi / 2);
+        const Vec2 high = cage.height_m / 2 * up, wide = cage.width_m / 2 * across;
+        const std::array<Vec2, 4> corners{high + wide, high - wide, -high - wide, -high + wide};
+        for (std::size_t k = 0; k < corners.size(); ++k)
+            sheet_.line(scale_(corners[k]), scale_(corners[(k + 1) % corners.size()]), {1, 0.3});
+    }
+
     /// A bracket's legs, from beside the rod to their ends.
     void legs(std::size_t f) {
         const Fork& bracket = load_.forks[f];
@@ -137,6 +153,7 @@ class DialDrawing {
                 legs(f);
                 continue;
             }
+            if (load_.forks[f].kind == ForkKind::basket) basket(load_.forks[f]);
             for (const Tine& tine : load_.forks[f].tines) {
                 const Vec2 at = tine.radius_m * direction(tine_clock(load_.forks[f], tine));
                 const double same_pt = 0.45 * room_.letter_pt;
@@ -208,7 +225,7 @@ std::vector<std::string> dial_words(const Assembly& load, UnitSystem units) {
     // Forks alike are told together.
     std::vector<std::pair<std::string, std::vector<std::string>>> forks;
     for (std::size_t f = 0; f < load.forks.size(); ++f) {
-        if (load.forks[f].kind == ForkKind::bracket) continue;
+        if (load.forks[f].kind != ForkKind::fork) continue;
         const std::string tines = tines_text(load.forks[f]);
         const auto alike =
             std::find_if(forks.begin(), forks.end(), [&](const auto& one) { return one.first == tines; });

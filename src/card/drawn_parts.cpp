@@ -119,6 +119,7 @@ double reach_m(const DrawnLoad& drawn) {
     for (const OutlinePiece& piece : drawn.analysis.clearance.outline.pieces)
         reach = std::max({reach, piece.r0, piece.r1});
     for (const Fork& fork : drawn.load.forks) {
+        reach = std::max(reach, cage_reach_m(fork.cage));
         for (const Tine& tine : fork.tines) reach = std::max(reach, pin_reach(fork, tine));
     }
     for (const Counterweight& weight : drawn.load.counterweights)

@@ -142,8 +142,27 @@ class SideDrawing {
         }
     }
 
+    /// Its frame and a few wires, as high as it is seen from the side.
+    void basket(const Fork& basket) {
+        const auto [from, to] = fork_stretch(basket);
+        const Cage& cage = basket.cage;
+        const double half = cage.round ? cage.width_m / 2
+                                       : std::abs(std::cos(basket.clock_rad)) * cage.width_m / 2 +
+                                             std::abs(std::sin(basket.clock_rad)) * cage.height_m / 2;
+        for (const double z : {-half, half}) sheet_.line(scale_({from, z}), scale_({to, z}), {1.2, 0});
+        constexpr int frames = 6;
+        for (int k = 0; k <= frames; ++k) {
+            const double x = from + (to - from) * k / frames;
+            sheet_.line(scale_({x, -half}), scale_({x, half}), {k == 0 || k == frames ? 1.2 : 0.5, 0.3});
+        }
+    }
+
     void hardware() {
         for (const Fork& fork : load_.forks) {
+            if (fork.kind == ForkKind::basket) {
+                basket(fork);
+                continue;
+            }
             for (const Tine& tine : fork.tines) {
                 const PinLine line = pin_line(fork, tine);
                 const double root = line.root.z(), tip = line.tip.z();

@@ -69,13 +69,15 @@ std::string changed_load(const std::string& text, const std::string& file,
     std::sort(items.begin(), items.end(), std::greater<>());
     std::sort(forks.begin(), forks.end(), std::greater<>());
     for (const std::size_t item : items) load.take_out("item", item + 1);
-    // Brackets are counted after all forks.
-    const std::size_t count = load.count({"fork"});
+    // Brackets are counted after all forks, baskets after these.
+    const std::size_t tined = load.count({"fork"}), legged = load.count({"bracket"});
     for (const std::size_t fork : forks) {
-        if (fork < count) {
+        if (fork < tined) {
             load.take_out("fork", fork + 1);
+        } else if (fork < tined + legged) {
+            load.take_out("bracket", fork - tined + 1);
         } else {
-            load.take_out("bracket", fork - count + 1);
+            load.take_out("basket", fork - tined - legged + 1);
         }
     }
     return load.text();

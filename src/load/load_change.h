@@ -21,7 +21,7 @@ struct LoadChange {
     };
     Kind kind = Kind::tie;
     std::size_t item = 0;              ///< of tie and leave_out
-    std::vector<std::size_t> forks{};  ///< of leave_out; brackets among them, after all forks
+    std::vector<std::size_t> forks{};  ///< of leave_out; brackets and baskets among them, after all forks
     std::string rod{};                 ///< name of the model
 
     bool operator==(const LoadChange&) const = default;

@@ -34,7 +34,7 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     reading.models = models;
     TableReader reader(root, key_table(""), "", reading.complaints);
     // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
-    for (const char* const key : {"item", "fork", "bracket", "counterweight", "roll_test"})
+    for (const char* const key : {"item", "fork", "bracket", "basket", "counterweight", "roll_test"})
         reader.refuse_crowd(key);
     reading.complaints.throw_if_any(file.string());
 
@@ -55,9 +55,10 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
         reading.remarks.emplace_back("No cooker surfaces are given, so no clearance is computed.");
     }
     for (TableReader& item : reader.tables("item")) assembly.items.push_back(read_item(item, reading));
+    bool no_item = false;
     const TomlNode* items = reader.find("item");
     if (items == nullptr || (items->kind == TomlNode::Kind::array && items->elements.empty())) {
-        reader.missing("item", "at least one item", "add a section [[item]] for what is roasted");
+        no_item = true;
     }
     if (auto cook = reader.table("cook"); cook && assembly.cook)
         refuse_unknown_places(*cook, *assembly.cook, assembly.items, reading);
@@ -65,6 +66,12 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     for (TableReader& fork : reader.tables("fork")) assembly.forks.push_back(read_fork(fork, reading));
     for (TableReader& bracket : reader.tables("bracket"))
         assembly.forks.push_back(read_bracket(bracket, reading));
+    for (TableReader& basket : reader.tables("basket"))
+        assembly.forks.push_back(read_basket(basket, reading));
+    const bool loose_pieces = std::any_of(assembly.forks.begin(), assembly.forks.end(),
+                                          [](const Fork& fork) { return fork.cage.contents_kg > 0; });
+    if (no_item && !loose_pieces)
+        reader.missing("item", "at least one item", "add a section [[item]] for what is roasted");
     for (TableReader& weight : reader.tables("counterweight")) {
         assembly.counterweights.push_back(read_counterweight(weight, reading));
     }

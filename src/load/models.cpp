@@ -15,7 +15,8 @@ namespace evenspit {
 
 namespace {
 
-constexpr std::array<std::string_view, 6> kinds = {"rod", "fork", "bracket", "motor", "cooker", "material"};
+constexpr std::array<std::string_view, 7> kinds = {"rod",   "fork",   "bracket", "basket",
+                                                   "motor", "cooker", "material"};
 
 std::filesystem::path folder_of(const std::filesystem::path& folder, std::string_view kind) {
     return folder / fmt::format("{}s", kind);

@@ -27,12 +27,13 @@ struct ModelKey {
     std::string_view table, key, kind;
 };
 
-inline constexpr std::array<ModelKey, 6> model_keys{{{"rod", "model", "rod"},
+inline constexpr std::array<ModelKey, 7> model_keys{{{"rod", "model", "rod"},
                                                      {"rod", "material", "material"},
                                                      {"motor", "model", "motor"},
                                                      {"cooker", "model", "cooker"},
                                                      {"fork", "model", "fork"},
-                                                     {"bracket", "model", "bracket"}}};
+                                                     {"bracket", "model", "bracket"},
+                                                     {"basket", "model", "basket"}}};
 
 /// The files that reading a load opens: itself, the models, scans and meshes that it names, and what those
 /// models name. Only the text files among them are opened here. What cannot be read is passed over; reading

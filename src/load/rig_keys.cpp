@@ -93,7 +93,8 @@ std::vector<KeyTable> clamp_tables() {
     std::vector<KeyTable> tables;
     for (const auto& [path, about] :
          {std::pair{"fork.clamp", "The screw that holds a fork"},
-          std::pair{"bracket.clamp", "The screw that holds a bracket on the rod"}}) {
+          std::pair{"bracket.clamp", "The screw that holds a bracket on the rod"},
+          std::pair{"basket.clamp", "The screw that holds a basket on the rod"}}) {
         tables.push_back(
             {.path = path,
              .about = about,
@@ -165,6 +166,35 @@ KeyTable bracket_table() {
         }};
 }
 
+KeyTable basket_table() {
+    using enum Dimension;
+    return {
+        .path = "basket",
+        .about =
+            "A wire basket round the rod, one section each: flat, and closed on what lies in it, or a round "
+            "drum in which loose pieces tumble",
+        .is_list = true,
+        .keys = {
+            model_key(R"("flat-basket")", "A basket of models/; keys beside it overrule it"),
+            needed(quantity("at", length, any_size, R"("340 mm")",
+                            "Place of its middle, from the rod's square end")),
+            needed(quantity("length", length, above_zero, R"("300 mm")", "How long it is, along the rod")),
+            only_with("no diameter",
+                      quantity("width", length, above_zero, R"("180 mm")", "Of a flat one: how wide it is")),
+            only_with("no diameter", quantity("height", length, above_zero, R"("45 mm")",
+                                              "Of a flat one: how thick it is, closed")),
+            only_with("no width", quantity("diameter", length, above_zero, R"("180 mm")", "Of a drum")),
+            needed(quantity("mass", mass, from_zero, R"("650 g")", "What it weighs, empty")),
+            quantity("contents", mass, above_zero, R"("1.2 kg")",
+                     "Loose pieces in it that are no [[item]]: wings, chestnuts, cut vegetables"),
+            usually(0.0, clock_key("Of a flat one: which way its flat side looks")),
+            in_words("the rod's section",
+                     word("bore", names_of(section_words()), R"("round")", "The shape of its hole")),
+            plain("clamp", KeyForm::table, R"({ screw = "6 mm", torque = "2 N m" })",
+                  "The screw that holds it"),
+        }};
+}
+
 std::vector<KeyTable> weight_tables() {
     using enum Dimension;
     const auto diameter = needed(quantity("diameter", length, above_zero, R"("40 mm")", "How wide it is"));
@@ -196,7 +226,9 @@ std::vector<KeyTable> weight_tables() {
 std::vector<KeyTable> rig_tables() {
     std::vector<KeyTable> tables{rod_table(), motor_table()};
     for (std::vector<KeyTable> more :
-         {fork_tables(), std::vector<KeyTable>{bracket_table(), clamp_tables()[1]}, weight_tables()}) {
+         {fork_tables(),
+          std::vector<KeyTable>{bracket_table(), clamp_tables()[1], basket_table(), clamp_tables()[2]},
+          weight_tables()}) {
         for (KeyTable& table : more) tables.push_back(std::move(table));
     }
     return tables;

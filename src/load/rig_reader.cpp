@@ -256,6 +256,40 @@ Fork read_bracket(TableReader& given, Reading& reading) {
     return bracket;
 }
 
+Fork read_basket(TableReader& given, Reading& reading) {
+    const WithModel merged = over_model(
+        given, "basket",
+        {{"diameter", {"width", "height"}}, {"width", {"diameter"}}, {"height", {"diameter"}}}, reading);
+    TableReader reader(merged.table, given.keys(), given.path(), reading.complaints);
+    if (!merged.complete) reader.forgive_missing();
+
+    Fork basket{.kind = ForkKind::basket};
+    basket.at_m = read_station(reader, "at", reading);
+    basket.mass_kg = reader.quantity("mass").value_or(0);
+    basket.clock_rad = reader.quantity_or_usual("clock");
+    basket.cage.length_m = reader.quantity("length").value_or(0);
+    const auto width = reader.quantity("width"), height = reader.quantity("height"),
+               diameter = reader.quantity("diameter");
+    if (reader.has("diameter") && (reader.has("width") || reader.has("height"))) {
+        reader.complain("diameter", "diameter beside width or height", "one of the two",
+                        "a drum has a diameter, a flat basket a width and a height");
+    } else if (!reader.has("diameter")) {
+        if (!reader.has("width") && !reader.has("height") && merged.complete) {
+            reader.missing("width", "its sizes",
+                           R"(add width = "180 mm" and height = "45 mm", or diameter = "180 mm" of a drum)");
+        } else {
+            for (const char* const key : {"width", "height"}) reader.require(key);
+        }
+    }
+    basket.cage.round = diameter.has_value();
+    basket.cage.width_m = diameter.value_or(width.value_or(0));
+    basket.cage.height_m = diameter.value_or(height.value_or(0));
+    basket.cage.contents_kg = reader.quantity("contents").value_or(0);
+    read_hold(reader, basket, reading);
+    reader.refuse_unknown();
+    return basket;
+}
+
 Counterweight read_counterweight(TableReader& given, const Reading& reading) {
     Counterweight weight;
     weight.at_m = read_station(given, "at", reading);

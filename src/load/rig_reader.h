@@ -22,6 +22,8 @@ inline constexpr double usual_support_friction = 0.15;
 Rod read_rod(TableReader& given, std::optional<double> cooker_temperature_k, Reading& reading);
 Motor read_motor(TableReader& given, Reading& reading);
 Fork read_fork(TableReader& given, Reading& reading);
+/// A wire basket round the rod; see Cage.
+Fork read_basket(TableReader& given, Reading& reading);
 /// A spine bracket: two legs, one on each side of the rod, at right angles to it.
 Fork read_bracket(TableReader& given, Reading& reading);
 Counterweight read_counterweight(TableReader& given, const Reading& reading);

@@ -23,6 +23,7 @@ ForkSection fork_section(const std::vector<Fork>& forks, std::size_t index) {
     ForkSection section{"fork", 0};
     if (index >= forks.size()) return {"fork", index + 1};
     if (forks[index].kind == ForkKind::bracket) section.name = "bracket";
+    if (forks[index].kind == ForkKind::basket) section.name = "basket";
     for (std::size_t f = 0; f <= index; ++f) section.number += forks[f].kind == forks[index].kind ? 1U : 0U;
     return section;
 }

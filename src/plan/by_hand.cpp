@@ -48,7 +48,8 @@ class Around {
 
     void lines(std::size_t i, bool widely) {
         ++what_;
-        if (!may_.line || here_.seats[i].line == problem_.before.seats[i].line) return;
+        if (!may_.line || lies_in_basket(problem_, i) || here_.seats[i].line == problem_.before.seats[i].line)
+            return;
         const LineGrid grid(problem_.items[i], steps_.length_m);
         const LineSteps here = grid.steps(here_.seats[i].line);
         const bool passes = rod_passes(problem_, i, here_.seats[i].line);
@@ -101,7 +102,7 @@ class Around {
                 for (const std::size_t f : problem_.forks_of[i])
                     there.forks[f].at_m = settled_place(there.forks[f].at_m + m, was.forks[f].at_m);
             });
-            if (!may_.forks) continue;
+            if (!may_.forks || lies_in_basket(problem_, i)) continue;
             add([this, i, m = by * steps_.length_m](Arrangement& there) {
                 there.seats[i].at_m = settled_place(there.seats[i].at_m + m, problem_.before.seats[i].at_m);
             });
@@ -110,7 +111,7 @@ class Around {
 
     void hubs(std::size_t f) {
         ++what_;
-        if (!may_.forks || here_.forks[f].kind == ForkKind::bracket) return;
+        if (!may_.forks || here_.forks[f].kind != ForkKind::fork) return;
         for (const int by : {1, -1, 2, -2}) {
             add([this, f, by](Arrangement& there) {
                 const double wanted = on_step(there.forks[f].at_m + by * steps_.length_m, steps_.length_m);
@@ -121,7 +122,7 @@ class Around {
 
     void clocks(std::size_t f) {
         ++what_;
-        if (!may_.forks || here_.forks[f].kind == ForkKind::bracket) return;
+        if (!may_.forks || here_.forks[f].kind != ForkKind::fork) return;
         const double step = fork_step(problem_, here_.forks[f], steps_);
         for (const int by : {1, -1, 2, -2, 3, -3, 6}) {
             if (by * step > std::numbers::pi + 1e-9 || by * step < -std::numbers::pi + 1e-9) continue;

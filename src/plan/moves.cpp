@@ -57,6 +57,7 @@ std::function<double(double, Facing)> rod_use(const PlanProblem& problem, const 
 std::optional<RodLimit> set_lines(const PlanProblem& problem, Arrangement& arrangement, bool may_turn) {
     std::optional<RodLimit> held_by;
     const auto seek = [&](std::size_t i, const Unbalances& others) {
+        if (lies_in_basket(problem, i)) return;
         LineGoal goal{
             .seat = arrangement.seats[i],
             .rest = others,
@@ -112,7 +113,7 @@ double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_
                       .stop = problem.stop};
         std::vector<std::size_t> sought;
         for (const std::size_t f : problem.forks_of[i]) {
-            if (arrangement.forks[f].kind == ForkKind::bracket) continue;
+            if (arrangement.forks[f].kind != ForkKind::fork) continue;
             sought.push_back(f);
             goal.forks.push_back(arrangement.forks[f]);
             goal.clock_steps_rad.push_back(fork_clock_step(goal.forks.back(), problem.assembly.rod));
@@ -124,10 +125,10 @@ double set_forks(const PlanProblem& problem, Arrangement& arrangement, bool may_
         seat.turn_rad = found.turn_rad;
         seat = settled(seat, problem.before.seats[i]);
         for (const std::size_t f : problem.forks_of[i]) {
-            // A bracket stays at the spine.
+            // A bracket stays at the spine, and a basket round what lies in it.
             Fork& fork = arrangement.forks[f];
             const double step = fork_clock_step(fork, problem.assembly.rod);
-            if (fork.kind == ForkKind::bracket && turned_by != 0)
+            if (fork.kind != ForkKind::fork && turned_by != 0)
                 fork = turned(fork, std::round(turned_by / step) * step);
         }
         for (std::size_t k = 0; k < sought.size(); ++k) {

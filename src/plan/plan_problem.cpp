@@ -28,15 +28,20 @@ std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
         std::size_t fork, item;
     };
     std::vector<Pair> pairs;
-    std::vector<std::pair<std::size_t, int>> brackets;
+    std::vector<std::pair<std::size_t, std::size_t>> others;  // brackets and baskets
     std::vector<std::vector<std::size_t>> owned(placed.size());
     std::vector<bool> taken(assembly.forks.size(), false);
     for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
         const Fork& fork = assembly.forks[f];
-        if (fork.kind == ForkKind::bracket) {
-            // It holds whatever it sits in, and counts as neither of the two.
+        if (fork.kind != ForkKind::fork) {
+            // It holds whatever it sits in or lies round, and counts as neither of the two.
             taken[f] = true;
-            if (const int item = item_of_fork(assembly, fork); item >= 0) brackets.emplace_back(f, item);
+            for (std::size_t i = 0; fork.kind == ForkKind::basket && i < placed.size(); ++i) {
+                if (in_basket(assembly.items[i], fork)) others.emplace_back(f, i);
+            }
+            if (fork.kind == ForkKind::basket) continue;
+            if (const int item = item_of_fork(assembly, fork); item >= 0)
+                others.emplace_back(f, static_cast<std::size_t>(item));
             continue;
         }
         for (std::size_t i = 0; i < placed.size(); ++i) {
@@ -53,7 +58,7 @@ std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
             owned[pair.item].push_back(pair.fork);
         }
     }
-    for (const auto& [bracket, item] : brackets) owned[static_cast<std::size_t>(item)].push_back(bracket);
+    for (const auto& [fork, item] : others) owned[item].push_back(fork);
     for (auto& forks : owned) std::sort(forks.begin(), forks.end());
     return owned;
 }
@@ -95,6 +100,13 @@ PlanProblem plan_problem(const Assembly& assembly, const Analysis& analysis, con
                              [&sag = analysis.rod.sag](double x) { return sag_at(sag, x); });
     }
     return problem;
+}
+
+bool lies_in_basket(const PlanProblem& problem, std::size_t item) {
+    const std::vector<std::size_t>& forks = problem.forks_of[item];
+    return std::any_of(forks.begin(), forks.end(), [&problem](std::size_t f) {
+        return problem.before.forks[f].kind == ForkKind::basket;
+    });
 }
 
 Unbalances item_unbalance(const PlanProblem& problem, const Arrangement& arrangement, std::size_t item) {

@@ -35,6 +35,9 @@ struct PlanProblem {
 PlanProblem plan_problem(const Assembly& assembly, const Analysis& analysis,
                          const std::stop_token& stop = {});
 
+/// Whether an item lies in a basket: the rod does not run through it, and no fork holds it.
+bool lies_in_basket(const PlanProblem& problem, std::size_t item);
+
 /// Static unbalance of one item in a arrangement.
 Unbalances item_unbalance(const PlanProblem& problem, const Arrangement& arrangement, std::size_t item);
 /// Of everything, or of everything but one item.

@@ -28,7 +28,7 @@ std::string_view kind_key(LoadChange::Kind kind) {
 
 std::string fork_names(const std::vector<Fork>& all, const std::vector<std::size_t>& forks) {
     std::vector<std::string> parts;
-    for (const std::string_view kind : {"fork", "bracket"}) {
+    for (const std::string_view kind : {"fork", "bracket", "basket"}) {
         std::vector<std::string> numbers;
         for (const std::size_t fork : forks) {
             const ForkSection section = fork_section(all, fork);

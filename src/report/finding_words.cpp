@@ -17,8 +17,8 @@
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/subject_words.h"
-#include "report/tine_words.h"
 #include "report/text_layout.h"
+#include "report/tine_words.h"
 #include "units/dial.h"
 #include "units/listed.h"
 #include "units/tell.h"
@@ -62,6 +62,10 @@ class Words {
             case Code::leg_short:
             case Code::leg_off_spine:
                 return bracket_finding_text(f, assembly_, system_);
+            case Code::out_of_basket:
+            case Code::loose_in_basket:
+            case Code::basket_full:
+                return basket_finding_text(f, assembly_, system_);
             case Code::gap:
             case Code::no_cooker:
                 return clearance(f);
@@ -314,6 +318,8 @@ class Words {
             return "Set it at another station, or a heavier one nearer the rod.";
         if (part.kind == Thing::Kind::fork && assembly_.forks[part.index].kind == ForkKind::bracket)
             return "Cut its legs shorter, or take one with shorter legs.";
+        if (part.kind == Thing::Kind::fork && assembly_.forks[part.index].kind == ForkKind::basket)
+            return "Take a smaller basket.";
         if (part.kind == Thing::Kind::fork)
             return "Set it at another station, or take one with narrower tines.";
         return "Take a smaller load, tie it tighter, or bring the rod line nearer its middle.";

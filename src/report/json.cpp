@@ -113,6 +113,7 @@ Json balance_json(const Balance& balance) {
     put(json, "couple_kg_m2", balance.couple_kg_m2);
     put(json, "gravity_torque_peak_n_m", balance.gravity_torque_peak_n_m);
     put(json, "friction_torque_n_m", balance.friction_torque_n_m);
+    if (balance.tumbling_torque_n_m > 0) put(json, "tumbling_torque_n_m", balance.tumbling_torque_n_m);
     if (balance.flats > 0) put(json, "flats_torque_n_m", balance.flats_torque_peak_n_m);
     put(json, "motor_torque_peak_n_m", balance.motor_torque_peak_n_m);
     put(json, "rated_torque_n_m", balance.rated_torque_n_m);
@@ -169,6 +170,7 @@ Json tine_json(const Assembly& assembly, const TineGrip& tine) {
 Json fork_json(const Assembly& assembly, const ForkGrip& fork, ForkKind kind) {
     Json json;
     if (kind == ForkKind::bracket) json["kind"] = "bracket";
+    if (kind == ForkKind::basket) json["kind"] = "basket";
     put(json, "at_m", fork.at_m);
     json["tines"] = Json::array();
     for (const TineGrip& tine : fork.tines) json["tines"].push_back(tine_json(assembly, tine));

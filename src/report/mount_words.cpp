@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -38,7 +39,7 @@ class Mounting {
     [[nodiscard]] std::vector<std::string> steps() const {
         std::vector<OverThePoint> things;
         for (std::size_t f = 0; f < assembly_.forks.size(); ++f) {
-            if (assembly_.forks[f].kind == ForkKind::fork)
+            if (assembly_.forks[f].kind != ForkKind::bracket)
                 things.push_back({Thing::Kind::fork, f, assembly_.forks[f].at_m});
         }
         for (std::size_t i = 0; i < assembly_.items.size(); ++i) {
@@ -51,7 +52,9 @@ class Mounting {
         bool first_fork = true;
         for (const OverThePoint& thing : things) {
             if (thing.kind == Thing::Kind::item) {
-                item_steps(thing.index, steps);
+                if (!basket_of(thing.index)) item_steps(thing.index, steps);
+            } else if (assembly_.forks[thing.index].kind == ForkKind::basket) {
+                steps.push_back(basket(thing.index));
             } else {
                 steps.push_back(fork(thing.index, first_fork));
                 first_fork = false;
@@ -101,6 +104,36 @@ class Mounting {
         return fmt::format(
             "Fork {}: hub at {}, tines toward the {}, turned as on the clock face. Tighten {}.", f + 1,
             tape(fork.at_m), end_name(fork.points), first ? "its screw and pull at it" : "it");
+    }
+
+    /// The basket that an item lies in.
+    [[nodiscard]] std::optional<std::size_t> basket_of(std::size_t i) const {
+        for (std::size_t f = 0; f < assembly_.forks.size(); ++f) {
+            const Fork& fork = assembly_.forks[f];
+            if (fork.kind == ForkKind::basket && in_basket(assembly_.items[i], fork)) return f;
+        }
+        return std::nullopt;
+    }
+
+    [[nodiscard]] std::string basket(std::size_t f) const {
+        const Fork& basket = assembly_.forks[f];
+        std::vector<std::string> in;
+        for (std::size_t i = 0; i < assembly_.items.size(); ++i) {
+            if (basket_of(i) == f) in.push_back(item_name(assembly_, i));
+        }
+        if (basket.cage.contents_kg > 0)
+            in.push_back(fmt::format("{} of loose pieces", Units(units_).mass(basket.cage.contents_kg)));
+        const auto [from, to] = fork_stretch(basket);
+        std::string step =
+            fmt::format("{}: on the rod from {} to {}", at_start_of_sentence(fork_name(assembly_.forks, f)),
+                        tape(from), tape(to));
+        if (!basket.cage.round)
+            step += fmt::format(", its flat side to {}", dial_text(basket.clock_rad, DialSteps::minutes));
+        step += ". Tighten its screw.";
+        if (!in.empty())
+            step += fmt::format(" Put {} in, spread evenly, and close it so that nothing shifts.",
+                                listed(in, "and"));
+        return step;
     }
 
     [[nodiscard]] std::string bracket(std::size_t f) const {
@@ -175,6 +208,8 @@ std::vector<std::string> taking_down_steps(const Assembly& assembly, double stan
         steps.emplace_back(has(ForkKind::bracket)
                                ? "Then the forks: loosen their screws, then pull the tines straight out."
                                : "Forks out first: loosen their screws, then pull the tines straight out.");
+    if (has(ForkKind::basket))
+        steps.emplace_back("Open the basket on the tray, and lift out what lies in it.");
     steps.push_back("Where the skin sticks to rod or tines and would tear, slit it with a knife first.");
     steps.push_back(
         fmt::format("Rod last: hold {} with a clean cloth and draw the rod out by its square end. "

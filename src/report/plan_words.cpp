@@ -136,14 +136,19 @@ void fork_steps(std::vector<std::string>& steps, const AnswerFacts& facts, std::
                             tape(std::abs(by), facts.units), by > 0 ? "point" : "drive");
     }
     if (const double by = after.clock_rad - before.clock_rad; short_degrees(by) != 0) {
-        const bool bracket = after.kind == ForkKind::bracket;
-        step += fmt::format("{}turn it on the rod by {}: its {} at {}", step.empty() ? "" : "; ",
-                            turn_text(by), bracket ? "legs then run out" : "tines then stand",
-                            bracket ? dial_text(after.clock_rad, DialSteps::minutes) : tines_text(after));
+        const std::string_view what = after.kind == ForkKind::bracket  ? "legs then run out"
+                                      : after.kind == ForkKind::basket ? "flat side then looks"
+                                                                       : "tines then stand";
+        step += fmt::format("{}turn it on the rod by {}: its {} {} {}", step.empty() ? "" : "; ",
+                            turn_text(by), what, after.kind == ForkKind::basket ? "to" : "at",
+                            after.kind == ForkKind::fork ? tines_text(after)
+                                                         : dial_text(after.clock_rad, DialSteps::minutes));
     }
     if (step.empty()) return;
     const std::string name = at_start_of_sentence(fork_name(facts.after.forks, f));
-    if (after.kind == ForkKind::bracket) {
+    if (after.kind == ForkKind::basket) {
+        steps.push_back(fmt::format("{}: {}. Tighten its screw.", name, step));
+    } else if (after.kind == ForkKind::bracket) {
         steps.push_back(fmt::format("{}: {}. Tighten its screw, then the nuts on its plate.", name, step));
     } else {
         steps.push_back(fmt::format("Fork {}: {}. Push the tines in and tighten the screw.", f + 1, step));

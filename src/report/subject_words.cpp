@@ -78,6 +78,12 @@ std::string subject_text(const Finding& finding, const Assembly& assembly) {
             return of("too short legs");
         case Code::leg_off_spine:
             return of("no bone between the legs");
+        case Code::out_of_basket:
+            return whose + " out of its basket";
+        case Code::loose_in_basket:
+            return whose + " loose in its basket";
+        case Code::basket_full:
+            return of("the filling");
         case Code::gap:
             return "the gap to " + whose;
         case Code::limbs_free:

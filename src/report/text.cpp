@@ -154,6 +154,9 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
     std::string torques =
         fmt::format("{} at most: {} gravity, {} friction", units.torque(balance.motor_torque_peak_n_m),
                     units.torque(balance.gravity_torque_peak_n_m), units.torque(balance.friction_torque_n_m));
+    if (balance.tumbling_torque_n_m > 0)
+        torques +=
+            fmt::format(" ({} of it loose pieces that tumble)", units.torque(balance.tumbling_torque_n_m));
     if (balance.flats > 0)
         torques +=
             fmt::format(", {} to lift the rod over its corners", units.torque(balance.flats_torque_peak_n_m));
@@ -243,8 +246,8 @@ void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Uni
         cells.insert(cells.end(), {Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
                                    units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
                                    cover ? units.slack(*cover, {0, limits::cover_care_m})
-                                   : assembly.forks[f].kind == ForkKind::bracket ? "–"
-                                                                                 : "none"});
+                                   : assembly.forks[f].kind != ForkKind::fork ? "–"
+                                                                              : "none"});
         table.add_row(std::move(cells));
     }
     page.table(table);

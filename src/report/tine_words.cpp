@@ -77,4 +77,28 @@ std::string bracket_finding_text(const Finding& f, const Assembly& assembly, Uni
         one ? "stands" : "stand", out.figure, out.limit);
 }
 
+std::string basket_finding_text(const Finding& f, const Assembly& assembly, UnitSystem units) {
+    const std::string name = thing_name(f.about, assembly), basket = thing_name(f.other, assembly);
+    const Units told(units);
+    switch (f.code) {
+        case Code::out_of_basket:
+            return fmt::format(
+                "{} stands out of {} by {}. Take a larger basket or a smaller piece, or lay it straight.",
+                name, basket, told.length(*f.value));
+        case Code::loose_in_basket:
+            return fmt::format(
+                "{} can move by {} in {}: it will flop at every turn. Close the basket tighter, or pack it "
+                "with more "
+                "food.",
+                name, told.length(*f.value), basket);
+        default:
+            break;
+    }
+    const std::string fill = Units::share(*f.value, {1, f.limit.value_or(1)});
+    if (f.level == Level::stop)
+        return fmt::format("What goes into {} takes {} of its room. Take less.", name, fill);
+    return fmt::format("{} is {} full: the middle of the heap will not turn over and stays raw. Take less.",
+                       at_start(f.about, name), fill);
+}
+
 }  // namespace evenspit

@@ -14,6 +14,10 @@ namespace evenspit {
 /// \pre a code tine_in_bone, tine_cover or tine_out
 std::string tine_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units);
 
+/// What a finding about a basket says, and what to do. \pre a code out_of_basket, loose_in_basket or
+/// basket_full
+std::string basket_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units);
+
 /// What a finding about a bracket's legs says, and what to do. \pre a code leg_short or leg_off_spine
 std::string bracket_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units);
 

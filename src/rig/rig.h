@@ -33,8 +33,9 @@ struct Motor {
 
 /// What holds meat on the rod.
 enum class ForkKind {
-    fork,    ///< tines that run along the rod, from a hub at the meat's end
-    bracket  ///< legs that run out from the rod on both sides of the spine, to a plate on the back
+    fork,     ///< tines that run along the rod, from a hub at the meat's end
+    bracket,  ///< legs that run out from the rod on both sides of the spine, to a plate on the back
+    basket    ///< a cage of wire round the rod; see Cage
 };
 
 /// One tine of a fork, a straight pin along the rod; or a leg of a bracket, a straight pin across it.
@@ -59,15 +60,26 @@ struct Clamp {
     double torque_n_m = 2.0;  ///< it is tightened with
 };
 
+/// The wire cage of a basket, outer sizes. A flat one is closed on what lies in it; in a round one, a drum,
+/// loose pieces may tumble.
+struct Cage {
+    double length_m = 0;  ///< along the rod
+    double width_m = 0,
+           height_m = 0;  ///< across it, height toward the basket's clock; of a drum both its diameter
+    bool round = false;
+    double contents_kg = 0;  ///< of loose pieces
+};
+
 struct Fork {
     ForkKind kind = ForkKind::fork;
-    double at_m = 0;                ///< station of the hub
-    Facing points = Facing::point;  ///< of a bracket nothing
+    double at_m = 0;                ///< station of the hub; of a basket its middle
+    Facing points = Facing::point;  ///< of brackets and baskets nothing
     double mass_kg = 0;
     std::vector<Tine> tines;
     double clock_rad = 0;           ///< how the fork as a whole is turned on the rod
     std::optional<Section> bore{};  ///< absent: the rod's own section
     Clamp clamp{};
+    Cage cage{};  ///< of a basket
 };
 
 /// The shape of a fork's hole on that rod.

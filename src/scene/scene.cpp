@@ -85,12 +85,51 @@ void bracket_shape(ShapeBuilder& builder, const Fork& bracket) {
     builder.pin(first - thick_m * along, last + thick_m * along, 0.7 * thick_m);
 }
 
+/// Wires of a basket: frames across the rod, and wires along them; at station 0 and clock 0, its flat side
+/// toward +y.
+void basket_shape(ShapeBuilder& builder, const Cage& cage) {
+    constexpr double wire_m = 0.0015, frame_m = 0.0025, apart_m = 0.025;
+    std::vector<Vec2> ring;
+    if (cage.round) {
+        constexpr int corners = 24;
+        for (int k = 0; k < corners; ++k) {
+            const double angle = 2 * std::numbers::pi * k / corners;
+            ring.emplace_back(cage.width_m / 2 * std::cos(angle), cage.width_m / 2 * std::sin(angle));
+        }
+    } else {
+        // Height toward the clock, which is +y here; width across.
+        const double y = cage.height_m / 2, half = cage.width_m / 2;
+        const int across = std::max(2, static_cast<int>(std::lround(cage.width_m / apart_m)));
+        for (int k = 0; k < across; ++k) ring.emplace_back(y, half - 2 * half * k / across);
+        for (int k = 0; k < across; ++k) ring.emplace_back(-y, -half + 2 * half * k / across);
+    }
+    const auto at = [](double x, const Vec2& p) { return Vec3(x, p.x(), p.y()); };
+    const double end = cage.length_m / 2;
+    const int frames = std::max(2, static_cast<int>(std::lround(cage.length_m / (3 * apart_m))));
+    for (int k = 0; k <= frames; ++k) {
+        const double x = -end + cage.length_m * k / frames;
+        for (std::size_t n = 0; n < ring.size(); ++n)
+            builder.pin(at(x, ring[n]), at(x, ring[(n + 1) % ring.size()]),
+                        k == 0 || k == frames ? frame_m : wire_m);
+    }
+    for (const Vec2& p : ring) builder.pin(at(-end, p), at(end, p), wire_m);
+    // The rod carries it at both ends.
+    for (const double x : {-end, end}) {
+        builder.pin(at(x, ring.front()), at(x, -ring.front()), frame_m);
+        builder.pin({x - hub_length_m / 2, 0, 0}, {x + hub_length_m / 2, 0, 0}, hub_radius_m);
+    }
+}
+
 Piece fork_piece(const Fork& fork, std::size_t index, const Rod& rod) {
     ShapeBuilder builder;
     const double way = fork.points == Facing::point ? 1 : -1;
     const double hub = std::max(hub_radius_m, 1.2 * rod.width_m);
-    builder.pin({-hub_length_m / 2, 0, 0}, {hub_length_m / 2, 0, 0}, hub);
-    builder.pin({0, hub * 0.9, 0}, {0, hub + 0.012, 0}, 0.0035);  // the screw
+    if (fork.kind == ForkKind::basket) {
+        basket_shape(builder, fork.cage);
+    } else {
+        builder.pin({-hub_length_m / 2, 0, 0}, {hub_length_m / 2, 0, 0}, hub);
+        builder.pin({0, hub * 0.9, 0}, {0, hub + 0.012, 0}, 0.0035);  // the screw
+    }
     if (fork.kind == ForkKind::bracket) bracket_shape(builder, fork);
     for (const Tine& tine : fork.tines) {
         if (fork.kind == ForkKind::bracket) break;

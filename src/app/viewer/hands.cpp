@@ -29,7 +29,7 @@ double ring_radius(const Assembly& assembly, const Thing& thing) {
             const Fork& fork = assembly.forks[thing.index];
             for (const Tine& tine : fork.tines)
                 radius = std::max(radius, pin_reach(fork, tine) - tine.diameter_m / 2);
-            return radius;
+            return std::max(radius, cage_reach_m(fork.cage));
         }
         default: {
             const Box3 box = box_of(assembly, thing);
@@ -87,6 +87,12 @@ Box3 box_of(const Assembly& assembly, const Thing& thing) {
     } else if (thing.kind == Thing::Kind::fork) {
         const Fork& fork = assembly.forks[thing.index];
         box.extend(Vec3(fork.at_m, 0, 0));
+        if (fork.kind == ForkKind::basket) {
+            const auto [from, to] = fork_stretch(fork);
+            const double reach = cage_reach_m(fork.cage);
+            box.extend(Vec3(from, -reach, -reach));
+            box.extend(Vec3(to, reach, reach));
+        }
         for (const Tine& tine : fork.tines) {
             const PinLine line = pin_line(fork, tine);
             box.extend(line.root);

@@ -166,6 +166,13 @@ std::optional<Sighting> sighted(const Assembly& assembly, const Ray& ray, double
         nearest.offer(met_pin(rod_ray, fork.at_m - hub_length_m / 2, fork.at_m + hub_length_m / 2,
                               Vec2::Zero(), hub_radius_m),
                       thing);
+        if (fork.kind == ForkKind::basket) {
+            const auto [from, to] = fork_stretch(fork);
+            // At its ends: what lies in it can be touched through the wire.
+            for (const double end : {from, to})
+                nearest.offer(
+                    met_pin(rod_ray, end - 0.004, end + 0.004, Vec2::Zero(), cage_reach_m(fork.cage)), thing);
+        }
         for (const Tine& tine : fork.tines) {
             const auto [from, to] = tine_stretch(fork, tine);
             if (fork.kind == ForkKind::bracket) {
