@@ -75,7 +75,7 @@ struct Fork {
     double at_m = 0;                ///< station of the hub; of a basket its middle
     Facing points = Facing::point;  ///< of brackets and baskets nothing
     double mass_kg = 0;
-    std::vector<Tine> tines;
+    std::vector<Tine> tines{};
     double clock_rad = 0;           ///< how the fork as a whole is turned on the rod
     std::optional<Section> bore{};  ///< absent: the rod's own section
     Clamp clamp{};
