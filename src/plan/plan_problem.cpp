@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "analysis/mountings.h"
 #include "analysis/placed.h"
 #include "units/standard_gravity.h"
 #include "units/stopped.h"

@@ -313,7 +313,7 @@ class Words {
                            facts.fire ? " from fire: it will burn there" : "");
     }
 
-    [[nodiscard]] std::string_view strike_advice(const Thing& part) {
+    [[nodiscard]] std::string_view strike_advice(const Thing& part) const {
         if (part.kind == Thing::Kind::counterweight)
             return "Set it at another station, or a heavier one nearer the rod.";
         if (part.kind == Thing::Kind::fork && assembly_.forks[part.index].kind == ForkKind::bracket)

@@ -55,11 +55,6 @@ std::string item_name(const Assembly& assembly, int index) {
     return index >= 0 && i < assembly.items.size() ? assembly.items[i].name : std::string();
 }
 
-void put_fork(Json& object, const std::vector<Fork>& forks, std::size_t index) {
-    const ForkSection section = fork_section(forks, index);
-    object[std::string(section.name)] = section.number;
-}
-
 Json about_json(const Thing& thing, const Assembly& assembly) {
     Json json = Json::object();
     switch (thing.kind) {
@@ -239,6 +234,11 @@ Json band_json(const Band& band) {
 }
 
 }  // namespace
+
+void put_fork(Json& object, const std::vector<Fork>& forks, std::size_t index) {
+    const ForkSection section = fork_section(forks, index);
+    object[std::string(section.name)] = section.number;
+}
 
 void put_mounted(Json& json, const Mounted& mounted, const Assembly& assembly) {
     json["chance"] = chance_json(mounted.chance);

@@ -163,7 +163,7 @@ Chart weight_chart(const Assembly& assembly, const cook::CookCourse& course, Uni
     return chart;
 }
 
-Chart use_chart(const cook::CookCourse& course) {
+Chart use_chart(const Assembly& assembly, const cook::CookCourse& course) {
     Chart chart;
     chart.title = "Used of motor and grip";
     chart.y = {0, 0, {}};
@@ -195,8 +195,9 @@ Chart use_chart(const cook::CookCourse& course) {
     for (const cook::Retighten& retighten : course.retighten) {
         chart.marks.push_back(
             {.at = {retighten.at_s, 0.94 * chart.y.to},
-             .text = (assembly.forks[retighten.fork].kind == ForkKind::bracket ? "tighten " : "push in ") +
-                     fork_name(assembly.forks, retighten.fork),
+             .text =
+                 (fork_section(assembly.forks, retighten.fork).name == "bracket" ? "tighten " : "push in ") +
+                 fork_name(assembly.forks, retighten.fork),
              .role = Role::plain,
              .upright = true,
              .anchor = 0});
@@ -209,7 +210,7 @@ std::string roast_svg(const Assembly& assembly, const cook::CookCourse& course, 
     constexpr double width = 520, head = 50;
     constexpr std::array heights{250.0, 170.0, 200.0};
     const std::array charts{temperature_chart(assembly, course, units), weight_chart(assembly, course, units),
-                            use_chart(course)};
+                            use_chart(assembly, course)};
     const std::string title = shortened(printable(assembly.title), 58);
     const Vec2 size = svg_letters(title, Lettering::title);
     Picture picture{PictureText{{10, 8, size.x(), size.y()}, 0, title, Role::plain, Lettering::title}};

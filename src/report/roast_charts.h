@@ -18,7 +18,7 @@ Chart weight_chart(const Assembly& assembly, const cook::CookCourse& course, Uni
 
 /// Shares of what motor and forks can do, s to 1: series "motor", "grip" and, where forks are pushed in on
 /// the way, "grip, tightened"; with what asks for care and for a stop.
-Chart use_chart(const cook::CookCourse& course);
+Chart use_chart(const Assembly& assembly, const cook::CookCourse& course);
 
 /// The three below one another as an SVG document.
 std::string roast_svg(const Assembly& assembly, const cook::CookCourse& course, UnitSystem units);

@@ -46,10 +46,10 @@ TEST(ChanceWords, NameInputsAsACookWould) {
     EXPECT_EQ(input_text({Input::Kind::friction, {Thing::Kind::motor}}, a), "friction at the far bearing");
     EXPECT_EQ(input_text({Input::Kind::fork_station, {Thing::Kind::fork, 0}}, a),
               "the place along the rod of fork 1");
-    EXPECT_EQ(input_key({Input::Kind::line_to, {Thing::Kind::item, 1}}), "item.2.line.to");
-    EXPECT_EQ(input_key({Input::Kind::counterweight_mass, {Thing::Kind::counterweight, 0}}),
+    EXPECT_EQ(input_key({Input::Kind::line_to, {Thing::Kind::item, 1}}, {}), "item.2.line.to");
+    EXPECT_EQ(input_key({Input::Kind::counterweight_mass, {Thing::Kind::counterweight, 0}}, {}),
               "counterweight.1.mass");
-    EXPECT_EQ(input_key({Input::Kind::yield_strength, {Thing::Kind::rod}}), "rod.yield_strength");
+    EXPECT_EQ(input_key({Input::Kind::yield_strength, {Thing::Kind::rod}}, {}), "rod.yield_strength");
 }
 
 TEST(ChanceWords, TellTheFirstDriversOnly) {

@@ -64,16 +64,16 @@ TEST_F(RoastCharts, WeightFallsFromWhatGoesInToWhatComesOff) {
 }
 
 TEST_F(RoastCharts, UsesHaveTheirLimitsInSight) {
-    Chart chart = use_chart(course);
+    Chart chart = use_chart(load, course);
     EXPECT_GT(chart.y.to, 1.1) << "the grip goes past its limit";
     ASSERT_NE(chart.find("motor"), nullptr);
     EXPECT_NEAR(chart.find("motor")->points.back().y(), 0.44, 1e-9);
     EXPECT_NEAR(chart.find("grip")->points.back().y(), 1.1, 1e-9) << "the worse of torque and tines";
     EXPECT_NEAR(chart.find("grip, tightened")->points.back().y(), 0.6, 1e-9);
     course.retighten.clear();
-    EXPECT_EQ(use_chart(course).find("grip, tightened"), nullptr);
+    EXPECT_EQ(use_chart(load, course).find("grip, tightened"), nullptr);
     for (cook::Along& along : course.along) along.torque_use = along.hold_use = {};
-    EXPECT_EQ(use_chart(course).find("grip"), nullptr) << "nothing holds it";
+    EXPECT_EQ(use_chart(load, course).find("grip"), nullptr) << "nothing holds it";
 }
 
 TEST_F(RoastCharts, NoWordLiesOverAnother) {

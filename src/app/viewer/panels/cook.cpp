@@ -46,7 +46,7 @@ class CookPanel {
         }
         const float height = ui_.px(210);
         chart(temperature_chart(load_, cook_.course, units_.system()), "Temperatures chart", height);
-        chart(use_chart(cook_.course), "Motor and grip chart", height);
+        chart(use_chart(load_, cook_.course), "Motor and grip chart", height);
     }
 
   private:
