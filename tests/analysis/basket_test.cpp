@@ -53,8 +53,9 @@ bool tells(const Analysis& analysis, Code code) {
 
 TEST(Basket, HoldsWhatLiesInIt) {
     const Analysis a = analyse(slab_in(flat_basket(0.34)));
-    for (const Code code : {Code::no_fork, Code::no_flesh, Code::one_fork, Code::grip_weight, Code::grip_torque,
-                            Code::out_of_basket, Code::loose_in_basket, Code::one_place, Code::hub_in_meat})
+    for (const Code code :
+         {Code::no_fork, Code::no_flesh, Code::one_fork, Code::grip_weight, Code::grip_torque,
+          Code::out_of_basket, Code::loose_in_basket, Code::one_place, Code::hub_in_meat})
         EXPECT_FALSE(tells(a, code)) << code_name(code);
     EXPECT_NEAR(a.grip.items[0].basket_out_m.value(), 0, 1e-9);
     EXPECT_NEAR(a.grip.items[0].basket_play_m.value(), 0.005, 1e-9);

@@ -124,11 +124,11 @@ TEST(Bracket, LegsThatDoNotComeOutAreAStop) {
 
 TEST(Bracket, ClaspsTheSpine) {
     Assembly a = block_on_bracket(bracket(0.34, 90 * degree));
-    a.items[0] = test::item("pig",
-                            with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})),
-                                      body::PartKind::bone,
-                                      box_mesh({-0.09, -0.008, 0.02}, {0.09, 0.008, 0.035}), 1300, 0),
-                            0.34);
+    a.items[0] =
+        test::item("pig",
+                   with_part(flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), body::PartKind::bone,
+                             box_mesh({-0.09, -0.008, 0.02}, {0.09, 0.008, 0.035}), 1300, 0),
+                   0.34);
     EXPECT_FALSE(tells(analyse(a), Code::leg_off_spine));
     EXPECT_FALSE(tells(analyse(a), Code::tine_in_bone));
     a.forks[2].clock_rad = 270 * degree;
@@ -158,7 +158,8 @@ TEST(Bracket, ThickerLegsBendLess) {
         return a.grip.forks[2].tines[0].bend_use.value();
     };
     EXPECT_GT(bent(0.004), bent(0.008));
-    // By hand: all forks carry what they press on; this one's share of 2 kg, its legs' middle 25 mm from the rod.
+    // By hand: all forks carry what they press on; this one's share of 2 kg, its legs' middle 25 mm from the
+    // rod.
     const Assembly load = block_on_bracket(bracket(0.34, 90 * degree));
     const Analysis a = analyse(load);
     const ForkGrip& on = a.grip.forks[2];
