@@ -117,6 +117,15 @@ std::optional<Place> special_place(std::string_view path) {
     if (path == "fork.clamp")
         return Place{with(small_load, "mass = \"160 g\"", "mass = \"160 g\"\nclamp = { }"), "clamp = { ",
                      "fork[1].clamp", true};
+    if (path == "bracket" || path == "basket") {
+        const std::string section = fmt::format("[[{}]]\n", path);
+        return Place{small_load + "\n" + section, section, fmt::format("{}[1]", path)};
+    }
+    if (path == "bracket.clamp" || path == "basket.clamp") {
+        const std::string name(path.substr(0, path.find('.')));
+        return Place{small_load + fmt::format("\n[[{}]]\nclamp = {{ }}\n", name), "clamp = { ",
+                     fmt::format("{}[1].clamp", name), true};
+    }
     if (path == "fork.tine") return Place{small_load, "tine = [ { ", "fork[1].tine[1]", true};
     if (path == "stock.counterweights")
         return Place{small_load, "counterweights = [ { ", "stock.counterweights[1]", true};
