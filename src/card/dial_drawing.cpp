@@ -139,9 +139,16 @@ class DialDrawing {
             const Vec2 root = leg.radius_m * direction(tine_clock(bracket, leg) + std::numbers::pi / 2);
             sheet_.line(scale_(root), scale_(root + leg.length_m * out),
                         {std::max(1.2, leg.diameter_m * scale_.pt_per_m), 0.2});
+            // No letters over it.
+            constexpr int pieces = 12;
+            const double half = std::max(1.2, leg.diameter_m * scale_.pt_per_m) / 2;
+            for (int k = 0; k <= pieces; ++k) {
+                const Vec2 at = scale_(root + k * leg.length_m / pieces * out);
+                taken_.push_back({at.x() - half, at.y() - half, 2 * half, 2 * half});
+            }
         }
         const Tine& first = bracket.tines.front();
-        label(scale_(first.length_m * direction(tine_clock(bracket, first))), 2,
+        label(scale_(0.8 * first.length_m * direction(tine_clock(bracket, first))), 2,
               fmt::format("B{}", fork_section(load_.forks, f).number));
     }
 

@@ -20,8 +20,8 @@ constexpr double push_when_m = 0.005, leave_alone_s = 900;
 /// Forks pushed in by so much, toward where their tines look.
 Assembly pushed(Assembly load, std::span<const double> pushed_m) {
     for (std::size_t f = 0; f < pushed_m.size(); ++f) {
-        // A bracket is only tightened.
-        if (load.forks[f].kind == ForkKind::bracket) continue;
+        // Brackets and baskets are only tightened.
+        if (load.forks[f].kind != ForkKind::fork) continue;
         load.forks[f].at_m += load.forks[f].points == Facing::point ? pushed_m[f] : -pushed_m[f];
     }
     return load;
@@ -40,6 +40,23 @@ double retreat_at_leg(const Assembly& load, const PinLine& leg) {
                                             [&own](const SolidQueries& part) { return part.contains(own); });
             if (inside) most = std::max(most, static_cast<double>(item.matter->flesh->at(own).retreat_m));
         }
+    }
+    return most;
+}
+
+/// By how much what lies in a basket has become thinner: twice the mean retreat of its skin.
+double retreat_in_basket(const Assembly& load, const Fork& basket) {
+    constexpr std::size_t places = 200;
+    double most = 0;
+    for (const Item& item : load.items) {
+        if (!item.matter || !item.matter->flesh || !in_basket(item, basket)) continue;
+        const std::vector<Vec3>& skin = item.body->body.parts.front().mesh.vertices;
+        const std::size_t every = std::max<std::size_t>(1, skin.size() / places);
+        double sum = 0;
+        std::size_t count = 0;
+        for (std::size_t v = 0; v < skin.size(); v += every, ++count)
+            sum += static_cast<double>(item.matter->flesh->at(skin[v]).retreat_m);
+        if (count > 0) most = std::max(most, 2 * sum / static_cast<double>(count));
     }
     return most;
 }
@@ -99,6 +116,7 @@ Along along_at(const Assembly& assembly, const RoastMoment& moment, const SweptL
 
 double retreat_at_fork(const Assembly& load, std::size_t fork) {
     const Fork& on = load.forks[fork];
+    if (on.kind == ForkKind::basket) return retreat_in_basket(load, on);
     double most = 0;
     for (std::size_t t = 0; t < on.tines.size(); ++t) {
         if (on.kind == ForkKind::bracket) {

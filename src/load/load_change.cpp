@@ -14,6 +14,7 @@
 #include "load/models.h"
 #include "load/rig_reader.h"
 #include "load/shape_reader.h"
+#include "load/thing.h"
 #include "load/toml_tree.h"
 #include "units/error.h"
 #include "units/toml_string.h"
@@ -105,6 +106,12 @@ std::string heavier_load(const std::string& text, const Assembly& assembly, doub
         if (!load.has({"item", item, "scan"})) continue;
         const std::string scale = load.find({"item", item, "scale"}).value_or("1");
         load.set({"item", item, "scale"}, fmt::format("{:.9g}", std::cbrt(factor) * std::stod(scale)));
+    }
+    for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
+        if (!(assembly.forks[f].cage.contents_kg > 0)) continue;
+        const std::string number = std::to_string(fork_section(assembly.forks, f).number);
+        load.set({"basket", number, "contents"},
+                 fmt::format("\"{:.9g} kg\"", factor * assembly.forks[f].cage.contents_kg));
     }
     return load.text();
 }

@@ -37,7 +37,7 @@ std::string changed_load(const std::string& text, const std::string& file,
                          const std::vector<LoadChange>& changes, const std::filesystem::path& models);
 
 /// The text of the load with every item so many times as heavy: a shape grows with its mass and what was
-/// taped of it, a scan is scaled.
+/// taped of it, a scan is scaled; loose pieces are more of them.
 ///
 /// \pre `assembly` was read from `text`
 std::string heavier_load(const std::string& text, const Assembly& assembly, double factor);

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "analysis/limits.h"
+#include "analysis/tumbling.h"
 #include "body/meat_density.h"
 #include "report/density_words.h"
 #include "report/food_words.h"
@@ -153,6 +154,13 @@ class Words {
                         use(f), units_.given(facts.rated_n_m, Dimension::torque));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance(f, *facts.mend);
+        if (const double tumbles_n_m = tumbling_torque_n_m(assembly_); tumbles_n_m > facts.rated_n_m / 10) {
+            return words +
+                   fmt::format(
+                       " Loose pieces that tumble take {} of it at every angle, which no counterweight "
+                       "mends: take fewer, or a narrower drum.",
+                       torque(tumbles_n_m));
+        }
         return words +
                " Friction at the supports alone takes that much, which no counterweight mends: clean and "
                "grease them, or take a lighter load.";

@@ -296,9 +296,10 @@ Chart sag_chart(const ChartedLoad& charted) {
 }
 
 BarChart grip_chart(const ChartedLoad& charted) {
-    BarChart chart{"Grip per tine", "holds ", "flesh ■  bone ▨  hollow □", "No forks on the rod.", {}};
+    BarChart chart{"Grip per tine", "holds ", "flesh ■  bone ▨  hollow □", "No tines on the rod.", {}};
     const std::vector<ForkGrip>& forks = charted.now.grip.forks;
     for (std::size_t f = 0; f < forks.size(); ++f) {
+        if (forks[f].tines.empty()) continue;
         BarGroup group{
             fork_name(charted.load.forks, f), charted.units.torque(forks[f].torque_capacity_n_m), {}};
         for (std::size_t t = 0; t < forks[f].tines.size(); ++t)

@@ -195,9 +195,8 @@ Chart use_chart(const Assembly& assembly, const cook::CookCourse& course) {
     for (const cook::Retighten& retighten : course.retighten) {
         chart.marks.push_back(
             {.at = {retighten.at_s, 0.94 * chart.y.to},
-             .text =
-                 (fork_section(assembly.forks, retighten.fork).name == "bracket" ? "tighten " : "push in ") +
-                 fork_name(assembly.forks, retighten.fork),
+             .text = (fork_section(assembly.forks, retighten.fork).name != "fork" ? "tighten " : "push in ") +
+                     fork_name(assembly.forks, retighten.fork),
              .role = Role::plain,
              .upright = true,
              .anchor = 0});

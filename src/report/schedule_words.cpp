@@ -136,6 +136,8 @@ class ScheduleWords {
     [[nodiscard]] std::string retighten(const cook::Step& step) const {
         constexpr double least_push_m = 0.0005;  // less is nothing on a ruler
         const std::string fork = fork_name(assembly_.forks, step.fork);
+        if (assembly_.forks[step.fork].kind == ForkKind::basket)
+            return fmt::format("Stop the motor and close {} tighter.", fork);
         if (assembly_.forks[step.fork].kind == ForkKind::bracket)
             return fmt::format("Stop the motor and tighten the nuts on the plate of {}.", fork);
         if (step.push_m < least_push_m) return fmt::format("Stop the motor and tighten {}.", fork);

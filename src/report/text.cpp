@@ -228,7 +228,9 @@ std::string span_of(const std::vector<double>& values, const Units& units) {
 void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Units& units,
                const Stations& station) {
     if (grip.forks.empty()) return;
-    page.heading("Forks");
+    const bool only_forks = std::all_of(assembly.forks.begin(), assembly.forks.end(),
+                                        [](const Fork& fork) { return fork.kind == ForkKind::fork; });
+    page.heading(only_forks ? "Forks" : "What holds it");
     std::vector<Column> columns{{""}, {"at", true}};
     if (station.has_mark()) columns.push_back(past_mark_column());
     for (const char* head : {"carries", "holds", "raw", "in flesh", "cover"}) columns.push_back({head, true});

@@ -44,7 +44,8 @@ TEST_F(Models, AreListedByKindAndName) {
         }
         last = entry.name;
     }
-    EXPECT_EQ(kinds, (std::set<std::string>{"rod", "fork", "motor", "cooker", "material"}));
+    EXPECT_EQ(kinds,
+              (std::set<std::string>{"rod", "fork", "bracket", "basket", "motor", "cooker", "material"}));
 }
 
 TEST_F(Models, AllRead) {

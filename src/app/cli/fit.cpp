@@ -22,6 +22,7 @@ Outcome fit(const Request& request, int mountings, const Surroundings& around, P
     const std::string text = read_whole_file(request.inputs.front());
     double mass_kg = 0;
     for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;
+    for (const Fork& fork : assembly.forks) mass_kg += fork.cage.contents_kg;
     const plan::Fit found = plan::find_fit(
         [&](double factor) {
             progress.now("planning for " + format_quantity(factor * mass_kg, Dimension::mass, request.units));
