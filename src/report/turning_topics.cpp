@@ -108,11 +108,9 @@ Topic grip_topic() {
                      per_cent(limits::grip_care), per_cent(limits::grip_stop)),
          "Two forks, one from each end, hold best. Push their tines deep into thick meat, beside bone, "
          "and tighten the screws again as the meat shrinks.",
-         "A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of it. "
-         "What no "
-         "tine would hold, small birds or fish, lies in a flat basket that is closed on it; loose pieces "
-         "tumble in a "
-         "drum.",
+         "A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of "
+         "it. What no tine would hold, small birds or fish, lies in a flat basket that is closed on it; "
+         "loose pieces tumble in a drum.",
          "Stop the motor and wear gloves before you touch a fork: it is as hot as the fire."}};
 }
 

@@ -18,6 +18,7 @@ namespace {
 using test::box_mesh;
 using test::degree;
 using test::flesh;
+using test::tells;
 
 Fork flat_basket(double at_m, double clock_rad = 90 * degree) {
     return {.kind = ForkKind::basket,
@@ -44,11 +45,6 @@ Assembly slab_in(const Fork& basket, const Vec3& half = {0.12, 0.075, 0.02}) {
     a.items = {test::item("fish", flesh(box_mesh(-half, half)), 0.34)};
     a.forks = {basket};
     return a;
-}
-
-bool tells(const Analysis& analysis, Code code) {
-    return std::any_of(analysis.findings.begin(), analysis.findings.end(),
-                       [code](const Finding& f) { return f.code == code && f.level != Level::ready; });
 }
 
 TEST(Basket, HoldsWhatLiesInIt) {

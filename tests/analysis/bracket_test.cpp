@@ -19,6 +19,7 @@ using test::box_mesh;
 using test::degree;
 using test::ellipsoid_mesh;
 using test::flesh;
+using test::tells;
 using test::with_part;
 
 Fork bracket(double at_m, double clock_rad, double apart_m = 0.04, double length_m = 0.08,
@@ -38,11 +39,6 @@ Assembly block_on_bracket(const Fork& on) {
     Assembly a = test::good_load();
     a.forks.push_back(on);
     return a;
-}
-
-bool tells(const Analysis& analysis, Code code) {
-    return std::any_of(analysis.findings.begin(), analysis.findings.end(),
-                       [code](const Finding& f) { return f.code == code && f.level != Level::ready; });
 }
 
 TEST(Bracket, ALegBearsByItsDistanceFromTheRod) {

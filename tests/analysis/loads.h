@@ -2,6 +2,7 @@
 // Loads made by hand, for the tests of the analysis.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <numbers>
@@ -117,6 +118,12 @@ inline Assembly good_load() {
     a.items.push_back(item("roast", flesh(box_mesh({-0.1, -0.05, -0.05}, {0.1, 0.05, 0.05})), 0.34));
     a.forks = {two_tines(0.230, Facing::point, 0.070), two_tines(0.450, Facing::drive, 0.070)};
     return a;
+}
+
+/// Whether an analysis has a finding of that code that is not ready.
+inline bool tells(const Analysis& analysis, Code code) {
+    return std::any_of(analysis.findings.begin(), analysis.findings.end(),
+                       [code](const Finding& f) { return f.code == code && f.level != Level::ready; });
 }
 
 /// A lumpy roast of 200,000 triangles with a bone, off the axis, on two forks in a cooker: for measuring
