@@ -106,9 +106,12 @@ void hold(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& it
         const double pressed_pa = item.torque_use.value_or(0) * least_bearing_strength_pa(assembly.items[i]);
         for (const CarriedShare& carried : carried_shares(item, grip, assembly.forks, items[i].centre.x())) {
             const auto f = static_cast<std::size_t>(carried.fork);
-            const double per_area = carried.bearing_m2 > 0 ? weight / carried.bearing_m2 : 0;
-            bend_tines(grip.forks[f], static_cast<int>(i), assembly.forks[f], carried.lever_m * per_area,
-                       std::abs(carried.share) * per_area, pressed_pa, items[i].heavy_side_rad());
+            const auto spread = [&carried](double load) {
+                return carried.bearing_m2 > 0 ? load / carried.bearing_m2 : 0;
+            };
+            bend_tines(grip.forks[f], static_cast<int>(i), assembly.forks[f],
+                       spread(carried.lever_m * weight), spread(std::abs(carried.share) * weight), pressed_pa,
+                       items[i].heavy_side_rad());
         }
     }
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
