@@ -137,7 +137,7 @@ TEST(Bracket, ClaspsTheSpine) {
 TEST(Bracket, ItsHubBelongsInsideTheMeat) {
     Assembly a = block_on_bracket(bracket(0.34, 90 * degree));
     EXPECT_FALSE(tells(analyse(a), Code::hub_in_meat));
-    a.forks[2].kind = ForkKind::fork;
+    a.forks[2] = test::two_tines(0.34, Facing::point, 0.02);
     EXPECT_TRUE(tells(analyse(a), Code::hub_in_meat));
 }
 
