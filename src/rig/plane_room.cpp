@@ -5,6 +5,8 @@
 #include <cmath>
 #include <variant>
 
+#include "rig/plane_face.h"
+
 namespace evenspit {
 namespace {
 
@@ -17,23 +19,6 @@ struct Side {
     std::size_t surface = 0;
 };
 
-double above(const PlaneShape& plane, const Vec3& p) {
-    return plane.normal.dot(p - plane.point);
-}
-
-/// The part of a convex polygon on the plane's free side.
-std::vector<Vec3> part_before(const std::vector<Vec3>& polygon, const PlaneShape& plane) {
-    std::vector<Vec3> kept;
-    for (std::size_t k = 0; k < polygon.size(); ++k) {
-        const Vec3 &a = polygon[k], &b = polygon[(k + 1) % polygon.size()];
-        const double at_a = above(plane, a), at_b = above(plane, b);
-        if (at_a >= 0) kept.push_back(a);
-        if ((at_a > 0 && at_b < 0) || (at_a < 0 && at_b > 0))
-            kept.push_back(a + at_a / (at_a - at_b) * (b - a));
-    }
-    return kept;
-}
-
 double plane_area_m2(const std::vector<Vec3>& polygon) {
     Vec3 twice = Vec3::Zero();
     for (std::size_t k = 1; k + 1 < polygon.size(); ++k)
@@ -41,17 +26,8 @@ double plane_area_m2(const std::vector<Vec3>& polygon) {
     return twice.norm() / 2;
 }
 
-/// A square on the plane that reaches past everything, round the place nearest to the middle.
-std::vector<Vec3> whole(const PlaneShape& plane, const Vec3& middle) {
-    const Vec3 foot = middle - above(plane, middle) * plane.normal;
-    const Vec3 u = plane.normal.unitOrthogonal(), v = plane.normal.cross(u);
-    constexpr double reach_m = 10 * far_m;
-    return {foot + reach_m * (-u - v), foot + reach_m * (u - v), foot + reach_m * (u + v),
-            foot + reach_m * (-u + v)};
-}
-
 double area_on(std::size_t n, const std::vector<Side>& sides, const Vec3& middle) {
-    std::vector<Vec3> polygon = whole(sides[n].plane, middle);
+    std::vector<Vec3> polygon = square_on(sides[n].plane, middle, 10 * far_m);  // past everything
     for (std::size_t k = 0; k < sides.size() && !polygon.empty(); ++k) {
         if (k != n) polygon = part_before(polygon, sides[k].plane);
     }
@@ -85,7 +61,7 @@ std::optional<PlaneRoom> plane_room(const Cooker& cooker) {
     std::vector<Side> sides;
     for (std::size_t s = 0; s < cooker.surfaces.size(); ++s) {
         const auto* const plane = std::get_if<PlaneShape>(&cooker.surfaces[s].shape);
-        if (plane != nullptr && !cooker.surfaces[s].fire && above(*plane, middle) > 0)
+        if (plane != nullptr && !cooker.surfaces[s].fire && before_plane_m(*plane, middle) > 0)
             sides.push_back({*plane, s});
     }
     const std::size_t none = cooker.surfaces.size();

@@ -3,10 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 #include <variant>
 
 #include "analysis/placed.h"
+#include "rig/plane_face.h"
 #include "scene/colouring.h"
 
 namespace evenspit::scene {
@@ -178,6 +180,7 @@ std::vector<Piece> coal_pieces(const BoxShape& box, Thing thing) {
 struct SurfacePieces {
     Thing thing;
     bool fire;
+    const std::vector<Vec3>& face;  ///< of a plane
 
     std::vector<Piece> operator()(const BoxShape& box) const {
         if (fire) return coal_pieces(box, thing);
@@ -186,14 +189,14 @@ struct SurfacePieces {
         return {piece(builder, Matter::wall, thing)};
     }
     std::vector<Piece> operator()(const PlaneShape& plane) const {
-        // Centred under the middle of a usual rod.
-        const Vec3 middle(0.4, 0, 0);
-        const Vec3 foot = middle - plane.normal * (middle - plane.point).dot(plane.normal);
-        const Vec3 u = plane.normal.unitOrthogonal(), v = plane.normal.cross(u);
+        if (face.size() < 3) return {};
         ShapeBuilder builder;
-        builder.face({foot + ground_reach_m * (u + v), foot + ground_reach_m * (v - u),
-                      foot - ground_reach_m * (u + v), foot + ground_reach_m * (u - v)});
-        return {piece(builder, fire ? Matter::ember : Matter::ground, thing)};
+        builder.face(face);
+        const bool level = plane.normal.z() > 0.9;
+        Piece result = piece(builder, fire ? Matter::ember : level ? Matter::ground : Matter::wall, thing);
+        result.free_side = plane.normal;
+        result.free_from_m = plane.normal.dot(plane.point);
+        return {result};
     }
     std::vector<Piece> operator()(const RevolvedShape& wall) const {
         ShapeBuilder builder;
@@ -227,6 +230,19 @@ void add_corners(const SurfaceShape& shape, std::vector<Vec3>& corners) {
         for (int corner = 0; corner < 8; ++corner)
             corners.emplace_back(whole.corner(static_cast<Box3::CornerType>(corner)));
     }
+}
+
+/// Where on the rod a cooker's middle is: over its fire, else under the middle of a usual rod.
+Vec3 over_the_fire(const Cooker& cooker) {
+    constexpr double usual_m = 0.4;
+    double from = std::numeric_limits<double>::infinity(), to = -from;
+    for (const CookerSurface& surface : cooker.surfaces) {
+        const auto* const box = std::get_if<BoxShape>(&surface.shape);
+        if (!surface.fire || box == nullptr) continue;
+        from = std::min(from, box->min.x());
+        to = std::max(to, box->max.x());
+    }
+    return {from < to ? (from + to) / 2 : usual_m, 0, 0};
 }
 
 bool same_shape(const SurfaceShape& a, const SurfaceShape& b) {
@@ -350,12 +366,18 @@ SceneMaker::DrawnBody& SceneMaker::drawn(const std::shared_ptr<const body::Prepa
     return drawn;
 }
 
-const std::vector<Piece>& SceneMaker::pieces_of(const CookerSurface& surface, std::size_t index) {
+const std::vector<Piece>& SceneMaker::pieces_of(const Cooker& cooker, std::size_t index) {
+    const CookerSurface& surface = cooker.surfaces[index];
+    std::vector<Vec3> face;
+    if (std::holds_alternative<PlaneShape>(surface.shape))
+        face = plane_face(cooker, index, over_the_fire(cooker), ground_reach_m);
     if (surfaces_.size() <= index) surfaces_.resize(index + 1);
     DrawnSurface& drawn = surfaces_[index];
-    if (drawn.pieces.empty() || !same_shape(drawn.shape, surface.shape)) {
+    if (drawn.pieces.empty() || drawn.face != face || !same_shape(drawn.shape, surface.shape)) {
         drawn.shape = surface.shape;
-        drawn.pieces = std::visit(SurfacePieces{{Thing::Kind::surface, index}, surface.fire}, surface.shape);
+        drawn.face = face;
+        drawn.pieces =
+            std::visit(SurfacePieces{{Thing::Kind::surface, index}, surface.fire, drawn.face}, surface.shape);
     }
     return drawn.pieces;
 }
@@ -445,7 +467,7 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, cons
     scene.corners.emplace_back(assembly.rod.length_m, 0, 0);
     for (std::size_t s = 0; s < assembly.cooker.surfaces.size(); ++s) {
         const CookerSurface& surface = assembly.cooker.surfaces[s];
-        for (const Piece& piece : pieces_of(surface, s)) scene.pieces.push_back(piece);
+        for (const Piece& piece : pieces_of(assembly.cooker, s)) scene.pieces.push_back(piece);
         add_corners(surface.shape, scene.corners);
     }
     for (std::size_t f = 0; f < assembly.forks.size(); ++f)

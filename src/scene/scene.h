@@ -86,6 +86,10 @@ struct Piece {
     bool turns = false;  ///< with the rod
     bool faces_away =
         false;  ///< a cut wall: turned about its own vertical so that the open side looks to the eye
+    /// A plane wall: its free side, world; it is drawn only to an eye on that side, so that no wall hides
+    /// what is behind it. Zero: it is always drawn.
+    Vec3 free_side = Vec3::Zero();
+    double free_from_m = 0;  ///< of such a wall: free_side · x of its places
     /// The scene's field at each of the shape's corners, SI; null: in its own colours.
     std::shared_ptr<const std::vector<float>> values{};
 };
@@ -144,12 +148,13 @@ class SceneMaker {
     };
     struct DrawnSurface {
         SurfaceShape shape;
+        std::vector<Vec3> face{};  ///< of a plane, what is left of it between the others
         std::vector<Piece> pieces;
     };
     DrawnBody& drawn(const std::shared_ptr<const body::PreparedBody>& body);
     void colour(Scene& scene, const Assembly& assembly, const Analysis& analysis, const Shown& shown);
     void add_item(Scene& scene, const Item& item, std::size_t index);
-    const std::vector<Piece>& pieces_of(const CookerSurface& surface, std::size_t index);
+    const std::vector<Piece>& pieces_of(const Cooker& cooker, std::size_t index);
 
     std::size_t most_triangles_;
     std::map<const body::PreparedBody*, DrawnBody> bodies_;

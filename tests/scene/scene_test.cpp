@@ -31,6 +31,35 @@ TEST(Scene, HasAPieceOfEverything) {
     EXPECT_TRUE(scene.around().contains(Vec3(0.34, 0, -0.33)));
 }
 
+TEST(Scene, PlaneWallsAreDrawnToTheirFreeSideOnly) {
+    Assembly load = load_in_cooker();
+    load.cooker.surfaces = {{.name = "front wall", .shape = PlaneShape{{0, -0.2, 0}, Vec3::UnitY()}},
+                            {.name = "right wall", .shape = PlaneShape{{0.6, 0, 0}, -Vec3::UnitX()}}};
+    SceneMaker maker;
+    const Scene scene = maker.scene(load, analyse(load));
+    for (std::size_t wall = 0; wall < 2; ++wall) {
+        const auto found = std::find_if(scene.pieces.begin(), scene.pieces.end(), [&](const Piece& p) {
+            return p.thing == Thing{Thing::Kind::surface, wall};
+        });
+        ASSERT_NE(found, scene.pieces.end());
+        EXPECT_EQ(found->matter, Matter::wall);
+        const auto& shape = std::get<PlaneShape>(load.cooker.surfaces[wall].shape);
+        EXPECT_EQ(found->free_side, shape.normal);
+        EXPECT_DOUBLE_EQ(found->free_from_m, shape.normal.dot(shape.point));
+        for (const ShapeMesh::Corner& corner : found->shape->corners) {
+            EXPECT_LE(corner.at[0], 0.6 + 1e-6);
+            EXPECT_GE(corner.at[1], -0.2 - 1e-6);
+        }
+    }
+    // Another wall moved: this one ends elsewhere.
+    load.cooker.surfaces[1].shape = PlaneShape{{0.5, 0, 0}, -Vec3::UnitX()};
+    const Scene moved = maker.scene(load, analyse(load));
+    for (const Piece& piece : moved.pieces) {
+        if (!(piece.thing == Thing{Thing::Kind::surface, 0})) continue;
+        for (const ShapeMesh::Corner& corner : piece.shape->corners) EXPECT_LE(corner.at[0], 0.5 + 1e-6);
+    }
+}
+
 TEST(Scene, ShowsWhatStrikesAndWhere) {
     const Assembly load = load_in_cooker();
     const Analysis analysis = analyse(load);

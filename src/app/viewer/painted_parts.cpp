@@ -80,6 +80,8 @@ Mat4 light_matrix(const Vec3& key, const Box3& around) {
 SortedPieces sorted_pieces(const Scene& scene, const Look& look) {
     const auto hidden = [&](const Piece& piece) {
         if (look.things_hidden.has(piece.thing)) return true;
+        if (!piece.free_side.isZero() && look.camera.eye().dot(piece.free_side) < piece.free_from_m)
+            return true;
         if (piece.matter == Matter::envelope) return !look.envelope;
         if (piece.thing.kind == Thing::Kind::surface) return !look.cooker;
         return piece.matter == Matter::hollow && !look.through_skin;
