@@ -1,33 +1,118 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/moments.h"
 
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "units/parallel.h"
+#include "units/wide.h"
+
 namespace evenspit {
 
 namespace {
 
-// Twelve lanes: volume, first moment (3), second moment (6 of the symmetric 3 × 3), two idle so that lanes
-// pair up.
-constexpr int lanes = 12;
-using Lanes = Eigen::Array<double, lanes, 1>;
+// Ten sums: volume, first moment (3), second moment (6 of the symmetric 3 × 3).
+constexpr std::size_t sums = 10;
+// Triangles taken at a time, and groups of these that are added up plainly before rounding is carried along:
+// the error of so few additions is a few last bits of their sum.
+constexpr std::size_t abreast = 4, plain_groups = 32;
+// Triangles of a piece that one thread takes; the same for any number of threads.
+constexpr std::size_t piece = 8192;
+// How far ahead corners are asked for: scans list their triangles in no order that memory likes.
+constexpr std::size_t ahead = 24;
 
-// A sum that carries its own rounding error along. Same result as Neumaier's, but the error of each addition
-// is found by Knuth's branch-free two-sum, which the compiler can do two lanes at a time.
-class CompensatedSum {
+using Row = double __attribute__((vector_size(abreast * sizeof(double))));
+
+// A sum that carries its own rounding error along. Same result as Neumaier's; the error of each addition is
+// found by Knuth's branch-free two-sum.
+class CompensatedSums {
   public:
-    void add(const Lanes& term) {
-        for (int i = 0; i < lanes; ++i) {
-            const double total = sum_[i] + term[i];
-            const double shadow = total - sum_[i];
-            error_[i] += (sum_[i] - (total - shadow)) + (term[i] - shadow);
-            sum_[i] = total;
+    void add(std::size_t i, double term) {
+        const double total = sum_[i] + term;
+        const double shadow = total - sum_[i];
+        error_[i] += (sum_[i] - (total - shadow)) + (term - shadow);
+        sum_[i] = total;
+    }
+    void add(const CompensatedSums& other) {
+        for (std::size_t i = 0; i < sums; ++i) {
+            add(i, other.sum_[i]);
+            error_[i] += other.error_[i];
         }
     }
-    [[nodiscard]] Lanes value() const { return sum_ + error_; }
+    [[nodiscard]] double value(std::size_t i) const { return sum_[i] + error_[i]; }
 
   private:
-    Lanes sum_ = Lanes::Zero();
-    Lanes error_ = Lanes::Zero();
+    std::array<double, sums> sum_{}, error_{};
 };
+
+// Over the tetrahedron (0, a, b, c) with six times the volume D and s = a + b + c:
+// ∫ x = D s / 24, ∫ x xᵀ = D (a aᵀ + b bᵀ + c cᵀ + s sᵀ) / 120.
+EVENSPIT_WIDE void add_up(CompensatedSums& sum, const TriangleMesh& mesh, const Vec3& middle,
+                          std::size_t first, std::size_t last) {
+    const Vec3* const vertices = mesh.vertices.data();
+    const Triangle* const triangles = mesh.triangles.data();
+    std::array<Row, sums> plain{};
+    std::size_t groups = 0;
+    const auto carry = [&] {
+        for (std::size_t i = 0; i < sums; ++i) {
+            sum.add(i, (plain[i][0] + plain[i][2]) + (plain[i][1] + plain[i][3]));
+            plain[i] = Row{};
+        }
+        groups = 0;
+    };
+    for (std::size_t t = first; t < last; t += abreast) {
+        // corner[k][axis], triangle by triangle; what is past the end stays nothing.
+        std::array<std::array<Row, 3>, 3> corner{};
+        const std::size_t here = std::min(abreast, last - t);
+        for (std::size_t n = 0; n < here; ++n) {
+            if (t + n + ahead < last) {
+                for (const std::int32_t v : triangles[t + n + ahead]) __builtin_prefetch(vertices + v);
+            }
+            for (std::size_t k = 0; k < 3; ++k) {
+                const Vec3& v = vertices[triangles[t + n][k]];
+                for (std::size_t axis = 0; axis < 3; ++axis)
+                    corner[k][axis][n] =
+                        v[static_cast<Eigen::Index>(axis)] - middle[static_cast<Eigen::Index>(axis)];
+            }
+        }
+        const auto& [a, b, c] = corner;
+        const Row d = a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) +
+                      a[2] * (b[0] * c[1] - b[1] * c[0]);
+        const Row sx = a[0] + b[0] + c[0], sy = a[1] + b[1] + c[1], sz = a[2] + b[2] + c[2];
+        plain[0] += d;
+        plain[1] += d * sx;
+        plain[2] += d * sy;
+        plain[3] += d * sz;
+        plain[4] += d * (a[0] * a[0] + b[0] * b[0] + c[0] * c[0] + sx * sx);
+        plain[5] += d * (a[1] * a[1] + b[1] * b[1] + c[1] * c[1] + sy * sy);
+        plain[6] += d * (a[2] * a[2] + b[2] * b[2] + c[2] * c[2] + sz * sz);
+        plain[7] += d * (a[0] * a[1] + b[0] * b[1] + c[0] * c[1] + sx * sy);
+        plain[8] += d * (a[0] * a[2] + b[0] * b[2] + c[0] * c[2] + sx * sz);
+        plain[9] += d * (a[1] * a[2] + b[1] * b[2] + c[1] * c[2] + sy * sz);
+        if (++groups == plain_groups) carry();
+    }
+    carry();
+}
+
+Box3 box_of(const std::vector<Vec3>& vertices) {
+    std::vector<Box3> boxes((vertices.size() + piece - 1) / piece);
+    parallel_for(
+        vertices.size(),
+        [&](std::size_t from, std::size_t to) {
+            Vec3 low = vertices[from], high = low;
+            for (std::size_t v = from + 1; v < to; ++v) {
+                low = low.cwiseMin(vertices[v]);
+                high = high.cwiseMax(vertices[v]);
+            }
+            boxes[from / piece] = Box3(low, high);
+        },
+        piece);
+    Box3 whole;
+    for (const Box3& box : boxes) whole.extend(box);
+    return whole;
+}
 
 // Evaluated before it is scaled, so that the result is symmetric to the last bit.
 Mat3 outer_square(const Vec3& v) {
@@ -41,26 +126,19 @@ Moments volume_moments(const TriangleMesh& mesh) {
 
     // Coordinates near the middle of the box differ from it exactly, so a mesh far from the origin loses
     // nothing here.
-    const Vec3 middle = bounds(mesh).center();
-    CompensatedSum sum;
-    for (const Triangle& triangle : mesh.triangles) {
-        const Vec3 a = mesh.corner(triangle, 0) - middle;
-        const Vec3 b = mesh.corner(triangle, 1) - middle;
-        const Vec3 c = mesh.corner(triangle, 2) - middle;
-        // Over the tetrahedron (0, a, b, c) with six times the volume D and s = a + b + c:
-        // ∫ x = D s / 24, ∫ x xᵀ = D (a aᵀ + b bᵀ + c cᵀ + s sᵀ) / 120.
-        const double d = a.dot(b.cross(c));
-        const Vec3 s = a + b + c;
-        const auto product = [&](int i, int j) {
-            return d * (a[i] * a[j] + b[i] * b[j] + c[i] * c[j] + s[i] * s[j]);
-        };
-        Lanes term;
-        term << d, d * s.x(), d * s.y(), d * s.z(), product(0, 0), product(1, 1), product(2, 2),
-            product(0, 1), product(0, 2), product(1, 2), 0, 0;
-        sum.add(term);
-    }
+    const Vec3 middle = box_of(mesh.vertices).center();
+    std::vector<CompensatedSums> pieces((mesh.triangles.size() + piece - 1) / piece);
+    parallel_for(
+        mesh.triangles.size(),
+        [&](std::size_t first, std::size_t last) {
+            add_up(pieces[first / piece], mesh, middle, first, last);
+        },
+        piece);
+    CompensatedSums sum;
+    for (const CompensatedSums& part : pieces) sum.add(part);
+    std::array<double, sums> total{};
+    for (std::size_t i = 0; i < sums; ++i) total[i] = sum.value(i);
 
-    const Lanes total = sum.value();
     Moments moments;
     moments.amount = total[0] / 6;
     if (moments.amount == 0) return {};

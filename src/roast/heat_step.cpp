@@ -7,14 +7,7 @@
 #include <utility>
 
 #include "roast/cell_rows.h"
-
-// Twice as many cells at a time where the processor can. Without fused multiply-adds, so that all processors
-// compute the same.
-#if defined(__x86_64__) && defined(__linux__) && !defined(__SANITIZE_ADDRESS__) && !defined(__clang__)
-#define EVENSPIT_WIDE __attribute__((target_clones("avx2", "default")))
-#else
-#define EVENSPIT_WIDE
-#endif
+#include "units/wide.h"
 
 namespace evenspit {
 namespace {
