@@ -2,6 +2,7 @@
 #include "geometry/line_reader.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <system_error>
 
@@ -11,7 +12,19 @@ namespace evenspit::mesh_readers {
 
 namespace {
 
-constexpr std::string_view blanks = " \t\v\f";
+enum class Sign : unsigned char { word, blank, line_end };
+
+// What each byte is; a comment's sign is looked for beside it.
+constexpr std::array<Sign, 256> signs = [] {
+    std::array<Sign, 256> table{};
+    for (const unsigned char c : {' ', '\t', '\v', '\f'}) table[c] = Sign::blank;
+    for (const unsigned char c : {'\r', '\n'}) table[c] = Sign::line_end;
+    return table;
+}();
+
+Sign sign_of(char c) {
+    return signs[static_cast<unsigned char>(c)];
+}
 
 char lower(char c) {
     return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c;
@@ -33,20 +46,27 @@ LineReader::LineReader(const Source& source, char comment) : source_(source), co
 
 bool LineReader::next() {
     words_.clear();
-    const std::string_view text = source_.bytes;
-    while (position_ < text.size() && words_.empty()) {
-        std::size_t end = std::min(text.find_first_of("\r\n", position_), text.size());
-        std::string_view line = text.substr(position_, end - position_);
-        if (end < text.size() && text[end] == '\r' && text.substr(end + 1).starts_with('\n')) ++end;
-        position_ = end + 1;
-        ++line_;
-        if (comment_ != 0) line = line.substr(0, line.find(comment_));
-        for (std::size_t begin = line.find_first_not_of(blanks); begin < line.size();) {
-            const std::size_t stop = std::min(line.find_first_of(blanks, begin), line.size());
-            words_.push_back(line.substr(begin, stop - begin));
-            begin = line.find_first_not_of(blanks, stop);
+    // Byte by byte, once: searches for sets of bytes cost more than all the rest of a reader.
+    const char* const text = source_.bytes.data();
+    const char* const end = text + source_.bytes.size();
+    const char* at = text + std::min(position_, source_.bytes.size());
+    while (at < end && words_.empty()) {
+        while (at < end && sign_of(*at) != Sign::line_end) {
+            if (sign_of(*at) == Sign::blank) {
+                ++at;
+                continue;
+            }
+            const char* const begin = at;
+            while (at < end && sign_of(*at) == Sign::word && (comment_ == 0 || *at != comment_)) ++at;
+            if (at > begin) words_.emplace_back(begin, static_cast<std::size_t>(at - begin));
+            if (at < end && comment_ != 0 && *at == comment_) {
+                while (at < end && sign_of(*at) != Sign::line_end) ++at;
+            }
         }
+        if (at < end) at += at[0] == '\r' && at + 1 < end && at[1] == '\n' ? 2 : 1;
+        ++line_;
     }
+    position_ = static_cast<std::size_t>(at - text);
     return !words_.empty();
 }
 

@@ -54,18 +54,27 @@ class Places {
   public:
     explicit Places(std::size_t n) : slots_(std::bit_ceil(2 * n + 2), -1) {}
 
-    // The number of the vertex at this very place; adds it to `vertices` if it is new.
-    std::int32_t find_or_add(const Vec3& point, std::vector<Vec3>& vertices) {
-        const Bits bits = bits_of(point);
+    // Where looking for a place begins; memory is asked for it, so that it is there when its turn comes.
+    [[nodiscard]] std::size_t slot_of(const Vec3& point) const {
         std::uint64_t hash = 0;
-        for (const std::uint64_t b : bits) {
+        for (const std::uint64_t b : bits_of(point)) {
             // Mixing steps of splitmix64 (S. Vigna, public domain).
             hash = (hash ^ b) + 0x9e3779b97f4a7c15;
             hash = (hash ^ (hash >> 30)) * 0xbf58476d1ce4e5b9;
             hash = (hash ^ (hash >> 27)) * 0x94d049bb133111eb;
             hash ^= hash >> 31;
         }
-        for (std::size_t slot = hash & (slots_.size() - 1);; slot = (slot + 1) & (slots_.size() - 1)) {
+        const std::size_t slot = hash & (slots_.size() - 1);
+        __builtin_prefetch(&slots_[slot]);
+        return slot;
+    }
+
+    // The number of the vertex at this very place; adds it to `vertices` if it is new.
+    //
+    // \param slot of the point
+    std::int32_t find_or_add(const Vec3& point, std::size_t slot, std::vector<Vec3>& vertices) {
+        const Bits bits = bits_of(point);
+        for (;; slot = (slot + 1) & (slots_.size() - 1)) {
             std::int32_t& vertex = slots_[slot];
             if (vertex < 0) {
                 vertex = std::int32_t(vertices.size());
@@ -174,10 +183,17 @@ MeshFile mesh_readers::weld(const Soup& soup) {
     }
     const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
     Places places(used_count);
+    file.mesh.vertices.reserve(used_count);
+    constexpr std::size_t ahead = 16;  // points whose slots are on their way
+    std::array<std::size_t, ahead> slots{};
+    for (std::size_t p = 0; p < std::min(ahead, soup.points.size()); ++p)
+        slots[p] = places.slot_of(soup.points[p]);
     for (std::size_t p = 0; p < soup.points.size(); ++p) {
+        const std::size_t slot = slots[p % ahead];
+        if (p + ahead < soup.points.size()) slots[p % ahead] = places.slot_of(soup.points[p + ahead]);
         if (vertex_of[p] != used) continue;
         if (soup.points[p].allFinite()) {
-            vertex_of[p] = places.find_or_add(soup.points[p], file.mesh.vertices);
+            vertex_of[p] = places.find_or_add(soup.points[p], slot, file.mesh.vertices);
         } else {
             // No place at all: left alone, so that whoever looks at the mesh next can tell which vertex it
             // was.

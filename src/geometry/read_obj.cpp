@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -7,20 +10,21 @@
 
 namespace evenspit::mesh_readers {
 
-// Vertices and faces; normals, textures, groups, lines and whatever else a line may start with do not bear on
-// the shape. Two passes, as a face may name vertices that come later.
-Soup read_obj(const Source& source) {
-    Soup soup;
-    for (LineReader text(source, '#'); text.next();) {
-        if (text.words()[0] != "v") continue;
-        if (soup.points.size() >= std::size_t(std::numeric_limits<std::int32_t>::max())) {
-            text.refuse("too many vertices", "fewer than 2^31");
-        }
-        soup.points.emplace_back(text.number(1), text.number(2), text.number(3));
-    }
+namespace {
 
-    const auto count = std::int64_t(soup.points.size());
-    std::int64_t seen = 0;
+/// How many vertices the file has.
+std::int64_t count_vertices(const Source& source) {
+    std::int64_t count = 0;
+    for (LineReader text(source, '#'); text.next();) count += text.words()[0] == "v" ? 1 : 0;
+    return count;
+}
+
+/// \param count of the file's vertices, where it is known; else a face may name any that may still come
+/// \return nothing if a face named one that did not come, so that the count is needed to say which
+std::optional<Soup> read_with(const Source& source, std::optional<std::int64_t> count) {
+    constexpr auto most = std::int64_t{std::numeric_limits<std::int32_t>::max()};
+    Soup soup;
+    std::int64_t greatest = -1;  // vertex that a face named
     std::vector<std::int32_t> corners;
     bool face_goes_on = false;
     LineReader text(source, '#');
@@ -28,27 +32,43 @@ Soup read_obj(const Source& source) {
         const auto& words = text.words();
         std::size_t first = 0;
         if (!face_goes_on) {
-            if (words[0] == "v") ++seen;
+            if (words[0] == "v") {
+                if (std::int64_t(soup.points.size()) >= most)
+                    text.refuse("too many vertices", "fewer than 2^31");
+                soup.points.emplace_back(text.number(1), text.number(2), text.number(3));
+            }
             if (words[0] != "f") continue;
             corners.clear();
             first = 1;
         }
         // A backslash at the end of a line joins the next one to it.
         face_goes_on = words.back() == "\\";
+        const auto seen = std::int64_t(soup.points.size());
         for (std::size_t w = first; w + std::size_t(face_goes_on) < words.size(); ++w) {
             // vertex, or vertex/texture/normal with the latter two empty or not
             const std::int64_t name = text.integer(words[w].substr(0, words[w].find('/')));
             const std::int64_t index = name < 0 ? seen + name : name - 1;  // −1 is the last vertex so far
-            if (name == 0 || index < 0 || index >= count) {
+            if (name == 0 || index < 0 || index >= count.value_or(most)) {
                 text.refuse(fmt::format("vertex {} in a face", name),
-                            fmt::format("one of the file's {}", count));
+                            fmt::format("one of the file's {}", count ? *count : count_vertices(source)));
             }
+            greatest = std::max(greatest, index);
             corners.push_back(std::int32_t(index));
         }
         if (!face_goes_on) soup.add_polygon(corners);
     }
     if (face_goes_on) text.need("the rest of a face");
+    if (greatest >= std::int64_t(soup.points.size())) return std::nullopt;
     return soup;
+}
+
+}  // namespace
+
+// Vertices and faces; normals, textures, groups, lines and whatever else a line may start with do not bear on
+// the shape. A face may name vertices that come later.
+Soup read_obj(const Source& source) {
+    if (std::optional<Soup> soup = read_with(source, std::nullopt)) return *std::move(soup);
+    return read_with(source, count_vertices(source)).value();
 }
 
 }  // namespace evenspit::mesh_readers
