@@ -178,20 +178,23 @@ void item_grip_findings(std::vector<Finding>& out, const Assembly& assembly, con
             basket_findings(out, item, about);
             continue;
         }
-        if (item.forks.empty() || !item.torque_use) {
+        const GripFacts facts{item.torque_capacity_n_m, item.gravity_torque_n_m,
+                              !assembly.items[i].bearing_strength_pa, item.rod_alone};
+        const bool held = item.torque_use && *item.torque_use < limits::grip_stop;
+        if (item.forks.empty() ? !held : !item.torque_use) {
             out.push_back({.level = Level::stop,
                            .code = item.forks.empty() ? Code::no_fork : Code::no_flesh,
                            .about = about});
-            continue;
+            if (item.rod_alone) out.back().facts = facts;
         }
+        if (!item.torque_use) continue;
         const Level level = by_limits(*item.torque_use, limits::grip_care, limits::grip_stop);
         out.push_back({.level = level,
                        .code = Code::grip_torque,
                        .about = about,
                        .value = *item.torque_use,
                        .limit = level == Level::stop ? limits::grip_stop : limits::grip_care,
-                       .facts = GripFacts{item.torque_capacity_n_m, item.gravity_torque_n_m,
-                                          !assembly.items[i].bearing_strength_pa}});
+                       .facts = facts});
     }
 }
 

@@ -136,6 +136,7 @@ struct GripFacts {
     double capacity_n_m = 0;
     double torque_n_m = 0;
     bool strength_assumed = false;
+    bool rod_alone = false;  ///< the rod holds it by its shape, without a fork
 };
 struct TineFacts {
     std::vector<std::size_t> tines{};  ///< which of the fork, in order

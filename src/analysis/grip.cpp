@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "analysis/limits.h"
+#include "analysis/rod_hold.h"
 #include "analysis/weigh.h"
 #include "units/stopped.h"
 
@@ -116,11 +117,30 @@ std::vector<Interval> from_the_end(const std::vector<Interval>& stretches, doubl
     return turned;
 }
 
+/// Stretches without so much at their beginning and at their end.
+std::vector<Interval> shortened(std::vector<Interval> stretches, double first_m, double last_m) {
+    for (Interval& run : stretches) {
+        const double lost_m = std::min(first_m, run.length());
+        first_m -= lost_m;
+        run.from += lost_m;
+    }
+    for (auto run = stretches.rbegin(); run != stretches.rend() && last_m > 0; ++run) {
+        const double lost_m = std::min(last_m, run->length());
+        last_m -= lost_m;
+        run->to -= lost_m;
+    }
+    return stretches;
+}
+
+/// Where flesh draws back from what runs through it.
+enum class DrawsBack { where_it_enters, at_both_ends };
+
 /// What of a tine's stretches in flesh holds; see TineGrip::holds_m.
 ///
 /// \param firm in order, from the hub on
 double holding_length(const Item& item, const body::FleshField* flesh, const Vec3& hub, const Vec3& tip,
-                      const std::vector<Interval>& firm, double in_flesh_m) {
+                      const std::vector<Interval>& firm, double in_flesh_m,
+                      DrawsBack draws_back = DrawsBack::where_it_enters) {
     if (flesh == nullptr || firm.empty()) return in_flesh_m;
     const Pose to_item = item.pose.inverse();
     const Vec3 along = (tip - hub).normalized();
@@ -129,12 +149,11 @@ double holding_length(const Item& item, const body::FleshField* flesh, const Vec
     };
     constexpr int places = 4;
     double sum_m = 0, all_m = 0;
-    double retreat_m = value_at(firm.front().from).retreat_m;
-    for (Interval run : firm) {
-        const double lost_m = std::min(retreat_m, run.length());
-        retreat_m -= lost_m;
-        all_m += run.length();
-        run.from += lost_m;
+    for (const Interval& run : firm) all_m += run.length();
+    const double first_m = value_at(firm.front().from).retreat_m;
+    const double last_m =
+        draws_back == DrawsBack::at_both_ends ? value_at(firm.back().to).retreat_m : 0;
+    for (const Interval& run : shortened(firm, first_m, last_m)) {
         for (int n = 0; n < places; ++n) {
             const double part_m = run.length() / places;
             sum_m += part_m * value_at(run.from + (n + 0.5) * part_m).strength;
@@ -151,6 +170,23 @@ std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
     std::vector<Interval> runs = passage(item, Vec3(start, 0, 0), Vec3(on_rod.to() + beyond_m, 0, 0)).firm;
     for (Interval& run : runs) run = {start + run.from, start + run.to};
     return runs;
+}
+
+/// Lets the rod hold an item that no fork enters, by its shape.
+void hold_by_rod(ItemGrip& held, const Item& item, const ItemOnRod& on_rod, const Rod& rod) {
+    const double hold_m2 = rod_hold_m2(rod.section, rod.width_m);
+    if (!(hold_m2 > 0)) return;
+    constexpr double beyond_m = 1e-3;
+    const Vec3 from(on_rod.from() - beyond_m, 0, 0), to(on_rod.to() + beyond_m, 0, 0);
+    const Passage through = passage(item, from, to);
+    const double in_flesh_m = total_length(through.firm) - through.in_bone_m;
+    if (in_flesh_m < least_bite_m) return;
+    const body::Matter softest = softest_matter(item);
+    const double holds_m = holding_length(item, softest.flesh.get(), from, to, through.firm, in_flesh_m,
+                                          DrawsBack::at_both_ends);
+    held.rod_alone = true;
+    held.torque_capacity_raw_n_m = matter_of(item).bearing_strength_pa * hold_m2 * in_flesh_m;
+    held.torque_capacity_n_m = softest.bearing_strength_pa * hold_m2 * holds_m;
 }
 
 }  // namespace
@@ -224,6 +260,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
             result.forks[f].torque_capacity_raw_n_m += raw * bite_m3;
             result.forks[f].torque_capacity_n_m += least * hold_m3;
         }
+        if (item_grip.forks.empty()) hold_by_rod(item_grip, item, items[i], assembly.rod);
     }
     weigh(result, assembly, items);
     return result;

@@ -102,10 +102,11 @@ struct ForkGrip {
 
 struct ItemGrip {
     std::vector<int> forks;          ///< that hold it
+    bool rod_alone = false;          ///< no fork holds it, but the rod's own shape does, more or less
     double gravity_torque_n_m = 0;   ///< its own
-    double torque_capacity_n_m = 0;  ///< worst state
+    double torque_capacity_n_m = 0;  ///< of its forks, else of the rod alone; worst state
     double torque_capacity_raw_n_m = 0;
-    std::optional<double> torque_use;    ///< absent when no fork holds it
+    std::optional<double> torque_use;    ///< absent when nothing holds it
     std::vector<Interval> rod_runs{};    ///< stations between which the rod runs through flesh or bone
     std::optional<double> weight_use{};  ///< of what tines and rod together bear; absent when nothing does
     /// The same of the tine that bears most, weight and torque together, over a turn.

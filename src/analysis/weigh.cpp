@@ -124,7 +124,7 @@ void weigh(Grip& grip, const Assembly& assembly, const std::vector<ItemOnRod>& i
         for (const int f : item.forks) held[static_cast<std::size_t>(f)] += items[i].mass_kg;
         for (const CarriedShare& c : carried_shares(item, grip, assembly.forks, items[i].centre.x()))
             carried[static_cast<std::size_t>(c.fork)] += c.share * items[i].mass_kg;
-        if (!item.forks.empty() && item.torque_capacity_n_m > 0)
+        if (item.torque_capacity_n_m > 0)
             item.torque_use = item.gravity_torque_n_m / item.torque_capacity_n_m;
         weigh_on_metal(item, grip, assembly, items[i], least_bearing_strength_pa(assembly.items[i]));
         if (!item.torque_use || (grip.torque_use && *item.torque_use <= *grip.torque_use)) continue;

@@ -142,6 +142,7 @@ Body make_bird(const BirdOptions& options) {
     Body body = grown_body(model, growth);
     body.pointed_ends_known = true;
     body.meat = Meat::poultry;
+    body.trussing = options.trussing;
     if (!options.missing.empty())
         body.remarks.push_back("without " + listed(options.missing) + ", and weighed without it");
     if (options.trussing == Trussing::loose) {

@@ -7,15 +7,9 @@
 #include <vector>
 
 #include "body/body.h"
+#include "body/trussing.h"
 
 namespace evenspit::body {
-
-/// How the limbs are held.
-enum class Trussing {
-    tight,      ///< legs and wings tied
-    legs_tied,  ///< wings free
-    loose,      ///< legs and wings free
-};
 
 /// What a tape measure says of a bird, m. Any of them may be left out.
 struct BirdTape {
@@ -35,7 +29,7 @@ struct BirdTape {
 struct BirdOptions {
     std::string species = "turkey";
     double mass_kg = 0;  ///< scale weight, giblets out, stuffing not counted; > 0
-    Trussing trussing = Trussing::tight;
+    Trussing trussing = Trussing::tight;  ///< tight, legs_tied or loose
     double stuffing_kg = 0;  ///< 0: empty cavity
     /// As it lies in the cavity, from least_stuffing_density to greatest_stuffing_density; without it bread
     /// stuffing, spooned in and pressed where it must be.
@@ -65,6 +59,7 @@ std::vector<std::string> bird_limbs();
 /// With a tape the form is fitted (least squares, the species' proportions as the prior) until it measures
 /// what the tape does; the scale weight stays, so the density tells whether both agree.
 ///
+/// \pre the trussing is one that a bird has
 /// \throws InputError: key "shape" for an unknown species; "mass" for a mass outside the species' range;
 /// "missing" for an unknown
 ///         limb; "stuffing", "giblets" for more than the cavity holds; "stuffing_density" for one that no

@@ -9,6 +9,7 @@
 
 #include "body/region.h"
 #include "body/tissues.h"
+#include "body/trussing.h"
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 
@@ -78,6 +79,7 @@ struct Body {
     std::vector<SwungLimb> swung;  ///< empty when trussed
     /// Of a trussed body: the limbs that hang loose once a tie comes undone.
     std::vector<SwungLimb> if_undone{};
+    std::optional<Trussing> trussing{};  ///< of a shape that has limbs to tie
     std::vector<PartShare> shares;  ///< sum to the mass without stuffing; empty if not known
     /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
     std::vector<RegionFlesh> flesh_by_region;

@@ -32,7 +32,7 @@ std::vector<std::string> joint_kinds() {
 
 Body make_joint(const JointOptions& options) {
     const JointKind& kind = find_kind(options);
-    BodyModel model = kind.model();
+    BodyModel model = kind.model(options.trussing);
     model.name = options.kind;
     kind.weigh(model);
     Growth growth{.mass_kg = options.mass_kg,
@@ -42,6 +42,9 @@ Body make_joint(const JointOptions& options) {
     growth.size = {.length = options.length, .width = options.width, .depth = options.depth};
     Body body = grown_body(model, growth);
     body.meat = kind.meat;
+    if (kind.has_legs) body.trussing = options.trussing;
+    if (!body.swung.empty())
+        body.remarks.emplace_back("legs are free: they count as folded, and sweep their whole swing");
     return body;
 }
 

@@ -19,6 +19,7 @@ struct JointOptions {
     std::optional<double> width{};
     std::optional<double> depth{};
     std::optional<double> spacing_m{};  ///< of the mesher on a joint of the usual weight
+    Trussing trussing = Trussing::folded;  ///< of a suckling pig: folded, stretched or loose
 };
 
 /// Names that make_joint() knows.
@@ -32,14 +33,16 @@ std::vector<std::string> joint_kinds();
 /// - pork shoulder: from the cut through the blade (−x) to the sawn hock (+x), the skin side up (+z), with
 ///   shoulder blade, humerus, radius and ulna;
 /// - rib roast: cut faces at both ends, the ribs toward +y, the sawn chine along −y, the fat cap up (+z);
-/// - suckling pig: from tail (−x) to snout (+x), belly up (+z), legs folded; the gutted belly is a closed
-///   cavity.
+/// - suckling pig: from tail (−x) to snout (+x), belly up (+z), legs folded over the belly or stretched fore
+///   and aft along the rod; the gutted belly is a closed cavity. Loose legs count as folded and fill their
+///   swing in Body::swung, tied ones in Body::if_undone.
 ///
 /// Regions "cut face" and "bone end" name pieces of the surface; they have no flesh of their own.
 ///
 /// Sizes follow the weight at the natural densities of flesh and bone; measures stretch the shape along its
 /// axes.
 ///
+/// \pre the trussing is one that its kind has
 /// \throws InputError: key "shape" for an unknown kind; "mass" for a weight outside its range; "stuffing" for
 /// more than fits, or where there
 ///         is no cavity; "stuffing_density" for one that no stuffing has; "length", "width", "depth" for a

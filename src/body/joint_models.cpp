@@ -19,7 +19,7 @@ using namespace joint_parts;
 // Shapes are from memory of such joints at a usual weight, in millimetres.
 
 // About 2.5 kg: 29 cm long, 10 cm thick; string every 35 mm.
-BodyModel boneless_roll() {
+BodyModel boneless_roll(Trussing /*has no legs*/) {
     auto lumps = std::make_shared<Lumps>();
     lumps->region("roll");
     const RoundCone meat = cone(point_mm(-200, 0, 0), point_mm(200, 0, 0), 53, 51);
@@ -41,7 +41,7 @@ BodyModel boneless_roll() {
 // 8 %, is counted there as refuse, here as skin.
 
 // About 2.5 kg: 41 cm long with the shank, 17 cm wide, 12 cm thick.
-BodyModel leg_of_lamb() {
+BodyModel leg_of_lamb(Trussing /*has no legs*/) {
     auto lumps = std::make_shared<Lumps>();
     lumps->region("rump");
     lumps->add(Ellipsoid(point_mm(-88, 8, 0), point_mm(94, 92, 57)), 0);
@@ -76,7 +76,7 @@ BodyModel leg_of_lamb() {
 
 // About 4 kg: 31 cm from the cut through the blade to the sawn hock, 19 cm wide, 13 cm thick; flat toward the
 // ribs (−z), rounded under the skin.
-BodyModel pork_shoulder() {
+BodyModel pork_shoulder(Trussing /*has no legs*/) {
     auto lumps = std::make_shared<Lumps>();
     lumps->region("blade");
     lumps->add(RoundBox(point_mm(-70, 0, -4), point_mm(92, 94, 50), mm * 36), 0);
@@ -118,7 +118,7 @@ Vec3 flank_unbent(const Vec3& p) {
 }
 
 // About 4 kg, four ribs 42 mm apart: 17 cm along the chine, 24 cm along the ribs, 15 cm high.
-BodyModel rib_roast() {
+BodyModel rib_roast(Trussing /*has no legs*/) {
     constexpr double apart = mm * 42;
     const auto along_flank = [](const auto& solid) {
         return [solid](const Vec3& p) { return solid.distance(flank_unbent(p)); };
@@ -217,7 +217,7 @@ const std::vector<JointKind>& joint_table() {
          pork_shoulder},
         {"rib roast", "four ribs, chine sawn off", 1.5, 10, "13827", Meat::beef, 0.28, 0.007, rib_roast},
         {"suckling pig", "whole and gutted, from tail to snout, belly up", 3.5, 14, "10070", Meat::pork, 0.17,
-         0.010, suckling_pig},
+         0.010, suckling_pig, true},
     };
     return table;
 }

@@ -17,7 +17,9 @@ struct JointKind {
     Meat meat = Meat::unknown;
     double separable_fat = 0;  ///< share of that
     double spacing_m = 0;      ///< of the mesher, for some 15 to 40 thousand triangles
-    BodyModel (*model)();      ///< at a size of its own; name and densities still to be set
+    /// At a size of its own; name and densities still to be set.
+    BodyModel (*model)(Trussing trussing);
+    bool has_legs = false;  ///< that are tied one way or another; else there is only one shape
 
     /// Sets the densities of a model's matter.
     void weigh(BodyModel& shaped) const;
@@ -25,6 +27,6 @@ struct JointKind {
 
 const std::vector<JointKind>& joint_table();
 
-BodyModel suckling_pig();
+BodyModel suckling_pig(Trussing trussing);
 
 }  // namespace evenspit::body

@@ -35,6 +35,15 @@ bool is_bird(const std::string& name) {
     return std::find(birds.begin(), birds.end(), name) != birds.end();
 }
 
+std::vector<Trussing> trussings(const std::string& name) {
+    using enum Trussing;
+    if (is_bird(name)) return {tight, legs_tied, loose};
+    for (const JointKind& kind : joint_table()) {
+        if (kind.name == name && kind.has_legs) return {folded, stretched, loose};
+    }
+    return {};
+}
+
 Body make_shape(const ShapeOptions& options) {
     const std::vector<std::string> joints = joint_kinds();
     if (std::find(joints.begin(), joints.end(), options.species) == joints.end()) {
@@ -60,7 +69,9 @@ Body make_shape(const ShapeOptions& options) {
                        .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
                        .length = options.tape.length,
                        .width = options.tape.width,
-                       .depth = options.tape.depth});
+                       .depth = options.tape.depth,
+                       .trussing = options.trussing == Trussing::tight ? JointOptions{}.trussing
+                                                                       : options.trussing});
 }
 
 }  // namespace evenspit::body

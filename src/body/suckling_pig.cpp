@@ -8,6 +8,7 @@
 #include "body/joint_models.h"
 #include "body/joint_parts.h"
 #include "body/lumps.h"
+#include "body/pig_legs.h"
 #include "body/tube.h"
 
 namespace evenspit::body {
@@ -15,9 +16,9 @@ namespace {
 
 using namespace joint_parts;
 
-// A dressed suckling pig, from memory of such pigs on the spit.
+// A dressed suckling pig, from memory of such pigs on the spit. About 7 kg: 62 cm from tail to snout, on its
+// back.
 
-// About 7 kg: 62 cm from tail to snout, on its back, the legs folded over the belly.
 // A disc across x with a round rim.
 Field snout_disc(const Vec3& centre, double radius_mm, double half_mm) {
     return [centre, radius = mm * (radius_mm - half_mm), rim = mm * half_mm](const Vec3& p) {
@@ -39,7 +40,7 @@ Field ear() {
 }
 
 /// \param flesh with the belly carved out of it
-std::vector<Bone> bones_of(const Field& flesh, const Ellipsoid& belly) {
+std::vector<Bone> bones_of(const Field& flesh, const Ellipsoid& belly, const PigLegs& legs) {
     BoneSetter setter(flesh);
     setter.lay("spine", 0, point_mm(-205, 0, -62), point_mm(188, 0, -64), {.high = 15e-3, .wide = 17e-3});
     // The rod goes out between the jaws.
@@ -64,23 +65,15 @@ std::vector<Bone> bones_of(const Field& flesh, const Ellipsoid& belly) {
                             return std::pair{
                                 outside, outside + setter.room(on_axis + outside * outward, outward, mm * 6)};
                         }));
-        setter.lay(own + "femur", 1, point_mm(-171, 46, 0), point_mm(-105, 52, 66),
-                   {.high = 11e-3, .wide = 11e-3, .knob = 1.5, .taper = 0.08});
-        setter.lay(own + "hind shank", 5, point_mm(-93, 55, 96), point_mm(-178, 42, 105),
-                   {.high = 8.5e-3, .wide = 8.5e-3, .knob = 1.3, .taper = 0.08});
-        setter.lay(own + "shoulder blade", 2, point_mm(137, 58, -40), point_mm(119, 56, 14),
-                   {.high = 22e-3, .wide = 5e-3, .up = Vec3::UnitX()});
-        setter.lay(own + "humerus", 2, point_mm(119, 50, 26), point_mm(84, 52, 76),
-                   {.high = 10e-3, .wide = 10e-3, .knob = 1.5, .taper = 0.08});
-        setter.lay(own + "fore shank", 4, point_mm(84, 53, 94), point_mm(155, 41, 103),
-                   {.high = 7.5e-3, .wide = 7.5e-3, .knob = 1.3, .taper = 0.08});
+        lay_leg_bones(setter, legs, own);
     }
     return setter.take();
 }
 
 }  // namespace
 
-BodyModel suckling_pig() {
+BodyModel suckling_pig(Trussing trussing) {
+    const PigLegs legs = pig_legs(trussing);
     auto lumps = std::make_shared<Lumps>();
     lumps->region("trunk");
     lumps->add(Ellipsoid(point_mm(-6, 0, 0), point_mm(235, 80, 84)), 0);
@@ -102,21 +95,10 @@ BodyModel suckling_pig() {
             return ear({p.x(), std::abs(p.y()), p.z()});
         },
         mm * 8);
-    lumps->region("forelegs");
-    lumps->add_pair(cone(point_mm(116, 50, 50), point_mm(74, 58, 92), 34, 23), mm * 22);
-    lumps->add_pair(cone(point_mm(74, 58, 92), point_mm(138, 50, 106), 21, 14), mm * 10);
-    lumps->add_pair(cone(point_mm(138, 50, 106), point_mm(178, 46, 104), 15, 13), mm * 6);
-    lumps->region("hind legs");
-    lumps->add_pair(cone(point_mm(-137, 48, 54), point_mm(-84, 60, 96), 42, 26), mm * 22);
-    lumps->add_pair(cone(point_mm(-84, 60, 96), point_mm(-172, 50, 108), 24, 15), mm * 10);
-    lumps->add_pair(cone(point_mm(-172, 50, 108), point_mm(-222, 46, 100), 16, 13), mm * 6);
-    lumps->region("trotters");
-    for (const double toe : {-8.0, 8.0}) {
-        lumps->add_pair(cone(point_mm(180, 46 + toe, 104), point_mm(198, 46 + toe, 101), 9.5, 7), mm * 5);
-        lumps->add_pair(cone(point_mm(-224, 46 + toe, 100), point_mm(-243, 46 + toe, 95), 9.5, 7), mm * 5);
-    }
+    add_legs(*lumps, legs);
     lumps->cut(beyond_x(382), mm * 6);
-    BodyModel model = model_of(lumps, {point_mm(-276, -110, -118), point_mm(390, 110, 130)});
+    const double hindmost_mm = trussing == Trussing::stretched ? -376 : -276;
+    BodyModel model = model_of(lumps, {point_mm(hindmost_mm, -110, -118), point_mm(390, 110, 130)});
     // Trunk, hams, shoulders, head, fore and hind legs, trotters: from memory.
     model.matter = {{.bone = 0.16, .skin_and_fat = 0.24}, {.bone = 0.12, .skin_and_fat = 0.20},
                     {.bone = 0.14, .skin_and_fat = 0.20}, {.bone = 0.35, .skin_and_fat = 0.25},
@@ -150,7 +132,8 @@ BodyModel suckling_pig() {
         return layers;
     };
 
-    model.bones = bones_of(flesh, belly);
+    model.bones = bones_of(flesh, belly, legs);
+    (trussing == Trussing::loose ? model.swung : model.if_undone) = swung_legs(legs);
     return model;
 }
 

@@ -1,12 +1,9 @@
 // SPDX-License-Identifier: MIT
 // The keys of the cooker and of its surfaces.
-#include <fmt/format.h>
-
 #include "load/key_rows.h"
 #include "load/key_words.h"
 #include "load/path_keys.h"
 #include "load/surface_reader.h"
-#include "units/metric.h"
 
 namespace evenspit::key_rows {
 namespace {
@@ -20,10 +17,10 @@ KeyTable cooker_table() {
                 plain("kind", KeyForm::text, R"("kettle")", "What it is called"),
                 usually(word_for(wall_words(), Cooker{}.wall),
                         word("wall", names_of(wall_words()), R"("ceramic")", "What its walls are of")),
-                in_words(fmt::format("{} by {}", metric_length(Cooker{}.slot_m[0]),
-                                     metric_length(Cooker{}.slot_m[1])),
+                in_words("{} by {}",
                          lengths("slot", 2, R"(["25 mm", "40 mm"])",
-                                 "Width and height of each slot that the rod goes through")),
+                                 "Width and height of each slot that the rod goes through"),
+                         {{Cooker{}.slot_m[0], Dimension::length}, {Cooker{}.slot_m[1], Dimension::length}}),
                 plain("surface", KeyForm::tables, "", "What the load must not touch, one section each"),
             }};
 }
@@ -66,9 +63,9 @@ KeyTable surface_table() {
             usually(false, flag("fire", "true", "Whether it burns")),
             in_words("from the cook",
                      quantity("temperature", temperature, Range::any, R"("700 degC")", "How hot it is")),
-            in_words(fmt::format("{}, {} from fire", metric_length(usual_keep_m),
-                                 metric_length(usual_fire_keep_m)),
-                     quantity("keep", length, Range::not_negative, R"("50 mm")", "The gap to keep from it")),
+            in_words("{}, {} from fire",
+                     quantity("keep", length, Range::not_negative, R"("50 mm")", "The gap to keep from it"),
+                     {{usual_keep_m, length}, {usual_fire_keep_m, length}}),
         }};
 }
 

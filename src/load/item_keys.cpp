@@ -43,7 +43,9 @@ Keys body_keys() {
 
 Keys shape_only_keys() {
     using enum Dimension;
-    Keys keys{word("trussing", names_of(trussing_words()), R"("legs tied")", "How a bird is tied"),
+    Keys keys{word("trussing", names_of(trussing_words()), R"("legs tied")",
+                   "How limbs are tied: a bird's tight, with its wings free or not at all; a pig's legs folded "
+                   "over the belly, stretched along the rod or not at all"),
               plain("missing", KeyForm::words, R"(["left wing"])",
                     "Limbs that were torn off; the scale weight is without them"),
               quantity("stuffing", mass, Range::positive, R"("700 g")", "On top of the scale weight"),
@@ -53,7 +55,7 @@ Keys shape_only_keys() {
               quantity("giblets", mass, Range::positive, R"("200 g")", "The bag, if it is still inside"),
               plain("tape", KeyForm::table, R"({ length = "37 cm", girth = "66 cm" })",
                     "What a tape measures of it")};
-    keys[0].usual = names_of(trussing_words()).front();
+    keys[0] = in_words("tight, of a pig folded", std::move(keys[0]));
     keys[1].words = body::bird_limbs();
     for (LoadKey& key : keys) key.only_with = "shape";
     return keys;

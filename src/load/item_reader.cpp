@@ -234,11 +234,18 @@ void keep_seat_on_rod(TableReader& given, const Seat& seat, const body::Body* bo
     keep_on_rod(given, "at", seat.at_m, reading);
 }
 
-// What is assumed of a bird's limbs.
-void remark_on_trussing(TableReader& given, const Item& item, Reading& reading) {
-    if (!item.bird || given.has("trussed") || given.has("trussing")) return;
-    reading.remarks.push_back(fmt::format(
-        "How {} is trussed is not given; it is taken as tied tight, so that no limb swings.", item.name));
+// What is assumed of a body's limbs.
+void remark_on_trussing(TableReader& given, const Item& item, const body::Body& body, Reading& reading) {
+    if (given.has("trussed") || given.has("trussing")) return;
+    if (item.bird) {
+        reading.remarks.push_back(fmt::format(
+            "How {} is trussed is not given; it is taken as tied tight, so that no limb swings.", item.name));
+    } else if (body.trussing) {
+        reading.remarks.push_back(
+            fmt::format("How the legs of {} are tied is not given; they are taken as folded over the belly "
+                        "and tied there.",
+                        item.name));
+    }
 }
 
 std::vector<Probe> read_probes(TableReader& given) {
@@ -281,7 +288,7 @@ Item read_item(TableReader& given, Reading& reading) {
     keep_seat_on_rod(given, item.seat, body ? &*body : nullptr, reading);
     if (!body || given.complaints().count() != before) return item;
     item.scanned = given.has("scan");
-    remark_on_trussing(given, item, reading);
+    remark_on_trussing(given, item, *body, reading);
 
     item.body = body::prepare(std::move(*body));
     item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());

@@ -30,6 +30,10 @@ inline LoadKey bare_number(std::string_view name, Range range, std::string_view 
     key.range = range;
     return key;
 }
+/// A whole number, from 1.
+inline LoadKey whole_number(std::string_view name, std::string_view example, std::string_view meaning) {
+    return plain(name, KeyForm::count, example, meaning);
+}
 /// A list of so many lengths.
 inline LoadKey lengths(std::string_view name, std::size_t count, std::string_view example,
                        std::string_view meaning) {
@@ -53,8 +57,10 @@ inline LoadKey usually(Usual usual, LoadKey key) {
     key.usual = std::move(usual);
     return key;
 }
-inline LoadKey in_words(std::string_view text, LoadKey key) {
-    return usually(InWords{std::string(text)}, std::move(key));
+/// \param figures in SI, in the place of each {} of the text
+inline LoadKey in_words(std::string_view text, LoadKey key,
+                        std::vector<std::pair<double, Dimension>> figures = {}) {
+    return usually(InWords{std::string(text), std::move(figures)}, std::move(key));
 }
 inline LoadKey only_with(std::string_view what, LoadKey key) {
     key.only_with = what;

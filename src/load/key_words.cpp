@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "load/key_words.h"
 
+#include "body/shape.h"
+
 namespace evenspit {
 
 const KeyWords<Section>& section_words() {
@@ -60,7 +62,16 @@ const KeyWords<bool>& vents_words() {
 const KeyWords<body::Trussing>& trussing_words() {
     static const KeyWords<body::Trussing> words = {{"tight", body::Trussing::tight},
                                                    {"legs tied", body::Trussing::legs_tied},
-                                                   {"loose", body::Trussing::loose}};
+                                                   {"loose", body::Trussing::loose},
+                                                   {"folded", body::Trussing::folded},
+                                                   {"stretched", body::Trussing::stretched}};
+    return words;
+}
+
+KeyWords<body::Trussing> trussing_words_of(const std::string& shape) {
+    KeyWords<body::Trussing> words;
+    for (const body::Trussing way : body::trussings(shape))
+        words.emplace_back(word_for(trussing_words(), way), way);
     return words;
 }
 

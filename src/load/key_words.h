@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "body/bird.h"
+#include "body/trussing.h"
 #include "load/roll_test.h"
 #include "rig/fire_kinds.h"
 #include "rig/rig.h"
@@ -28,7 +28,9 @@ const KeyWords<WallKind>& wall_words();
 const KeyWords<FuelKind>& fuel_words();
 const KeyWords<CoalPlace>& coal_words();
 const KeyWords<bool>& vents_words();  ///< whether they are left as they are
-const KeyWords<body::Trussing>& trussing_words();
+const KeyWords<body::Trussing>& trussing_words();  ///< of all that can be tied
+/// Those that a shape knows, as body::trussings() has them.
+KeyWords<body::Trussing> trussing_words_of(const std::string& shape);
 const KeyWords<bool>& cavity_words();  ///< whether it is empty
 const KeyWords<scan::RestsOn>& rests_on_words();
 const KeyWords<bool>& frame_words();  ///< whether the file's own axes count

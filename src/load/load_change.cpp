@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "files/whole_file.h"
+#include "load/key_words.h"
 #include "load/load_edit.h"
 #include "load/load_text.h"
 #include "load/models.h"
@@ -22,10 +23,19 @@
 namespace evenspit {
 namespace {
 
-void tie(LoadText& load, std::size_t item) {
+/// What a TOML string says, as it stands in a file.
+std::string text_of(const std::string& value, const std::string& file) {
+    return parse_toml("value = " + value, file).find("value")->text;
+}
+
+void tie(LoadText& load, std::size_t item, const std::string& file) {
     const std::string index = std::to_string(item + 1);
     const bool by_word = load.has({"item", index, "trussing"});
-    if (by_word) load.set({"item", index, "trussing"}, toml_string("tight"));
+    if (by_word) {
+        const auto shape = load.find({"item", index, "shape"});
+        const auto ways = trussing_words_of(shape ? known_shape(text_of(*shape, file)) : std::string());
+        load.set({"item", index, "trussing"}, toml_string(ways.empty() ? "tight" : ways.front().first));
+    }
     if (!by_word || load.has({"item", index, "trussed"})) load.set({"item", index, "trussed"}, "true");
 }
 
@@ -41,11 +51,6 @@ void take_rod(LoadText& load, const std::string& name, const std::filesystem::pa
     load.set({"rod", "model"}, toml_string(name));
 }
 
-/// What a TOML string says, as it stands in a file.
-std::string text_of(const std::string& value, const std::string& file) {
-    return parse_toml("value = " + value, file).find("value")->text;
-}
-
 }  // namespace
 
 std::string changed_load(const std::string& text, const std::string& file,
@@ -55,7 +60,7 @@ std::string changed_load(const std::string& text, const std::string& file,
     for (const LoadChange& change : changes) {
         switch (change.kind) {
             case LoadChange::Kind::tie:
-                tie(load, change.item);
+                tie(load, change.item, file);
                 break;
             case LoadChange::Kind::rod:
                 take_rod(load, change.rod, models);

@@ -15,7 +15,7 @@ namespace evenspit {
 /// any change.
 struct LoadChange {
     enum class Kind {
-        tie,       ///< an item's limbs tight to its body
+        tie,       ///< an item's limbs, in the way that is usual
         rod,       ///< another rod of the model library
         leave_out  ///< an item and the forks that hold it stay off the rod
     };

@@ -7,12 +7,25 @@
 #include <fmt/format.h>
 
 #include "load/key_rows.h"
-#include "units/metric.h"
+#include "units/quantity.h"
 
 namespace evenspit {
 namespace {
 
 using namespace key_rows;
+
+std::string in_units(const InWords& words, UnitSystem units) {
+    std::string text = words.text;
+    std::size_t from = 0;
+    for (const auto& [si, dimension] : words.figures) {
+        const std::string figure = format_quantity(si, dimension, units);
+        const std::size_t at = text.find("{}", from);
+        if (at == std::string::npos) throw std::logic_error("more figures than places in: " + words.text);
+        text.replace(at, 2, figure);
+        from = at + figure.size();
+    }
+    return text;
+}
 
 KeyTable top_table() {
     return {.path = "",
@@ -85,11 +98,11 @@ std::vector<std::string_view> keys_only_with(const KeyTable& table, std::string_
     return names;
 }
 
-std::string usual_text(const LoadKey& key) {
-    if (const auto* si = std::get_if<double>(&key.usual)) return metric(*si, key.dimension);
+std::string usual_text(const LoadKey& key, UnitSystem units) {
+    if (const auto* si = std::get_if<double>(&key.usual)) return format_quantity(*si, key.dimension, units);
     if (const auto* flag = std::get_if<bool>(&key.usual)) return *flag ? "true" : "false";
     if (const auto* word = std::get_if<std::string>(&key.usual)) return *word;
-    if (const auto* words = std::get_if<InWords>(&key.usual)) return words->text;
+    if (const auto* words = std::get_if<InWords>(&key.usual)) return in_units(*words, units);
     return "";
 }
 

@@ -26,7 +26,8 @@ enum class KeyForm {
     quantity,     ///< with a unit; or one of LoadKey::words, if there are any
     quantities,   ///< a list of LoadKey::count of them
     direction,    ///< a list of three numbers, not all zero
-    counts,       ///< a list of whole numbers, from 1
+    count,        ///< a whole number, from 1
+    counts,       ///< a list of them
     marks,        ///< a list of texts that the program wrote
     profile,      ///< a list of points, each [radius, height]
     time_of_day,  ///< "18:30"
@@ -37,9 +38,10 @@ enum class KeyForm {
     tables        ///< any number of such tables
 };
 
-/// What counts where a key is not given, in words: "the rod's own section".
+/// What counts where a key is not given, in words: "the rod's own section", "{} by {}" with two lengths.
 struct InWords {
     std::string text;
+    std::vector<std::pair<double, Dimension>> figures{};  ///< SI; in the place of each {}
 };
 
 /// What counts where a key is not given: nothing to tell, a quantity in SI or a number, true or false, a
@@ -89,8 +91,8 @@ const KeyTable& key_table(std::string_view path);
 /// The names of the keys that may only stand beside that.
 std::vector<std::string_view> keys_only_with(const KeyTable& table, std::string_view what);
 
-/// What counts where the key is not given, as one would write it: "3°", "true", "the rod's own section"; ""
-/// where there is nothing to tell.
-std::string usual_text(const LoadKey& key);
+/// What counts where the key is not given, as one would write it in those units: "3°", "true", "the rod's own
+/// section"; "" where there is nothing to tell.
+std::string usual_text(const LoadKey& key, UnitSystem units = UnitSystem::metric);
 
 }  // namespace evenspit

@@ -14,6 +14,10 @@
 #include "load/load_file.h"
 #include "load/models.h"
 #include "load/new_load_answer.h"
+#include "load/reading.h"
+#include "load/rig_reader.h"
+#include "load/table_reader.h"
+#include "load/toml_tree.h"
 #include "units/quantity.h"
 #include "units/toml_string.h"
 
@@ -215,6 +219,7 @@ void put_item(Lines& lines, const NewLoadAnswers& answers) {
     }
     lines.answer("mass", answers, "mass", "on the scale: thawed, giblets out");
     lines.answer("trussing", answers, "trussing");
+    lines.answer("trussing", answers, "legs");
     lines.answer("stuffing", answers, "stuffing", "on top of the scale weight");
     std::vector<std::string> tape;
     for (const char* const measure : {"length", "girth"}) {
@@ -317,6 +322,18 @@ std::string new_load_text(const NewLoadAnswers& answers, const std::filesystem::
     put_stock(lines, answers);
     put_cook(lines, answers);
     return lines.text();
+}
+
+Cooker cooker_of(const NewLoadAnswers& answers, const std::filesystem::path& models) {
+    Lines lines;
+    put_cooker(lines, answers, models);
+    // What is wrong with an answer is told where it is given.
+    Reading reading;
+    reading.models = models;
+    const TomlNode root = parse_toml(lines.text(), "");
+    TableReader reader(root, key_table(""), "", reading.complaints);
+    std::optional<TableReader> cooker = reader.table("cooker");
+    return cooker ? read_cooker(*cooker, reading) : Cooker{};
 }
 
 std::optional<Complaint> complaint_about(const NewLoadQuestion& question, const NewLoadAnswers& answers,

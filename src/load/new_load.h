@@ -6,6 +6,7 @@
 #include <string>
 
 #include "load/new_load_questions.h"
+#include "rig/rig.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -17,6 +18,9 @@ namespace evenspit {
 /// \param models the model library, for what its models are
 /// \pre every answer is one that checked_answer() gave
 std::string new_load_text(const NewLoadAnswers& answers, const std::filesystem::path& models);
+
+/// The cooker that answers tell of, as far as they do; without surfaces where there is none.
+Cooker cooker_of(const NewLoadAnswers& answers, const std::filesystem::path& models);
 
 /// What a load file would have against an answer, beside those before it: a weight that no such bird has.
 /// Nothing where the answer is in order, or only shows to be wrong when all is there.

@@ -6,6 +6,8 @@
 
 #include "body/shape.h"
 #include "load/key_words.h"
+#include "load/new_load.h"
+#include "rig/plane_room.h"
 
 namespace evenspit {
 namespace {
@@ -19,6 +21,13 @@ bool answered(const NewLoadAnswers& answers, std::string_view id) {
 bool is(const NewLoadAnswers& answers, std::string_view id, std::string_view answer) {
     const auto found = answers.find(id);
     return found != answers.end() && found->second == answer;
+}
+
+/// Whether something is roasted that has limbs to tie and is no bird.
+bool roasts_pig(const NewLoadAnswers& answers) {
+    const auto roast = answers.find("roast");
+    return roast != answers.end() && !body::is_bird(roast->second) &&
+           !body::trussings(roast->second).empty();
 }
 
 std::function<bool(const NewLoadAnswers&)> where_own(std::string id) {
@@ -80,9 +89,21 @@ Questions roast_questions() {
                              .how = "Limbs that hang loose swing out and strike walls and coals: tie them.",
                              .key = "item[1].trussing",
                              .usual = "tight",
-                             .words = names_of(trussing_words()),
+                             .words = names_of(trussing_words_of("turkey")),
                              .only_if = roasts_bird};
-    return {std::move(roast), std::move(mass), std::move(unit), std::move(rough), std::move(trussing)};
+    NewLoadQuestion legs{.id = "legs",
+                         .section = section,
+                         .ask = "How are its legs tied: folded over the belly, or stretched along the rod?",
+                         .about = "How a pig's legs are tied",
+                         .form = AnswerForm::word,
+                         .example = "folded",
+                         .how = "Legs that hang loose swing out and strike walls and coals: tie them.",
+                         .key = "item[1].trussing",
+                         .usual = "folded",
+                         .words = names_of(trussing_words_of("suckling pig")),
+                         .only_if = roasts_pig};
+    return {std::move(roast), std::move(mass),     std::move(unit),
+            std::move(rough), std::move(trussing), std::move(legs)};
 }
 
 Questions tape_questions() {
@@ -355,6 +376,7 @@ Questions cook_questions() {
                      .may_skip = true,
                      .only_if = cooks});
     asked[1].only_if = cooks;
+    asked[1].only_where_heat_is_held = true;
     return asked;
 }
 
@@ -384,10 +406,15 @@ const std::vector<NewLoadQuestion>& new_load_questions() {
     return all;
 }
 
-NewLoadAnswers with_usual_answers(const NewLoadAnswers& given) {
+bool NewLoadQuestion::asked_after(const NewLoadAnswers& answers, const std::filesystem::path& models) const {
+    if (only_if && !only_if(answers)) return false;
+    return !only_where_heat_is_held || !burns_in_the_open(cooker_of(answers, models));
+}
+
+NewLoadAnswers with_usual_answers(const NewLoadAnswers& given, const std::filesystem::path& models) {
     NewLoadAnswers answers;
     for (const NewLoadQuestion& question : new_load_questions()) {
-        if (!question.asked_after(answers)) continue;
+        if (!question.asked_after(answers, models)) continue;
         if (const auto answer = given.find(question.id); answer != given.end()) {
             answers[question.id] = answer->second;
         } else if (!question.usual.empty()) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <filesystem>
 #include <functional>
 #include <map>
 #include <string>
@@ -52,9 +53,10 @@ struct NewLoadQuestion {
     /// Whether it is asked after those answers; empty: always.
     std::function<bool(const NewLoadAnswers&)> only_if{};
 
-    [[nodiscard]] bool asked_after(const NewLoadAnswers& answers) const {
-        return !only_if || only_if(answers);
-    }
+    bool only_where_heat_is_held = false;  ///< not of a fire in the open
+
+    /// \param models the model library, for what the cooker is
+    [[nodiscard]] bool asked_after(const NewLoadAnswers& answers, const std::filesystem::path& models) const;
     /// Whether a load file cannot be made without an answer.
     [[nodiscard]] bool needed() const { return usual.empty() && !may_skip; }
 };
@@ -64,7 +66,9 @@ const std::vector<NewLoadQuestion>& new_load_questions();
 
 /// The answers to those that are asked, usual ones taken where nothing was answered; answers to questions
 /// that are not asked are left out.
-NewLoadAnswers with_usual_answers(const NewLoadAnswers& given);
+///
+/// \param models the model library
+NewLoadAnswers with_usual_answers(const NewLoadAnswers& given, const std::filesystem::path& models);
 
 /// Whether it is asked that the body is a scan, or a bird by weight.
 bool roasts_scan(const NewLoadAnswers& answers);

@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The keys of what is of metal: rod, motor, forks, weights, and the materials of rods.
-#include <fmt/format.h>
-
 #include "load/key_rows.h"
 #include "load/key_words.h"
 #include "load/rig_reader.h"
-#include "units/metric.h"
 
 namespace evenspit::key_rows {
 namespace {
@@ -50,9 +47,10 @@ KeyTable rod_table() {
                    }};
     for (LoadKey& key : material_keys()) table.keys.push_back(in_words("the material's", std::move(key)));
     const std::vector<LoadKey> rest = {
-        in_words(fmt::format("cook.cooker_temperature, else {}", metric(hot_rod_k, temperature)),
+        in_words("cook.cooker_temperature, else {}",
                  quantity("temperature", temperature, any_size, R"("250 degC")",
-                          "How hot the rod gets; hot steel is weaker")),
+                          "How hot the rod gets; hot steel is weaker"),
+                 {{hot_rod_k, temperature}}),
         usually(Rod{}.bushing, flag("bushing", "false", "Whether a round bushing carries its far end")),
         quantity("mark", length, any_size, R"("40 mm")", "Place of a shoulder from which you measure, too"),
     };
@@ -74,6 +72,10 @@ KeyTable motor_table() {
                 needed(quantity("stall_torque", torque, above_zero, R"("5 N m")", "What stops it")),
                 needed(quantity("speed", angular_speed, above_zero, R"("3 rpm")",
                                 "How fast it turns; of a dc motor, with no load")),
+                usually(static_cast<double>(Motor{}.rods),
+                        whole_number("rods", "6",
+                                     "How many rods like this one the motor turns at once: each gets its "
+                                     "share of both torques")),
                 usually(usual_support_friction,
                         bare_number("support_friction", from_zero, "0.15",
                                     "Friction coefficient where the rod lies on its supports")),

@@ -176,8 +176,9 @@ Motor read_motor(TableReader& given, Reading& reading) {
                         fmt::format("at most the stall_torque, {}", metric(*stall, torque)),
                         "the rated torque is what the motor gives for hours, the stall torque what stops it");
     }
-    motor.rated_torque_n_m = rated.value_or(0);
-    motor.stall_torque_n_m = stall.value_or(0);
+    motor.rods = reader.count_or_usual("rods");
+    motor.rated_torque_n_m = rated.value_or(0) / motor.rods;
+    motor.stall_torque_n_m = stall.value_or(0) / motor.rods;
     motor.speed_rad_s = reader.quantity("speed").value_or(0);
 
     motor.friction_torque_n_m = reader.quantity("friction_torque");

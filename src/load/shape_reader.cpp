@@ -18,10 +18,8 @@ namespace {
 std::string read_name(TableReader& given) {
     const auto written = given.text("shape");
     if (!written) return "";
+    if (std::string known = known_shape(*written); !known.empty()) return known;
     const std::vector<std::string> names = body::shape_names();
-    const auto name = std::find_if(names.begin(), names.end(),
-                                   [&](const std::string& known) { return same_name(known, *written); });
-    if (name != names.end()) return *name;
     const auto near = nearest_word(*written, names);
     given.complain(
         "shape", in_quotes(*written), fmt::format("one of: {}", fmt::join(names, ", ")),
@@ -29,11 +27,18 @@ std::string read_name(TableReader& given) {
     return "";
 }
 
+/// Whether all limbs are tied.
+bool holds_all(body::Trussing trussing) {
+    return trussing != body::Trussing::legs_tied && trussing != body::Trussing::loose;
+}
+
 // `trussing` says how; `trussed` says whether.
-body::Trussing read_trussing(TableReader& given) {
+body::Trussing read_trussing(TableReader& given, const std::string& shape) {
     const bool tied = given.flag_or_usual("trussed");
-    const auto trussing = given.choice("trussing", trussing_words());
-    if (given.has("trussed") && trussing && tied != (*trussing == body::Trussing::tight)) {
+    const KeyWords<body::Trussing> own = trussing_words_of(shape);
+    const auto trussing =
+        given.choice_of("trussing", trussing_words(), own.empty() ? trussing_words() : own);
+    if (given.has("trussed") && trussing && tied != holds_all(*trussing)) {
         given.complain("trussing",
                        fmt::format("trussing = {} beside trussed = {}", given.find("trussing")->shown(),
                                    given.find("trussed")->shown()),
@@ -66,20 +71,28 @@ void read_contents(TableReader& given, body::ShapeOptions& options) {
     }
 }
 
-// What a joint has not; `trussed = true` and an empty cavity say nothing that is wrong of one.
-void refuse_what_birds_have(TableReader& given, std::optional<TableReader>& tape, const std::string& joint) {
-    const auto refuse = [&joint](TableReader& table, const char* key, const char* why) {
-        if (!table.has(key)) return;
-        table.complain(key, fmt::format("{} of a {}", key, joint), fmt::format("nothing: {}", why),
-                       "take it out");
-    };
+// `trussed = true` says nothing that is wrong of a joint without limbs.
+void refuse_ties(TableReader& given, const std::string& joint) {
     if (given.has("trussed") && given.find("trussed")->kind == TomlNode::Kind::boolean &&
         !given.find("trussed")->boolean) {
         given.complain("trussed", fmt::format("trussed = false of a {}", joint),
                        "true, or nothing: its shape is that of a tied one",
                        "take it out; for a piece that hangs loose give a scan of it");
     }
-    refuse(given, "trussing", "only a bird's limbs can be loose; its shape is that of a tied one");
+    if (given.has("trussing")) {
+        given.complain("trussing", fmt::format("trussing of a {}", joint),
+                       "nothing: it has no limbs that could be loose; its shape is that of a tied one",
+                       "take it out");
+    }
+}
+
+// What a joint has not; an empty cavity says nothing that is wrong of one.
+void refuse_what_birds_have(TableReader& given, std::optional<TableReader>& tape, const std::string& joint) {
+    const auto refuse = [&joint](TableReader& table, const char* key, const char* why) {
+        if (!table.has(key)) return;
+        table.complain(key, fmt::format("{} of a {}", key, joint), fmt::format("nothing: {}", why),
+                       "take it out");
+    };
     refuse(given, "missing", "only a bird has limbs to miss");
     refuse(given, "giblets", "only a bird has giblets");
     if (!tape) return;
@@ -90,6 +103,13 @@ void refuse_what_birds_have(TableReader& given, std::optional<TableReader>& tape
 
 }  // namespace
 
+std::string known_shape(const std::string& written) {
+    for (std::string& known : body::shape_names()) {
+        if (same_name(known, written)) return std::move(known);
+    }
+    return "";
+}
+
 std::optional<body::Body> read_shape(TableReader& given) {
     const std::size_t before = given.complaints().count();
     body::ShapeOptions options;
@@ -97,11 +117,12 @@ std::optional<body::Body> read_shape(TableReader& given) {
     const bool joint = !options.species.empty() && !body::is_bird(options.species);
     given.require("mass");
     options.mass_kg = given.quantity("mass").value_or(0);
-    options.trussing = read_trussing(given);
+    options.trussing = read_trussing(given, options.species);
     options.missing = given.words("missing");
     read_contents(given, options);
     std::optional<TableReader> tape = given.table("tape");
     if (tape) options.tape = read_tape(*tape);
+    if (joint && body::trussings(options.species).empty()) refuse_ties(given, options.species);
     if (joint) refuse_what_birds_have(given, tape, options.species);
     if (given.complaints().count() != before) return std::nullopt;
     try {

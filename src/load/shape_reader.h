@@ -3,6 +3,7 @@
 
 #include <array>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -30,10 +31,13 @@ inline constexpr std::array<TapeKey, 6> tape_keys{
      {"leg_splay", &body::BirdTape::leg_splay, R"("12 cm")",
       "Of a bird: from one drumstick's end to the other"}}};
 
+/// A shape's name as the program writes it, taken as same_name() does; "" for none that it knows.
+std::string known_shape(const std::string& written);
+
 /// Makes the parametric body that the keys of a table describe: `shape`, `mass`, `trussed`, `trussing`,
 /// `missing`, `stuffing`, `stuffing_density`, `giblets`, `cavity` and `tape`.
 ///
-/// A shape's name is taken as same_name() does. Complains, and returns nothing, where a key is wrong, where
+/// Complains, and returns nothing, where a key is wrong, where
 /// two are at odds, where only a bird has what a joint is said to have, and where no such body can be made.
 std::optional<body::Body> read_shape(TableReader& given);
 

@@ -168,6 +168,18 @@ std::optional<double> TableReader::number(std::string_view key) {
     return std::nullopt;
 }
 
+std::optional<int> TableReader::count(std::string_view key) {
+    static_cast<void>(row(key, KeyForm::count));
+    const TomlNode* value = find(key);
+    if (value == nullptr) return std::nullopt;
+    const bool whole = value->kind == TomlNode::Kind::number && value->number >= 1 &&
+                       value->number <= most_counted && value->number == std::floor(value->number);
+    if (whole) return static_cast<int>(value->number);
+    complain(key, value->shown(), fmt::format("a whole number from 1 to {}", most_counted),
+             fmt::format("write {} = 2, without a unit and without quotes", key));
+    return std::nullopt;
+}
+
 std::optional<std::string> TableReader::text(std::string_view key) {
     const TomlNode* value = find_text(key);
     return value == nullptr ? std::nullopt : std::optional(value->text);
@@ -188,13 +200,17 @@ double TableReader::quantity_or_usual(std::string_view key) {
 double TableReader::number_or_usual(std::string_view key) {
     return number(key).value_or(std::get<double>(row(key).usual));
 }
+int TableReader::count_or_usual(std::string_view key) {
+    return count(key).value_or(static_cast<int>(std::get<double>(row(key).usual)));
+}
 bool TableReader::flag_or_usual(std::string_view key) {
     return flag(key).value_or(std::get<bool>(row(key).usual));
 }
 
 std::optional<std::size_t> TableReader::choice_index(std::string_view key,
+                                                     const std::vector<std::string>& words,
                                                      const std::vector<std::string>& names) {
-    if (row(key, KeyForm::word).words != names)
+    if (row(key, KeyForm::word).words != words)
         throw std::logic_error(fmt::format("'{}' of [{}] is read with other words than the table of keys has",
                                            key, keys_->path));
     if (find(key) == nullptr) {

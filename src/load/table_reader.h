@@ -39,6 +39,9 @@ class Complaints {
 /// rod holds, and far from what would take long. Common practice, no source.
 inline constexpr std::size_t most_tables = 200;
 
+/// Nor is more of anything counted, like the rods that one motor turns. Common practice, no source.
+inline constexpr int most_counted = 200;
+
 /// Nothing about a spit that one measures with a tape is longer: rods of the largest pits have 2.5 m. Common
 /// practice, no source. More is a slip of the pen, m for mm, and would take very long to compute.
 inline constexpr double longest_m = 5;
@@ -78,16 +81,26 @@ class TableReader {
     std::optional<double> quantity(std::string_view key);
     std::optional<double> number(std::string_view key);
     std::optional<std::string> text(std::string_view key);
+    /// A whole number, from 1.
+    std::optional<int> count(std::string_view key);
     std::optional<bool> flag(std::string_view key);
     /// One of a few words.
     template <typename E>
     std::optional<E> choice(std::string_view key, const KeyWords<E>& words) {
-        const std::optional<std::size_t> index = choice_index(key, names_of(words));
-        return index ? std::optional<E>(words[*index].second) : std::nullopt;
+        return choice_of(key, words, words);
+    }
+    /// One of those of the key's words that go with what else is said.
+    ///
+    /// \pre `own` is some of `words`, not empty
+    template <typename E>
+    std::optional<E> choice_of(std::string_view key, const KeyWords<E>& words, const KeyWords<E>& own) {
+        const std::optional<std::size_t> index = choice_index(key, names_of(words), names_of(own));
+        return index ? std::optional<E>(own[*index].second) : std::nullopt;
     }
     /// What is there, else what usually counts; that, too, where it is wrong, which has been told.
     double quantity_or_usual(std::string_view key);
     double number_or_usual(std::string_view key);
+    int count_or_usual(std::string_view key);
     bool flag_or_usual(std::string_view key);
     template <typename E>
     E choice_or_usual(std::string_view key, const KeyWords<E>& words) {
@@ -136,7 +149,8 @@ class TableReader {
     [[nodiscard]] std::string add_table(std::string_view key) const;
     const TomlNode* find_or_miss(std::string_view key, std::string_view expected, std::string_view mend);
     const TomlNode* find_text(std::string_view key);
-    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string>& names);
+    std::optional<std::size_t> choice_index(std::string_view key, const std::vector<std::string>& words,
+                                            const std::vector<std::string>& names);
 
     const TomlNode* table_;
     const KeyTable* keys_;

@@ -64,7 +64,7 @@ void strength_limit(std::vector<PlanLimit>& out, const Assembly& assembly, const
 void hold_limits(std::vector<PlanLimit>& out, const Grip& grip) {
     for (std::size_t i = 0; i < grip.items.size(); ++i) {
         const ItemGrip& item = grip.items[i];
-        if (item.forks.empty()) {
+        if (item.forks.empty() && !(item.torque_use && *item.torque_use < limits::grip_stop)) {
             out.push_back(HoldLimit{.why = HoldLimit::Why::no_fork, .item = i});
         } else if (!item.torque_use) {
             out.push_back(HoldLimit{.why = HoldLimit::Why::no_flesh, .item = i});

@@ -9,6 +9,7 @@
 #include "load/thing.h"
 #include "report/reader_units.h"
 #include "report/subject_words.h"
+#include "report/tie_words.h"
 #include "units/listed.h"
 
 namespace evenspit {
@@ -41,6 +42,14 @@ std::string fork_names(const std::vector<Fork>& all, const std::vector<std::size
     return listed(parts, "and");
 }
 
+std::string tie_step(const Assembly& assembly, std::size_t item) {
+    const std::string limbs = free_limbs(assembly.items[item].body->body.swung),
+                      name = item_name(assembly, item);
+    return is_pig(assembly.items[item])
+               ? fmt::format("Fold the {} of {} over its belly and tie them there with {}.", limbs, name, leg_ties)
+               : fmt::format("Tie the {} of {} tight to its body.", limbs, name);
+}
+
 /// What the forks that stay are called once others are gone; "" where they keep their numbers.
 std::string counted_anew(const std::vector<std::size_t>& gone, const std::vector<Fork>& before) {
     std::vector<std::string> names;
@@ -63,9 +72,7 @@ std::vector<std::string> change_steps(const std::vector<LoadChange>& changes, co
     for (const LoadChange& change : changes) {
         switch (change.kind) {
             case LoadChange::Kind::tie:
-                steps.push_back(fmt::format("Tie the {} of {} tight to its body.",
-                                            free_limbs(before.items[change.item].body->body.swung),
-                                            item_name(before, change.item)));
+                steps.push_back(tie_step(before, change.item));
                 break;
             case LoadChange::Kind::rod:
                 steps.push_back(fmt::format("Take another rod: {}, {} wide and {} long.", change.rod,

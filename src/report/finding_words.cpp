@@ -14,12 +14,15 @@
 #include "body/meat_density.h"
 #include "report/density_words.h"
 #include "report/food_words.h"
+#include "report/grip_words.h"
+#include "report/motor_words.h"
 #include "report/place_words.h"
 #include "report/reader_units.h"
 #include "report/roll_words.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
 #include "report/tine_words.h"
+#include "report/tie_words.h"
 #include "units/dial.h"
 #include "units/listed.h"
 #include "units/tell.h"
@@ -55,7 +58,7 @@ class Words {
             case Code::no_fork:
             case Code::no_flesh:
             case Code::grip_torque:
-                return item_grip(f);
+                return grip_text(f, assembly_, system_);
             case Code::tine_in_bone:
             case Code::tine_cover:
             case Code::tine_out:
@@ -151,7 +154,7 @@ class Words {
                         facts.after_s  ? " after " + Units::minutes(*facts.after_s) + " of the cook"
                         : facts.cooked ? " once the meat is done"
                                        : "",
-                        use(f), units_.given(facts.rated_n_m, Dimension::torque));
+                        use(f), shared_torque(assembly_.motor, facts.rated_n_m, units_));
         if (f.level == Level::ready) return words;
         if (facts.mend) return words + " " + rebalance(f, *facts.mend);
         if (const double tumbles_n_m = tumbling_torque_n_m(assembly_); tumbles_n_m > facts.rated_n_m / 10) {
@@ -171,14 +174,15 @@ class Words {
             return fmt::format(
                 "The motor stands still: the peak of {} reaches its stall torque of {}. Balance the load "
                 "before it goes on.",
-                torque_apart(*f.value, *f.limit), units_.given(*f.limit, Dimension::torque));
+                torque_apart(*f.value, *f.limit), shared_torque(assembly_.motor, *f.limit, units_));
         }
         if (f.code == Code::overrun) {
             const auto& facts = f.get<OverrunFacts>();
             std::string words = fmt::format(
                 "Over {} of each turn the heavy side falls and drives the gears: it pulls them with up to "
-                "{}, {} of the motor's rating.",
-                Units::share(facts.share), torque(*f.value), of_rating(f, facts.rated_n_m));
+                "{}, {} of {}.",
+                Units::share(facts.share), torque(*f.value), of_rating(f, facts.rated_n_m),
+                whose_rating(assembly_.motor));
             if (f.level != Level::ready)
                 words += fmt::format(" That wears them. {}", rebalance(f, facts.mend));
             return words;
@@ -187,9 +191,9 @@ class Words {
             const auto& facts = f.get<KnockFacts>();
             std::string words = fmt::format(
                 "When the heavy side has fallen through the {} of play in the drive, it knocks with {}{}, {} "
-                "of the motor's rating.",
+                "of {}.",
                 angle_text(facts.play_rad), facts.rigid_drive ? "at most " : "", torque(*f.value),
-                of_rating(f, facts.rated_n_m));
+                of_rating(f, facts.rated_n_m), whose_rating(assembly_.motor));
             if (f.level != Level::ready) words += fmt::format(" {}", rebalance(f, facts.mend));
             return words;
         }
@@ -228,34 +232,6 @@ class Words {
         return words +
                (f.level == Level::care ? ": it is near bending for good." : ": it bends and stays bent.") +
                " Take a thicker rod or a lighter load.";
-    }
-
-    [[nodiscard]] std::string item_grip(const Finding& f) const {
-        const std::string item = name(f.about);
-        if (f.code == Code::no_fork) {
-            const std::string away = looking_away_text(assembly_, f.about.index);
-            return fmt::format("No fork enters {}: the rod will turn inside it. {}", item,
-                               away.empty() ? "Set a fork at each end, tines in the meat." : away);
-        }
-        if (f.code == Code::no_flesh) {
-            return fmt::format(
-                "The forks of {} find no flesh, only bone and cavity: they hold nothing. Move or turn them "
-                "to "
-                "where there is meat.",
-                item);
-        }
-        const auto& facts = f.get<GripFacts>();
-        const Beside pull = torque_beside(facts.torque_n_m, facts.capacity_n_m, system_);
-        std::string words = fmt::format("The forks hold {} against {}; {} pulls with up to {}, {} of it",
-                                        item, pull.limit, item, pull.figure, use(f));
-        words += f.level == Level::ready ? "."
-                 : f.level == Level::care
-                     ? ": tighten the forks as the meat softens, or set the tines deeper or wider apart."
-                     : ": the meat will tear and slip as it softens. Set the tines deeper or wider apart, or "
-                       "balance the load closer.";
-        if (facts.strength_assumed)
-            words += " This counts with the lowest strength that was measured for roasted meat.";
-        return words;
     }
 
     [[nodiscard]] std::string hold(const Finding& f) const {
@@ -350,7 +326,8 @@ class Words {
                 item);
         }
         const auto& facts = f.get<LimbFacts>();
-        const std::vector<body::SwungLimb>& swung = assembly_.items[f.about.index].body->body.swung;
+        const Item& swinging = assembly_.items[f.about.index];
+        const std::vector<body::SwungLimb>& swung = swinging.body->body.swung;
         const bool one = swung.size() == 1;
         std::string strikes;
         if (!facts.struck.empty()) {
@@ -361,11 +338,15 @@ class Words {
             strikes = " and strike nothing there";
         }
         return fmt::format(
-            "The {} of {} {} free and {} over at every turn. Swung out, {} {} from the rod{}; tied, the bird "
-            "goes to {}. Tie {} tight.",
+            "The {} of {} {} free and {} over at every turn. Swung out, {} {} from the rod{}; tied, the {} "
+            "goes to {}. {}",
             free_limbs(swung), item, one ? "is" : "are", one ? "flops" : "flop",
-            one ? "it reaches" : "they reach", length(*f.value), strikes, length(facts.tied_m),
-            one ? "it" : "them");
+            one ? "it reaches" : "they reach", length(*f.value), strikes, is_pig(swinging) ? "pig" : "bird",
+            length(facts.tied_m),
+            is_pig(swinging)
+                ? fmt::format("Fold them over the belly, or stretch them along the rod, and tie them with {}.",
+                              leg_ties)
+                : fmt::format("Tie {} tight.", one ? "it" : "them"));
     }
 
     [[nodiscard]] std::string body(const Finding& f) const {

@@ -97,7 +97,7 @@ Json item_json(const Item& item) {
     return json;
 }
 
-Json balance_json(const Balance& balance) {
+Json balance_json(const Balance& balance, const Motor& motor) {
     Json json;
     put(json, "mass_kg", balance.mass_kg);
     put(json, "centre_x_m", balance.centre_x_m);
@@ -112,6 +112,8 @@ Json balance_json(const Balance& balance) {
     if (balance.flats > 0) put(json, "flats_torque_n_m", balance.flats_torque_peak_n_m);
     put(json, "motor_torque_peak_n_m", balance.motor_torque_peak_n_m);
     put(json, "rated_torque_n_m", balance.rated_torque_n_m);
+    // What is told above is one of so many shares.
+    if (motor.rods > 1) json["rods_on_motor"] = motor.rods;
     put(json, "motor_use", balance.motor_use);
     json["cooked"] = balance.cooked;
     put(json, "centrifugal_over_weight", balance.centrifugal_over_weight);
@@ -186,6 +188,7 @@ Json grip_json(const Assembly& assembly, const Grip& grip) {
         Json entry;
         entry["name"] = item_name(assembly, static_cast<int>(i));
         entry["forks"] = item.forks;
+        if (item.rod_alone) entry["rod_alone"] = true;
         put(entry, "gravity_torque_n_m", item.gravity_torque_n_m);
         put(entry, "torque_capacity_n_m", item.torque_capacity_n_m);
         put(entry, "torque_capacity_raw_n_m", item.torque_capacity_raw_n_m);
@@ -285,7 +288,7 @@ Json report_json(const Assembly& assembly, const Analysis& analysis) {
         json["findings"].push_back(finding_json(finding, assembly));
     json["items"] = Json::array();
     for (const Item& item : assembly.items) json["items"].push_back(item_json(item));
-    json["balance"] = balance_json(analysis.balance);
+    json["balance"] = balance_json(analysis.balance, assembly.motor);
     json["turning"] = turning_json(analysis.turning);
     json["rod"] = rod_json(analysis.rod);
     json["forks"] = Json::array();

@@ -28,6 +28,8 @@ constexpr std::string_view form_name(KeyForm form) {
             return "quantities";
         case KeyForm::direction:
             return "direction";
+        case KeyForm::count:
+            return "count";
         case KeyForm::counts:
             return "counts";
         case KeyForm::marks:

@@ -61,6 +61,8 @@ std::string expected_words(const KeyTable& table, const LoadKey& key) {
             return fmt::format("a list of {}, each {}", key.count, dimension_name(key.dimension));
         case KeyForm::direction:
             return "a list of 3 plain numbers";
+        case KeyForm::count:
+            return "a whole number from 1";
         case KeyForm::counts:
             return "a list of whole numbers from 1";
         case KeyForm::marks:
@@ -83,12 +85,12 @@ std::string expected_words(const KeyTable& table, const LoadKey& key) {
 }
 
 /// Beyond what it means: what it may hold, and what counts without it.
-std::string facts_words(const KeyTable& table, const LoadKey& key) {
+std::string facts_words(const KeyTable& table, const LoadKey& key, UnitSystem units) {
     const std::string expected = expected_words(table, key);
     std::string facts = key.need == Need::optional ? expected
                         : expected.empty()         ? "needed"
                                                    : "needed: " + expected;
-    if (const std::string usual = usual_text(key); !usual.empty()) facts += "; default " + usual;
+    if (const std::string usual = usual_text(key, units); !usual.empty()) facts += "; default " + usual;
     if (!key.only_with.empty()) facts += fmt::format("; only with {}", key.only_with);
     return facts;
 }
@@ -138,15 +140,17 @@ void write_example(std::string& text, std::string example, int indent, int width
     std::replace(text.begin() + static_cast<std::ptrdiff_t>(from), text.end(), aside, ' ');
 }
 
-void write_key(std::string& text, const KeyTable& table, const LoadKey& key, int width) {
+void write_key(std::string& text, const KeyTable& table, const LoadKey& key, const TextOptions& options) {
     constexpr int key_indent = 2, indent = 6;
     const bool section = key.example.empty();
     write_example(text,
                   section ? section_head(key_table(key_path(table, key)))
                           : fmt::format("{} = {}", key.name, key.example),
-                  key_indent, width);
-    write_lines(text, as_sentence(std::string(key.meaning)) + ' ' + as_sentence(facts_words(table, key)),
-                indent, width);
+                  key_indent, options.width);
+    write_lines(text,
+                as_sentence(std::string(key.meaning)) + ' ' +
+                    as_sentence(facts_words(table, key, options.units)),
+                indent, options.width);
 }
 
 Json usual_json(const LoadKey& key) {
@@ -199,8 +203,8 @@ std::string keys_text(const KeyWish& wish, const TextOptions& options) {
         const std::string about(table.about);
         write_lines(text, table.path.empty() ? about : fmt::format("{}  {}", section_head(table), about), 0,
                     options.width);
-        for (const LoadKey& key : table.keys) write_key(text, table, key, options.width);
-        for (const LoadKey& key : table.any_other) write_key(text, table, key, options.width);
+        for (const LoadKey& key : table.keys) write_key(text, table, key, options);
+        for (const LoadKey& key : table.any_other) write_key(text, table, key, options);
     }
     return text;
 }

@@ -19,7 +19,8 @@ struct KeyWish {
 /// What a wish may name: every table and every key of a load file and of the files of `models/`.
 std::vector<std::string> key_paths();
 
-/// The keys as a cook reads them: an example, what it means, what it may hold, what counts without it.
+/// The keys as a cook reads them: an example, what it means, what it may hold, what counts without it, this
+/// in the reader's units.
 ///
 /// \pre the path is "" or one of key_paths()
 std::string keys_text(const KeyWish& wish, const TextOptions& options);

@@ -65,6 +65,8 @@ class SchemaWriter {
             value["default"] = *flag;
         } else if (key.form == KeyForm::number) {
             value["default"] = std::get<double>(key.usual);
+        } else if (key.form == KeyForm::count) {
+            value["default"] = static_cast<int>(std::get<double>(key.usual));
         } else {
             value["default"] = usual_text(key);
         }
@@ -133,6 +135,8 @@ class SchemaWriter {
                 return list(reference(key.dimension, Range::any), key.count, key.count);
             case KeyForm::direction:
                 return list({{"type", "number"}}, 3, 3);
+            case KeyForm::count:
+                return {{"type", "integer"}, {"minimum", 1}};
             case KeyForm::counts:
                 return list({{"type", "integer"}, {"minimum", 1}}, 0, {}, true);
             case KeyForm::marks:

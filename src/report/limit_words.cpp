@@ -23,9 +23,11 @@ class LimitWords {
 
     std::string operator()(const plan::MotorLimit& limit) const {
         return fmt::format(
-            "The motor is too weak: the peak needs {}. What would help: a motor rated {} or more, or a "
+            "The motor is too weak: the peak needs {}. What would help: a motor rated {} or more{}, or a "
             "counterweight opposite: {}.",
-            units_.torque(limit.torque_n_m), torque_text(limit.rating_needed_n_m, system_, {}, Rounding::up),
+            units_.torque(limit.torque_n_m),
+            torque_text(assembly_.motor.rods * limit.rating_needed_n_m, system_, {}, Rounding::up),
+            assembly_.motor.rods > 1 ? fmt::format(" for its {} rods", assembly_.motor.rods) : std::string(),
             counterweight_text(limit.excess_kg_m, system_));
     }
 

@@ -13,6 +13,7 @@
 #include "analysis/placed.h"
 #include "analysis/strikes.h"
 #include "load/thing.h"
+#include "report/motor_words.h"
 
 namespace evenspit {
 namespace {
@@ -158,14 +159,14 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     if (balance.curve.empty()) return chart;
     if (charted.now.mounted) add_band(chart, charted.now.mounted->torque);
     if (!rated_near)
-        chart.remark += fmt::format(", rated {} ↑", units.given(motor.rated_torque_n_m, Dimension::torque));
+        chart.remark += fmt::format(", rated {} ↑", shared_torque(motor, motor.rated_torque_n_m, units, false));
     if (rated_near)
         chart.limits.push_back({motor.rated_torque_n_m,
-                                "rated " + units.given(motor.rated_torque_n_m, Dimension::torque),
+                                "rated " + shared_torque(motor, motor.rated_torque_n_m, units, false),
                                 Role::care});
     if (stall_near)
         chart.limits.push_back({motor.stall_torque_n_m,
-                                "stalls at " + units.given(motor.stall_torque_n_m, Dimension::torque),
+                                "stalls at " + shared_torque(motor, motor.stall_torque_n_m, units, false),
                                 Role::stop});
 
     if (charted.earlier != nullptr)

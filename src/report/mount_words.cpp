@@ -15,6 +15,7 @@
 #include "report/rod_line_words.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "report/tie_words.h"
 #include "units/dial.h"
 #include "units/listed.h"
 
@@ -78,10 +79,16 @@ class Mounting {
             if (line(i, "") != line(before, "")) continue;
             steps.push_back(fmt::format("Push the rod through {} as through {}. {}", item_name(assembly_, i),
                                         item_name(assembly_, before), place(i)));
-            return;
+            return tie_to_rod(i, steps);
         }
         steps.push_back(line(i, item_name(assembly_, i)));
         steps.push_back(place(i));
+        tie_to_rod(i, steps);
+    }
+
+    void tie_to_rod(std::size_t i, std::vector<std::string>& steps) const {
+        std::string step = tying_on_rod_step(assembly_.items[i], item_name(assembly_, i));
+        if (!step.empty()) steps.push_back(std::move(step));
     }
 
     [[nodiscard]] std::string line(std::size_t i, std::string_view name) const {

@@ -15,6 +15,7 @@
 #include "report/reader_units.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
+#include "report/tie_words.h"
 #include "rig/plane_room.h"
 #include "units/listed.h"
 
@@ -124,13 +125,20 @@ class ScheduleWords {
                 return fmt::format("If you marinate {}: {} in the refrigerator, turned every {}.", it(),
                                    Units::minutes(step.to_s - step.from_s), Units::minutes(step.every_s));
             case cook::StepKind::truss:
-                return fmt::format("{} {} tight.", schedule_.bird ? "Truss" : "Tie", it());
+                return tie();
             default:
                 return fmt::format(
                     "Put {} on the rod and tighten the forks. Check the balance by hand: let the rod roll on "
                     "its supports, it should stay where you leave it.",
                     it());
         }
+    }
+
+    [[nodiscard]] std::string tie() const {
+        const std::vector<Item>& items = assembly_.items;
+        const auto pig = std::find_if(items.begin(), items.end(), is_pig);
+        return pig != items.end() ? tying_step(*pig, it())
+                                  : fmt::format("{} {} tight.", schedule_.bird ? "Truss" : "Tie", it());
     }
 
     [[nodiscard]] std::string retighten(const cook::Step& step) const {

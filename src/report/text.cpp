@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 #include <fmt/format.h>
@@ -15,6 +16,7 @@
 #include "report/caution_words.h"
 #include "report/chance_words.h"
 #include "report/finding_words.h"
+#include "report/motor_words.h"
 #include "report/page.h"
 #include "report/reader_units.h"
 #include "report/report.h"
@@ -42,6 +44,9 @@ enum class Told { to_fix, in_passing, as_assumption, by_the_figures };
 Told told(const Finding& finding) {
     if (finding.level != Level::ready) return Told::to_fix;
     if (finding.code == Code::assumption) return Told::as_assumption;
+    // That a piece needs no fork is worth a line.
+    const auto* grip = std::get_if<GripFacts>(&finding.facts);
+    if (grip != nullptr && grip->rod_alone) return Told::in_passing;
     return finding.value && finding.limit ? Told::by_the_figures : Told::in_passing;
 }
 
@@ -138,7 +143,8 @@ std::string centrifugal_words(double over_weight) {
                          : "one counterweight may leave it shaking, balance in two planes.");
 }
 
-void add_motor(Page& page, const Balance& balance, const Turning& turning, const Units& units) {
+void add_motor(Page& page, const Motor& motor, const Balance& balance, const Turning& turning,
+               const Units& units) {
     page.heading("Balance and motor");
     page.figure("all that turns", units.mass(balance.mass_kg) + ", the rod included");
     if (std::isfinite(balance.unbalance_kg_m_size)) {
@@ -162,7 +168,7 @@ void add_motor(Page& page, const Balance& balance, const Turning& turning, const
             fmt::format(", {} to lift the rod over its corners", units.torque(balance.flats_torque_peak_n_m));
     page.figure("turning torque", torques);
     page.figure("motor",
-                fmt::format("rated {}, {} used", units.given(balance.rated_torque_n_m, Dimension::torque),
+                fmt::format("rated {}, {} used", shared_torque(motor, balance.rated_torque_n_m, units),
                             Units::share(balance.motor_use, {limits::motor_care, limits::motor_stop})));
     if (balance.cooked)
         page.figure("worst moment", "when it is done: it pulls harder then than at the start");
@@ -225,12 +231,8 @@ std::string span_of(const std::vector<double>& values, const Units& units) {
     return (shared ? from.substr(0, from.size() - unit.size()) : from) + " to " + to;
 }
 
-void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Units& units,
-               const Stations& station) {
-    if (grip.forks.empty()) return;
-    const bool only_forks = std::all_of(assembly.forks.begin(), assembly.forks.end(),
-                                        [](const Fork& fork) { return fork.kind == ForkKind::fork; });
-    page.heading(only_forks ? "Forks" : "What holds it");
+void add_fork_table(Page& page, const Assembly& assembly, const Grip& grip, const Units& units,
+                    const Stations& station) {
     std::vector<Column> columns{{""}, {"at", true}};
     if (station.has_mark()) columns.push_back(past_mark_column());
     for (const char* head : {"carries", "holds", "raw", "in flesh", "cover"}) columns.push_back({head, true});
@@ -253,6 +255,15 @@ void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Uni
         table.add_row(std::move(cells));
     }
     page.table(table);
+}
+
+void add_forks(Page& page, const Assembly& assembly, const Grip& grip, const Units& units,
+               const Stations& station) {
+    if (grip.forks.empty() && !grip.torque_use) return;
+    const bool only_forks = std::all_of(assembly.forks.begin(), assembly.forks.end(),
+                                        [](const Fork& fork) { return fork.kind == ForkKind::fork; });
+    page.heading(grip.forks.empty() ? "Grip of the rod alone" : only_forks ? "Forks" : "What holds it");
+    if (!grip.forks.empty()) add_fork_table(page, assembly, grip, units, station);
     if (grip.torque_use && grip.torque_capacity_n_m) {
         page.figure("grip",
                     fmt::format("{} used of the {} held in the worst state of the cook",
@@ -304,7 +315,7 @@ std::string text_report(const Assembly& assembly, const Analysis& analysis, cons
     add_findings(page, "To fix, worst first", assembly, analysis, Told::to_fix, options.units);
     add_findings(page, "Good to know", assembly, analysis, Told::in_passing, options.units);
     add_items(page, assembly.items, units);
-    add_motor(page, analysis.balance, analysis.turning, units);
+    add_motor(page, assembly.motor, analysis.balance, analysis.turning, units);
     add_uncertainty(page, assembly, analysis, units);
     const Stations station(options.units, assembly.rod.mark_m);
     add_rod(page, analysis.rod, units, station);

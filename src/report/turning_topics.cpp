@@ -42,6 +42,8 @@ Topic motor_topic() {
                      "take care; at {} do not start.",
                      per_cent(limits::motor_care), per_cent(limits::motor_stop)),
          "To lower it, balance the load, take less meat, or a stronger motor.",
+         "Several rods on one motor share its torque: write rods = 6 into [motor], and each load file counts "
+         "with a sixth.",
          "Pull the plug before you reach in, and keep hands and sleeves out of the gears. Outdoors, mains "
          "needs a residual-current device. The maker's manual comes first."}};
 }
@@ -106,6 +108,8 @@ Topic grip_topic() {
          fmt::format("Grip use is what the load asks of a fork, as a share of what the flesh bears. From "
                      "{} on take care; at {} it slips.",
                      per_cent(limits::grip_care), per_cent(limits::grip_stop)),
+         "A square or hexagon rod holds a small piece by its edges alone, a round one does not. Where no fork "
+         "enters a piece, that is what counts.",
          "Two forks, one from each end, hold best. Push their tines deep into thick meat, beside bone, "
          "and tighten the screws again as the meat shrinks.",
          "A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of "

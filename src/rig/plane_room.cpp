@@ -81,17 +81,22 @@ std::optional<PlaneRoom> plane_room(const Cooker& cooker) {
     return room;
 }
 
-bool burns_in_the_open(const Cooker& cooker) {
-    bool burns = false;
-    for (const CookerSurface& surface : cooker.surfaces) {
-        if (surface.fire) {
-            burns = true;
-        } else if (std::holds_alternative<RevolvedShape>(surface.shape) ||
-                   std::holds_alternative<MeshShape>(surface.shape)) {
-            return false;
-        }
+HeatHolders heat_holders(const Cooker& cooker) {
+    HeatHolders holders;
+    for (std::size_t s = 0; s < cooker.surfaces.size(); ++s) {
+        const CookerSurface& surface = cooker.surfaces[s];
+        const bool wall = std::holds_alternative<RevolvedShape>(surface.shape) ||
+                          std::holds_alternative<MeshShape>(surface.shape);
+        if (wall && !surface.fire) holders.walls.push_back(s);
     }
-    return burns && !plane_room(cooker);
+    if (holders.walls.empty()) holders.planes = plane_room(cooker);
+    return holders;
+}
+
+bool burns_in_the_open(const Cooker& cooker) {
+    const bool burns = std::any_of(cooker.surfaces.begin(), cooker.surfaces.end(),
+                                   [](const CookerSurface& surface) { return surface.fire; });
+    return burns && !heat_holders(cooker).any();
 }
 
 }  // namespace evenspit

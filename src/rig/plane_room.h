@@ -22,7 +22,17 @@ struct PlaneRoom {
 /// Convex polygons, each plane's clipped by all other planes (Sutherland and Hodgman 1974).
 std::optional<PlaneRoom> plane_room(const Cooker& cooker);
 
-/// Whether it has a fire and nothing that holds its heat: no round wall, no scanned one, no plane_room().
+/// What of a cooker holds the heat of its fire.
+struct HeatHolders {
+    std::vector<std::size_t> walls;   ///< its surfaces that are round or scanned walls, no fire
+    std::optional<PlaneRoom> planes;  ///< where there are no such walls: what planes shut in, if they do
+    [[nodiscard]] bool any() const { return !walls.empty() || planes; }
+};
+
+/// The one answer to which surfaces hold heat. Boxes, and planes beside walls, are ground and furniture.
+HeatHolders heat_holders(const Cooker& cooker);
+
+/// Whether it has a fire and nothing that holds its heat.
 bool burns_in_the_open(const Cooker& cooker);
 
 }  // namespace evenspit

@@ -296,25 +296,26 @@ CookerShell shell_of(const Cooker& cooker, double ambient_k) {
     shell.slot_height_m = cooker.slot_m[1];
     const std::vector<bool> lid = lid_surfaces(cooker);
     shell.has_lid = std::find(lid.begin(), lid.end(), true) != lid.end();
-    double widest_m = 0;
     for (const CookerSurface& surface : cooker.surfaces) {
-        if (surface.fire) {
-            shell.fire_m2 += burning_area_m2(surface.shape);
-            if (!shell.glows_k) shell.glows_k = surface.temperature_k;
-            continue;
-        }
-        if (const auto* revolved = std::get_if<RevolvedShape>(&surface.shape)) {
+        if (!surface.fire) continue;
+        shell.fire_m2 += burning_area_m2(surface.shape);
+        if (!shell.glows_k) shell.glows_k = surface.temperature_k;
+    }
+    const HeatHolders holders = heat_holders(cooker);
+    double widest_m = 0;
+    for (const std::size_t wall : holders.walls) {
+        const SurfaceShape& shape = cooker.surfaces[wall].shape;
+        if (const auto* revolved = std::get_if<RevolvedShape>(&shape)) {
             shell.area_m2 += wall_area_m2(*revolved);
             for (const Vec2& point : revolved->profile) widest_m = std::max(widest_m, point.x());
-        } else if (const auto* mesh = std::get_if<MeshShape>(&surface.shape)) {
+        } else if (const auto* mesh = std::get_if<MeshShape>(&shape)) {
             shell.area_m2 += wall_area_m2(*mesh->mesh);
             const Vec3 side = bounds(*mesh->mesh).sizes();
             widest_m = std::max(widest_m, std::min(side.x(), side.y()) / 2);
         }
     }
     shell.lid_opening_m2 = std::numbers::pi * widest_m * widest_m;
-    if (shell.area_m2 > 0) return shell;
-    if (const std::optional<PlaneRoom> room = plane_room(cooker)) {
+    if (const std::optional<PlaneRoom>& room = holders.planes) {
         shell.area_m2 = room->floor_m2;
         for (std::size_t s = 0; s < room->area_m2.size(); ++s) {
             shell.area_m2 += room->area_m2[s];

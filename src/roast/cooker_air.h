@@ -37,9 +37,7 @@ struct CookerShell {
 /// Which of a cooker's surfaces are its lid, by name: those called "lid".
 std::vector<bool> lid_surfaces(const Cooker& cooker);
 
-/// The shell that a cooker's surfaces make: revolved and mesh walls that are no fire, each counted on one
-/// side; boxes and planes beside are ground and furniture. Of a cooker without such walls, the planes that
-/// shut in a room round the rod (plane_room()). The lid's hole is as wide as the widest wall. A
+/// The shell that a cooker's heat_holders() make, each wall counted on one side. The lid's hole is as wide as the widest wall. A
 /// fire that is an endless plane counts as 1 m2.
 CookerShell shell_of(const Cooker& cooker, double ambient_k);
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Draws a parametric body from all sides and prints its figures:
-// draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [missing=LIMB] [length=M] [width=M] [depth=M]
+// draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [stretched] [missing=LIMB] [length=M] [width=M] [depth=M]
 // [girth=M] [splay=M] …
 #include <algorithm>
 #include <array>
@@ -67,6 +67,7 @@ void read_option(const std::string& text, ShapeOptions& options) {
     const double number = std::atof(value.c_str());
     if (key == "loose") options.trussing = Trussing::loose;
     if (key == "legs_tied") options.trussing = Trussing::legs_tied;
+    if (key == "stretched") options.trussing = Trussing::stretched;
     if (key == "missing") options.missing.push_back(value);
     if (key == "length") options.tape.length = number;
     if (key == "width") options.tape.width = number;

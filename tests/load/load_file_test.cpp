@@ -232,6 +232,15 @@ TEST_F(LoadFile, ReadsTheDrivesPlayAndStiffness) {
     EXPECT_DOUBLE_EQ(motor("").play_rad, 3 * pi / 180);
     EXPECT_EQ(motor("").drive_stiffness_n_m_rad, std::nullopt);
     EXPECT_DOUBLE_EQ(motor("play = \"5 deg\"").play_rad, 5 * pi / 180);
+    // Rods that share a motor share its torques, and nothing else.
+    EXPECT_EQ(motor("").rods, 1);
+    const Motor shared = motor("rods = 6\nplay = \"5 deg\"\ndrive_stiffness = \"40 N m/rad\"");
+    EXPECT_EQ(shared.rods, 6);
+    EXPECT_DOUBLE_EQ(shared.rated_torque_n_m, 2.5 / 6);
+    EXPECT_DOUBLE_EQ(shared.stall_torque_n_m, 5.0 / 6);
+    EXPECT_DOUBLE_EQ(shared.speed_rad_s, motor("").speed_rad_s);
+    EXPECT_DOUBLE_EQ(shared.play_rad, 5 * pi / 180);
+    EXPECT_DOUBLE_EQ(shared.drive_stiffness_n_m_rad.value(), 40);
     EXPECT_EQ(motor("play = \"0 deg\"").play_rad, 0);
     EXPECT_DOUBLE_EQ(motor("drive_stiffness = \"40 N m/rad\"").drive_stiffness_n_m_rad.value(), 40);
     EXPECT_DOUBLE_EQ(motor("drive_stiffness = \"2 N m/deg\"").drive_stiffness_n_m_rad.value(), 360 / pi);
@@ -812,6 +821,12 @@ INSTANTIATE_TEST_SUITE_P(
                 "800 mm", "from 0 to its length, 760 mm", "", "mark ="},
         Mistake{"negative_play", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nplay = \"-1 deg\"", "motor.play",
                 "'-1 deg'", "an angle not below zero", "", "play ="},
+        Mistake{"no_rod_at_all", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nrods = 0", "motor.rods", "0",
+                "a whole number from 1 to 200", "rods = 2", "rods ="},
+        Mistake{"half_a_rod", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nrods = 2.5", "motor.rods", "2.5",
+                "a whole number from 1 to 200", "rods = 2", "rods ="},
+        Mistake{"rods_in_quotes", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nrods = \"6\"", "motor.rods",
+                "'6'", "a whole number from 1 to 200", "without quotes", "rods ="},
         Mistake{"play_of_a_turn", R"(speed = "3 rpm")", "speed = \"3 rpm\"\nplay = \"360 deg\"", "motor.play",
                 "360°", "less than one turn", "3 deg", "play ="},
         Mistake{"no_stiffness", R"(speed = "3 rpm")", "speed = \"3 rpm\"\ndrive_stiffness = \"0 N m/rad\"",

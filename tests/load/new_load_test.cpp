@@ -18,6 +18,7 @@ namespace evenspit {
 namespace {
 
 using testing::HasSubstr;
+using testing::Not;
 
 const std::filesystem::path models = EVENSPIT_SOURCE_DIR "/models";
 
@@ -43,7 +44,8 @@ NewLoadAnswers turkey_on_models() {
                                {"mass", "13 lb"},
                                {"rod", "square-8mm"},
                                {"motor", "mains-gearmotor"},
-                               {"cooker", "kettle-57"}});
+                               {"cooker", "kettle-57"}},
+                              models);
 }
 
 NewLoadAnswers all_measured() {
@@ -79,7 +81,7 @@ NewLoadAnswers all_measured() {
         {"weight-diameter", "40 mm"},
         {"temperature", "325 F"},
         {"serve", "18:30"},
-    });
+    }, models);
 }
 
 TEST(NewLoadQuestions, HaveIdsOfTheirOwnAndKeysOfALoadFile) {
@@ -99,6 +101,40 @@ TEST(NewLoadQuestions, HaveIdsOfTheirOwnAndKeysOfALoadFile) {
 TEST(NewLoadQuestions, EveryExampleIsAnAnswer) {
     for (const NewLoadQuestion& asked : new_load_questions())
         EXPECT_EQ(checked_answer(asked, asked.example, models), asked.example) << asked.id;
+}
+
+// A fire in the open holds no temperature: none is asked for.
+TEST(NewLoadQuestions, NoTemperatureIsAskedOfAFireInTheOpen) {
+    const auto asked = [](const NewLoadAnswers& answers) {
+        return question("temperature").asked_after(answers, models);
+    };
+    EXPECT_TRUE(asked({{"cooker", "kettle-57"}}));
+    EXPECT_FALSE(asked({{"cooker", "open-pit"}}));
+    EXPECT_FALSE(asked({{"cooker", "none"}}));
+    NewLoadAnswers own = all_measured();
+    EXPECT_TRUE(asked(own));
+    own.erase("cooker-lid");  // without one nothing holds the heat
+    EXPECT_FALSE(asked(own));
+    const NewLoadAnswers over_coals =
+        with_usual_answers({{"roast", "turkey"}, {"cooker", "open-pit"}, {"fuel", "wood"}}, models);
+    EXPECT_EQ(over_coals.count("temperature"), 0U);
+    EXPECT_EQ(over_coals.at("fuel"), "wood");
+    EXPECT_THAT(new_load_text(over_coals, models), Not(HasSubstr("cooker_temperature")));
+}
+
+TEST(NewLoadQuestions, APigIsAskedForItsLegsAndABirdForItsTrussing) {
+    const auto asked = [](const char* id, const char* roast) {
+        return question(id).asked_after({{"roast", roast}}, models);
+    };
+    EXPECT_TRUE(asked("legs", "suckling pig"));
+    EXPECT_FALSE(asked("legs", "turkey"));
+    EXPECT_FALSE(asked("legs", "rib roast"));
+    EXPECT_FALSE(asked("trussing", "suckling pig"));
+    EXPECT_TRUE(asked("trussing", "turkey"));
+    EXPECT_EQ(question("trussing").words, (std::vector<std::string>{"tight", "legs tied", "loose"}));
+    EXPECT_EQ(question("legs").words, (std::vector<std::string>{"folded", "stretched", "loose"}));
+    EXPECT_THAT(new_load_text({{"roast", "suckling pig"}, {"mass", "7 kg"}, {"legs", "stretched"}}, models),
+                HasSubstr("trussing = \"stretched\""));
 }
 
 TEST(NewLoadAnswer, NamesAreSpeltAsTheListsDo) {

@@ -66,6 +66,26 @@ TEST_F(ShapeReader, TakesNamesAsPeopleWriteThem) {
               "leg of lamb");
 }
 
+TEST_F(ShapeReader, TiesAPigsLegsAsItIsTold) {
+    const auto pig = [&](const std::string& keys) {
+        return item("shape = \"suckling pig\"\nmass = \"7 kg\"\n" + keys);
+    };
+    using enum body::Trussing;
+    for (const auto& [keys, way] :
+         {std::pair{"", folded}, {"trussed = true", folded}, {"trussing = \"folded\"", folded},
+          {"trussing = \"stretched\"", stretched}, {"trussing = \"stretched\"\ntrussed = true", stretched}}) {
+        const Item made = pig(keys);
+        EXPECT_TRUE(made.trussed) << keys;
+        EXPECT_EQ(made.body->body.trussing, way) << keys;
+        EXPECT_EQ(made.body->body.if_undone.size(), 4U) << keys;
+    }
+    for (const char* keys : {"trussed = false", "trussing = \"loose\"", "trussing = \"loose\"\ntrussed = false"}) {
+        const Item made = pig(keys);
+        EXPECT_FALSE(made.trussed) << keys;
+        EXPECT_EQ(made.body->body.swung.size(), 4U) << keys;
+    }
+}
+
 TEST_F(ShapeReader, FreesLimbsAsTheyAreTied) {
     const auto free = [&](const std::string& key) {
         return item("shape = \"chicken\"\nmass = \"1.9 kg\"\n" + key);
@@ -219,6 +239,16 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"loose_but_trussed", "turkey", "mass = \"6 kg\"\ntrussing = \"legs tied\"\ntrussed = true",
                 "trussing", "trussing = 'legs tied' beside trussed = true", "agrees", "one of the two",
                 "trussing ="},
+        Mistake{"a_bird_folded", "turkey", "mass = \"6 kg\"\ntrussing = \"folded\"", "trussing", "'folded'",
+                R"("tight", "legs tied" or "loose")", "", "trussing ="},
+        Mistake{"a_pig_tight", "suckling pig", "mass = \"7 kg\"\ntrussing = \"tight\"", "trussing", "'tight'",
+                R"("folded", "stretched" or "loose")", "", "trussing ="},
+        Mistake{"a_slip_of_a_pig", "suckling pig", "mass = \"7 kg\"\ntrussing = \"streched\"", "trussing",
+                "'streched'", R"("folded", "stretched" or "loose")", R"(did you mean "stretched"?)",
+                "trussing ="},
+        Mistake{"stretched_but_not_trussed", "suckling pig",
+                "mass = \"7 kg\"\ntrussed = false\ntrussing = \"stretched\"", "trussing",
+                "trussing = 'stretched' beside trussed = false", "agrees", "one of the two", "trussing ="},
         Mistake{"unknown_limb", "turkey", "mass = \"6 kg\"\nmissing = [\"right leg\",\n\"left wnig\"]",
                 "missing[2]", "'left wnig'", R"("left wing", "left leg")", R"(did you mean "left wing"?)",
                 "\"left wnig\""},
@@ -275,7 +305,7 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"untied", "leg of lamb", "mass = \"2 kg\"\ntrussed = false", "trussed",
                 "trussed = false of a leg of lamb", "a tied one", "take it out", "trussed ="},
         Mistake{"trussing", "boneless roll", "mass = \"2 kg\"\ntrussing = \"loose\"", "trussing",
-                "trussing of a boneless roll", "nothing: only a bird's limbs", "take it out", "trussing ="},
+                "trussing of a boneless roll", "nothing: it has no limbs", "take it out", "trussing ="},
         Mistake{"missing", "suckling pig", "mass = \"7 kg\"\nmissing = [\"left leg\"]", "missing",
                 "missing of a suckling pig", "only a bird has limbs", "take it out", "missing ="},
         Mistake{"giblets", "leg of lamb", "mass = \"2 kg\"\ngiblets = \"100 g\"", "giblets",

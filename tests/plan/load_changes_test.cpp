@@ -135,6 +135,16 @@ TEST(ChangedLoad, IsALoadFileAgain) {
     EXPECT_EQ(left.items[0].name, "chicken");
 }
 
+TEST(ChangedLoad, TiesAPigInTheWayThatIsUsualForOne) {
+    std::string text = turkey("model = \"square-10mm\"\n", "mass = \"5 kg\"\ntrussing = \"loose\"\n");
+    const auto at = text.find("\"turkey\"");
+    ASSERT_NE(at, std::string::npos);
+    text.replace(at, 8, "\"Suckling Pig\"");
+    const std::string changed = changed_load(text, "load.toml", {{.kind = LoadChange::Kind::tie}}, models);
+    EXPECT_THAT(changed, HasSubstr("trussing = \"folded\""));
+    EXPECT_TRUE(read_load_text(changed, "load.toml", models).items[0].trussed);
+}
+
 TEST(HeavierLoad, GrowsWhatWasTapedWithTheBody) {
     const std::string text = turkey("model = \"square-8mm\"\n",
                                     "mass = \"5.9 kg\"\ntape = { length = \"37 cm\", girth = '660 mm' }\n");

@@ -39,6 +39,20 @@ TEST(KeyReport, TellsATableWithThoseInsideIt) {
     EXPECT_THAT(keys_text({"rod.section"}, wide), HasSubstr("\"square\", \"round\" or \"hexagon\""));
 }
 
+TEST(KeyReport, TellsDefaultsInTheReadersUnits) {
+    const TextOptions metric{.width = 200}, us{.units = UnitSystem::us, .width = 200};
+    EXPECT_THAT(keys_text({"cooker.surface.keep"}, metric), HasSubstr("default 25 mm, 50 mm from fire"));
+    EXPECT_THAT(keys_text({"cooker.surface.keep"}, us), HasSubstr("default 0.98 in, 1.97 in from fire"));
+    EXPECT_THAT(keys_text({"cooker.slot"}, us), AllOf(HasSubstr("in by "), Not(HasSubstr("mm; "))));
+    EXPECT_THAT(keys_text({"rod.temperature"}, us), HasSubstr("else 500 °F"));
+    EXPECT_THAT(keys_text({"rod.temperature"}, metric), HasSubstr("else 260 °C"));
+    EXPECT_THAT(keys_text({"spread.rod_line"}, us), HasSubstr(" in."));
+    // No default is told in metric units to a reader of others.
+    EXPECT_THAT(keys_text({""}, {.units = UnitSystem::us, .width = 1000}),
+                Not(testing::ContainsRegex("default [0-9.]+ (mm|kg|g|°C|m)[.;,]")));
+    EXPECT_THAT(keys_text({"motor.rods"}, metric), HasSubstr("A whole number from 1; default 1."));
+}
+
 TEST(KeyReport, TellsAllInLinesThatFit) {
     for (const int width : {60, 80}) {
         std::istringstream lines(keys_text({""}, {.width = width}));

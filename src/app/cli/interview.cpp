@@ -36,7 +36,7 @@ class Interview {
 
     NewLoadAnswers run() {
         for (const NewLoadQuestion& question : new_load_questions()) {
-            if (!question.asked_after(answers_) || answers_.contains(question.id)) continue;
+            if (!question.asked_after(answers_, models_) || answers_.contains(question.id)) continue;
             if (question.section != section_) out_ << '\n' << question.section << '\n';
             section_ = question.section;
             ask(question);

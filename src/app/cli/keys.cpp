@@ -54,6 +54,7 @@ Verb keys_verb() {
             .words = {{WordSpec::Kind::operand, "KEY", "A section or a key: item, rod.width (default all)",
                        "", key_paths()},
                       json_flag(),
+                      units_option(),
                       {WordSpec::Kind::flag, "--schema", "A JSON Schema of load files instead"},
                       output_option("Write it to FILE, whole or not at all")},
             .tells_status = false,

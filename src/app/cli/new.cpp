@@ -66,10 +66,10 @@ void refuse_unasked(const NewLoadAnswers& given, const NewLoadAnswers& answers) 
     }
 }
 
-void refuse_unanswered(const NewLoadAnswers& answers) {
+void refuse_unanswered(const NewLoadAnswers& answers, const std::filesystem::path& models) {
     std::string missing;
     for (const NewLoadQuestion& question : new_load_questions()) {
-        if (!question.asked_after(answers) || !question.needed() || answers.contains(question.id)) continue;
+        if (!question.asked_after(answers, models) || !question.needed() || answers.contains(question.id)) continue;
         missing += fmt::format("{}{} {}", missing.empty() ? "" : ", ", option_for(question),
                                question.example.find(' ') == std::string::npos
                                    ? question.example
@@ -85,9 +85,9 @@ NewLoadAnswers answers_of(const NewLoadAnswers& typed, bool ask, const std::file
     NewLoadAnswers given = checked(typed, models);
     if (ask && around.in != nullptr && around.in_is_terminal)
         given = interview(given, models, *around.in, around.err, around.columns);
-    NewLoadAnswers answers = with_usual_answers(given);
+    NewLoadAnswers answers = with_usual_answers(given, models);
     refuse_unasked(given, answers);
-    refuse_unanswered(answers);
+    refuse_unanswered(answers, models);
     return answers;
 }
 

@@ -64,7 +64,7 @@ const std::vector<KeyedOption>& keyed_options() {
         {"shape", {operand, "NAME", "What it is, like turkey or \"leg of lamb\"", "", body::shape_names()}},
         {"mass", {value, "--mass", "Weight on the scale, giblets out: \"13 lb\"", "MASS"}},
         {"trussing",
-         {value, "--trussing", "Of a bird: tight, \"legs tied\" or loose", "HOW",
+         {value, "--trussing", "Of a bird or pig: tight, \"legs tied\", folded …", "HOW",
           names_of(trussing_words())}},
         {"missing",
          {values, "--missing", "A limb that a bird lacks: \"left wing\"", "LIMB", body::bird_limbs()}},

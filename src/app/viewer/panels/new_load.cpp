@@ -53,7 +53,7 @@ std::vector<Choice> choices_of(const NewLoadQuestion& question, const std::vecto
 
 void draw_choices(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
                   const std::filesystem::path& models) {
-    const NewLoadAnswers counting = with_usual_answers(draft.answers);
+    const NewLoadAnswers counting = with_usual_answers(draft.answers, models);
     const auto chosen = counting.find(question.id);
     bool first = true;
     for (const Choice& choice : choices_of(question, draft.models)) {
@@ -109,10 +109,10 @@ bool complete(NewLoadDraft& draft, const std::filesystem::path& models) {
         if (typed != draft.typed.end() && !typed->second.empty())
             take(draft, question, typed->second, models);
     }
-    const NewLoadAnswers counting = with_usual_answers(draft.answers);
+    const NewLoadAnswers counting = with_usual_answers(draft.answers, models);
     bool all = true;
     for (const NewLoadQuestion& question : new_load_questions()) {
-        if (!question.asked_after(counting)) {
+        if (!question.asked_after(counting, models)) {
             draft.answers.erase(question.id);
             draft.wrong.erase(question.id);
         } else if (question.needed() && !counting.contains(question.id)) {
@@ -131,16 +131,16 @@ void draw_new_load(Ui& ui, Desk& desk, NewLoadDraft& draft, bool opened) {
     const float foot = ui.px(40);
     ImGui::BeginChild("questions", {0, std::max(ui.px(60), ImGui::GetContentRegionAvail().y - foot)}, false);
     std::string section;
-    const NewLoadAnswers counting = with_usual_answers(draft.answers);
+    const NewLoadAnswers counting = with_usual_answers(draft.answers, desk.models());
     for (const NewLoadQuestion& question : new_load_questions()) {
-        if (!question.asked_after(counting)) continue;
+        if (!question.asked_after(counting, desk.models())) continue;
         if (question.section != section) ui.heading(question.section);
         section = question.section;
         draw_question(ui, draft, question, desk.models());
     }
     ImGui::EndChild();
     if (ui.button("Make the load") && complete(draft, desk.models()))
-        desk.wish(MakeLoad{with_usual_answers(draft.answers)});
+        desk.wish(MakeLoad{with_usual_answers(draft.answers, desk.models())});
     ui.beside("Cancel");
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
