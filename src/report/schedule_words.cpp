@@ -137,7 +137,7 @@ class ScheduleWords {
     [[nodiscard]] std::string tie() const {
         const std::vector<Item>& items = assembly_.items;
         const auto pig = std::find_if(items.begin(), items.end(), is_pig);
-        return pig != items.end() ? tying_step(*pig, it())
+        return pig != items.end() ? tying_step(*pig)
                                   : fmt::format("{} {} tight.", schedule_.bird ? "Truss" : "Tie", it());
     }
 

@@ -11,11 +11,9 @@ bool is_pig(const Item& item) {
     return !item.bird && item.body->body.trussing.has_value();
 }
 
-std::string tying_step(const Item& pig, std::string_view it) {
+std::string tying_step(const Item& pig) {
     if (pig.body->body.trussing == body::Trussing::stretched)
-        return fmt::format("Lay butcher's string in water, or cut wire: the legs are tied to the rod once it "
-                           "is through {}.",
-                           it);
+        return "Lay butcher's string in water, or cut wire: the legs are tied once the rod is in.";
     return fmt::format("Fold the legs over the belly and tie them there with {}.", leg_ties);
 }
 

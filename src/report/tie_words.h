@@ -15,9 +15,7 @@ bool is_pig(const Item& item);
 inline constexpr std::string_view leg_ties = "wet butcher's string or wire, clear of the fire";
 
 /// What is done about a pig's legs before it goes on the rod, a sentence.
-///
-/// \param it "it", or "them" where there are several
-std::string tying_step(const Item& pig, std::string_view it);
+std::string tying_step(const Item& pig);
 
 /// How a pig's legs are tied once the rod is through it; "" where nothing is tied to the rod.
 std::string tying_on_rod_step(const Item& item, std::string_view name);

