@@ -151,8 +151,7 @@ double holding_length(const Item& item, const body::FleshField* flesh, const Vec
     double sum_m = 0, all_m = 0;
     for (const Interval& run : firm) all_m += run.length();
     const double first_m = value_at(firm.front().from).retreat_m;
-    const double last_m =
-        draws_back == DrawsBack::at_both_ends ? value_at(firm.back().to).retreat_m : 0;
+    const double last_m = draws_back == DrawsBack::at_both_ends ? value_at(firm.back().to).retreat_m : 0;
     for (const Interval& run : shortened(firm, first_m, last_m)) {
         for (int n = 0; n < places; ++n) {
             const double part_m = run.length() / places;

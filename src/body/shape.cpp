@@ -63,15 +63,15 @@ Body make_shape(const ShapeOptions& options) {
     only_birds(options.tape.breast_width.has_value(), "breast_width");
     only_birds(options.tape.girth.has_value(), "girth");
     only_birds(options.tape.leg_splay.has_value(), "leg_splay");
-    return make_joint({.kind = options.species,
-                       .mass_kg = options.mass_kg,
-                       .stuffing_kg = options.stuffing_kg,
-                       .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
-                       .length = options.tape.length,
-                       .width = options.tape.width,
-                       .depth = options.tape.depth,
-                       .trussing = options.trussing == Trussing::tight ? JointOptions{}.trussing
-                                                                       : options.trussing});
+    return make_joint(
+        {.kind = options.species,
+         .mass_kg = options.mass_kg,
+         .stuffing_kg = options.stuffing_kg,
+         .stuffing_density_kg_m3 = options.stuffing_density_kg_m3,
+         .length = options.tape.length,
+         .width = options.tape.width,
+         .depth = options.tape.depth,
+         .trussing = options.trussing == Trussing::tight ? JointOptions{}.trussing : options.trussing});
 }
 
 }  // namespace evenspit::body

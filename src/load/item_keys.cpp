@@ -43,18 +43,19 @@ Keys body_keys() {
 
 Keys shape_only_keys() {
     using enum Dimension;
-    Keys keys{word("trussing", names_of(trussing_words()), R"("legs tied")",
-                   "How limbs are tied: a bird's tight, with its wings free or not at all; a pig's legs folded "
-                   "over the belly, stretched along the rod or not at all"),
-              plain("missing", KeyForm::words, R"(["left wing"])",
-                    "Limbs that were torn off; the scale weight is without them"),
-              quantity("stuffing", mass, Range::positive, R"("700 g")", "On top of the scale weight"),
-              in_words("bread stuffing, as it is spooned in",
-                       quantity("stuffing_density", density, Range::positive, R"("700 kg/m3")",
-                                "How heavy the stuffing is for its size")),
-              quantity("giblets", mass, Range::positive, R"("200 g")", "The bag, if it is still inside"),
-              plain("tape", KeyForm::table, R"({ length = "37 cm", girth = "66 cm" })",
-                    "What a tape measures of it")};
+    Keys keys{
+        word("trussing", names_of(trussing_words()), R"("legs tied")",
+             "How limbs are tied: a bird's tight, with its wings free or not at all; a pig's legs folded "
+             "over the belly, stretched along the rod or not at all"),
+        plain("missing", KeyForm::words, R"(["left wing"])",
+              "Limbs that were torn off; the scale weight is without them"),
+        quantity("stuffing", mass, Range::positive, R"("700 g")", "On top of the scale weight"),
+        in_words("bread stuffing, as it is spooned in",
+                 quantity("stuffing_density", density, Range::positive, R"("700 kg/m3")",
+                          "How heavy the stuffing is for its size")),
+        quantity("giblets", mass, Range::positive, R"("200 g")", "The bag, if it is still inside"),
+        plain("tape", KeyForm::table, R"({ length = "37 cm", girth = "66 cm" })",
+              "What a tape measures of it")};
     keys[0] = in_words("tight, of a pig folded", std::move(keys[0]));
     keys[1].words = body::bird_limbs();
     for (LoadKey& key : keys) key.only_with = "shape";

@@ -26,8 +26,7 @@ bool is(const NewLoadAnswers& answers, std::string_view id, std::string_view ans
 /// Whether something is roasted that has limbs to tie and is no bird.
 bool roasts_pig(const NewLoadAnswers& answers) {
     const auto roast = answers.find("roast");
-    return roast != answers.end() && !body::is_bird(roast->second) &&
-           !body::trussings(roast->second).empty();
+    return roast != answers.end() && !body::is_bird(roast->second) && !body::trussings(roast->second).empty();
 }
 
 std::function<bool(const NewLoadAnswers&)> where_own(std::string id) {

@@ -36,8 +36,7 @@ bool holds_all(body::Trussing trussing) {
 body::Trussing read_trussing(TableReader& given, const std::string& shape) {
     const bool tied = given.flag_or_usual("trussed");
     const KeyWords<body::Trussing> own = trussing_words_of(shape);
-    const auto trussing =
-        given.choice_of("trussing", trussing_words(), own.empty() ? trussing_words() : own);
+    const auto trussing = given.choice_of("trussing", trussing_words(), own.empty() ? trussing_words() : own);
     if (given.has("trussed") && trussing && tied != holds_all(*trussing)) {
         given.complain("trussing",
                        fmt::format("trussing = {} beside trussed = {}", given.find("trussing")->shown(),

@@ -46,7 +46,8 @@ std::string tie_step(const Assembly& assembly, std::size_t item) {
     const std::string limbs = free_limbs(assembly.items[item].body->body.swung),
                       name = item_name(assembly, item);
     return is_pig(assembly.items[item])
-               ? fmt::format("Fold the {} of {} over its belly and tie them there with {}.", limbs, name, leg_ties)
+               ? fmt::format("Fold the {} of {} over its belly and tie them there with {}.", limbs, name,
+                             leg_ties)
                : fmt::format("Tie the {} of {} tight to its body.", limbs, name);
 }
 

@@ -22,18 +22,19 @@ std::string in_hundred(double share) {
 }
 
 Topic body_topic() {
-    return {"body",
-            {"limbs", "trussing", "density"},
-            "the bird or joint itself: limbs, giblets, weight",
-            {"Evenspit makes a body from its weight and, where you have them, tape measures; or from a scan.",
-             "Truss a bird: wings to its sides, legs to the tail. Whatever hangs loose swings out as the rod "
-             "turns, shifts the balance and may strike the cooker.",
-             "Fold a pig's legs over its belly and tie them there, or stretch them along the rod and tie them "
-             "to it: wet butcher's string or wire, clear of the fire. Loose legs reach more than twice as far.",
-             "Take out the bag of giblets and any clips or plastic timers. Cut string so that no end hangs "
-             "into the fire.",
-             "A density that no meat has means a slip: a weight in the wrong unit, or a scan in the wrong "
-             "scale."}};
+    return {
+        "body",
+        {"limbs", "trussing", "density"},
+        "the bird or joint itself: limbs, giblets, weight",
+        {"Evenspit makes a body from its weight and, where you have them, tape measures; or from a scan.",
+         "Truss a bird: wings to its sides, legs to the tail. Whatever hangs loose swings out as the rod "
+         "turns, shifts the balance and may strike the cooker.",
+         "Fold a pig's legs over its belly and tie them there, or stretch them along the rod and tie them "
+         "to it: wet butcher's string or wire, clear of the fire. Loose legs reach more than twice as far.",
+         "Take out the bag of giblets and any clips or plastic timers. Cut string so that no end hangs "
+         "into the fire.",
+         "A density that no meat has means a slip: a weight in the wrong unit, or a scan in the wrong "
+         "scale."}};
 }
 
 Topic food_topic(UnitSystem units) {

@@ -344,8 +344,9 @@ class Words {
             one ? "it reaches" : "they reach", length(*f.value), strikes, is_pig(swinging) ? "pig" : "bird",
             length(facts.tied_m),
             is_pig(swinging)
-                ? fmt::format("Fold them over the belly, or stretch them along the rod, and tie them with {}.",
-                              leg_ties)
+                ? fmt::format(
+                      "Fold them over the belly, or stretch them along the rod, and tie them with {}.",
+                      leg_ties)
                 : fmt::format("Tie {} tight.", one ? "it" : "them"));
     }
 

@@ -31,9 +31,9 @@ std::string no_fork(const Finding& f, const std::string& item, const Assembly& a
     std::string words = fmt::format("No fork enters {}: the rod will turn inside it. {}", item,
                                     away.empty() ? "Set a fork at each end, tines in the meat." : away);
     if (const auto* facts = std::get_if<GripFacts>(&f.facts))
-        words += fmt::format(" They must hold {} or more, twice what {} pulls with.",
-                             torque_text(facts->torque_n_m / limits::grip_care, units, {}, Rounding::up),
-                             item);
+        words +=
+            fmt::format(" They must hold {} or more, twice what {} pulls with.",
+                        torque_text(facts->torque_n_m / limits::grip_care, units, {}, Rounding::up), item);
     return words;
 }
 

@@ -147,10 +147,10 @@ void write_key(std::string& text, const KeyTable& table, const LoadKey& key, con
                   section ? section_head(key_table(key_path(table, key)))
                           : fmt::format("{} = {}", key.name, key.example),
                   key_indent, options.width);
-    write_lines(text,
-                as_sentence(std::string(key.meaning)) + ' ' +
-                    as_sentence(facts_words(table, key, options.units)),
-                indent, options.width);
+    write_lines(
+        text,
+        as_sentence(std::string(key.meaning)) + ' ' + as_sentence(facts_words(table, key, options.units)),
+        indent, options.width);
 }
 
 Json usual_json(const LoadKey& key) {

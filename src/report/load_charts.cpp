@@ -159,7 +159,8 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     if (balance.curve.empty()) return chart;
     if (charted.now.mounted) add_band(chart, charted.now.mounted->torque);
     if (!rated_near)
-        chart.remark += fmt::format(", rated {} ↑", shared_torque(motor, motor.rated_torque_n_m, units, false));
+        chart.remark +=
+            fmt::format(", rated {} ↑", shared_torque(motor, motor.rated_torque_n_m, units, false));
     if (rated_near)
         chart.limits.push_back({motor.rated_torque_n_m,
                                 "rated " + shared_torque(motor, motor.rated_torque_n_m, units, false),

@@ -8,8 +8,8 @@
 namespace evenspit {
 
 std::string equal_part(int parts) {
-    constexpr std::array<std::string_view, 11> named{"half",      "a third",  "a quarter", "a fifth",
-                                                     "a sixth",   "a seventh", "an eighth", "a ninth",
+    constexpr std::array<std::string_view, 11> named{"half",    "a third",     "a quarter", "a fifth",
+                                                     "a sixth", "a seventh",   "an eighth", "a ninth",
                                                      "a tenth", "an eleventh", "a twelfth"};
     const auto n = static_cast<std::size_t>(parts - 2);
     return n < named.size() ? std::string(named[n]) : fmt::format("1/{}", parts);

@@ -328,6 +328,7 @@ TEST(Analyse, TheSideBehindTheHeavySideSeesTheFireLongest) {
 TEST(Analyse, ALoadWithoutForksIsStillComputed) {
     Assembly load = good_load();
     load.forks.clear();
+    load.rod.section = Section::round;  // whose edges hold nothing
     const Analysis a = analyse(load);
     EXPECT_EQ(a.verdict, Level::stop);
     EXPECT_FALSE(a.grip.torque_use);

@@ -76,8 +76,8 @@ TEST_P(IndependentDraws, HaveTheVerdictsAndFindingsToldAsChances) {
 TEST_P(IndependentDraws, AreTheSameLoadsWhenWrittenAndRead) {
     const Assembly drawn = Drawer(load, "written").draw();
     LoadText text(edited_load(content_of(file), load, drawn), file.string());
-    text.set({"motor", "rated_torque"}, quoted(drawn.motor.rated_torque_n_m, "N m"));
-    text.set({"motor", "stall_torque"}, quoted(drawn.motor.stall_torque_n_m, "N m"));
+    text.set({"motor", "rated_torque"}, quoted(drawn.motor.rods * drawn.motor.rated_torque_n_m, "N m"));
+    text.set({"motor", "stall_torque"}, quoted(drawn.motor.rods * drawn.motor.stall_torque_n_m, "N m"));
     text.set({"rod", "length"}, quoted(drawn.rod.length_m, "m"));
     text.set({"rod", "supports"}, fmt::format("[{}, {}]", quoted(drawn.rod.supports_m[0], "m"),
                                               quoted(drawn.rod.supports_m[1], "m")));

@@ -62,8 +62,9 @@ Assembly small_piece(double off_m, Section section = Section::square) {
     a.rod = test::steel_rod();
     a.rod.section = section;
     a.motor = test::small_motor();
-    a.items.push_back(test::item(
-        "piece", test::flesh(test::box_mesh({-0.03, -0.025, -0.025}, {0.03, 0.025, 0.025})), 0.34, Vec2(off_m, 0)));
+    a.items.push_back(test::item("piece",
+                                 test::flesh(test::box_mesh({-0.03, -0.025, -0.025}, {0.03, 0.025, 0.025})),
+                                 0.34, Vec2(off_m, 0)));
     a.items[0].bearing_strength_pa = 100e3;
     return a;
 }
@@ -85,10 +86,10 @@ TEST(RodHold, HoldsASmallPieceByItsEdges) {
 TEST(RodHold, CountsFleshAndNotBoneOrHollow) {
     Assembly load = small_piece(0.002);
     body::Body body = load.items[0].body->body;
-    body = test::with_part(body, body::PartKind::bone, test::box_mesh({-0.01, -0.01, -0.01}, {0.0, 0.01, 0.01}),
-                           1300, 0);
-    body = test::with_part(body, body::PartKind::cavity, test::box_mesh({0.005, -0.01, -0.01}, {0.02, 0.01, 0.01}),
-                           0, 0);
+    body = test::with_part(body, body::PartKind::bone,
+                           test::box_mesh({-0.01, -0.01, -0.01}, {0.0, 0.01, 0.01}), 1300, 0);
+    body = test::with_part(body, body::PartKind::cavity,
+                           test::box_mesh({0.005, -0.01, -0.01}, {0.02, 0.01, 0.01}), 0, 0);
     load.items[0].body = body::prepare(body);
     const double capacity = 100e3 * 0.008 * 0.008 / 4 * (0.06 - 0.01 - 0.015);
     EXPECT_NEAR(grip(load, items_on_rod(load)).items[0].torque_capacity_raw_n_m, capacity, 1e-6 * capacity);
@@ -128,7 +129,8 @@ TEST(RodHold, APieceThatItHoldsIsNoStopAndOneThatItDoesNotIs) {
     const Analysis hardly = analyse(small_piece(0.022));
     EXPECT_EQ(finding_of(hardly, Code::no_fork), nullptr);
     const double use = finding_of(hardly, Code::grip_torque)->value.value();
-    EXPECT_EQ(finding_of(hardly, Code::grip_torque)->level, use >= limits::grip_care ? Level::care : Level::ready);
+    EXPECT_EQ(finding_of(hardly, Code::grip_torque)->level,
+              use >= limits::grip_care ? Level::care : Level::ready);
 
     Assembly heavy = small_piece(0.022);
     heavy.items[0].bearing_strength_pa = 20e3;

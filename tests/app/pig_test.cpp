@@ -137,8 +137,9 @@ TEST(Pig, StepsSayWhereItsLegsAreTied) {
     };
     const Assembly stretched = load("trussing = \"stretched\""), folded = load("trussing = \"folded\"");
     const std::vector<std::string> steps = mounting_steps(stretched, UnitSystem::metric);
-    EXPECT_THAT(steps.back(), AllOf(HasSubstr("Tie the legs of pig to the rod with wet butcher's string or wire"),
-                                    HasSubstr("clear of the fire"), HasSubstr("beside the jowls")));
+    EXPECT_THAT(steps.back(),
+                AllOf(HasSubstr("Tie the legs of pig to the rod with wet butcher's string or wire"),
+                      HasSubstr("clear of the fire"), HasSubstr("beside the jowls")));
     EXPECT_THAT(mounting_steps(folded, UnitSystem::metric), Each(Not(HasSubstr("Tie the legs"))));
     EXPECT_THAT(tying_step(folded.items[0]), HasSubstr("Fold the legs over the belly and tie them there"));
     EXPECT_THAT(tying_step(stretched.items[0]), HasSubstr("once the rod is in"));
@@ -160,16 +161,17 @@ TEST(RodsInARow, EachGetsItsShareOfTheMotor) {
     EXPECT_EQ(shared["balance"]["rods_on_motor"], 6);
     EXPECT_NEAR(shared["balance"]["rated_torque_n_m"].get<double>(),
                 alone["balance"]["rated_torque_n_m"].get<double>() / 6, 1e-12);
-    EXPECT_NEAR(shared["balance"]["motor_use"].get<double>(),
-                6 * alone["balance"]["motor_use"].get<double>(), 1e-9);
+    EXPECT_NEAR(shared["balance"]["motor_use"].get<double>(), 6 * alone["balance"]["motor_use"].get<double>(),
+                1e-9);
     EXPECT_EQ(shared["turning"]["play_deg"], alone["turning"]["play_deg"]);
     EXPECT_EQ(shared["balance"]["unbalance_kg_m"], alone["balance"]["unbalance_kg_m"]);
     EXPECT_THAT(finding_of(shared, "motor-torque")["message"].get<std::string>(),
                 HasSubstr("a sixth of 20 N m: the motor turns 6 rods"));
     EXPECT_THAT(finding_of(alone, "motor-torque")["message"].get<std::string>(), Not(HasSubstr("sixth")));
     const TemporaryFolder folder;
-    EXPECT_THAT(test::run_with_models({"check", folder.write("six.toml", six).string(), "--mountings", "0"}).out,
-                HasSubstr("a sixth of 20 N m"));
+    EXPECT_THAT(
+        test::run_with_models({"check", folder.write("six.toml", six).string(), "--mountings", "0"}).out,
+        HasSubstr("a sixth of 20 N m"));
 }
 
 }  // namespace

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Draws a parametric body from all sides and prints its figures:
-// draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [stretched] [missing=LIMB] [length=M] [width=M] [depth=M]
-// [girth=M] [splay=M] …
+// draw_shape SPECIES KILOGRAMS OUT.ppm [loose] [legs_tied] [stretched] [missing=LIMB] [length=M] [width=M]
+// [depth=M] [girth=M] [splay=M] …
 #include <algorithm>
 #include <array>
 #include <chrono>

@@ -90,7 +90,8 @@ TEST(PigLegs, StretchedLegsAreAsLongAndAsHeavyAsFoldedOnes) {
     const PigLegs folded = pig_legs(Trussing::folded), stretched = pig_legs(Trussing::stretched);
     for (const auto leg : {&PigLegs::fore, &PigLegs::hind}) {
         const PigLeg &a = folded.*leg, &b = stretched.*leg;
-        for (const auto& [from, to] : {std::pair{&PigLeg::top, &PigLeg::knee}, {&PigLeg::knee, &PigLeg::heel},
+        for (const auto& [from, to] : {std::pair{&PigLeg::top, &PigLeg::knee},
+                                       {&PigLeg::knee, &PigLeg::heel},
                                        {&PigLeg::heel, &PigLeg::foot}})
             EXPECT_NEAR((b.*to - b.*from).norm(), (a.*to - a.*from).norm(), 1e-3);
         EXPECT_NEAR((b.toe[1] - b.toe[0]).norm(), (a.toe[1] - a.toe[0]).norm(), 1e-3);

@@ -71,15 +71,18 @@ TEST_F(ShapeReader, TiesAPigsLegsAsItIsTold) {
         return item("shape = \"suckling pig\"\nmass = \"7 kg\"\n" + keys);
     };
     using enum body::Trussing;
-    for (const auto& [keys, way] :
-         {std::pair{"", folded}, {"trussed = true", folded}, {"trussing = \"folded\"", folded},
-          {"trussing = \"stretched\"", stretched}, {"trussing = \"stretched\"\ntrussed = true", stretched}}) {
+    for (const auto& [keys, way] : {std::pair{"", folded},
+                                    {"trussed = true", folded},
+                                    {"trussing = \"folded\"", folded},
+                                    {"trussing = \"stretched\"", stretched},
+                                    {"trussing = \"stretched\"\ntrussed = true", stretched}}) {
         const Item made = pig(keys);
         EXPECT_TRUE(made.trussed) << keys;
         EXPECT_EQ(made.body->body.trussing, way) << keys;
         EXPECT_EQ(made.body->body.if_undone.size(), 4U) << keys;
     }
-    for (const char* keys : {"trussed = false", "trussing = \"loose\"", "trussing = \"loose\"\ntrussed = false"}) {
+    for (const char* keys :
+         {"trussed = false", "trussing = \"loose\"", "trussing = \"loose\"\ntrussed = false"}) {
         const Item made = pig(keys);
         EXPECT_FALSE(made.trussed) << keys;
         EXPECT_EQ(made.body->body.swung.size(), 4U) << keys;

@@ -69,7 +69,8 @@ void refuse_unasked(const NewLoadAnswers& given, const NewLoadAnswers& answers) 
 void refuse_unanswered(const NewLoadAnswers& answers, const std::filesystem::path& models) {
     std::string missing;
     for (const NewLoadQuestion& question : new_load_questions()) {
-        if (!question.asked_after(answers, models) || !question.needed() || answers.contains(question.id)) continue;
+        if (!question.asked_after(answers, models) || !question.needed() || answers.contains(question.id))
+            continue;
         missing += fmt::format("{}{} {}", missing.empty() ? "" : ", ", option_for(question),
                                question.example.find(' ') == std::string::npos
                                    ? question.example
