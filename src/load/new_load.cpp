@@ -213,6 +213,9 @@ void put_item(Lines& lines, const NewLoadAnswers& answers) {
         const std::string* const rough = found(answers, "rough");
         if (rough != nullptr && *rough == "yes")
             lines.value("clean", "true", "a rough scan: closed before it is used");
+        const std::string* const carrier = found(answers, "rests-on");
+        if (carrier != nullptr && *carrier != as_it_looks)
+            lines.string("rests_on", *carrier, "what it lay on while it was scanned");
     } else {
         lines.string("name", *roast);
         lines.string("shape", *roast);
@@ -220,6 +223,11 @@ void put_item(Lines& lines, const NewLoadAnswers& answers) {
     lines.answer("mass", answers, "mass", "on the scale: thawed, giblets out");
     lines.answer("trussing", answers, "trussing");
     lines.answer("trussing", answers, "legs");
+    if (const std::string* const missing = found(answers, "missing")) {
+        std::vector<std::string> limbs;
+        for (const std::string& limb : listed_words(*missing)) limbs.push_back(toml_string(limb));
+        lines.value("missing", fmt::format("[{}]", fmt::join(limbs, ", ")), "not on the scale");
+    }
     lines.answer("stuffing", answers, "stuffing", "on top of the scale weight");
     std::vector<std::string> tape;
     for (const char* const measure : {"length", "girth"}) {

@@ -63,6 +63,16 @@ std::string known_name(const NewLoadQuestion& question, const std::string& text,
            near ? fmt::format("did you mean {}?", *near) : "");
 }
 
+/// Each of the words once, as the question has them.
+std::string checked_words(const NewLoadQuestion& question, const std::string& text) {
+    std::vector<std::string> names;
+    for (const std::string& word : listed_words(text)) {
+        const std::string name = known_name(question, word, question.words);
+        if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+    return fmt::format("{}", fmt::join(names, ", "));
+}
+
 std::vector<std::string> names_for(const NewLoadQuestion& question, const std::filesystem::path& models) {
     std::vector<std::string> names = model_names(models, question.model_kind);
     names.insert(names.end(), question.words.begin(), question.words.end());
@@ -128,6 +138,8 @@ std::string checked_answer(const NewLoadQuestion& question, const std::string& t
         case AnswerForm::word:
         case AnswerForm::model:
             return known_name(question, text, names_for(question, models));
+        case AnswerForm::words:
+            return checked_words(question, text);
         case AnswerForm::quantity:
             checked_quantity(question, text, question.dimension);
             return text;
@@ -145,6 +157,16 @@ std::string checked_answer(const NewLoadQuestion& question, const std::string& t
             return text;
     }
     return text;
+}
+
+std::vector<std::string> listed_words(const std::string& text) {
+    std::vector<std::string> words;
+    for (std::size_t from = 0; from <= text.size();) {
+        const std::size_t comma = std::min(text.find(',', from), text.size());
+        words.push_back(trimmed(text.substr(from, comma - from)));
+        from = comma + 1;
+    }
+    return words;
 }
 
 std::array<std::string, 2> two_places(const std::string& text) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "load/new_load_questions.h"
 
@@ -16,6 +17,9 @@ namespace evenspit {
 /// \throws InputError with one complaint, whose key is the question's id
 std::string checked_answer(const NewLoadQuestion& question, const std::string& typed,
                            const std::filesystem::path& models);
+
+/// The words between the commas of an answer.
+std::vector<std::string> listed_words(const std::string& text);
 
 /// The two places of "60 mm, 620 mm" or "60 mm to 620 mm"; of one alone, that with nothing behind.
 std::array<std::string, 2> two_places(const std::string& text);

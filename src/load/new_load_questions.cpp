@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "body/bird.h"
 #include "body/shape.h"
 #include "load/key_words.h"
 #include "load/new_load.h"
@@ -79,6 +80,22 @@ Questions roast_questions() {
                           .usual = "yes",
                           .words = {"yes", "no"},
                           .only_if = roasts_scan};
+    std::vector<std::string> carriers{std::string(as_it_looks)};
+    for (const std::string& carrier : names_of(rests_on_words())) carriers.push_back(carrier);
+    NewLoadQuestion rests_on{
+        .id = "rests-on",
+        .section = section,
+        .ask = "What did it lie on while it was scanned?",
+        .about = "What a rough scan lies on",
+        .form = AnswerForm::word,
+        .example = "rack",
+        .how = "That is cut away from the scan. Where nothing is told, it is looked for.",
+        .key = "item[1].rests_on",
+        .usual = std::string(as_it_looks),
+        .words = std::move(carriers),
+        .only_if = [](const NewLoadAnswers& answers) {
+            return roasts_scan(answers) && is(answers, "rough", "yes");
+        }};
     NewLoadQuestion trussing{.id = "trussing",
                              .section = section,
                              .ask = "How is it tied?",
@@ -101,8 +118,8 @@ Questions roast_questions() {
                          .usual = "folded",
                          .words = names_of(trussing_words_of("suckling pig")),
                          .only_if = roasts_pig};
-    return {std::move(roast), std::move(mass),     std::move(unit),
-            std::move(rough), std::move(trussing), std::move(legs)};
+    return {std::move(roast),    std::move(mass),     std::move(unit), std::move(rough),
+            std::move(rests_on), std::move(trussing), std::move(legs)};
 }
 
 Questions tape_questions() {
@@ -120,12 +137,23 @@ Questions tape_questions() {
     NewLoadQuestion girth = tape("girth", "How far is it round, where it is thickest?",
                                  "Round a bird where it is thickest", "66 cm");
     girth.only_if = roasts_bird;
+    NewLoadQuestion missing{.id = "missing",
+                            .section = section,
+                            .ask = "Which limbs are missing, if any?",
+                            .about = "Limbs torn off: \"left wing, right wing\"",
+                            .form = AnswerForm::words,
+                            .example = "left wing",
+                            .how = "Torn or cut off, and not on the scale.",
+                            .key = "item[1].missing",
+                            .may_skip = true,
+                            .words = body::bird_limbs(),
+                            .only_if = roasts_bird};
     NewLoadQuestion stuffing = quantity(Dimension::mass, "stuffing", section, "What does the stuffing weigh?",
                                         "The stuffing, by weight", "400 g");
     stuffing.key = "item[1].stuffing";
     stuffing.may_skip = true;
     stuffing.only_if = roasts_bird;
-    return {std::move(length), std::move(girth), std::move(stuffing)};
+    return {std::move(length), std::move(girth), std::move(missing), std::move(stuffing)};
 }
 
 NewLoadQuestion model_question(std::string kind, std::string ask, std::string about, std::string example) {

@@ -28,6 +28,7 @@ enum class AnswerForm {
     torque,       ///< a torque, or what a lever presses on a scale: "1.3 kg at 200 mm"
     stretch,      ///< two places along the rod: "60 mm, 620 mm"
     word,         ///< one of NewLoadQuestion::words
+    words,        ///< one or more of them, commas between
     model,        ///< one of models/, or one of NewLoadQuestion::words
     count,        ///< a whole number, from 1 to NewLoadQuestion::most
     time_of_day,  ///< "18:30"

@@ -240,6 +240,9 @@ TEST(CommandLine, WhatAPictureCannotBeIsNamed) {
     EXPECT_EQ(complaint({"view", "--snapshot", "a.png"}),
               "view --snapshot needs a load file: view LOAD.toml --snapshot OUT.png");
     EXPECT_EQ(complaint({"view", "a.toml", "--snapshot", ""}), "--snapshot needs the name of a file");
+    EXPECT_EQ(complaint({"view", "a.toml", "--scan-unit", "cm"}),
+              "--scan-unit is the unit of a scan: view SCAN.obj --scan-unit cm");
+    EXPECT_THAT(complaint({"view", "a.obj", "--scan-unit", "elbows"}), HasSubstr("elbows"));
     for (const char* size :
          {"1280", "1280x", "x720", "1280x720x3", "1280X720", "10x10", "99999x720", "-5x720"}) {
         const std::string said = bad("--size", size);

@@ -229,6 +229,31 @@ TEST(NewLoad, TellsAtOnceOfAWeightThatNoSuchBirdHas) {
     EXPECT_THAT(about("serve", "half past six"), "nothing");  // no cook without a cooker's heat
 }
 
+TEST(NewLoad, WhatARoughScanLiesOnIsAskedAndWrittenWhereItIsTold) {
+    NewLoadAnswers answers = turkey_on_models();
+    answers["roast"] = "bird.ply";
+    EXPECT_THAT(new_load_text(with_usual_answers(answers), models), testing::Not(HasSubstr("rests_on")));
+    answers["rests-on"] = "rack";
+    EXPECT_THAT(new_load_text(with_usual_answers(answers), models), HasSubstr("rests_on = \"rack\""));
+    answers["rough"] = "no";
+    EXPECT_FALSE(with_usual_answers(answers).contains("rests-on")) << "a closed body lies on nothing";
+    EXPECT_FALSE(turkey_on_models().contains("rests-on")) << "nor does one by weight";
+    EXPECT_THAT(refusal("rests-on", "rak"), HasSubstr("did you mean rack?"));
+}
+
+TEST(NewLoad, LimbsThatAreMissingAreLeftOut) {
+    EXPECT_EQ(checked_answer(question("missing"), "Left wing,right wing , left wing", models),
+              "left wing, right wing");
+    EXPECT_THAT(refusal("missing", "left fin"), HasSubstr("left wing"));
+    NewLoadAnswers answers = turkey_on_models();
+    answers["missing"] = "left wing, right wing";
+    const Assembly without =
+        read_load_text(new_load_text(with_usual_answers(answers), models), "new.toml", models);
+    const Assembly whole = read_load_text(new_load_text(turkey_on_models(), models), "new.toml", models);
+    EXPECT_LT(without.items[0].body->bounds.sizes().y(), whole.items[0].body->bounds.sizes().y());
+    EXPECT_NEAR(without.items[0].body->mass.amount, whole.items[0].body->mass.amount, 1e-6);
+}
+
 TEST(NewLoad, ComplaintsAreToldByTheQuestions) {
     NewLoadAnswers answers = turkey_on_models();
     answers["temperature"] = "3000 degF";

@@ -10,6 +10,7 @@
 
 #include "units/error.h"
 #include "units/nearest.h"
+#include "units/quantity.h"
 
 namespace evenspit {
 
@@ -45,6 +46,21 @@ std::optional<std::size_t> whole_number(std::string_view text) {
     const auto [after, bad] = std::from_chars(text.data(), end, number);
     if (bad != std::errc() || after != end) return std::nullopt;
     return number;
+}
+
+WordSpec scan_unit_option() {
+    return {WordSpec::Kind::value, "--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT",
+            {"m", "cm", "mm", "in", "ft"}};
+}
+
+std::string scan_unit_of(const Words& words) {
+    std::string unit = words.text("--scan-unit").value_or("");
+    try {
+        if (words.text("--scan-unit")) parse_length_unit(unit);
+    } catch (const QuantityError& error) {
+        refuse_option("--scan-unit", error.found(), error.expected(), error.mend());
+    }
+    return unit;
 }
 
 int mountings_of(const Words& words, int usual) {

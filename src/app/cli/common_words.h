@@ -24,6 +24,12 @@ WordSpec output_option(std::string about);
 /// An option whose value names a file.
 WordSpec file_option(std::string names, std::string about);
 
+/// The unit of a scan whose format has none, and what was typed there, "" for nothing.
+///
+/// \throws UsageError if it is no unit of length
+WordSpec scan_unit_option();
+std::string scan_unit_of(const Words& words);
+
 WordSpec mountings_option(int usual = usual_mountings);
 
 /// A whole number, without a sign before it or anything behind; nothing for any other text.

@@ -191,6 +191,8 @@ std::string_view type_of(const NewLoadQuestion& question) {
             return "FROM,TO";
         case AnswerForm::word:
             return "WORD";
+        case AnswerForm::words:
+            return "WORDS";
         case AnswerForm::model:
             return "NAME";
         case AnswerForm::count:

@@ -109,6 +109,7 @@ int serve(const std::vector<std::string>& arguments, const Surroundings& around)
         throw;
     }
     write_files(request, outcome);
+    if (!outcome.told.empty()) tell_as_program(around.err, outcome.told);
     return outcome.status;
 }
 

@@ -82,13 +82,8 @@ Request understood_scan(const Words& words) {
 
 ScanRequest scan_request(const Words& words) {
     ScanRequest scan;
-    if (const auto unit = words.text("--scan-unit")) {
-        try {
-            scan.metres_per_unit = parse_length_unit(*unit);
-        } catch (const QuantityError& error) {
-            refuse_option("--scan-unit", error.found(), error.expected(), error.mend());
-        }
-    }
+    if (const std::string unit = scan_unit_of(words); !unit.empty())
+        scan.metres_per_unit = parse_length_unit(unit);
     if (const auto mass = words.text("--mass"))
         scan.mass_kg = option_quantity("--mass", *mass, Dimension::mass, Range::positive);
     const std::string frame = words.text("--frame").value_or("auto");
@@ -125,8 +120,7 @@ Verb scan_verb() {
                       json_flag(),
                       quiet_flag(),
                       output_option("Write the body to FILE (PLY, metres), whole or not at all"),
-                      value("--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT",
-                            {"m", "cm", "mm", "in", "ft"}),
+                      scan_unit_option(),
                       value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
                       value("--rests-on", "What it lies on, where that cannot be seen", "WHAT",
                             names_of(rests_on_words())),

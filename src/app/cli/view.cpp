@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <string>
 #include <system_error>
 #include <tuple>
 #include <utility>
@@ -60,7 +61,7 @@ double picture_scale(const std::string& text) {
 }
 
 Outcome draw(const Request& request, const PictureRequest& picture, const Surroundings& around,
-             Progress& progress) {
+             Progress& progress) try {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("drawing " + load.filename().string());
     viewer::SnapshotResult drawn =
@@ -77,16 +78,27 @@ Outcome draw(const Request& request, const PictureRequest& picture, const Surrou
                           .units = request.units,
                           .theme = picture.dark ? viewer::Theme::dark : viewer::Theme::light,
                           .section = picture.section,
+                          .scan_unit = picture.scan_unit,
                           .after_s = picture.after_s});
     progress.done();
-    return {"", drawn.verdict == Level::stop ? computed_stop : computed, std::move(drawn.png)};
+    Outcome outcome;
+    outcome.status = drawn.verdict == Level::stop ? computed_stop : computed;
+    outcome.file = std::move(drawn.png);
+    outcome.told = std::move(drawn.told);
+    return outcome;
+} catch (const InputError& error) {
+    std::vector<Complaint> told = error.complaints();
+    for (Complaint& complaint : told) {
+        if (complaint.key == "scan_unit" && complaint.spot.line == 0) complaint.key = "--scan-unit";
+    }
+    throw InputError(std::move(told));
 }
 
-Outcome open_window(const Request& request, const Surroundings& around) {
+Outcome open_window(const Request& request, const std::string& scan_unit, const Surroundings& around) {
     try {
         const std::optional<std::filesystem::path> load =
             request.inputs.empty() ? std::nullopt : std::optional(request.inputs.front());
-        viewer::view(load, model_folder(around), viewer::Storage::of_home(around.variable));
+        viewer::view(load, scan_unit, model_folder(around), viewer::Storage::of_home(around.variable));
     } catch (const viewer::NoDisplay& error) {
         throw UsageError(std::string(error.what()) + "; --snapshot FILE draws a picture without one");
     }
@@ -97,10 +109,13 @@ Request understood_view(const Words& words) {
     Request request = common_request(words);
     const std::string load = words.text("LOAD").value_or("");
     if (!load.empty()) request.inputs = {load};
+    if (!scan_unit_of(words).empty() && (load.empty() || std::filesystem::path(load).extension() == ".toml"))
+        throw UsageError("--scan-unit is the unit of a scan: view SCAN.obj --scan-unit cm");
     const auto snapshot = words.text("--snapshot");
     if (!snapshot) {
-        request.deed = [](const Request& asked, const Surroundings& around, Progress&) {
-            return open_window(asked, around);
+        request.deed = [scan_unit = scan_unit_of(words)](const Request& asked, const Surroundings& around,
+                                                         Progress&) {
+            return open_window(asked, scan_unit, around);
         };
         return request;
     }
@@ -127,6 +142,7 @@ PictureRequest picture_request(const Words& words) {
         picture.angle_rad = option_quantity("--angle", *angle, Dimension::angle, Range::any);
     if (const auto from = words.text("--from")) picture.from = one_of("--from", *from, view_words());
     if (const auto panel = words.text("--panel")) picture.panel = one_of("--panel", *panel, panel_words());
+    picture.scan_unit = scan_unit_of(words);
     picture.inside = words.flag("--inside");
     picture.colours = words.flag("--colours");
     picture.heat = words.flag("--heat");
@@ -150,7 +166,7 @@ Verb view_verb() {
     return {.name = "view",
             .summary = "See the load turn in a window, and move things on the rod",
             .example = "view samples/harvest-turkey.toml --snapshot turkey.png",
-            .words = {load_operand("The load file; without one, the last or a demo"),
+            .words = {load_operand("The load file or a scan; without, the last or a demo"),
                       quiet_flag(),
                       file_option("--snapshot", "Draw it into a PNG; needs no display"),
                       value("--size", "Of the picture in pixels (default 1280x720)", "WxH"),
@@ -165,6 +181,7 @@ Verb view_verb() {
                       {WordSpec::Kind::flag, "--heat", "With --after: the body by its temperature"},
                       {WordSpec::Kind::flag, "--section", "Cut open across the rod at the centre of mass"},
                       {WordSpec::Kind::flag, "--dark", "Dark panels and a dark sky"},
+                      scan_unit_option(),
                       units_option()},
             .understand = understood_view};
 }

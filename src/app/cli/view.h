@@ -20,6 +20,7 @@ struct PictureRequest {
     bool dark = false;                ///< panels and sky
     bool colours = false;             ///< on the skin: its distance from the rod
     bool heat = false;                ///< of the body: its temperature
+    std::string scan_unit{};          ///< as `scan_unit` takes it; "": not told
     std::optional<double> after_s{};  ///< the load as it is so long after it goes in
 };
 

@@ -6,17 +6,24 @@
 namespace evenspit::viewer {
 
 void Cooking::seek(const Assembly& load, std::uint64_t revision) {
-    shown_.reset();
-    begin(revision, [load](JobControl& control) {
+    begin_anew(revision, [load](JobControl& control) {
         return cook::cook_moments(
             load, [&control](double share, const char* what) { control.step(share, what); }, control.token());
     });
 }
 
 bool Cooking::take(bool wait) {
+    const std::optional<double> looked_at_s =
+        shown_ ? std::optional(found()->moments[*shown_].time_s) : std::nullopt;
     if (!Sought::take(wait)) return false;
     shown_.reset();
+    if (looked_at_s && !found()->moments.empty()) shown_ = found()->near(*looked_at_s);
     return true;
+}
+
+void Cooking::forget() {
+    shown_.reset();
+    Sought::forget();
 }
 
 void Cooking::show(std::optional<std::size_t> moment) {

@@ -9,7 +9,8 @@
 
 namespace evenspit::viewer {
 
-/// The cook that was asked for, and which of its moments is looked at.
+/// The cook that was asked for, and which of its moments is looked at. Where one was cooked before, it stays
+/// until the new one is there, and the same time is looked at then.
 class Cooking : public Sought<cook::CookMoments> {
   public:
     using Sought::Sought;
@@ -19,11 +20,12 @@ class Cooking : public Sought<cook::CookMoments> {
     /// \param revision that the cook will belong to
     /// \pre can_roast(load)
     void seek(const Assembly& load, std::uint64_t revision);
-    /// Takes a cook that has come in; whether one has. Then the load is looked at as it goes on.
+    /// Takes a cook that has come in; whether one has.
     ///
     /// \param wait for it
     /// \throws what the cook threw
     bool take(bool wait);
+    void forget();
     /// Looks at a moment, if there are so many; nothing: at the load as written.
     void show(std::optional<std::size_t> moment);
     /// So many moments later, from as written to the first; negative: earlier.

@@ -28,6 +28,10 @@ constexpr double look_at_work_every_s = 0.1;
 constexpr double keep_unsaved_every_s = 3;
 constexpr int wall_steps = 120;  // along the rod
 
+std::optional<ScanTold> told_unit(const std::string& unit) {
+    return unit.empty() ? std::nullopt : std::optional(ScanTold{unit});
+}
+
 std::optional<fs::file_time_type> time_of(const fs::path& file) {
     std::error_code error;
     const fs::file_time_type time = fs::last_write_time(file, error);
@@ -131,13 +135,13 @@ void Desk::begin() {
     wish(OpenDemo{});
 }
 
-void Desk::drop(const fs::path& file) {
+void Desk::drop(const fs::path& file, const std::string& unit) {
     if (ending_of(file) == ".toml") return unless_unsaved([this, file] { open(file); });
-    unless_unsaved([this, file] {
+    unless_unsaved([this, file, unit] {
         std::error_code ignored;
         const fs::path whole = fs::absolute(file, ignored).lexically_normal();
-        start_reading(whole, [whole, models = around_.models](JobControl& control) {
-            return document_of_scan(whole, models, control);
+        start_reading(whole, [whole, unit, models = around_.models](JobControl& control) {
+            return document_of_scan(whole, models, control, told_unit(unit));
         });
     });
 }
@@ -150,15 +154,19 @@ void Desk::tell_scan(const ScanTold& told) {
     });
 }
 
-void Desk::put_scan_on_table(const fs::path& scan, const fs::path& folder) {
+std::string Desk::put_scan_on_table(const fs::path& scan, const fs::path& folder, const std::string& unit) {
     JobControl unheeded;
     const fs::path whole = fs::absolute(scan).lexically_normal();
-    LoadDocument document = document_of_scan(whole, around_.models, unheeded, {}, folder);
+    std::string words;
+    LoadDocument document =
+        document_of_scan(whole, around_.models, unheeded, told_unit(unit), folder);
     if (document.question) {
-        const ScanTold likely{document.question->likely};
-        document = document_of_scan(whole, around_.models, unheeded, likely, folder);
+        const TakenUnit taken = unit_by_size(*document.question);
+        words = taken.words;
+        document = document_of_scan(whole, around_.models, unheeded, ScanTold{taken.unit}, folder);
     }
     put_on_table(std::move(document));
+    return words;
 }
 
 void Desk::make_load(const NewLoadAnswers& answers) {
@@ -386,6 +394,7 @@ void Desk::tick(double now_s) {
     take_plan();
     take_trim();
     take_cook();
+    tend_cook(passed);
     take_weights();
     take_card();
     tend_cloud(passed);

@@ -56,11 +56,14 @@ class Desk {
     ///
     /// \throws InputError
     void put_on_table(const std::filesystem::path& file);
-    /// The same with a scan on its own; a scan of unknown unit counts as the likely one.
+    /// The same with a scan on its own.
     ///
     /// \param folder where the body of a rough scan goes
-    /// \throws InputError
-    void put_scan_on_table(const std::filesystem::path& scan, const std::filesystem::path& folder);
+    /// \param unit as `scan_unit` takes it; "": what the file tells, else what its size allows
+    /// \return what was taken for granted, for the reader; "" for nothing
+    /// \throws InputError, also where the file tells no unit and its size allows several
+    std::string put_scan_on_table(const std::filesystem::path& scan, const std::filesystem::path& folder,
+                                  const std::string& unit);
     /// The first screen: what was not saved when a new load was in hand, else the load opened last, else the
     /// demo.
     void begin();
@@ -94,6 +97,9 @@ class Desk {
     [[nodiscard]] bool cook_is_stale() const {
         return has_load() && !cooking_.belongs_to(session_->revision());
     }
+    /// Whether a cook of the load as it sits now is about to be begun: somebody looks at the cook, things were
+    /// moved, and the hands rest.
+    [[nodiscard]] bool cook_is_due() const;
     /// The moment of the cook that is looked at; null: the load as written.
     [[nodiscard]] const cook::CookMoment* moment() const;
     /// What is told of the load: as it is at that moment, else the last answer. \pre has_answer()
@@ -164,7 +170,7 @@ class Desk {
     /// Whether work runs aside whose progress is told.
     [[nodiscard]] bool works() const {
         return read_job_.running() || planning_.running() || trimming_.running() || cooking_.running() ||
-               cloud_.running() || carding_.running() || weighing_.running();
+               cloud_.running() || carding_.running() || weighing_.running() || cook_is_due();
     }
     /// How long nothing need be looked at, s.
     [[nodiscard]] double patience_s() const;
@@ -176,7 +182,7 @@ class Desk {
     void start_reading(std::filesystem::path file, std::function<LoadDocument(JobControl&)> work);
     void open(const std::filesystem::path& file);
     void open_demo();
-    void drop(const std::filesystem::path& file);
+    void drop(const std::filesystem::path& file, const std::string& unit = {});
     void make_load(const NewLoadAnswers& answers);
     void tell_scan(const ScanTold& told);
     void take_reading();
@@ -188,6 +194,7 @@ class Desk {
     void take_cook();
     void take_weights();
     void take_card();
+    void tend_cook(double passed_s);
     void tend_cloud(double passed_s);
     void write_card(const std::filesystem::path& file);
     void make_scene();
@@ -223,6 +230,8 @@ class Desk {
     Planning planning_;
     Trimming trimming_;
     Cooking cooking_;
+    std::uint64_t cook_seen_ = 0;  // the revision that was there when things were moved last
+    double still_s_ = 0;           // since then
     Cloud cloud_;
     Carding carding_;
     Weighing weighing_;

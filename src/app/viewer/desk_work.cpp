@@ -10,6 +10,12 @@
 #include "units/error.h"
 
 namespace evenspit::viewer {
+namespace {
+
+// So long nothing is moved before the cook is worked out anew; common practice, no source.
+constexpr double hands_rest_s = 0.5;
+
+}  // namespace
 
 std::string words_of(const std::exception& error) {
     const auto* input = dynamic_cast<const InputError*>(&error);
@@ -57,6 +63,27 @@ void Desk::take_cook() {
     } catch (const std::exception& error) {
         tell(Notice::Kind::trouble, words_of(error));
     }
+}
+
+bool Desk::cook_is_due() const {
+    if (!has_load() || cooking_.begun_for(session_->revision())) return false;
+    const bool looked_at = tab_ == Tab::cook || cooking_.shown();
+    return looked_at && can_roast(session_->assembly());
+}
+
+void Desk::tend_cook(double passed_s) {
+    if (!cook_is_due()) return;
+    if (cook_seen_ != session_->revision()) {
+        cook_seen_ = session_->revision();
+        still_s_ = 0;
+        // What is being cooked is of a load that is no more.
+        cooking_.cancel();
+        return;
+    }
+    still_s_ += passed_s;
+    if (still_s_ < hands_rest_s) return;
+    cooking_.seek(session_->assembly(), session_->revision());
+    scene_is_old_ = true;
 }
 
 void Desk::take_weights() {

@@ -117,7 +117,7 @@ struct Desk::Granter {
     }
     void operator()(const DropFile& wish) const {
         desk.steps_done_[0] = true;
-        desk.drop(wish.file);
+        desk.drop(wish.file, wish.unit);
     }
     void operator()(const CancelReading&) const {
         desk.read_job_.cancel();
@@ -184,7 +184,9 @@ struct Desk::Granter {
             desk.cooking_.seek(desk.session_->assembly(), desk.session_->revision());
         desk.scene_is_old_ = true;
     }
-    void operator()(const CancelCook&) const { desk.cooking_.cancel(); }
+    void operator()(const CancelCook&) const {
+        if (loaded()) desk.cooking_.give_up(desk.session_->revision());
+    }
     void operator()(const ShowMoment& wish) const {
         if (desk.cook_is_stale()) return;
         desk.cooking_.show(wish.index);

@@ -14,6 +14,7 @@
 #include "report/reader_units.h"
 #include "scan/body_file.h"
 #include "scan/scan.h"
+#include "scan/scan_note.h"
 #include "scan/scan_unit.h"
 #include "units/quantity.h"
 #include "units/tell.h"
@@ -64,6 +65,18 @@ std::string load_for_scan(const ScanForLoad& scan) {
     return text;
 }
 
+TakenUnit unit_by_size(const ScanQuestion& question) {
+    const double across = question.size.norm();
+    const scan::UnitAnswer answer = scan::decide_unit({.length = across, .file = question.file.string()});
+    TakenUnit taken;
+    for (const scan::ScanUnit& unit : scan::scan_units()) {
+        if (unit.metres == answer.metres_per_unit) taken.unit = unit.symbol;
+    }
+    taken.words =
+        scan::words_of(scan::note::UnitTaken{answer.metres_per_unit, across * answer.metres_per_unit});
+    return taken;
+}
+
 CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<void(std::string_view)>& stage,
                        const std::optional<ScanTold>& told, const std::filesystem::path& folder) {
     stage("reading the scan");
@@ -72,9 +85,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<vo
     settings.stage = [&](std::string_view begun) { stage(now = begun); };
     settings.keep_going = [&] { stage(now); };
     if (told) {
-        for (const scan::ScanUnit& unit : scan::scan_units()) {
-            if (unit.symbol == told->unit) settings.metres_per_unit = unit.metres;
-        }
+        if (!told->unit.empty()) settings.metres_per_unit = parse_length_unit(told->unit);
         settings.mass_kg = told->mass_kg;
         settings.rests_on = told->rests_on;
     }

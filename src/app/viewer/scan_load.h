@@ -46,6 +46,14 @@ struct ScanQuestion {
     bool rough = false;        ///< not closed: what it rests on has to go
 };
 
+/// The unit that a scan's size allows alone, or metres if it may be metres.
+struct TakenUnit {
+    std::string unit;   ///< as `scan_unit` takes it
+    std::string words;  ///< that it was taken, for the reader
+};
+/// \throws InputError where its size allows several; see scan::decide_unit()
+TakenUnit unit_by_size(const ScanQuestion& question);
+
 /// What a raw scan became.
 struct CleanedScan {
     std::filesystem::path body;  ///< a closed mesh beside the scan, metres, item frame

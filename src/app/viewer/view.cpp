@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string>
 #include <system_error>
+#include <utility>
 
 #include "app/viewer/headless.h"
 #include "app/viewer/png.h"
@@ -50,10 +51,11 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
     desk.settings().units = what.units;
     desk.settings().theme = what.theme;
     std::optional<BodyFolder> made;
+    std::string told;
     if (ending_of(load) == ".toml" || !is_scan_name(load)) {
         desk.put_on_table(load);
     } else {
-        desk.put_scan_on_table(load, made.emplace().path());
+        told = desk.put_scan_on_table(load, made.emplace().path(), what.scan_unit);
     }
     viewer.settle();
     desk.wish(LookFrom{what.from});
@@ -69,11 +71,11 @@ SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem
         if (desk.cooking().found()) desk.wish(ShowMoment{desk.cooking().found()->near(*what.after_s)});
     }
     viewer.settle();
-    return {desk.analysis().verdict, png_bytes(system.picture(), what.size)};
+    return {desk.analysis().verdict, png_bytes(system.picture(), what.size), std::move(told)};
 }
 
-void view(const std::optional<std::filesystem::path>& load, const std::filesystem::path& models,
-          const Storage& storage) {
+void view(const std::optional<std::filesystem::path>& load, const std::string& scan_unit,
+          const std::filesystem::path& models, const Storage& storage) {
     const Settings before = storage.settings();
     const std::unique_ptr<WindowSystem> window = open_window({before.width, before.height});
     Viewer viewer(*window, {.models = models,
@@ -82,7 +84,7 @@ void view(const std::optional<std::filesystem::path>& load, const std::filesyste
                             .wait_for_work = false});
     Desk& desk = viewer.desk();
     if (load) {
-        desk.wish(DropFile{*load});
+        desk.wish(DropFile{*load, scan_unit});
     } else {
         desk.begin();
     }

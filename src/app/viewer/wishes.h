@@ -109,6 +109,7 @@ struct OpenFile {
 struct OpenDemo {};
 struct DropFile {
     std::filesystem::path file;
+    std::string unit{};  ///< of a scan, as scan_unit takes it; "": it is asked for where the file tells none
 };
 struct CancelReading {};
 struct Save {};

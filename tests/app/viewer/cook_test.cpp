@@ -182,13 +182,34 @@ TEST_F(CookTest, HeatTakenUpColoursTheSkin) {
     EXPECT_TRUE(stage_.says(Units::share(desk().scene().field->to))) << stage_.screen();
 }
 
-TEST_F(CookTest, AMoveMakesItTheCookOfHowItWas) {
-    stage_.click("Done");
-    desk().wish(Nudge{.along_m = 0.002});
+TEST_F(CookTest, AfterAMoveItIsCookedAnewOnceTheHandsRestAndTheSameTimeIsShown) {
+    desk().wish(Select{{Thing::Kind::item, 0}});
+    const double end_s = cook().moments.back().time_s;
+    stage_.drag(on_slider(0), on_slider(0.5));
+    const double looked_at_s = desk().moment()->time_s;
+    const double before_m = desk().moment()->load.items[0].seat.at_m;
+    stage_.system.give(KeyPressed{Key::right, true, {}});
+    stage_.viewer.step();
+    stage_.viewer.step();
+    EXPECT_EQ(desk().moment(), nullptr) << "of how it was no moment is shown";
+    EXPECT_TRUE(desk().cook_is_due());
+    EXPECT_TRUE(stage_.says("this cook is of the load as it was")) << stage_.screen();
+    EXPECT_NE(stage_.find("Stop it", true), nullptr) << stage_.screen();
+    stage_.viewer.settle();
+    EXPECT_FALSE(stage_.says("of the load as it was")) << stage_.screen();
+    ASSERT_NE(desk().moment(), nullptr);
+    EXPECT_NEAR(desk().moment()->time_s, looked_at_s, 310) << "of " << end_s;
+    EXPECT_NEAR(desk().moment()->load.items[0].seat.at_m, before_m + 0.001, 1e-9);
+    stage_.give(KeyPressed{Key::right, false, {}});
+}
+
+TEST_F(CookTest, ACookThatWasStoppedIsNotBegunAgainBeforeTheNextMove) {
     desk().wish(Select{{Thing::Kind::item, 0}});
     stage_.viewer.settle();
-    stage_.key(Key::right);
-    EXPECT_EQ(desk().moment(), nullptr);
+    desk().wish(Nudge{.along_m = 0.001});
+    desk().wish(CancelCook{});
+    stage_.viewer.settle();
+    EXPECT_TRUE(desk().cook_is_stale());
     EXPECT_TRUE(stage_.says("this cook is of the load as it was")) << stage_.screen();
     stage_.key(Key::period, {.shift = true});
     EXPECT_EQ(desk().moment(), nullptr) << "of how it was nothing is shown";
@@ -196,6 +217,18 @@ TEST_F(CookTest, AMoveMakesItTheCookOfHowItWas) {
     EXPECT_FALSE(stage_.says("of the load as it was"));
     stage_.click("Done");
     EXPECT_NE(desk().moment(), nullptr);
+}
+
+TEST_F(CookTest, WhereNobodyLooksAtTheCookAMoveBeginsNone) {
+    desk().wish(ShowTab{Tab::figures});
+    desk().wish(Select{{Thing::Kind::item, 0}});
+    stage_.viewer.settle();
+    desk().wish(Nudge{.along_m = 0.001});
+    stage_.viewer.settle();
+    EXPECT_TRUE(desk().cook_is_stale());
+    EXPECT_FALSE(desk().cook_is_due());
+    stage_.click("Cook");
+    EXPECT_FALSE(desk().cook_is_stale()) << stage_.screen();
 }
 
 TEST(Cook, ALoadWithoutOneSaysWhatIsMissing) {

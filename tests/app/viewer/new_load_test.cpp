@@ -77,6 +77,32 @@ TEST(NewLoad, OwnFiguresAreAskedForWhereTheyAreWanted) {
     EXPECT_TRUE(stage.says("How long is it, end to end?"));
 }
 
+TEST(NewLoad, AsksOfARoughScanWhatItLiesOn) {
+    Stage stage;
+    stage.key(Key::n, {.control = true});
+    const auto scan = stage.home.write("bird.ply", "ply");
+    stage.give(FilesDropped{{scan}});
+    EXPECT_TRUE(stage.says("What did it lie on while it was scanned?")) << stage.screen();
+    press(stage, "rack");
+    press(stage, "no");
+    EXPECT_FALSE(stage.says("What did it lie on while it was scanned?")) << "a closed body lies on nothing";
+}
+
+TEST(NewLoad, LimbsThatAreMissingAreChosenByName) {
+    Stage stage;
+    stage.key(Key::n, {.control = true});
+    press(stage, "duck");
+    fill(stage, "What the kitchen scale says", "2.6 kg");
+    press(stage, "left wing");
+    press(stage, "right wing");
+    press(stage, "left thigh");
+    press(stage, "left thigh");
+    for (const char* name : {"square-8mm", "battery-dc", "kettle-57", "two-tine-short"}) press(stage, name);
+    stage.click("Make the load");
+    ASSERT_TRUE(stage.viewer.desk().has_load()) << stage.screen();
+    EXPECT_THAT(stage.viewer.desk().session().text(), HasSubstr("missing = [\"left wing\", \"right wing\"]"));
+}
+
 TEST(NewLoad, TellsWhichAnswerNoSuchBodyHas) {
     Stage stage;
     stage.viewer.desk().wish(MakeLoad{{{"roast", "turkey"},

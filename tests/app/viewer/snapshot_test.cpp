@@ -5,14 +5,20 @@
 #include <cmath>
 #include <png.h>
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "app/viewer/layout.h"
 #include "app/viewer/view.h"
+#include "geometry/mesh_io.h"
+#include "support/meshes.h"
+#include "support/temporary_folder.h"
 #include "units/error.h"
 
 namespace evenspit::viewer {
 namespace {
+
+using testing::HasSubstr;
 
 constexpr const char* models = EVENSPIT_SOURCE_DIR "/models";
 constexpr const char* samples = EVENSPIT_SOURCE_DIR "/samples/";
@@ -197,6 +203,26 @@ TEST(Picture, ComesInAnySize) {
         picture_of("harvest-turkey.toml", {.size = {1920, 1200}, .scale = 1.5, .tab = Tab::figures});
     EXPECT_EQ(picture.width, 1920);
     EXPECT_EQ(picture.height, 1200);
+}
+
+TEST(Picture, OfAScanWhoseUnitNobodyKnowsAsksForIt) {
+    const evenspit::test::TemporaryFolder folder;
+    const auto scan = folder / "bird.obj";
+    const Snapshot small{.size = {480, 360}};
+    // 30 long: centimetres, or inches.
+    write_mesh(scan, evenspit::test::ellipsoid_mesh(15, 8, 7, Vec3::Zero()));
+    try {
+        static_cast<void>(snapshot(scan, models, small));
+        FAIL() << "drawn at a size that nobody knows";
+    } catch (const InputError& error) {
+        EXPECT_THAT(error.what(), HasSubstr("this looks like centimetres or inches: name the unit"));
+    }
+    Snapshot told = small;
+    told.scan_unit = "cm";
+    EXPECT_EQ(snapshot(scan, models, told).told, "");
+    // 0.3 long: only metres make a roast of it, which is told.
+    write_mesh(scan, evenspit::test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero()));
+    EXPECT_THAT(snapshot(scan, models, small).told, HasSubstr("taken as metres"));
 }
 
 TEST(Picture, OfABadLoadIsNone) {

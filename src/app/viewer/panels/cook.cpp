@@ -23,6 +23,16 @@ namespace {
 /// Where motor and grip have least left is marked if they lose so much to it, a share of what they can do.
 constexpr double worth_telling = 0.01;
 
+/// How far a cook is that runs or is about to, with a button that stops it; whether there is one.
+bool draw_cooking(Ui& ui, Desk& desk) {
+    if (!desk.cooking().running() && !desk.cook_is_due()) return false;
+    const auto [share, what] = desk.cooking().progress();
+    ui.say_small(what.empty() ? std::string("roasting it coarsely …") : fmt::format("{} …", what));
+    draw_progress(ui, share);
+    if (ui.button("Stop it")) desk.wish(CancelCook{});
+    return true;
+}
+
 class CookPanel {
   public:
     CookPanel(Ui& ui, Desk& desk)
@@ -37,8 +47,7 @@ class CookPanel {
         ui_.say(done_text(load_, cook_.course), stale_ ? Ink::faint : Ink::strong);
         ui_.say_small(thermometer_text(), Ink::care);
         if (stale_) {
-            ui_.say_small("Things were moved since: this cook is of the load as it was.", Ink::care);
-            if (ui_.button("Cook it again")) desk_.wish(SeekCook{});
+            of_how_it_was();
         } else {
             time();
             colours();
@@ -50,6 +59,11 @@ class CookPanel {
     }
 
   private:
+    /// What is told while the load has moved on.
+    void of_how_it_was() {
+        ui_.say_small("Things were moved since: this cook is of the load as it was.", Ink::care);
+        if (!draw_cooking(ui_, desk_) && ui_.button("Cook it again")) desk_.wish(SeekCook{});
+    }
     [[nodiscard]] double end_s() const { return std::max(cook_.moments.back().time_s, 1.0); }
     [[nodiscard]] double now_s() const { return desk_.moment() != nullptr ? desk_.moment()->time_s : 0; }
     /// Where motor and grip have least left, if that is any worse than as it goes in.
@@ -204,13 +218,6 @@ class CookPanel {
 }  // namespace
 
 void draw_cook(Ui& ui, Desk& desk) {
-    if (desk.cooking().running()) {
-        const auto [share, what] = desk.cooking().progress();
-        ui.say_small(what.empty() ? std::string("roasting it coarsely …") : fmt::format("{} …", what));
-        draw_progress(ui, share);
-        if (ui.button("Stop it")) desk.wish(CancelCook{});
-        return;
-    }
     if (!can_roast(desk.session().assembly())) {
         ui.say_small(
             "There is no cook to look at: the load file does not tell how hot the cooker is held. Write it "
@@ -218,6 +225,7 @@ void draw_cook(Ui& ui, Desk& desk) {
         return;
     }
     if (!desk.cooking().found()) {
+        if (draw_cooking(ui, desk)) return;
         if (ui.button("Cook it", true, "Coarsely, in cubes of 8 mm: temperatures, weight, balance and grip"))
             desk.wish(SeekCook{});
         ui.say_small("Works out how the load warms, dries and softens, and what it then is at each moment.");

@@ -67,6 +67,26 @@ void draw_choices(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
     }
 }
 
+/// Words of which any may be on.
+void draw_some(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
+               const std::filesystem::path& models) {
+    const auto answer = draft.answers.find(question.id);
+    std::vector<std::string> on;
+    if (answer != draft.answers.end()) on = listed_words(answer->second);
+    bool first = true;
+    for (const std::string& word : question.words) {
+        if (!std::exchange(first, false)) ui.beside(word);
+        const auto found = std::find(on.begin(), on.end(), word);
+        if (!ui.toggle(fmt::format("{}##{}", word, question.id), found != on.end())) continue;
+        if (found != on.end()) {
+            on.erase(found);
+        } else {
+            on.push_back(word);
+        }
+        return take(draft, question, fmt::format("{}", fmt::join(on, ", ")), models);
+    }
+}
+
 void draw_field(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
                 const std::filesystem::path& models) {
     std::string& typed = draft.typed[question.id];
@@ -92,6 +112,7 @@ void draw_question(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
     const bool chooses = question.form == AnswerForm::word || question.form == AnswerForm::model ||
                          question.form == AnswerForm::roast;
     if (chooses) draw_choices(ui, draft, question, models);
+    if (question.form == AnswerForm::words) return draw_some(ui, draft, question, models);
     if (question.form == AnswerForm::roast)
         ui.say_small(
             "Not in the list? Drop the file of a scan on this window, or type its path: PLY, OBJ, STL, OFF, "
