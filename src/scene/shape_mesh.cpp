@@ -58,6 +58,42 @@ Thinned thinned(const TriangleMesh& mesh, double cube) {
     return {std::move(result), std::move(cell_of)};
 }
 
+/// The same with as few triangles.
+Thinned thinned_to(const TriangleMesh& mesh, std::size_t most_triangles) {
+    // A surface crosses a number of cubes that grows with the inverse square of their side.
+    double cube = bounds(mesh).diagonal().norm() / 256;
+    Thinned coarse = thinned(mesh, cube);
+    while (coarse.mesh.triangles.size() > most_triangles) {
+        cube *= 1.05 * std::sqrt(static_cast<double>(coarse.mesh.triangles.size()) /
+                                 static_cast<double>(most_triangles));
+        coarse = thinned(mesh, cube);
+    }
+    return coarse;
+}
+
+/// A coarser copy of a mesh on its own vertices: of those that share a cube the one nearest to their mean
+/// stands for all.
+std::vector<std::uint32_t> fewer(const TriangleMesh& mesh, std::size_t most_triangles) {
+    if (mesh.triangles.size() <= most_triangles) return {};
+    const Thinned coarse = thinned_to(mesh, most_triangles);
+    constexpr double far = 1e9;
+    std::vector<double> least(coarse.mesh.vertices.size(), far);
+    std::vector<std::uint32_t> stands_for(coarse.mesh.vertices.size());
+    for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
+        const auto cell = static_cast<std::size_t>(coarse.cell_of[v]);
+        const double away = (mesh.vertices[v] - coarse.mesh.vertices[cell]).squaredNorm();
+        if (away >= least[cell]) continue;
+        least[cell] = away;
+        stands_for[cell] = static_cast<std::uint32_t>(v);
+    }
+    std::vector<std::uint32_t> triangles;
+    triangles.reserve(3 * coarse.mesh.triangles.size());
+    for (const Triangle& t : coarse.mesh.triangles) {
+        for (const std::int32_t cell : t) triangles.push_back(stands_for[static_cast<std::size_t>(cell)]);
+    }
+    return triangles;
+}
+
 /// How far the skin has moved in at a place, straight between the cubes' middles so that no step shows.
 double retreat_at(const body::FleshField& flesh, const Vec3& place) {
     const Vec3 along = (place - flesh.origin) / flesh.spacing_m - Vec3::Constant(0.5);
@@ -92,6 +128,7 @@ ShapeMesh smooth(const TriangleMesh& mesh) {
     shape.corners.reserve(mesh.vertices.size());
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v)
         shape.corners.push_back(make_corner(mesh.vertices[v], normals[v].normalized()));
+    shape.few = fewer(mesh, most_hurried_triangles);
     return shape;
 }
 
@@ -118,14 +155,7 @@ DrawnMesh traced_mesh(const TriangleMesh& mesh, std::size_t most_triangles) {
         std::iota(same.begin(), same.end(), 0U);
         return {smooth(mesh), std::move(same)};
     }
-    // A surface crosses a number of cubes that grows with the inverse square of their side.
-    double cube = bounds(mesh).diagonal().norm() / 256;
-    Thinned coarse = thinned(mesh, cube);
-    while (coarse.mesh.triangles.size() > most_triangles) {
-        cube *= 1.05 * std::sqrt(static_cast<double>(coarse.mesh.triangles.size()) /
-                                 static_cast<double>(most_triangles));
-        coarse = thinned(mesh, cube);
-    }
+    const Thinned coarse = thinned_to(mesh, most_triangles);
     return {smooth(coarse.mesh), {coarse.cell_of.begin(), coarse.cell_of.end()}};
 }
 

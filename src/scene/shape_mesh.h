@@ -20,6 +20,9 @@ struct ShapeMesh {
     };
     std::vector<Corner> corners;
     std::vector<std::uint32_t> triangles;  ///< three indices each, counter-clockwise from outside
+    /// A coarser copy on some of the same corners, for pictures that will not last; empty: `triangles` are
+    /// few.
+    std::vector<std::uint32_t> few{};
 
     [[nodiscard]] std::size_t triangle_count() const { return triangles.size() / 3; }
 };
@@ -28,6 +31,9 @@ using SharedShape = std::shared_ptr<const ShapeMesh>;
 
 /// The triangles at which a body stops being drawn as it is; above it a coarser copy is shown.
 inline constexpr std::size_t most_drawn_triangles = 90'000;
+
+/// How many triangles such a coarser copy has at most.
+inline constexpr std::size_t most_hurried_triangles = 12'000;
 
 /// A body's mesh, smooth: normals are the mean of the faces round a corner, larger ones counting more.
 ///

@@ -53,6 +53,17 @@ TEST(ShapeMesh, LargeBodiesAreThinnedAndKeepTheirShape) {
     EXPECT_NEAR(volume_moments(as_mesh(shape)).amount / volume_moments(ball).amount, 1, 0.01);
 }
 
+TEST(ShapeMesh, ACoarserCopyOfItsOwnCornersKeepsTheShape) {
+    const TriangleMesh ball = test::ellipsoid_mesh(0.15, 0.1, 0.08, Vec3(1, 0, 0), 200, 150);
+    ShapeMesh shape = drawn_mesh(ball);
+    EXPECT_EQ(shape.triangle_count(), ball.triangles.size());
+    EXPECT_LE(shape.few.size(), 3 * most_hurried_triangles);
+    EXPECT_GT(shape.few.size(), most_hurried_triangles);
+    shape.triangles = shape.few;
+    EXPECT_NEAR(volume_moments(as_mesh(shape)).amount / volume_moments(ball).amount, 1, 0.02);
+    EXPECT_TRUE(drawn_mesh(test::ellipsoid_mesh(0.1, 0.1, 0.1, Vec3::Zero())).few.empty());
+}
+
 TEST(ShapeMesh, BuiltShapesLookOutwardAndHaveTheirSize) {
     ShapeBuilder builder;
     builder.box({0, 0, 0}, {0.1, 0.2, 0.3});

@@ -38,6 +38,15 @@ std::string_view view_name(StandardView view) {
     return "";
 }
 
+Camera Camera::between(const Camera& from, const Camera& to, double share) {
+    Camera camera;
+    camera.azimuth_ = from.azimuth_ + share * std::remainder(to.azimuth_ - from.azimuth_, 2 * pi);
+    camera.elevation_ = from.elevation_ + share * (to.elevation_ - from.elevation_);
+    camera.distance_ = from.distance_ * std::pow(to.distance_ / from.distance_, share);
+    camera.target_ = from.target_ + share * (to.target_ - from.target_);
+    return camera;
+}
+
 Vec3 Camera::forward() const {
     const double level = std::cos(elevation_);
     return {-level * std::sin(azimuth_), level * std::cos(azimuth_), -std::sin(elevation_)};

@@ -42,6 +42,11 @@ class Camera {
     /// Looks at a place, from where it looks, without coming nearer than `near_m`.
     void look_at(const Vec3& place, double near_m);
 
+    /// The way from one stand to another, by the shorter side.
+    ///
+    /// \param share 0 … 1 of the way
+    static Camera between(const Camera& from, const Camera& to, double share);
+
     [[nodiscard]] Vec3 eye() const;
     [[nodiscard]] const Vec3& target() const { return target_; }
     [[nodiscard]] double azimuth() const { return azimuth_; }

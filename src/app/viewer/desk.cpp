@@ -26,6 +26,7 @@ constexpr double trouble_s = 600;  // to be mended in an editor meanwhile
 constexpr double look_at_file_every_s = 1;
 constexpr double look_at_work_every_s = 0.1;
 constexpr double keep_unsaved_every_s = 3;
+constexpr double glide_s = 0.3;  // long enough to follow, common practice
 constexpr int wall_steps = 120;  // along the rod
 
 std::optional<ScanTold> told_unit(const std::string& unit) {
@@ -76,7 +77,26 @@ void Desk::set_area(const Area& area) {
 }
 
 void Desk::frame_all() {
+    glide_.reset();
     if (has_answer()) camera_.frame(scene_.corners, area_);
+}
+
+void Desk::glide_to(const Camera& camera) {
+    if (around_.wait_for_work || !has_answer()) {
+        camera_ = camera;
+        return;
+    }
+    glide_ = Glide{camera_, camera, now_s_};
+}
+
+void Desk::tend_glide() {
+    if (!glide_) return;
+    const double share = std::clamp((now_s_ - glide_->begun_s) / glide_s, 0.0, 1.0);
+    // Slow at both ends.
+    camera_ = Camera::between(glide_->from, glide_->to, share * share * (3 - 2 * share));
+    if (share < 1) return;
+    camera_ = glide_->to;
+    glide_.reset();
 }
 
 std::string Desk::title() const {
@@ -398,6 +418,7 @@ void Desk::tick(double now_s) {
     take_weights();
     take_card();
     tend_cloud(passed);
+    tend_glide();
     watch_file();
     refresh();
     if (frame_wanted_ && has_answer()) {

@@ -166,7 +166,11 @@ class Desk {
 
     // --- for whoever draws ---
     /// Whether something moves or will change by itself, so that drawing must go on.
-    [[nodiscard]] bool lively() const { return (turn_.playing || cloud_.playing()) && has_answer(); }
+    [[nodiscard]] bool lively() const {
+        return (turn_.playing || cloud_.playing() || glide_) && has_answer();
+    }
+    /// Whether the eye is on its way to another stand.
+    [[nodiscard]] bool glides() const { return glide_.has_value(); }
     /// Whether work runs aside whose progress is told.
     [[nodiscard]] bool works() const {
         return read_job_.running() || planning_.running() || trimming_.running() || cooking_.running() ||
@@ -217,6 +221,11 @@ class Desk {
     void keep_unsaved();
     void tell(Notice::Kind kind, std::string text);
     void frame_all();
+    /// The eye goes to another stand: not at once, so that one sees where it goes.
+    void glide_to(const Camera& camera);
+    void tend_glide();
+    /// Where the eye stands, or is on its way to.
+    [[nodiscard]] const Camera& camera_to_be() const { return glide_ ? glide_->to : camera_; }
 
     Surround around_;
     Settings settings_;
@@ -243,7 +252,12 @@ class Desk {
     std::uint64_t scene_number_ = 0;
     std::uint64_t shown_revision_ = 0;
     std::vector<std::vector<Vec2>> walls_;
+    struct Glide {
+        Camera from, to;
+        double begun_s = 0;
+    };
     Camera camera_;
+    std::optional<Glide> glide_;
     Area area_{0, 0, 800, 600};
     TurnPlay turn_;
     Thing selected_;

@@ -99,7 +99,10 @@ LoadedHeat::LoadedHeat(const std::shared_ptr<const HeatCells>& from) : cells(fro
     glTexParameteri(GL_TEXTURE_3D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
 }
 
-Loaded::Loaded(const SharedShape& from) : shape(from), count(static_cast<GLsizei>(from->triangles.size())) {
+Loaded::Loaded(const SharedShape& from)
+    : shape(from),
+      count(static_cast<GLsizei>(from->triangles.size())),
+      few(static_cast<GLsizei>(from->few.size())) {
     glGenVertexArrays(1, &layout);
     glGenBuffers(1, &corners);
     glGenBuffers(1, &triangles);
@@ -108,9 +111,13 @@ Loaded::Loaded(const SharedShape& from) : shape(from), count(static_cast<GLsizei
     glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(from->corners.size() * sizeof(ShapeMesh::Corner)),
                  from->corners.data(), GL_STATIC_DRAW);
     glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, triangles);
-    glBufferData(GL_ELEMENT_ARRAY_BUFFER,
-                 static_cast<GLsizeiptr>(from->triangles.size() * sizeof(std::uint32_t)),
-                 from->triangles.data(), GL_STATIC_DRAW);
+    // The few behind the many.
+    const std::size_t many = from->triangles.size() * sizeof(std::uint32_t),
+                      more = from->few.size() * sizeof(std::uint32_t);
+    glBufferData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLsizeiptr>(many + more), nullptr, GL_STATIC_DRAW);
+    glBufferSubData(GL_ELEMENT_ARRAY_BUFFER, 0, static_cast<GLsizeiptr>(many), from->triangles.data());
+    glBufferSubData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLintptr>(many), static_cast<GLsizeiptr>(more),
+                    from->few.data());
     constexpr GLsizei stride = sizeof(ShapeMesh::Corner);
     glEnableVertexAttribArray(0);
     glVertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, stride, nullptr);
@@ -128,9 +135,13 @@ Loaded::~Loaded() {
     glDeleteBuffers(1, &triangles);
 }
 
-void Loaded::draw() const {
+void Loaded::draw(bool coarsely) const {
     glBindVertexArray(layout);
-    glDrawElements(GL_TRIANGLES, count, GL_UNSIGNED_INT, nullptr);
+    if (!coarsely || few == 0) return glDrawElements(GL_TRIANGLES, count, GL_UNSIGNED_INT, nullptr);
+    const std::size_t behind = static_cast<std::size_t>(count) * sizeof(std::uint32_t);
+    // OpenGL takes this offset as a pointer.
+    glDrawElements(GL_TRIANGLES, few, GL_UNSIGNED_INT,
+                   reinterpret_cast<const void*>(behind));  // NOLINT(performance-no-int-to-ptr)
 }
 
 void Loaded::use_values(GLuint buffer) const {

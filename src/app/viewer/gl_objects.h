@@ -97,13 +97,14 @@ struct LoadedHeat {
 struct Loaded {
     std::weak_ptr<const ShapeMesh> shape;
     GLuint layout = 0, corners = 0, triangles = 0;
-    GLsizei count = 0;
+    GLsizei count = 0, few = 0;
 
     explicit Loaded(const SharedShape& from);
     Loaded(const Loaded&) = delete;
     Loaded& operator=(const Loaded&) = delete;
     ~Loaded();
-    void draw() const;
+    /// \param coarsely with few triangles, if there are such
+    void draw(bool coarsely = false) const;
     /// Takes the figures for location 2 from there; 0: from nowhere.
     void use_values(GLuint buffer) const;
 };

@@ -94,15 +94,34 @@ struct Desk::Granter {
             nudged(desk.session_->assembly(), desk.selected_, wish.along_m, wish.round_rad, wish.line_m),
             "nudge " + thing_name(desk.selected_, desk.session_->assembly())});
     }
-    void operator()(const LookAt& wish) const { desk.camera_.look_at(wish.place, closest_look_m); }
-    void operator()(const LookFrom& wish) const {
-        desk.camera_.look_from(wish.view);
-        desk.frame_all();
+    void operator()(const LookAt& wish) const {
+        Camera camera = desk.camera_to_be();
+        camera.look_at(wish.place, closest_look_m);
+        desk.glide_to(camera);
     }
-    void operator()(const FrameAll&) const { desk.frame_all(); }
-    void operator()(const Orbit& wish) const { desk.camera_.orbit(wish.azimuth_rad, wish.elevation_rad); }
-    void operator()(const Pan& wish) const { desk.camera_.pan(wish.right_px, wish.up_px, desk.area_); }
-    void operator()(const Zoom& wish) const { desk.camera_.zoom(wish.notches, wish.toward); }
+    void operator()(const LookFrom& wish) const {
+        Camera camera = desk.camera_to_be();
+        camera.look_from(wish.view);
+        if (desk.has_answer()) camera.frame(desk.scene_.corners, desk.area_);
+        desk.glide_to(camera);
+    }
+    void operator()(const FrameAll&) const {
+        Camera camera = desk.camera_to_be();
+        if (desk.has_answer()) camera.frame(desk.scene_.corners, desk.area_);
+        desk.glide_to(camera);
+    }
+    void operator()(const Orbit& wish) const {
+        desk.glide_.reset();
+        desk.camera_.orbit(wish.azimuth_rad, wish.elevation_rad);
+    }
+    void operator()(const Pan& wish) const {
+        desk.glide_.reset();
+        desk.camera_.pan(wish.right_px, wish.up_px, desk.area_);
+    }
+    void operator()(const Zoom& wish) const {
+        desk.glide_.reset();
+        desk.camera_.zoom(wish.notches, wish.toward);
+    }
     void operator()(const SetTurn& wish) const {
         desk.turn_.playing = false;
         desk.turn_.set(wish.angle_rad);

@@ -250,7 +250,7 @@ struct Painter::Graphics {
             glStencilFunc(GL_ALWAYS, 0, 0xFF);
             glStencilOpSeparate(GL_FRONT, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
             glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_INCR_WRAP);
-            loaded(piece.shape).draw();
+            loaded(piece.shape).draw(look.hurried);
             glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
             glDepthMask(GL_TRUE);
             glEnable(GL_DEPTH_TEST);
@@ -290,7 +290,7 @@ struct Painter::Graphics {
                 const Eigen::Vector4d cut = is_cut(*piece) ? cut_of(look) : Eigen::Vector4d(0, 0, 0, 1);
                 rim.set("cut", Vec3(cut.head<3>()), cut.w());
                 rim.set("model", model_of(*piece, look));
-                loaded(piece->shape).draw();
+                loaded(piece->shape).draw(look.hurried);
             }
         };
         glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
@@ -344,13 +344,13 @@ struct Painter::Graphics {
             solid.set("most", static_cast<float>(field->to));
         }
         shape.use_values(coloured ? loaded(piece.values).buffer : 0);
-        if (dress.clear >= 1) return shape.draw();
+        if (dress.clear >= 1) return shape.draw(look.hurried);
         // The far side first, so that the near one lies over it.
         glEnable(GL_CULL_FACE);
         glCullFace(GL_FRONT);
-        shape.draw();
+        shape.draw(look.hurried);
         glCullFace(GL_BACK);
-        shape.draw();
+        shape.draw(look.hurried);
         glDisable(GL_CULL_FACE);
     }
 };

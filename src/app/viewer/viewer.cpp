@@ -312,12 +312,12 @@ bool Viewer::step() {
         if (desk_.ended()) return false;
     }
     const bool wished = desk_.has_wishes();
-    const bool reading = desk_.works() || film_, noticed = desk_.notice().has_value();
+    const bool moved = desk_.lively(), reading = desk_.works() || film_, noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
     go_on_with_film();
-    const bool changed = scene != desk_.scene_number() || reading || reading != desk_.works() ||
+    const bool changed = scene != desk_.scene_number() || (moved && !desk_.lively()) || reading || reading != desk_.works() ||
                          noticed != desk_.notice().has_value() || dialog != desk_.dialog();
     if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
     if (frames_due_ > 0 || desk_.lively()) {

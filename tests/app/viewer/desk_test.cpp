@@ -277,6 +277,32 @@ TEST_F(DeskTest, AScanThatIsNotToldOfIsLeft) {
     EXPECT_EQ(desk_.session().file(), file_) << "the load before it stays";
 }
 
+TEST_F(DeskTest, TheEyeGlidesToWhereItIsSentAndAHandStopsIt) {
+    grant(OpenFile{file_});
+    grant(LookFrom{StandardView::drive_end});
+    Desk aside({.models = models, .storage = {}, .wake = {}, .wait_for_work = false});
+    aside.put_on_table(file_);
+    aside.tick(1);
+    aside.tick(1.1);
+    const double first = aside.camera().azimuth();
+    aside.wish(LookFrom{StandardView::drive_end});
+    aside.tick(2);
+    EXPECT_TRUE(aside.lively());
+    EXPECT_EQ(aside.camera().azimuth(), first);
+    aside.tick(2.1);
+    EXPECT_LT(aside.camera().azimuth(), first) << "on its way";
+    EXPECT_GT(aside.camera().azimuth(), desk_.camera().azimuth());
+    aside.tick(3);
+    EXPECT_FALSE(aside.lively());
+    EXPECT_TRUE(aside.camera().view().isApprox(desk_.camera().view(), 1e-9));
+    aside.wish(LookFrom{StandardView::above});
+    aside.tick(3.01);
+    aside.tick(3.1);
+    aside.wish(Orbit{0.01, 0});
+    aside.tick(3.2);
+    EXPECT_FALSE(aside.glides());
+}
+
 TEST_F(DeskTest, ABadFileIsReadAgainOnceItIsMended) {
     const std::string good = content_of(file_);
     write_outside(replaced(good, "2 kg", "2 kilometres"));
