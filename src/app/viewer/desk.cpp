@@ -231,6 +231,7 @@ void Desk::put_on_table(LoadDocument document) {
     cloud_.forget();
     weighing_.forget();
     hidden_.clear();
+    tape_.take(false);
     file_time_ = document.file.empty() ? std::nullopt : time_of(document.file);
     const std::uint64_t before = session_ ? session_->revision() : 0;
     session_.emplace(std::move(document.assembly), std::move(document.text), std::move(document.file));

@@ -20,6 +20,7 @@
 #include "app/viewer/session.h"
 #include "app/viewer/sighting.h"
 #include "app/viewer/storage.h"
+#include "app/viewer/tape.h"
 #include "app/viewer/trimming.h"
 #include "app/viewer/turn_play.h"
 #include "app/viewer/weighing.h"
@@ -128,6 +129,9 @@ class Desk {
     [[nodiscard]] const Thing& selected() const { return selected_; }
     [[nodiscard]] bool shows_envelope() const { return envelope_; }
     [[nodiscard]] bool shows_cooker() const { return cooker_; }
+    /// Whether every gap is shown, not the tightest alone.
+    [[nodiscard]] bool shows_gaps() const { return gaps_; }
+    [[nodiscard]] const Tape& tape() const { return tape_; }
     /// The plane that cuts bodies open; nothing: they are whole.
     [[nodiscard]] const std::optional<Section>& section() const { return section_; }
     [[nodiscard]] Colouring colouring() const { return colouring_; }
@@ -262,6 +266,7 @@ class Desk {
     TurnPlay turn_;
     Thing selected_;
     Hidden hidden_;
+    Tape tape_;
     std::vector<Thing> marked_tines_;
     SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
@@ -269,7 +274,7 @@ class Desk {
     std::optional<SavePicture::What> picture_wanted_;
     bool film_stopped_ = false;
     std::optional<std::pair<int, int>> film_;
-    bool envelope_ = true, cooker_ = true, frame_wanted_ = false, scene_is_old_ = false;
+    bool envelope_ = true, cooker_ = true, gaps_ = false, frame_wanted_ = false, scene_is_old_ = false;
 
     Dialog dialog_ = Dialog::none;
     Tab tab_ = Tab::findings;

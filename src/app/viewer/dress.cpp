@@ -8,8 +8,11 @@ Dress dress_of(Matter matter, const Look& look) {
     switch (matter) {
         case Matter::skin:
             if (through_skin) {
-                return {
-                    .base = {0.62, 0.36, 0.20}, .gloss = 0.15F, .wrap = 0.4F, .clear = 0.26F, .edge = 0.85F};
+                return {.base = {0.62, 0.36, 0.20},
+                        .gloss = 0.15F,
+                        .wrap = 0.4F,
+                        .clear = static_cast<float>(look.skin_opacity),
+                        .edge = 0.85F};
             }
             return {.base = {0.66, 0.385, 0.20}, .gloss = 0.22F, .grain = 0.34F, .wrap = 0.35F};
         case Matter::bone:

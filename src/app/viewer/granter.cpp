@@ -244,6 +244,15 @@ struct Desk::Granter {
     void operator()(const CancelCard&) const { desk.carding_.cancel(); }
     void operator()(const CancelFilm&) const { desk.film_stopped_ = true; }
     void operator()(const ToggleSkin&) const { desk.settings_.through_skin = !desk.settings_.through_skin; }
+    void operator()(const SetSkin& wish) const {
+        desk.settings_.through_skin = wish.opacity < 1;
+        if (wish.opacity < 1) desk.settings_.skin_opacity = std::max(wish.opacity, least_skin);
+    }
+    void operator()(const ToggleGaps&) const { desk.gaps_ = !desk.gaps_; }
+    void operator()(const ToggleTape&) const { desk.tape_.take(!desk.tape_.on()); }
+    void operator()(const Measure& wish) const {
+        if (desk.tape_.on()) desk.tape_.point(wish.at, wish.turns, desk.turn_.angle_rad);
+    }
     void operator()(const ToggleEnvelope&) const { desk.envelope_ = !desk.envelope_; }
     void operator()(const ToggleCooker&) const { desk.cooker_ = !desk.cooker_; }
     void operator()(const ShowColours& wish) const {
@@ -267,6 +276,7 @@ struct Desk::Granter {
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetTheme& wish) const { desk.settings_.theme = wish.theme; }
     void operator()(const SetScale& wish) const { desk.settings_.scale = wish.scale; }
+    void operator()(const SetSplits& wish) const { desk.settings_.splits = wish.splits; }
     void operator()(const PutHintsAway&) const {
         desk.settings_.welcomed = true;
         desk.around_.storage.keep(desk.settings_);

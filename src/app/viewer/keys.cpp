@@ -93,6 +93,8 @@ std::optional<Wish> wish_to_look(Key key, const Desk& desk) {
             return ToggleEnvelope{};
         case Key::c:
             return ToggleCooker{};
+        case Key::w:
+            return ToggleGaps{};
         case Key::v:
             return ShowColours{desk.colouring() == Colouring::none ? Colouring::radius : Colouring::none};
         case Key::g:
@@ -129,6 +131,7 @@ std::optional<Wish> wish_to_act(const KeyPressed& key, const Desk& desk) {
             if (desk.selected().kind != Thing::Kind::counterweight) return std::nullopt;
             return DoEdit{RemoveWeight{desk.selected().index}, ""};
         case Key::escape:
+            if (desk.tape().on()) return ToggleTape{};
             return desk.reading().empty() ? Wish(Select{}) : Wish(CancelReading{});
         case Key::p:
             if (!desk.has_load()) return std::nullopt;
@@ -139,6 +142,8 @@ std::optional<Wish> wish_to_act(const KeyPressed& key, const Desk& desk) {
             return ToggleThing{desk.selected()};
         case Key::m:
             return ToggleCloud{};
+        case Key::a:
+            return ToggleTape{};
         case Key::space:
             return Play{!desk.turn().playing};
         case Key::comma:
@@ -211,6 +216,8 @@ std::vector<KeyHelp> key_help(UnitSystem units) {
         {"G, L, T, N, R, O", "findings, places, figures, plan, roll test, cook"},
         {"K", "cut open across the rod, along it, not at all; drag its handle"},
         {"H, Shift H", "hide or show what is chosen; show everything"},
+        {"W", "every gap to the walls, or the tightest alone"},
+        {"A", "measure: click two places; again or Esc: put the tape away"},
         {"M", "mountings: where the rod may really lie"},
         {"U", "metric or US units"},
         {"D", "light or dark"},

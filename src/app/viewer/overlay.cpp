@@ -9,12 +9,13 @@
 
 #include <fmt/format.h>
 
-#include "analysis/limits.h"
 #include "analysis/placed.h"
 #include "app/viewer/cloud_lines.h"
 #include "app/viewer/dial_scale.h"
+#include "app/viewer/gap_lines.h"
 #include "app/viewer/label_sheet.h"
 #include "app/viewer/legend.h"
+#include "app/viewer/tape_lines.h"
 #include "report/reader_units.h"
 #include "scene/colouring.h"
 #include "units/dial.h"
@@ -63,7 +64,7 @@ class Overlay {
         };
         list_.PushClipRect(corner(area_.x, area_.y), corner(area_.x + area_.width, area_.y + area_.height));
         draw_cloud_lines(ui_, desk_, area_);
-        gap();
+        draw_gaps(ui_, desk_, area_, labels_);
         balance();
         stations();
         rod_line_in_hand();
@@ -71,6 +72,7 @@ class Overlay {
         name_under_pointer();
         names();
         section();
+        draw_tape(ui_, desk_, area_, labels_);
         keep_free();
         labels_.draw(desk_.stale());
         list_.PopClipRect();
@@ -192,19 +194,6 @@ class Overlay {
         return value ? fmt::format(", {} {}", field.name, field_figure(field, *value, units_)) : "";
     }
 
-    /// Where the eye meets what it looks at: on the section if that has cut away what lies before it.
-    [[nodiscard]] Vec3 seen_place(const Sighting& sighting) const {
-        if (!desk_.section()) return sighting.at;
-        const Vec3 normal = desk_.section()->normal(), eye = desk_.camera().eye();
-        const double at = desk_.section()->at_m, from = eye.dot(normal) - at;
-        const double to = sighting.at.dot(normal) - at;
-        if (from * to <= 0) return sighting.at;
-        const Vec3 along = (sighting.at - eye).normalized();
-        const double toward = along.dot(normal);
-        if (std::abs(toward) < 1e-6 || -from / toward < 0) return sighting.at;
-        return eye - from / toward * along;
-    }
-
     void name_tine(const Thing& tine, Ink ink, bool needed) {
         const Assembly& load = desk_.session().assembly();
         const auto [root, tip] = tine_line(load, tine);
@@ -228,38 +217,6 @@ class Overlay {
                 label(vec(shown({x, 0, -rod.width_m / 2 - 0.014})), {0, ui_.px(14)},
                       "usable " + length_words(x), Ink::accent, 6, false);
         }
-    }
-
-    void gap() {
-        const Clearance& clearance = desk_.analysis().clearance;
-        const SurfaceGap* nearest = nullptr;
-        for (const SurfaceGap& gap : clearance.surfaces) {
-            if (nearest == nullptr || gap.gap_m - gap.keep_m < nearest->gap_m - nearest->keep_m)
-                nearest = &gap;
-        }
-        if (nearest == nullptr) return;
-        const Level level = nearest->gap_m < 0                 ? Level::stop
-                            : nearest->gap_m < nearest->keep_m ? Level::care
-                                                               : Level::ready;
-        const ImVec2 a = vec(shown(nearest->on_load)), b = vec(shown(nearest->on_surface));
-        const ImVec2 run = b - a;
-        const float whole = std::max(length(run), 1e-3F);
-        const ImVec2 across = (ui_.px(7) / whole) * ImVec2(-run.y, run.x);
-        const Ink ink = ink_of(level);
-        line(a, b, ink, 2);
-        line(a - across, a + across, ink, 2);
-        line(b - across, b + across, ink, 2);
-        const std::string words =
-            nearest->gap_m < 0
-                ? fmt::format("STRIKES {} by {}", nearest->name, Units(units_).slack(-nearest->gap_m))
-                : fmt::format("{} to {}{}",
-                              Units(units_).slack(nearest->gap_m, {0, limits::gap_stop_m, nearest->keep_m}),
-                              nearest->name,
-                              level == Level::care
-                                  ? fmt::format(", CARE: keep {}",
-                                                slack_beside(nearest->gap_m, nearest->keep_m, units_).limit)
-                                  : "");
-        label(b, {0, ui_.px(b.y >= a.y ? 16 : -16)}, words, ink, 1);
     }
 
     /// A dial round the rod on which the heavy side's arrow can be read: its rim stands for a round figure of
@@ -413,7 +370,7 @@ class Overlay {
             words += fmt::format("{}, keep {}", surface.fire ? ", fire" : "", length_words(surface.keep_m));
         }
         const bool body = thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::limb;
-        if (body && desk_.scene().field) words += field_words(seen_place(*state_.hovered));
+        if (body && desk_.scene().field) words += field_words(seen_place(desk_, *state_.hovered));
         label(vec(shown(state_.hovered->at)), {ui_.px(50), ui_.px(-22)}, words, Ink::plain, 0);
     }
 
@@ -427,6 +384,19 @@ class Overlay {
 };
 
 }  // namespace
+
+Vec3 seen_place(const Desk& desk, const Sighting& sighting) {
+    const bool turns = sighting.thing.kind == Thing::Kind::item || sighting.thing.kind == Thing::Kind::limb;
+    if (!desk.section() || !turns) return sighting.at;
+    const Vec3 normal = desk.section()->normal(), eye = desk.camera().eye();
+    const double at = desk.section()->at_m, from = eye.dot(normal) - at;
+    const double to = sighting.at.dot(normal) - at;
+    if (from * to <= 0) return sighting.at;
+    const Vec3 along = (sighting.at - eye).normalized();
+    const double toward = along.dot(normal);
+    if (std::abs(toward) < 1e-6 || -from / toward < 0) return sighting.at;
+    return eye - from / toward * along;
+}
 
 std::string handle_words(const Handle& handle, const Assembly& assembly, UnitSystem units) {
     const auto length = [units](double m) { return Units(units).length(m); };

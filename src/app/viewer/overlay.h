@@ -19,6 +19,9 @@ struct OverlayState {
 
 void draw_overlay(Ui& ui, const Desk& desk, const Layout& layout, const OverlayState& state);
 
+/// Where the eye meets what it looks at: on the section if that has cut away what lies before it.
+Vec3 seen_place(const Desk& desk, const Sighting& sighting);
+
 /// The handle whose mark lies under a place of the picture.
 std::optional<Handle> handle_at(const Ui& ui, const Desk& desk, const Area& area, double x, double y);
 

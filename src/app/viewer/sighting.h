@@ -20,6 +20,12 @@ using scene::ShapeMesh;
 using scene::SharedShape;
 using scene::turned_rod;
 
+/// Whether it goes round with the rod.
+inline bool turns_with_rod(const Thing& thing) {
+    using enum Thing::Kind;
+    return thing.kind != surface && thing.kind != motor && thing.kind != support && thing.kind != none;
+}
+
 /// Whether hands can move it.
 inline bool movable(const Thing& thing) {
     return thing.kind == Thing::Kind::item || thing.kind == Thing::Kind::fork ||

@@ -50,10 +50,12 @@ void Settings::remember(const fs::path& file) {
 std::string settings_text(const Settings& settings) {
     std::string text = fmt::format(
         "width = {}\nheight = {}\nunits = \"{}\"\ntheme = \"{}\"\nscale = {}\nwelcomed = {}\nthrough_skin = "
+        "{}\nskin_opacity = {}\nside_share = {}\ncharts_share = {}\nscene_share = "
         "{}\nrecent = [\n",
         settings.width, settings.height, settings.units == UnitSystem::us ? "us" : "metric",
         settings.theme == Theme::dark ? "dark" : "light", settings.scale, settings.welcomed,
-        settings.through_skin);
+        settings.through_skin, settings.skin_opacity, settings.splits.side, settings.splits.charts,
+        settings.splits.scene);
     for (const fs::path& file : settings.recent) text += fmt::format("    {},\n", toml_string(file.string()));
     return text + "]\n";
 }
@@ -79,6 +81,10 @@ Settings settings_from(std::string_view text) {
     settings.width = static_cast<int>(number("width", 640, 16384, settings.width));
     settings.height = static_cast<int>(number("height", 480, 16384, settings.height));
     settings.scale = number("scale", 0.5, 4, 0);
+    settings.skin_opacity = number("skin_opacity", least_skin, 0.99, settings.skin_opacity);
+    settings.splits.side = number("side_share", 0.01, 0.99, 0);
+    settings.splits.charts = number("charts_share", 0.01, 0.99, 0);
+    settings.splits.scene = number("scene_share", 0.01, 0.99, 0);
     settings.welcomed = flag("welcomed");
     settings.through_skin = flag("through_skin");
     if (const TomlNode* units = root.find("units"); units != nullptr && units->text == "us")

@@ -8,10 +8,14 @@
 #include <string_view>
 #include <vector>
 
+#include "app/viewer/layout.h"
 #include "app/viewer/palette.h"
 #include "units/quantity.h"
 
 namespace evenspit::viewer {
+
+/// As little as may be left of the skin: less would be nothing to take hold of.
+inline constexpr double least_skin = 0.05;
 
 /// What the viewer remembers from one run to the next.
 struct Settings {
@@ -22,6 +26,8 @@ struct Settings {
     double scale = 0;                           ///< of letters and lines; 0: as the display says
     bool welcomed = false;                      ///< the first screen's hints were seen and put away
     bool through_skin = false;                  ///< the skin is drawn as glass
+    double skin_opacity = 0.26;                 ///< how much of it is seen then
+    Splits splits{};                            ///< how much room hands gave the parts of the window
     std::vector<std::filesystem::path> recent;  ///< load files, the last one first
 
     /// Puts a file first among the recent ones; eight are kept.

@@ -11,6 +11,7 @@
 #include "app/viewer/film.h"
 #include "app/viewer/keys.h"
 #include "app/viewer/legend.h"
+#include "app/viewer/panels/parts.h"
 #include "app/viewer/scan_load.h"
 
 namespace evenspit::viewer {
@@ -22,6 +23,7 @@ constexpr double tremble_px = 4;
 constexpr double twice_within_s = 0.4;     // as desktops have it, common practice
 constexpr double slow_frame_s = 1.0 / 25;  // as films have had it, common practice
 constexpr double rim_pt = 2;               // round what is chosen
+constexpr double edge_reach_pt = 4;
 constexpr double orbit_rad_per_px = 0.008;
 
 }  // namespace
@@ -43,7 +45,7 @@ double Viewer::scale() const {
 }
 
 Layout Viewer::layout() const {
-    return layout_of(system_.picture_size(), scale());
+    return layout_of(system_.picture_size(), scale(), desk_.settings().splits);
 }
 
 bool Viewer::line_in_hand() const {
@@ -57,6 +59,12 @@ void Viewer::point_at(double x, double y) {
     const double dx = x - x_, dy = y - y_;
     x_ = x;
     y_ = y;
+    if (edge_held_)
+        return desk_.wish(SetSplits{
+            pulled_edge(desk_.settings().splits, *edge_held_, layout(), system_.picture_size(), x, y)});
+    edge_hovered_ = held_ || desk_.dialog() != Dialog::none
+                        ? std::nullopt
+                        : edge_at(layout(), x, y, edge_reach_pt * scale());
     if (held_) {
         if (std::hypot(x - first_x_, y - first_y_) > tremble_px * scale()) dragged_ = true;
         if (!dragged_) return;
@@ -96,8 +104,22 @@ void Viewer::drag(double x, double y) {
         desk_.wish(DoEdit{*edit, "drag"});
 }
 
+void Viewer::press_edge() {
+    const bool twice = system_.now() - edge_clicked_at_s_ < twice_within_s;
+    edge_clicked_at_s_ = twice ? -1 : system_.now();
+    edge_held_ = edge_hovered_;
+    if (!twice) return;
+    // As it was at first.
+    Splits splits = desk_.settings().splits;
+    (*edge_held_ == Edge::side ? splits.side : *edge_held_ == Edge::charts ? splits.charts : splits.scene) = 0;
+    edge_held_.reset();
+    desk_.wish(SetSplits{splits});
+}
+
 void Viewer::press(const MousePressed& press) {
     modifiers_ = press.modifiers;
+    if (!press.down && edge_held_) return edge_held_.reset();
+    if (press.down && press.button == MouseButton::left && edge_hovered_) return press_edge();
     const Area scene = layout().scene;
     if (press.down && press.button == MouseButton::left && desk_.has_answer() &&
         desk_.dialog() == Dialog::none) {
@@ -118,6 +140,7 @@ void Viewer::press(const MousePressed& press) {
             section_from_ = desk_.section()->at_m;
             return;
         }
+        if (desk_.tape().on()) return;
         std::optional<Handle> handle = handle_at(ui_, desk_, scene, x_, y_);
         // Small things can be slid as they are; a body covers so much of the view that it is left for looking
         // round.
@@ -139,6 +162,11 @@ void Viewer::press(const MousePressed& press) {
     } else if (!dragged_ && press.button == MouseButton::left && desk_.has_answer()) {
         const auto seen = sighted(desk_.session().assembly(), desk_.camera().ray(x_, y_, scene),
                                   desk_.turn().angle_rad, desk_.hidden());
+        if (desk_.tape().on()) {
+            held_.reset();
+            if (seen) desk_.wish(Measure{seen_place(desk_, *seen), turns_with_rod(seen->thing)});
+            return;
+        }
         desk_.wish(Select{seen && movable(seen->thing) ? seen->thing : Thing{}});
         const bool twice = system_.now() - clicked_at_s_ < twice_within_s &&
                            std::hypot(x_ - clicked_x_, y_ - clicked_y_) < tremble_px * scale();
@@ -165,6 +193,7 @@ struct Viewer::Handler {
 
     void operator()(const MouseMoved& e) const { viewer.point_at(e.x, e.y); }
     void operator()(const PointerLeft& /*e*/) const {
+        viewer.edge_hovered_.reset();
         viewer.overlay_.hovered.reset();
         viewer.overlay_.hovered_handle.reset();
     }
@@ -209,6 +238,7 @@ Look Viewer::look_now(const Layout& layout) const {
     look.area = layout.scene;
     look.turn_rad = desk_.turn().angle_rad;
     look.through_skin = desk_.settings().through_skin;
+    look.skin_opacity = desk_.settings().skin_opacity;
     look.envelope = desk_.shows_envelope() && !line_in_hand();
     look.cooker = desk_.shows_cooker();
     look.dark = desk_.settings().theme == Theme::dark;
@@ -267,6 +297,12 @@ void Viewer::draw_panels_only() {
     if (desk_.has_answer() && desk_.scene().field)
         draw_legend(ui_, *desk_.scene().field, parts.scene, desk_.settings().units);
     draw_panels(ui_, desk_, parts, panels_);
+    if (const auto edge = edge_held_ ? edge_held_ : edge_hovered_) {
+        const Area line = edge_area(parts, *edge, ui_.px(3));
+        ImGui::GetForegroundDrawList()->AddRectFilled(
+            corner(line.x, line.y), corner(line.x + line.width, line.y + line.height),
+            ui_.colour(Ink::accent));
+    }
     ui_.end();
 }
 

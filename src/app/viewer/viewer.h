@@ -52,6 +52,7 @@ class Viewer {
 
     void point_at(double x, double y);
     void press(const MousePressed& press);
+    void press_edge();
     void key(const KeyPressed& key);
     void drag(double x, double y);
     /// Tells an event to panels and scene.
@@ -84,6 +85,9 @@ class Viewer {
     bool dragged_ = false;
     double clicked_at_s_ = -1, clicked_x_ = 0, clicked_y_ = 0;  // the last time
     std::optional<Vec3> section_held_;                          // where its handle was when it was taken
+    std::optional<Edge> edge_held_;                             // between two parts of the window
+    std::optional<Edge> edge_hovered_;
+    double edge_clicked_at_s_ = -1;
     double section_from_ = 0;                                   // and the section
     Modifiers modifiers_;
     double drawn_at_ = 0;

@@ -12,6 +12,7 @@
 
 #include "app/viewer/camera.h"
 #include "app/viewer/edit.h"
+#include "app/viewer/layout.h"
 #include "app/viewer/palette.h"
 #include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
@@ -168,6 +169,19 @@ struct WriteCard {
 struct CancelCard {};
 struct CancelWeight {};
 struct CancelFilm {};
+/// Every gap to the cooker with what is to be kept, or the tightest alone.
+struct ToggleGaps {};
+/// Takes the tape measure up, or puts it away.
+struct ToggleTape {};
+/// The tape is put to a place.
+struct Measure {
+    Vec3 at = Vec3::Zero();  ///< world, as the load is turned now
+    bool turns = false;      ///< it is a place of what turns with the rod
+};
+/// How much of the skin is seen: 1 all, near 0 hardly anything.
+struct SetSkin {
+    double opacity = 1;
+};
 struct ToggleEnvelope {};
 struct ToggleCooker {};
 struct ShowColours {
@@ -196,6 +210,10 @@ struct SetTheme {
 struct SetScale {
     double scale = 0;
 };
+/// Gives the parts of the window so much room.
+struct SetSplits {
+    Splits splits;
+};
 struct PutHintsAway {};
 struct CloseNotice {};
 struct ShowTab {
@@ -208,8 +226,9 @@ using Wish =
                  SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog,
                  AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
                  SeekCook, CancelCook, ShowMoment, StepMoment, ToggleThing, ShowAllThings, ToggleCloud,
-                 PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleEnvelope, ToggleCooker,
+                 PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleGaps, ToggleTape, Measure,
+                 SetSkin, ToggleEnvelope, ToggleCooker,
                  ShowColours, SetSection, NextSection, SavePicture, SetUnits, SetTheme, SetScale,
-                 PutHintsAway, CloseNotice, ShowTab>;
+                 SetSplits, PutHintsAway, CloseNotice, ShowTab>;
 
 }  // namespace evenspit::viewer

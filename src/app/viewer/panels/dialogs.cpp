@@ -68,13 +68,21 @@ std::optional<fs::path> browse(Ui& ui, PanelState& state, bool scans_too, float 
     return chosen;
 }
 
+/// Where a file lies, short enough for a row: the last two folders.
+std::string folder_words(const fs::path& file) {
+    const fs::path folder = file.parent_path(), above = folder.parent_path();
+    if (above == above.root_path()) return fmt::format("in {}", folder.string());
+    return fmt::format("in …/{}/{}", above.filename().string(), folder.filename().string());
+}
+
 void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
     ui.say("Open a load file or a scan", Ink::strong);
     if (!desk.settings().recent.empty()) {
         ui.heading("Lately");
         int number = 0;
         for (const fs::path& file : desk.settings().recent) {
-            if (ui.row(fmt::format("{}##recent{}", file.filename().string(), number++), false))
+            if (ui.row(fmt::format("{}   {}##recent{}", file.filename().string(), folder_words(file), number++),
+                       false))
                 return desk.wish(OpenFile{file});
             if (number == 4) break;
         }

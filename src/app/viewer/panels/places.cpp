@@ -103,6 +103,13 @@ void draw_shown(Ui& ui, Desk& desk) {
     toggle({Thing::Kind::rod}, "rod and motor");
     for (std::size_t s = 0; s < load.cooker.surfaces.size(); ++s)
         toggle({Thing::Kind::surface, s}, load.cooker.surfaces[s].name);
+    const bool clear = desk.settings().through_skin;
+    const double opacity = clear ? desk.settings().skin_opacity : 1;
+    ui.say_small(clear ? fmt::format("Skin: {:.0f} % of it seen.", 100 * opacity)
+                       : std::string("Skin: pull the knob to look through it."));
+    if (const auto pulled = ui.slider("how clear the skin is", 1 - opacity, "", {},
+                                      std::min(ui.px(220), ImGui::GetContentRegionAvail().x)))
+        desk.wish(SetSkin{1 - *pulled});
     if (!desk.hidden().empty() && ui.button("Show everything", true, "(Shift H)")) desk.wish(ShowAllThings{});
 }
 
