@@ -13,6 +13,7 @@ find_package(TBB 2021 REQUIRED CONFIG)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)
 pkg_check_modules(epoxy REQUIRED IMPORTED_TARGET epoxy)
+pkg_check_modules(gio REQUIRED IMPORTED_TARGET gio-2.0)
 pkg_check_modules(cairo REQUIRED IMPORTED_TARGET cairo cairo-ft cairo-pdf cairo-svg)
 
 # Letters of the viewer and of cards.

@@ -52,11 +52,14 @@ Desk::Desk(Surround around)
       carding_(around_.wake),
       weighing_(around_.wake) {
     camera_.look_from(StandardView::home);
+    if (around_.find_chooser)
+        chooser_job_.start([find = around_.find_chooser](const JobControl&) { return find(); }, around_.wake);
 }
 
 Desk::~Desk() {
     // All are asked to stop before the first is waited for.
     read_job_.cancel();
+    choice_job_.cancel();
     planning_.cancel();
     trimming_.cancel();
     cooking_.cancel();
@@ -411,6 +414,7 @@ void Desk::tick(double now_s) {
     // What granting one wish brings up comes after the others.
     const std::vector<Wish> wishes = std::exchange(wishes_, {});
     for (const Wish& wish : wishes) grant(wish);
+    take_choice();
     take_reading();
     take_plan();
     take_trim();

@@ -14,6 +14,7 @@
 #include "app/viewer/carding.h"
 #include "app/viewer/cloud.h"
 #include "app/viewer/cooking.h"
+#include "app/viewer/file_chooser.h"
 #include "app/viewer/load_document.h"
 #include "app/viewer/planning.h"
 #include "app/viewer/section.h"
@@ -45,6 +46,8 @@ class Desk {
         Storage storage;
         /// Called from other threads when something is there to see; may be empty.
         std::function<void()> wake;
+        /// Looks for a dialogue for files that is not the viewer's own, aside; may be empty.
+        std::function<FileChooser()> find_chooser{};
         /// Work is done before anything else goes on: for pictures and tests.
         bool wait_for_work = false;
     };
@@ -143,6 +146,8 @@ class Desk {
     [[nodiscard]] const std::filesystem::path& models() const { return around_.models; }
     [[nodiscard]] const Settings& settings() const { return settings_; }
     [[nodiscard]] Settings& settings() { return settings_; }
+    /// Whether there is a dialogue for files that is not the viewer's own.
+    [[nodiscard]] bool has_chooser() const { return static_cast<bool>(chooser_); }
     [[nodiscard]] Dialog dialog() const { return dialog_; }
     [[nodiscard]] Tab tab() const { return tab_; }
     [[nodiscard]] const std::optional<Notice>& notice() const { return notice_; }
@@ -202,6 +207,8 @@ class Desk {
     void take_cook();
     void take_weights();
     void take_card();
+    void choose_file(const ChooseFile& wish);
+    void take_choice();
     void tend_cook(double passed_s);
     void tend_cloud(double passed_s);
     void write_card(const std::filesystem::path& file);
@@ -249,6 +256,10 @@ class Desk {
     Carding carding_;
     Weighing weighing_;
     Job<LoadDocument> read_job_;
+    Job<FileChooser> chooser_job_;
+    FileChooser chooser_;
+    Job<std::optional<std::filesystem::path>> choice_job_;
+    Dialog chosen_for_ = Dialog::none;
     std::string reading_;
 
     SceneMaker maker_;

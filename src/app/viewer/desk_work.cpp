@@ -6,6 +6,7 @@
 
 #include "app/viewer/desk.h"
 #include "app/viewer/error_words.h"
+#include "app/viewer/scan_load.h"
 #include "card/card_file.h"
 #include "units/error.h"
 
@@ -123,6 +124,53 @@ void Desk::take_card() {
     }
     tell(Notice::Kind::word, fmt::format("The card is in {}. A thermometer decides when it is done.",
                                          carding_.found()->string()));
+}
+
+// --- files chosen outside of the viewer ---
+
+void Desk::choose_file(const ChooseFile& wish) {
+    if (!chooser_ || choice_job_.running()) return;
+    chosen_for_ = dialog_;
+    FileQuestion question{.saves = dialog_ != Dialog::open, .folder = wish.folder, .name = wish.name};
+    if (dialog_ == Dialog::open) {
+        question.title = "Open a load file or a scan";
+    } else if (dialog_ == Dialog::save_as) {
+        question.title = "Save the load as";
+        question.kind = "Load files";
+        question.patterns = {"*.toml"};
+    } else {
+        question.title = "Write the card";
+        question.kind = "Cards";
+        question.patterns = {"*.pdf", "*.html", "*.svg"};
+    }
+    dialog_ = Dialog::none;
+    choice_job_.start(
+        [choose = chooser_, question](const JobControl& control) { return choose(question, control.token()); },
+        around_.wake);
+}
+
+void Desk::take_choice() {
+    try {
+        if (auto found = around_.wait_for_work ? chooser_job_.wait() : chooser_job_.take())
+            chooser_ = std::move(*found);
+        const auto choice = around_.wait_for_work ? choice_job_.wait() : choice_job_.take();
+        if (!choice) return;
+        if (!*choice) {
+            after_question_ = {};
+            return;
+        }
+        // It has asked already whether a file may be written over, but of the name as it stands.
+        const std::filesystem::path& file = **choice;
+        if (chosen_for_ == Dialog::open) {
+            wish(DropFile{file});
+        } else if (chosen_for_ == Dialog::save_as) {
+            wish(SaveAs{file, ending_of(file) == ".toml"});
+        } else {
+            wish(WriteCard{file, card::card_format(file).has_value()});
+        }
+    } catch (const std::exception& error) {
+        tell(Notice::Kind::trouble, words_of(error));
+    }
 }
 
 // --- the cloud of mountings ---

@@ -150,6 +150,7 @@ struct Desk::Granter {
             desk.save_to(desk.session_->file());
         }
     }
+    void operator()(const ChooseFile& wish) const { desk.choose_file(wish); }
     void operator()(const SaveAs& wish) const {
         if (!loaded()) return;
         fs::path file = wish.file;

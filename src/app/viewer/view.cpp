@@ -7,6 +7,7 @@
 #include <system_error>
 #include <utility>
 
+#include "app/viewer/file_chooser.h"
 #include "app/viewer/headless.h"
 #include "app/viewer/png.h"
 #include "app/viewer/scan_load.h"
@@ -44,7 +45,7 @@ class BodyFolder {
 SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
                         const Snapshot& what) {
     HeadlessSystem system(what.size, what.scale);
-    Viewer viewer(system, {.models = models, .storage = {}, .wake = {}, .wait_for_work = true});
+    Viewer viewer(system, {.models = models, .storage = {}, .wake = {}, .find_chooser = {}, .wait_for_work = true});
     Desk& desk = viewer.desk();
     desk.settings().welcomed = true;
     desk.settings().through_skin = what.inside;
@@ -81,6 +82,7 @@ void view(const std::optional<std::filesystem::path>& load, const std::string& s
     Viewer viewer(*window, {.models = models,
                             .storage = storage,
                             .wake = [&window] { window->wake(); },
+                            .find_chooser = desktop_chooser,
                             .wait_for_work = false});
     Desk& desk = viewer.desk();
     if (load) {

@@ -114,6 +114,11 @@ struct DropFile {
 };
 struct CancelReading {};
 struct Save {};
+/// Asks with the desktop's own dialogue for what the viewer's dialogue asks for.
+struct ChooseFile {
+    std::filesystem::path folder;
+    std::string name{};  ///< that is offered
+};
 struct SaveAs {
     std::filesystem::path file;
     bool over = false;  ///< a file that is there may be written over
@@ -223,7 +228,7 @@ struct ShowTab {
 using Wish =
     std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin, Select,
                  MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
-                 SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, SaveAs, Reload, Quit, ShowDialog,
+                 SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, ChooseFile, SaveAs, Reload, Quit, ShowDialog,
                  AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
                  SeekCook, CancelCook, ShowMoment, StepMoment, ToggleThing, ShowAllThings, ToggleCloud,
                  PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleGaps, ToggleTape, Measure,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -75,6 +76,19 @@ std::string folder_words(const fs::path& file) {
     return fmt::format("in …/{}/{}", above.filename().string(), folder.filename().string());
 }
 
+/// A button that calls it off, and before it, where the desktop has a dialogue of its own, one for that.
+///
+/// \param gap_pt to what stands beside it; nothing: on a line of their own
+void leave(Ui& ui, Desk& desk, const PanelState& state, std::optional<double> gap_pt) {
+    constexpr const char* outside = "Use the desktop's dialogue";
+    if (gap_pt) ui.beside(desk.has_chooser() ? outside : "Cancel", *gap_pt);
+    if (desk.has_chooser()) {
+        if (ui.button(outside)) desk.wish(ChooseFile{state.folder, state.file_name});
+        ui.beside("Cancel");
+    }
+    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+}
+
 void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
     ui.say("Open a load file or a scan", Ink::strong);
     if (!desk.settings().recent.empty()) {
@@ -101,8 +115,7 @@ void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
     if (ui.button("A new load")) return desk.wish(ShowDialog{Dialog::new_load});
     ui.beside("The demo load");
     if (ui.button("The demo load")) return desk.wish(OpenDemo{});
-    ui.beside("Cancel");
-    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+    leave(ui, desk, state, 6);
 }
 
 void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
@@ -116,7 +129,7 @@ void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
         const fs::path typed(state.file_name);
         return desk.wish(SaveAs{typed.is_absolute() ? typed : state.folder / typed, false});
     }
-    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+    leave(ui, desk, state, std::nullopt);
 }
 
 void card_dialog(Ui& ui, Desk& desk, PanelState& state) {
@@ -139,8 +152,7 @@ void card_dialog(Ui& ui, Desk& desk, PanelState& state) {
         if (ui.toggle(name, typed.extension() == ending))
             state.file_name = fs::path(typed).replace_extension(ending).string();
     }
-    ui.beside("Cancel", 24);
-    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+    leave(ui, desk, state, 24);
 }
 
 void draw_settings(Ui& ui, Desk& desk) {
