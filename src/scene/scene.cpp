@@ -2,6 +2,7 @@
 #include "scene/scene.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -158,24 +159,76 @@ Piece weight_piece(const Counterweight& weight, std::size_t index, const Rod& ro
     return result;
 }
 
-/// A heap of coals that fills a box: lumps near its top, embers between them.
-std::vector<Piece> coal_pieces(const BoxShape& box, Thing thing) {
-    ShapeBuilder embers, coals;
-    const Vec3 size = box.max - box.min;
-    const double lump = std::min({lump_size_m, size.x() / 3, size.y() / 3, size.z() / 2});
-    embers.box(box.min, box.max - Vec3(0, 0, 0.7 * lump));
-    const double spacing = 1.55 * lump;
-    std::uint32_t number = 0;
-    for (double y = box.min.y() + 0.8 * lump; y <= box.max.y() - 0.8 * lump; y += spacing) {
-        for (double x = box.min.x() + 0.8 * lump; x <= box.max.x() - 0.8 * lump; x += spacing) {
-            ++number;
-            const double sway = 0.35 * lump * std::sin(12.9898 * number);
-            coals.lump({x + sway, y + 0.35 * lump * std::cos(7.233 * number), box.max.z() - lump}, lump,
-                       number);
+/// A heap of coals in a box, whose sides slope as heaped coals do: as wide as the box at its foot, as high as
+/// the box all over its top. Lumps lie on top and on the slopes, embers between them.
+class CoalBank {
+  public:
+    explicit CoalBank(const BoxShape& box)
+        : box_(box),
+          size_(box.max - box.min),
+          lump_(std::min({lump_size_m, size_.x() / 3, size_.y() / 3, size_.z() / 2})),
+          slope_(std::min(0.6 * size_.z(), 0.12 * std::min(size_.x(), size_.y()))) {}
+
+    std::vector<Piece> pieces(Thing thing) {
+        embers();
+        const double spacing = 1.55 * lump_, top = box_.max.z() - lump_;
+        const Vec2 low = corner(top, 0.8 * lump_), high = opposite(top, 0.8 * lump_);
+        for (double y = low.y(); y <= high.y(); y += spacing) {
+            for (double x = low.x(); x <= high.x(); x += spacing) lay({x, y, top});
+        }
+        for (double z = top - 1.1 * lump_; z > box_.min.z(); z -= 1.1 * lump_) row_round(z, spacing);
+        return {piece(embers_, Matter::ember, thing), piece(coals_, Matter::coal, thing)};
+    }
+
+  private:
+    /// How far the slope has come in at a height.
+    [[nodiscard]] double in(double z) const { return slope_ * (z - box_.min.z()) / size_.z(); }
+    [[nodiscard]] Vec2 corner(double z, double more) const {
+        return Vec2(box_.min.x(), box_.min.y()) + Vec2::Constant(in(z) + more);
+    }
+    [[nodiscard]] Vec2 opposite(double z, double more) const {
+        return Vec2(box_.max.x(), box_.max.y()) - Vec2::Constant(in(z) + more);
+    }
+    void lay(const Vec3& at) {
+        ++number_;
+        const double sway = 0.35 * lump_ * std::sin(12.9898 * number_);
+        coals_.lump({at.x() + sway, at.y() + 0.35 * lump_ * std::cos(7.233 * number_), at.z()}, lump_,
+                    number_);
+    }
+    void row_round(double z, double spacing) {
+        const Vec2 low = corner(z, 0.6 * lump_), high = opposite(z, 0.6 * lump_);
+        for (double x = low.x(); x <= high.x(); x += spacing) {
+            lay({x, low.y(), z});
+            lay({x, high.y(), z});
+        }
+        for (double y = low.y() + spacing; y < high.y(); y += spacing) {
+            lay({low.x(), y, z});
+            lay({high.x(), y, z});
         }
     }
-    return {piece(embers, Matter::ember, thing), piece(coals, Matter::coal, thing)};
-}
+    /// What glows between the lumps, a little below their tops.
+    void embers() {
+        const double z = box_.max.z() - 0.7 * lump_, under = 0.5 * lump_;
+        const Vec2 a = corner(box_.min.z(), under), b = opposite(box_.min.z(), under), c = corner(z, under),
+                   d = opposite(z, under);
+        const std::array<Vec3, 4> foot{Vec3(a.x(), a.y(), box_.min.z()), Vec3(b.x(), a.y(), box_.min.z()),
+                                       Vec3(b.x(), b.y(), box_.min.z()), Vec3(a.x(), b.y(), box_.min.z())};
+        const std::array<Vec3, 4> head{Vec3(c.x(), c.y(), z), Vec3(d.x(), c.y(), z), Vec3(d.x(), d.y(), z),
+                                       Vec3(c.x(), d.y(), z)};
+        for (std::size_t i = 0; i < foot.size(); ++i) {
+            const std::size_t next = (i + 1) % foot.size();
+            embers_.face({foot[i], foot[next], head[next], head[i]});
+        }
+        embers_.face({head.begin(), head.end()});
+        embers_.face({foot.rbegin(), foot.rend()});
+    }
+
+    const BoxShape& box_;
+    Vec3 size_;
+    double lump_, slope_;
+    std::uint32_t number_ = 0;
+    ShapeBuilder embers_, coals_;
+};
 
 struct SurfacePieces {
     Thing thing;
@@ -183,7 +236,7 @@ struct SurfacePieces {
     const std::vector<Vec3>& face;  ///< of a plane
 
     std::vector<Piece> operator()(const BoxShape& box) const {
-        if (fire) return coal_pieces(box, thing);
+        if (fire) return CoalBank(box).pieces(thing);
         ShapeBuilder builder;
         builder.box(box.min, box.max);
         return {piece(builder, Matter::wall, thing)};

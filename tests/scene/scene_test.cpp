@@ -60,6 +60,29 @@ TEST(Scene, PlaneWallsAreDrawnToTheirFreeSideOnly) {
     }
 }
 
+TEST(Scene, CoalsLieAsABankInTheirBox) {
+    const Assembly load = load_in_cooker();
+    const auto& box = std::get<BoxShape>(load.cooker.surfaces[0].shape);
+    const Scene scene = SceneMaker().scene(load, analyse(load));
+    const auto width_at = [&](Matter matter, double from, double to) {
+        double width = 0;
+        for (const Piece& p : scene.pieces) {
+            if (p.matter != matter) continue;
+            for (const ShapeMesh::Corner& c : p.shape->corners) {
+                if (c.at[2] >= from && c.at[2] <= to) width = std::max(width, 2 * std::abs(double(c.at[1])));
+            }
+        }
+        return width;
+    };
+    const double low = box.min.z(), high = box.max.z();
+    const double foot = width_at(Matter::ember, low - 1e-6, low + 0.001), head = width_at(Matter::ember, high - 0.02, high);
+    EXPECT_LT(head, foot - 0.03);
+    EXPECT_GT(head, 0.6 * foot);
+    EXPECT_LE(foot, box.max.y() - box.min.y());
+    EXPECT_LE(width_at(Matter::coal, high + 0.006, high + 1), 0) << "nothing stands out of the top";
+    EXPECT_GT(width_at(Matter::coal, low, low + 0.03), head) << "lumps lie on the slopes";
+}
+
 TEST(Scene, ShowsWhatStrikesAndWhere) {
     const Assembly load = load_in_cooker();
     const Analysis analysis = analyse(load);

@@ -16,6 +16,7 @@
 #include "app/cli/verbs.h"
 #include "app/viewer/view.h"
 #include "app/viewer/window.h"
+#include "units/error.h"
 
 namespace evenspit {
 namespace {

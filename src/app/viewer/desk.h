@@ -160,7 +160,7 @@ class Desk {
     [[nodiscard]] const std::array<bool, 3>& steps_done() const { return steps_done_; }
     [[nodiscard]] std::string title() const;
     /// The picture that was wished for, once.
-    std::optional<SavePicture::What> take_picture_wish() {
+    std::optional<SavePicture> take_picture_wish() {
         return std::exchange(picture_wanted_, std::nullopt);
     }
     /// Whether a film that is being saved is not wanted any more, once.
@@ -282,7 +282,7 @@ class Desk {
     SharedShape marked_bone_;
     Colouring colouring_ = Colouring::none;
     std::optional<Section> section_;
-    std::optional<SavePicture::What> picture_wanted_;
+    std::optional<SavePicture> picture_wanted_;
     bool film_stopped_ = false;
     std::optional<std::pair<int, int>> film_;
     bool envelope_ = true, cooker_ = true, gaps_ = false, frame_wanted_ = false, scene_is_old_ = false;

@@ -131,7 +131,10 @@ void Desk::take_card() {
 void Desk::choose_file(const ChooseFile& wish) {
     if (!chooser_ || choice_job_.running()) return;
     chosen_for_ = dialog_;
-    FileQuestion question{.saves = dialog_ != Dialog::open, .folder = wish.folder, .name = wish.name};
+    FileQuestion question;
+    question.saves = dialog_ != Dialog::open;
+    question.folder = wish.folder;
+    question.name = wish.name;
     if (dialog_ == Dialog::open) {
         question.title = "Open a load file or a scan";
     } else if (dialog_ == Dialog::save_as) {

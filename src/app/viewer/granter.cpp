@@ -272,7 +272,8 @@ struct Desk::Granter {
         }
     }
     void operator()(const SavePicture& wish) const {
-        if (desk.has_answer()) desk.picture_wanted_ = wish.what;
+        if (desk.dialog_ == Dialog::picture) desk.dialog_ = Dialog::none;
+        if (desk.has_answer()) desk.picture_wanted_ = wish;
     }
     void operator()(const SetUnits& wish) const { desk.settings_.units = wish.units; }
     void operator()(const SetTheme& wish) const { desk.settings_.theme = wish.theme; }

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Pictures of what is seen, and of a whole turn, beside the load.
+#include <algorithm>
+#include <backends/imgui_impl_opengl3.h>
 #include <chrono>
 #include <exception>
 #include <future>
@@ -38,7 +40,38 @@ Extent extent_of(const Area& area) {
 
 }  // namespace
 
-void Viewer::begin_film(const fs::path& folder, const std::string& stem) {
+std::string Viewer::picture_at(Extent size, bool panels) {
+    const Extent now = system_.picture_size();
+    painted_.reset();  // what was painted last is not what is shown
+    constexpr int until_at_rest = 3;
+    frames_due_ = until_at_rest;
+    const Area whole{0, 0, static_cast<double>(size.width), static_cast<double>(size.height)};
+    Look look = look_now(layout());
+    look.hurried = hurried_;
+    if (!panels) {
+        look.area = whole;
+        look.rim_px *= whole.height / layout().scene.height;
+        painter_.paint(desk_.scene(), look, size);
+        return png_bytes(painter_.pixels(whole, false), size);
+    }
+    // The pointer is not in that picture.
+    ui_.take(PointerLeft{});
+    other_size_ = size;
+    grown_ = std::min(double(size.width) / now.width, double(size.height) / now.height);
+    for (int i = 0; i < until_at_rest; ++i) draw_panels_only();
+    look = look_now(layout());
+    look.hurried = hurried_;
+    painter_.paint(desk_.scene(), look, size);
+    painter_.canvas(size);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    std::string bytes = png_bytes(painter_.pixels(whole, true), size);
+    other_size_.reset();
+    grown_ = 1;
+    ui_.take(MouseMoved{x_, y_});
+    return bytes;
+}
+
+void Viewer::begin_film(const fs::path& folder, const std::string& stem, Extent size) {
     film_ = std::make_unique<Film>();
     film_->folder = free_name(folder, stem + "-turn", "");
     const Layout parts = layout();
@@ -46,6 +79,11 @@ void Viewer::begin_film(const fs::path& folder, const std::string& stem) {
     film_->look.hurried = hurried_;
     film_->size = system_.picture_size();
     film_->area = parts.scene;
+    if (size.width > 0) {
+        film_->size = size;
+        film_->area = {0, 0, static_cast<double>(size.width), static_cast<double>(size.height)};
+        film_->look.area = film_->area;
+    }
     desk_.tell_film(std::pair(0, film_pictures));
 }
 
@@ -102,17 +140,19 @@ void Viewer::save_picture() {
     const std::string stem = file.empty() ? "load" : file.stem().string();
     try {
         const fs::path folder = file.empty() ? fs::current_path() : file.parent_path();
-        if (*wanted == SavePicture::What::film) {
-            if (!film_) begin_film(folder, stem);
+        if (wanted->what == SavePicture::What::film) {
+            if (!film_) begin_film(folder, stem, wanted->size);
             return;
         }
-        const bool panels = *wanted == SavePicture::What::window;
+        const bool panels = wanted->what == SavePicture::What::window;
         const Extent size = system_.picture_size();
         const Area area = panels
                               ? Area{0, 0, static_cast<double>(size.width), static_cast<double>(size.height)}
                               : layout().scene;
         const fs::path picture = free_name(folder, stem, ".png");
-        write_whole_file(picture, png_bytes(painter_.pixels(area, panels), extent_of(area)));
+        write_whole_file(picture, wanted->size.width > 0
+                                      ? picture_at(wanted->size, panels)
+                                      : png_bytes(painter_.pixels(area, panels), extent_of(area)));
         desk_.tell_word("Saved " + picture.string());
     } catch (const std::exception& error) {
         desk_.tell_trouble(std::string("The picture was not saved: ") + error.what());

@@ -41,11 +41,11 @@ Viewer::~Viewer() {
 }
 
 double Viewer::scale() const {
-    return desk_.settings().scale > 0 ? desk_.settings().scale : system_.scale();
+    return grown_ * (desk_.settings().scale > 0 ? desk_.settings().scale : system_.scale());
 }
 
 Layout Viewer::layout() const {
-    return layout_of(system_.picture_size(), scale(), desk_.settings().splits);
+    return layout_of(size_now(), scale(), desk_.settings().splits);
 }
 
 bool Viewer::line_in_hand() const {
@@ -279,7 +279,7 @@ void Viewer::paint_scene(const Layout& layout, Extent size) {
 }
 
 void Viewer::draw_panels_only() {
-    const Extent size = system_.picture_size();
+    const Extent size = size_now();
     ui_.set_scale(scale());
     ui_.set_theme(desk_.settings().theme);
     const Layout parts = layout();
@@ -313,8 +313,8 @@ void Viewer::draw() {
     paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-    save_picture();
     system_.present(canvas);
+    save_picture();
     if (std::string title = desk_.title(); title != title_) {
         title_ = std::move(title);
         system_.set_title(title_);

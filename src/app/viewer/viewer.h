@@ -64,7 +64,11 @@ class Viewer {
     void paint_scene(const Layout& layout, Extent size);
     /// Saves the picture that was wished for, if one was.
     void save_picture();
-    void begin_film(const std::filesystem::path& folder, const std::string& stem);
+    /// What is seen, as the bytes of a PNG file of that size.
+    std::string picture_at(Extent size, bool panels);
+    void begin_film(const std::filesystem::path& folder, const std::string& stem, Extent size);
+    /// The size that is drawn, which is the system's but for a picture of another size.
+    [[nodiscard]] Extent size_now() const { return other_size_ ? *other_size_ : system_.picture_size(); }
     void go_on_with_film();
     void end_film();
     [[nodiscard]] bool line_in_hand() const;
@@ -76,6 +80,8 @@ class Viewer {
     PanelState panels_;
     OverlayState overlay_;
     std::optional<Painted> painted_;
+    std::optional<Extent> other_size_;  // while a picture of that size is drawn
+    double grown_ = 1;                  // letters and lines in it
     std::string title_;
     std::unique_ptr<Film> film_;
 

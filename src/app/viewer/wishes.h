@@ -16,6 +16,7 @@
 #include "app/viewer/palette.h"
 #include "app/viewer/section.h"
 #include "app/viewer/sighting.h"
+#include "app/viewer/window_system.h"
 #include "load/new_load_questions.h"
 #include "scan/scan_settings.h"
 #include "units/quantity.h"
@@ -35,6 +36,7 @@ enum class Dialog {
     scan,
     card,
     overwrite_card,
+    picture,
     help
 };
 
@@ -205,6 +207,7 @@ struct SavePicture {
         film     ///< the scene all round the turn, in numbered pictures
     };
     What what = What::scene;
+    Extent size{};  ///< pixels; none: as large as it is seen
 };
 struct SetUnits {
     UnitSystem units = UnitSystem::metric;

@@ -140,6 +140,37 @@ TEST_F(HandyTest, EdgesBetweenPanelsAreDraggedAndRememberedAndGoBack) {
     EXPECT_EQ(stage_.viewer.layout().side.width, first.side.width) << "a double click puts it back";
 }
 
+TEST_F(HandyTest, PicturesComeInAnySizeWithPanelsAndWithout) {
+    const auto width_of = [](const std::filesystem::path& file) {
+        const std::string bytes = evenspit::test::content_of(file);
+        // PNG, RFC 2083: the width stands after the signature and the head of the first chunk.
+        std::size_t width = 0;
+        for (std::size_t i = 16; i < 20; ++i) width = width * 256 + static_cast<unsigned char>(bytes.at(i));
+        return width;
+    };
+    stage_.move(5, 5);
+    const auto before = stage_.system.picture();
+    stage_.click("More");
+    stage_.click("Picture of any size");
+    stage_.type("width x height", "900");
+    EXPECT_TRUE(stage_.says("like 1600x900")) << stage_.screen();
+    EXPECT_FALSE(stage_.find("Save it", true)->usable);
+    stage_.type("width x height", "900x700");
+    stage_.click("Save it");
+    ASSERT_TRUE(std::filesystem::exists(folder_ / "load.png")) << stage_.screen();
+    EXPECT_EQ(width_of(folder_ / "load.png"), 900U);
+    stage_.click("More");
+    stage_.click("Picture of any size");
+    stage_.click("The window");
+    stage_.click("1920x1080");
+    stage_.click("Save it");
+    ASSERT_TRUE(std::filesystem::exists(folder_ / "load-2.png")) << stage_.screen();
+    EXPECT_EQ(width_of(folder_ / "load-2.png"), 1920U);
+    desk().wish(CloseNotice{});
+    stage_.move(5, 5);
+    EXPECT_EQ(stage_.system.picture(), before) << "on the screen nothing has changed";
+}
+
 TEST_F(HandyTest, LoadsOfBeforeAreToldWithTheirFolders) {
     stage_.key(Key::o, {.control = true});
     EXPECT_TRUE(stage_.says("/" + file_.parent_path().filename().string())) << stage_.screen();

@@ -221,7 +221,7 @@ TEST(Panels, ALargeChartMountingsAndQuestionsAreInOrder) {
         stage.system.resize(size, scale);
         show(stage, ShowDialog{Dialog::scan});
         expect_in_order(stage, "a scan's question");
-        for (const Dialog dialog : {Dialog::card, Dialog::overwrite_card}) {
+        for (const Dialog dialog : {Dialog::card, Dialog::overwrite_card, Dialog::picture}) {
             show(stage, ShowDialog{dialog});
             expect_in_order(stage, "the card's question");
         }

@@ -148,6 +148,11 @@ std::vector<Deed> other_deeds(const Desk& desk) {
          .wish = SavePicture{SavePicture::What::film},
          .usable = desk.has_load(),
          .rank = -1},
+        {.name = "Picture of any size",
+         .hint = "Scene, window or film as PNGs, as large as you like",
+         .wish = ShowDialog{Dialog::picture},
+         .usable = desk.has_load(),
+         .rank = -1},
         {.name = "Write card",
          .hint =
              "The page to take outside, as a PDF or for a browser: drawings, steps, times, cautions (Ctrl K)",

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <optional>
 #include <string>
@@ -231,6 +232,46 @@ void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }
 
+/// A size as it is typed, "1920x1080"; nothing for any other text. "" is the size that is seen.
+std::optional<Extent> typed_size(const std::string& text) {
+    constexpr int least = 64, most = 8192;
+    if (text.empty()) return Extent{};
+    Extent size;
+    const char *const begin = text.data(), *const end = begin + text.size();
+    const auto [after_width, bad_width] = std::from_chars(begin, end, size.width);
+    if (bad_width != std::errc() || after_width == end || *after_width != 'x') return std::nullopt;
+    const auto [after, bad_height] = std::from_chars(after_width + 1, end, size.height);
+    const bool whole = bad_height == std::errc() && after == end;
+    const bool fits = std::min(size.width, size.height) >= least && std::max(size.width, size.height) <= most;
+    return whole && fits ? std::optional(size) : std::nullopt;
+}
+
+void picture_dialog(Ui& ui, Desk& desk, PictureDraft& draft) {
+    using What = SavePicture::What;
+    ui.say("Save a picture", Ink::strong);
+    ui.say_small("Beside the load, under a name that is free.");
+    bool first = true;
+    for (const auto& [name, what] : {std::pair{"The scene", What::scene}, std::pair{"The window", What::window},
+                                     std::pair{"A film of the turn", What::film}}) {
+        if (!std::exchange(first, false)) ui.beside(name);
+        if (ui.toggle(name, draft.what == what)) draft.what = what;
+    }
+    if (draft.what == What::film) ui.say_small("72 numbered pictures, in a folder.");
+    ui.heading("How large, in pixels");
+    if (ui.toggle("as it is seen", draft.size.empty())) draft.size.clear();
+    for (const char* size : {"1920x1080", "3840x2160"}) {
+        ui.beside(size);
+        if (ui.toggle(size, draft.size == size)) draft.size = size;
+    }
+    ImGui::SetNextItemWidth(ui.px(140));
+    ui.text("width x height", draft.size);
+    const std::optional<Extent> size = typed_size(draft.size);
+    if (!size) ui.say_small("Width and height from 64 to 8192, like 1600x900.", Ink::stop);
+    if (ui.button("Save it", size.has_value())) desk.wish(SavePicture{draft.what, *size});
+    ui.beside("Cancel");
+    if (ui.button("Cancel")) desk.wish(AnswerDialog{});
+}
+
 struct Question {
     std::string title, words;
     std::vector<std::pair<const char*, AnswerDialog::Choice>> answers;
@@ -300,6 +341,7 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
                              : dialog == Dialog::open    ? 470
                              : dialog == Dialog::save_as ? 360
                              : dialog == Dialog::card    ? 330
+                             : dialog == Dialog::picture ? 270
                              : dialog == Dialog::scan    ? 440
                                                          : 150);
     const float tall = std::min(high, whole.y - ui.px(16));
@@ -321,6 +363,8 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         help_dialog(ui, desk);
     } else if (dialog == Dialog::scan) {
         scan_dialog(ui, desk, state.scan, opened);
+    } else if (dialog == Dialog::picture) {
+        picture_dialog(ui, desk, state.picture);
     } else {
         const Question question = question_of(desk);
         ui.say(question.title, Ink::strong);

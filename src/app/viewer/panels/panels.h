@@ -28,10 +28,17 @@ struct ScanDraft {
     scan::RestsOn rests_on = scan::RestsOn::automatic;
 };
 
+/// What picture is asked for.
+struct PictureDraft {
+    SavePicture::What what = SavePicture::What::scene;
+    std::string size{};  ///< typed, "1920x1080"; "": as large as it is seen
+};
+
 /// What panels keep to themselves between frames.
 struct PanelState {
     RollDraft roll;
     ScanDraft scan;
+    PictureDraft picture;
     NewLoadDraft new_load;
     std::filesystem::path folder;              ///< that the file dialogue shows
     std::string file_name;                     ///< typed there
