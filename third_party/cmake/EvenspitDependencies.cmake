@@ -9,6 +9,7 @@ include(CGAL_Eigen3_support)
 find_package(Open3D REQUIRED CONFIG) # 0.16; asked for by number, it takes the exact one only
 find_package(glfw3 3.3 REQUIRED CONFIG)
 find_package(PNG 1.6 REQUIRED)
+find_package(GIF 5.1 REQUIRED)
 find_package(TBB 2021 REQUIRED CONFIG)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)

@@ -10,20 +10,26 @@
 
 #include <fmt/format.h>
 
+#include "app/viewer/gif.h"
 #include "app/viewer/viewer.h"
 #include "files/whole_file.h"
 
 namespace evenspit::viewer {
 
-/// A film that is being saved: a picture is painted in each round, and made a PNG aside.
+/// A film that is being saved: a picture is painted in each round, and made a PNG and a picture of a GIF aside.
 struct Viewer::Film {
     std::filesystem::path folder;
     Look look;
     Extent size;  ///< of the window, for as long as it keeps it
     Area area;
     int painted = 0;
-    std::deque<std::future<std::string>> coming;
+    struct Picture {
+        std::string png;
+        GifPicture gif;
+    };
+    std::deque<std::future<Picture>> coming;
     std::vector<WholeFile> files;
+    std::vector<GifPicture> gif;
     std::future<void> writing;
 
     [[nodiscard]] std::filesystem::path next_name() const {

@@ -24,6 +24,7 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr int film_pictures = 72;  // one every 5°
+constexpr int gif_hundredths = 5;  // a picture; a whole turn in 3.6 s
 
 /// The first of "stem.png", "stem-2.png" … that is free.
 fs::path free_name(const fs::path& folder, const std::string& stem, const char* ending) {
@@ -104,7 +105,8 @@ void Viewer::go_on_with_film() {
             if (film.writing.wait_for(0s) != std::future_status::ready) return;
             film.writing.get();
             const std::string words =
-                fmt::format("Saved {} pictures of the turn in {}", film_pictures, film.folder.string());
+                fmt::format("Saved {} pictures of the turn and turn.gif in {}", film_pictures,
+                            film.folder.string());
             end_film();
             return desk_.tell_word(words);
         }
@@ -112,21 +114,29 @@ void Viewer::go_on_with_film() {
             film.look.turn_rad = 2 * std::numbers::pi * film.painted++ / film_pictures;
             painter_.paint(desk_.scene(), film.look, film.size);
             painted_.reset();
-            film.coming.push_back(std::async(
-                std::launch::async, [pixels = painter_.pixels(film.area, false),
-                                     size = extent_of(film.area)] { return png_bytes(pixels, size); }));
+            film.coming.push_back(
+                std::async(std::launch::async, [pixels = painter_.pixels(film.area, false),
+                                                size = extent_of(film.area)] {
+                    return Film::Picture{png_bytes(pixels, size), in_few_colours(pixels, size)};
+                }));
         }
         while (!film.coming.empty() && film.coming.front().wait_for(0s) == std::future_status::ready) {
-            film.files.push_back({film.next_name(), film.coming.front().get()});
+            Film::Picture picture = film.coming.front().get();
             film.coming.pop_front();
+            film.files.push_back({film.next_name(), std::move(picture.png)});
+            film.gif.push_back(std::move(picture.gif));
         }
         desk_.tell_film(std::pair(static_cast<int>(film.files.size()), film_pictures));
         if (film.files.size() < film_pictures) return;
-        film.writing = std::async(std::launch::async, [folder = film.folder, files = std::move(film.files)] {
+        film.writing = std::async(std::launch::async, [folder = film.folder, files = std::move(film.files),
+                                                       gif = std::move(film.gif),
+                                                       size = extent_of(film.area)]() mutable {
+            files.push_back({folder / "turn.gif", gif_bytes(gif, size, gif_hundredths)});
             fs::create_directories(folder);
             write_whole_files(files);
         });
         film.files.clear();
+        film.gif.clear();
     } catch (const std::exception& error) {
         end_film();
         desk_.tell_trouble(std::string("The film was not saved: ") + error.what());

@@ -477,6 +477,8 @@ TEST_F(ViewerTest, SavesAFilmOfTheTurn) {
     const auto film = folder_ / "load-turn";
     ASSERT_TRUE(std::filesystem::exists(film / "turn-072.png")) << stage_.screen();
     EXPECT_FALSE(std::filesystem::exists(film / "turn-073.png"));
+    EXPECT_THAT(content_of(film / "turn.gif"), testing::StartsWith("GIF89a"));
+    EXPECT_THAT(content_of(film / "turn.gif"), testing::EndsWith(";"));
     EXPECT_NE(content_of(film / "turn-001.png"), content_of(film / "turn-019.png")) << "it turns";
     EXPECT_EQ(stage_.viewer.desk().turn().angle_rad, 0) << "on the table nothing has moved";
 }

@@ -144,7 +144,7 @@ std::vector<Deed> other_deeds(const Desk& desk) {
          .usable = desk.has_load(),
          .rank = -1},
         {.name = "Save film",
-         .hint = "The scene all round the turn, 72 numbered PNGs in a folder beside the load",
+         .hint = "The scene all round the turn, 72 numbered PNGs and a GIF, in a folder beside the load",
          .wish = SavePicture{SavePicture::What::film},
          .usable = desk.has_load(),
          .rank = -1},

@@ -256,7 +256,7 @@ void picture_dialog(Ui& ui, Desk& desk, PictureDraft& draft) {
         if (!std::exchange(first, false)) ui.beside(name);
         if (ui.toggle(name, draft.what == what)) draft.what = what;
     }
-    if (draft.what == What::film) ui.say_small("72 numbered pictures, in a folder.");
+    if (draft.what == What::film) ui.say_small("72 numbered pictures and a GIF of them, in a folder.");
     ui.heading("How large, in pixels");
     if (ui.toggle("as it is seen", draft.size.empty())) draft.size.clear();
     for (const char* size : {"1920x1080", "3840x2160"}) {
