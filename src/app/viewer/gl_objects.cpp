@@ -59,10 +59,14 @@ void Target::fit(Extent size, int samples, bool depth) {
         throw std::runtime_error("the graphics system has no room for the picture");
 }
 
-void Target::copy_to(const Target& other, bool depth) const {
+void Target::copy_to(const Target& other, const Area& part, bool depth) const {
     glBindFramebuffer(GL_READ_FRAMEBUFFER, framebuffer_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, other.framebuffer_);
-    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height,
+    // OpenGL begins at the bottom.
+    const auto left = static_cast<GLint>(part.x), right = static_cast<GLint>(part.x + part.width),
+               low = static_cast<GLint>(size_.height - part.y - part.height),
+               high = static_cast<GLint>(size_.height - part.y);
+    glBlitFramebuffer(left, low, right, high, left, low, right, high,
                       depth ? GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT : GL_COLOR_BUFFER_BIT, GL_NEAREST);
 }
 

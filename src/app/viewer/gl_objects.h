@@ -60,8 +60,11 @@ class Target {
     void fit(Extent size, int samples, bool depth);
     [[nodiscard]] GLuint framebuffer() const { return framebuffer_; }
     [[nodiscard]] Extent size() const { return size_; }
+    /// Copies a part to the same place of another of that size.
+    ///
+    /// \param part pixels from the upper left
     /// \param depth too, where both have one and as many samples
-    void copy_to(const Target& other, bool depth = false) const;
+    void copy_to(const Target& other, const Area& part, bool depth = false) const;
 
   private:
     [[nodiscard]] GLuint attach(GLenum where, GLenum format, int samples) const;

@@ -34,7 +34,8 @@ struct Painter::Graphics {
     Program count{shaders::count_vertex, shaders::count_fragment};
     Program cap{shaders::cap_vertex, shaders::cap_fragment};
     Program rim{shaders::rim_vertex, shaders::rim_fragment};
-    Target smooth, plain, scene, canvas;
+    Target smooth, scene, canvas;
+    Area shown;  // of what was painted last
     Standing standing;
     int samples = 1;
     bool slow = false;
@@ -361,9 +362,10 @@ Painter::~Painter() = default;
 
 void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     Graphics& g = *graphics_;
-    Target& target = look.hurried ? g.plain : g.smooth;
+    g.scene.fit(size, 0, true);
+    Target& target = look.hurried ? g.scene : g.smooth;
     target.fit(size, look.hurried ? 0 : g.samples, true);
-    g.scene.fit(size, 0, false);
+    g.shown = look.area;
     glDisable(GL_SCISSOR_TEST);
     glDisable(GL_BLEND);
     glDisable(GL_CULL_FACE);
@@ -378,7 +380,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
                static_cast<GLsizei>(look.area.width), static_cast<GLsizei>(look.area.height));
     const bool kept = look.hurried && g.standing.matches(pieces, scene, look, size);
     if (kept) {
-        g.standing.picture.copy_to(target, true);
+        g.standing.picture.copy_to(target, look.area, true);
         glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
     } else {
         g.paint_sky(look);
@@ -387,7 +389,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     if (!kept) {
         for (const Piece* piece : pieces.standing) g.draw(*piece, look, scene);
         if (look.hurried && g.standing.keep(pieces, scene, look, size)) {
-            target.copy_to(g.standing.picture, true);
+            target.copy_to(g.standing.picture, look.area, true);
             glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
         }
     }
@@ -402,7 +404,7 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
     if (look.selected.kind != Thing::Kind::none)
         g.outline(scene, look, look.dark ? Vec3(0.45, 0.85, 0.92) : Vec3(0.0, 0.33, 0.40));
 
-    target.copy_to(g.scene);
+    if (!look.hurried) target.copy_to(g.scene, look.area);
     g.forget_unused();
 }
 
@@ -430,9 +432,10 @@ bool Painter::slow() const {
 
 unsigned Painter::canvas(Extent size) {
     Graphics& g = *graphics_;
-    g.scene.fit(size, 0, false);
+    g.scene.fit(size, 0, true);
     g.canvas.fit(size, 0, false);
-    g.scene.copy_to(g.canvas);
+    // Panels fill the rest.
+    g.scene.copy_to(g.canvas, g.shown);
     glBindFramebuffer(GL_FRAMEBUFFER, g.canvas.framebuffer());
     glViewport(0, 0, size.width, size.height);
     return g.canvas.framebuffer();

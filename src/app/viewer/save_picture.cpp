@@ -26,6 +26,12 @@ namespace fs = std::filesystem;
 constexpr int film_pictures = 72;  // one every 5°
 constexpr int gif_hundredths = 5;  // a picture; a whole turn in 3.6 s
 
+/// Larger pictures would make a file that no program plays smoothly.
+bool fits_a_gif(Extent size) {
+    constexpr int most_pixels = 1920 * 1200;
+    return size.width * size.height <= most_pixels;
+}
+
 /// The first of "stem.png", "stem-2.png" … that is free.
 fs::path free_name(const fs::path& folder, const std::string& stem, const char* ending) {
     std::error_code ignored;
@@ -105,8 +111,10 @@ void Viewer::go_on_with_film() {
             if (film.writing.wait_for(0s) != std::future_status::ready) return;
             film.writing.get();
             const std::string words =
-                fmt::format("Saved {} pictures of the turn and turn.gif in {}", film_pictures,
-                            film.folder.string());
+                fits_a_gif(extent_of(film.area))
+                    ? fmt::format("Saved {} pictures of the turn and turn.gif in {}", film_pictures,
+                                  film.folder.string())
+                    : fmt::format("Saved {} pictures of the turn in {}", film_pictures, film.folder.string());
             end_film();
             return desk_.tell_word(words);
         }
@@ -117,7 +125,9 @@ void Viewer::go_on_with_film() {
             film.coming.push_back(
                 std::async(std::launch::async, [pixels = painter_.pixels(film.area, false),
                                                 size = extent_of(film.area)] {
-                    return Film::Picture{png_bytes(pixels, size), in_few_colours(pixels, size)};
+                    return Film::Picture{png_bytes(pixels, size), fits_a_gif(size)
+                                                                      ? in_few_colours(pixels, size)
+                                                                      : GifPicture{}};
                 }));
         }
         while (!film.coming.empty() && film.coming.front().wait_for(0s) == std::future_status::ready) {
@@ -131,7 +141,7 @@ void Viewer::go_on_with_film() {
         film.writing = std::async(std::launch::async, [folder = film.folder, files = std::move(film.files),
                                                        gif = std::move(film.gif),
                                                        size = extent_of(film.area)]() mutable {
-            files.push_back({folder / "turn.gif", gif_bytes(gif, size, gif_hundredths)});
+            if (fits_a_gif(size)) files.push_back({folder / "turn.gif", gif_bytes(gif, size, gif_hundredths)});
             fs::create_directories(folder);
             write_whole_files(files);
         });

@@ -76,7 +76,8 @@ void main() {
         own = pow(own, vec3(2.2));
     }
     if (grain > 0.0) {
-        float coarse = noise(own_at * 38.0), fine = noise(own_at * 190.0);
+        // While things move nobody sees how fine it is.
+        float coarse = noise(own_at * 38.0), fine = shaded ? noise(own_at * 190.0) : 0.5;
         own *= 1.0 + grain * (0.8 * (coarse - 0.5) + 0.2 * (fine - 0.5));
     }
     float struck = 0.0;
