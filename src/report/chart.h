@@ -70,7 +70,8 @@ struct Mark {
 /// A chart as a value, in SI or whatever its axes count; lay_out() makes a picture of it.
 struct Chart {
     std::string title;
-    std::string remark;  ///< beside the title at the right: units, above all
+    std::string remark;          ///< beside the title at the right: units, above all
+    std::string short_remark{};  ///< in its place where it has no room; may be empty
     Axis x, y;
     std::vector<Fill> fills;
     std::vector<Series> series;

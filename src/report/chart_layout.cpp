@@ -117,10 +117,13 @@ class ChartLayout {
         const Frame title = sheet_.frame(frame_.x + sheet_.px(side), frame_.y + sheet_.px(title_top), 0,
                                          chart_.title, Lettering::title);
         sheet_.put(title, 0, chart_.title, Role::plain, Lettering::title);
-        const Frame remark =
-            sheet_.frame(frame_.right() - sheet_.px(side), frame_.y + sheet_.px(small_top), 1, chart_.remark);
-        if (!chart_.remark.empty() && remark.x >= title.right() + sheet_.px(8))
-            sheet_.put(remark, 1, chart_.remark, Role::faint);
+        for (const std::string& words : {chart_.remark, chart_.short_remark}) {
+            const Frame remark =
+                sheet_.frame(frame_.right() - sheet_.px(side), frame_.y + sheet_.px(small_top), 1, words);
+            if (words.empty() || remark.x < title.right() + sheet_.px(8)) continue;
+            sheet_.put(remark, 1, words, Role::faint);
+            return;
+        }
     }
 
     void upright_axis() {

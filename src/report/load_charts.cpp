@@ -155,7 +155,7 @@ Chart torque_chart(const ChartedLoad& charted, const std::optional<TurnNow>& tur
     chart.y.to += 0.12 * chart.y.size();
     chart.y.from -= 0.04 * chart.y.size();
     chart.y.tick(unit, 4);
-    chart.remark = unit.name;
+    chart.remark = chart.short_remark = unit.name;
     if (balance.curve.empty()) return chart;
     if (charted.now.mounted) add_band(chart, charted.now.mounted->torque);
     if (!rated_near)
@@ -201,6 +201,7 @@ Chart radius_chart(const ChartedLoad& charted, const std::vector<std::vector<Vec
     Chart chart;
     chart.title = "Radius along the rod";
     chart.remark = unit.name + ", walls as lines";
+    chart.short_remark = unit.name;
     chart.x = {0, charted.load.rod.length_m, {}};
     chart.y = {0, 0.02, {}};
     for (const auto& [x, r] : clearance.profile) chart.y.extend(r);
@@ -270,6 +271,7 @@ Chart sag_chart(const ChartedLoad& charted) {
     Chart chart;
     chart.title = "Sag of the rod";
     chart.remark = unit.name + " down";
+    chart.short_remark = unit.name;
     chart.x = {0, charted.load.rod.length_m, {}};
     chart.y = {0, 1e-4, {}, true};
     const auto extend = [&chart](const RodResult& r) {

@@ -149,6 +149,22 @@ Chart crowded(int marks, double x) {
     return chart;
 }
 
+TEST(ChartLayout, TellsTheUnitWhereTheWholeRemarkHasNoRoom) {
+    Chart chart;
+    chart.title = "Torque over a turn";
+    chart.remark = "N m, rated 25 N m and more than that";
+    chart.short_remark = "N m";
+    const auto told = [&](double width) {
+        std::string words;
+        for (const PictureText& text : words_of(lay_out(chart, {0, 0, width, 150}, letters, 1)))
+            words += text.text + "|";
+        return words;
+    };
+    EXPECT_THAT(told(600), testing::HasSubstr("and more than that|"));
+    EXPECT_THAT(told(240), testing::HasSubstr("|N m|"));
+    EXPECT_THAT(told(240), testing::Not(testing::HasSubstr("more than that")));
+}
+
 TEST(ChartLayout, NeverLaysWordsOverOneAnother) {
     for (const double scale : {1.0, 2.0}) {
         for (const Frame& frame :
