@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <string_view>
 #include <utility>
 #include <variant>
 
@@ -265,6 +266,32 @@ struct SurfacePieces {
     }
 };
 
+/// What lies open in a region of a joint's surface.
+Tissue tissue_of(const body::Region& region) {
+    // Nobody but the eye asks for it, so that it has a name and no kind.
+    constexpr std::string_view fat_cap = "fat cap";
+    if (region.kind == body::RegionKind::cut_face) return Tissue::cut_flesh;
+    if (region.kind == body::RegionKind::bone_end) return Tissue::bone;
+    return region.name == fat_cap ? Tissue::fat : Tissue::skin;
+}
+
+/// By corner, from what each triangle of the part is; empty where it is skin all over.
+std::vector<Tissue> tissues_of(const body::Part& part, const std::vector<body::Region>& regions,
+                               const std::vector<std::uint32_t>& corner_of, std::size_t corners) {
+    std::vector<Tissue> tissues;
+    for (std::size_t t = 0; t < part.regions.size(); ++t) {
+        const Tissue tissue = tissue_of(regions.at(part.regions[t]));
+        if (tissue == Tissue::skin) continue;
+        tissues.resize(corners, Tissue::skin);
+        for (const std::int32_t vertex : part.mesh.triangles[t]) {
+            Tissue& there = tissues[corner_of[static_cast<std::size_t>(vertex)]];
+            // Where regions meet, the bone's end is the smallest.
+            if (there != Tissue::bone) there = tissue;
+        }
+    }
+    return tissues;
+}
+
 /// Places of a surface that a whole view has to show.
 void add_corners(const SurfaceShape& shape, std::vector<Vec3>& corners) {
     if (const auto* box = std::get_if<BoxShape>(&shape)) {
@@ -399,6 +426,8 @@ SceneMaker::DrawnBody& SceneMaker::drawn(const std::shared_ptr<const body::Prepa
     drawn.body = body;
     for (const body::Part& part : body->body.parts) {
         DrawnMesh mesh = traced_mesh(part.mesh, most_triangles_);
+        mesh.shape.tissues =
+            tissues_of(part, body->body.region_table, mesh.corner_of, mesh.shape.corners.size());
         if (drawn.pieces.empty()) drawn.corner_of = std::move(mesh.corner_of);
         drawn.pieces.push_back({std::make_shared<const ShapeMesh>(std::move(mesh.shape)),
                                 Pose::Identity(),

@@ -12,6 +12,9 @@
 
 namespace evenspit::scene {
 
+/// What lies open at a corner of a joint's surface.
+enum class Tissue : std::uint8_t { skin, cut_flesh, bone, fat };
+
 /// Triangles made to be drawn: single precision, a normal at every corner.
 struct ShapeMesh {
     struct Corner {
@@ -23,6 +26,8 @@ struct ShapeMesh {
     /// A coarser copy on some of the same corners, for pictures that will not last; empty: `triangles` are
     /// few.
     std::vector<std::uint32_t> few{};
+
+    std::vector<Tissue> tissues{};  ///< by corner; empty: skin all over
 
     [[nodiscard]] std::size_t triangle_count() const { return triangles.size() / 3; }
 };

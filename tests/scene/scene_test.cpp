@@ -3,10 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <memory>
+#include <string>
 
 #include <gtest/gtest.h>
 
+#include "load/load_file.h"
 #include "scene/colouring.h"
 #include "scene/cooker_load.h"
 
@@ -58,6 +61,26 @@ TEST(Scene, PlaneWallsAreDrawnToTheirFreeSideOnly) {
         if (!(piece.thing == Thing{Thing::Kind::surface, 0})) continue;
         for (const ShapeMesh::Corner& corner : piece.shape->corners) EXPECT_LE(corner.at[0], 0.5 + 1e-6);
     }
+}
+
+TEST(Scene, AJointShowsItsCutFacesBonesAndFat) {
+    const auto tissues = [](const char* sample) {
+        const Assembly load = read_load(std::string(EVENSPIT_SOURCE_DIR "/samples/") + sample + ".toml",
+                                        EVENSPIT_SOURCE_DIR "/models");
+        const Scene scene = SceneMaker().scene(load, analyse(load));
+        std::map<Tissue, int> count;
+        for (const Piece& p : scene.pieces) {
+            if (p.matter != Matter::skin) continue;
+            EXPECT_TRUE(p.shape->tissues.empty() || p.shape->tissues.size() == p.shape->corners.size());
+            for (const Tissue tissue : p.shape->tissues) ++count[tissue];
+        }
+        return count;
+    };
+    const auto lamb = tissues("leg-of-lamb");
+    EXPECT_GT(lamb.at(Tissue::cut_flesh), 100);
+    EXPECT_GT(lamb.at(Tissue::bone), 10);
+    EXPECT_GT(lamb.at(Tissue::skin), lamb.at(Tissue::cut_flesh)) << "most is skin";
+    EXPECT_TRUE(tissues("harvest-turkey").empty()) << "a bird has skin all over";
 }
 
 TEST(Scene, CoalsLieAsABankInTheirBox) {

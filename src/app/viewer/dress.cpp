@@ -53,6 +53,20 @@ Dress dress_of(Matter matter, const Look& look) {
     return {.base = {0.5, 0.5, 0.5}};
 }
 
+std::array<std::uint8_t, 4> tint_of(scene::Tissue tissue) {
+    switch (tissue) {
+        case scene::Tissue::skin:
+            return {0, 0, 0, 0};
+        case scene::Tissue::cut_flesh:
+            return {108, 26, 22, 235};
+        case scene::Tissue::bone:
+            return {214, 196, 158, 255};
+        case scene::Tissue::fat:
+            return {206, 172, 122, 225};
+    }
+    return {0, 0, 0, 0};
+}
+
 bool casts_shadow(Matter matter) {
     switch (matter) {
         case Matter::skin:

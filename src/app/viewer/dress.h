@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
+#include <cstdint>
+
 #include "app/viewer/painter.h"
 
 namespace evenspit::viewer {
@@ -17,6 +20,9 @@ struct Dress {
 };
 
 Dress dress_of(Matter matter, const Look& look);
+
+/// What lies open at a joint's surface, over the dress of its skin: a colour, and how much of it; linear.
+std::array<std::uint8_t, 4> tint_of(scene::Tissue tissue);
 
 bool casts_shadow(Matter matter);
 

@@ -9,6 +9,8 @@
 #include <stdexcept>
 #include <string>
 
+#include "app/viewer/dress.h"
+
 namespace evenspit::viewer {
 namespace {
 
@@ -130,6 +132,17 @@ Loaded::Loaded(const SharedShape& from)
     // OpenGL takes this offset as a pointer.
     glVertexAttribPointer(1, 3, GL_FLOAT, GL_FALSE, stride,
                           reinterpret_cast<const void*>(normals));  // NOLINT(performance-no-int-to-ptr)
+    if (!from->tissues.empty()) {
+        std::vector<std::array<std::uint8_t, 4>> colours;
+        colours.reserve(from->tissues.size());
+        for (const scene::Tissue tissue : from->tissues) colours.push_back(tint_of(tissue));
+        glGenBuffers(1, &tints);
+        glBindBuffer(GL_ARRAY_BUFFER, tints);
+        glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(4 * colours.size()), colours.data(),
+                     GL_STATIC_DRAW);
+        glEnableVertexAttribArray(3);
+        glVertexAttribPointer(3, 4, GL_UNSIGNED_BYTE, GL_TRUE, 0, nullptr);
+    }
     glBindVertexArray(0);
 }
 
@@ -137,6 +150,7 @@ Loaded::~Loaded() {
     glDeleteVertexArrays(1, &layout);
     glDeleteBuffers(1, &corners);
     glDeleteBuffers(1, &triangles);
+    glDeleteBuffers(1, &tints);
 }
 
 void Loaded::draw(bool coarsely) const {

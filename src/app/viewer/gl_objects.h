@@ -99,7 +99,7 @@ struct LoadedHeat {
 /// A shape in the graphics system's memory: places at location 0, normals at location 1.
 struct Loaded {
     std::weak_ptr<const ShapeMesh> shape;
-    GLuint layout = 0, corners = 0, triangles = 0;
+    GLuint layout = 0, corners = 0, triangles = 0, tints = 0;  // tints: location 3, where it has tissues
     GLsizei count = 0, few = 0;
 
     explicit Loaded(const SharedShape& from);

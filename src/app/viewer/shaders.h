@@ -8,11 +8,14 @@ inline constexpr const char* solid_vertex = R"(#version 330 core
 layout(location = 0) in vec3 at;
 layout(location = 1) in vec3 normal;
 layout(location = 2) in float value;
+layout(location = 3) in vec4 tint;
 uniform mat4 model, view_projection, light;
 out vec3 world_at, world_normal, own_at;
 out vec4 in_light;
 out float shown_value;
+out vec4 shown_tint;
 void main() {
+    shown_tint = tint;
     shown_value = value;
     vec4 world = model * vec4(at, 1.0);
     world_at = world.xyz;
@@ -27,6 +30,7 @@ inline constexpr const char* solid_fragment = R"(#version 330 core
 in vec3 world_at, world_normal, own_at;
 in vec4 in_light;
 in float shown_value;
+in vec4 shown_tint;
 uniform vec3 eye, key, base;
 uniform float gloss, glow, grain, clear, edge, mark, wrap;
 uniform sampler2DShadow shadow;
@@ -68,7 +72,7 @@ void main() {
     vec3 n = normalize(world_normal);
     float facing = dot(n, to_eye);
     if (facing < 0.0) { n = -n; facing = -facing; }
-    vec3 own = base;
+    vec3 own = mix(base, shown_tint.rgb, shown_tint.a);
     if (coloured) {
         float share = clamp((shown_value - least) / max(most - least, 1e-9), 0.0, 1.0);
         // From middle to middle of the table's first and last colour.

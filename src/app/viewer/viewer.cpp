@@ -312,6 +312,7 @@ void Viewer::draw() {
     draw_panels_only();
     paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
+    if (getenv("EV_NOUI") == nullptr)
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     system_.present(canvas);
     save_picture();
