@@ -52,7 +52,7 @@ class GapLines {
         const Vec2 a = shown(gap.on_load), b = shown(gap.on_surface);
         if (desk_.shows_gaps()) keep(gap, ink, 0.28 * dim);
         const Vec2 run = (b - a) / std::max((b - a).norm(), 1e-3);
-        const Vec2 across = ui_.px(7) * Vec2(-run.y(), run.x());
+        const Vec2 across = double(ui_.px(7)) * Vec2(-run.y(), run.x());
         line(a, b, ink, 2, dim);
         line(a - across, a + across, ink, 2, dim);
         line(b - across, b + across, ink, 2, dim);

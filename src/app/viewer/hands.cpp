@@ -139,6 +139,35 @@ std::vector<Handle> usable_handles(const Assembly& assembly, const Thing& thing,
     return all;
 }
 
+std::vector<PlacedHandle> placed_handles(const std::vector<Handle>& all, const Camera& camera,
+                                         const Area& area, double apart) {
+    struct Shown {
+        const Handle* handle;
+        Vec3 at;
+    };
+    std::vector<Shown> shown;
+    for (const Handle& handle : all) shown.push_back({&handle, camera.shown_at(handle.at, area)});
+    std::stable_sort(shown.begin(), shown.end(),
+                     [](const Shown& a, const Shown& b) { return a.at.z() < b.at.z(); });
+    std::vector<PlacedHandle> placed;
+    const auto is_free = [&](const Vec2& at) {
+        return std::all_of(placed.begin(), placed.end(),
+                           [&](const PlacedHandle& other) { return (other.at - at).norm() >= apart; });
+    };
+    constexpr int ways = 8, rings = 4;
+    for (const Shown& one : shown) {
+        const Vec2 own = one.at.head<2>();
+        Vec2 at = own;
+        // Round its place, to the lower right first.
+        for (int i = 0; i < ways * rings && !is_free(at); ++i) {
+            const double angle = pi / 4 + 2 * pi * (i % ways) / ways;
+            at = own + 1.05 * apart * (1 + i / ways) * Vec2(std::cos(angle), std::sin(angle));
+        }
+        placed.push_back({*one.handle, own, at});
+    }
+    return placed;
+}
+
 Grab::Grab(const Handle& handle, const Assembly& start, const Camera& camera, const Area& area,
            double turn_rad, double x, double y)
     : handle_(handle), start_(start), turn_rad_(turn_rad) {

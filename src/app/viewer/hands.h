@@ -33,6 +33,20 @@ std::vector<Handle> handles(const Assembly& assembly, const Thing& thing, double
 std::vector<Handle> usable_handles(const Assembly& assembly, const Thing& thing, double turn_rad,
                                    const Camera& camera);
 
+/// A handle where it can be taken hold of in the picture.
+struct PlacedHandle {
+    Handle handle;
+    Vec2 own = Vec2::Zero();  ///< where its place shows, pixels
+    Vec2 at = Vec2::Zero();   ///< where its mark is: beside that where another mark lies there already
+};
+
+/// Handles as they show, no two marks nearer to each other than that; the nearest to the eye stay where they
+/// are.
+///
+/// \param apart pixels
+std::vector<PlacedHandle> placed_handles(const std::vector<Handle>& all, const Camera& camera,
+                                         const Area& area, double apart);
+
 /// Steps that dragging keeps to.
 struct Snap {
     bool on = true;

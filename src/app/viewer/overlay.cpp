@@ -46,6 +46,13 @@ float length(ImVec2 a) {
     return std::hypot(a.x, a.y);
 }
 
+/// The handles of what is chosen, as they show.
+std::vector<PlacedHandle> shown_handles(const Ui& ui, const Desk& desk, const Area& area) {
+    return placed_handles(
+        usable_handles(desk.session().assembly(), desk.selected(), desk.turn().angle_rad, desk.camera()),
+        desk.camera(), area, ui.px(2 * catch_radius_pt));
+}
+
 /// One frame's lines and letters over the scene.
 class Overlay {
   public:
@@ -130,11 +137,8 @@ class Overlay {
                 labels_.keep_free({box.min().x(), box.min().y(), box.sizes().x(), box.sizes().y()});
         }
         const double reach = ui_.px(catch_radius_pt);
-        for (const Handle& handle : usable_handles(desk_.session().assembly(), desk_.selected(),
-                                                   desk_.turn().angle_rad, desk_.camera())) {
-            const Vec3 here = shown(handle.at);
-            labels_.keep_free({here.x() - reach, here.y() - reach, 2 * reach, 2 * reach});
-        }
+        for (const PlacedHandle& placed : shown_handles(ui_, desk_, area_))
+            labels_.keep_free({placed.at.x() - reach, placed.at.y() - reach, 2 * reach, 2 * reach});
     }
 
     /// Forks and counterweights by their names, and the tines of what is chosen or marked.
@@ -313,9 +317,10 @@ class Overlay {
                             state_.grab->handle().grip == Grip3d::line_to))
             return;
         const Assembly& assembly = desk_.session().assembly();
-        for (const Handle& handle :
-             usable_handles(assembly, desk_.selected(), desk_.turn().angle_rad, desk_.camera())) {
-            const ImVec2 at = vec(shown(handle.at));
+        for (const auto& [handle, own, mark_at] : shown_handles(ui_, desk_, area_)) {
+            const ImVec2 at(static_cast<float>(mark_at.x()), static_cast<float>(mark_at.y()));
+            if (mark_at != own)
+                line(at, ImVec2(static_cast<float>(own.x()), static_cast<float>(own.y())), Ink::accent, 1.5);
             const bool hot = state_.hovered_handle && state_.hovered_handle->grip == handle.grip;
             mark(handle, at, hot);
             if (hot || (state_.grab && state_.grab->handle().grip == handle.grip))
@@ -442,18 +447,10 @@ bool is_at_section_handle(const Ui& ui, const Desk& desk, const Area& area, doub
 
 std::optional<Handle> handle_at(const Ui& ui, const Desk& desk, const Area& area, double x, double y) {
     if (!desk.has_answer()) return std::nullopt;
-    // Of handles that lie over each other the one nearer to the eye is on top.
-    std::optional<Handle> nearest;
-    double depth = 0;
-    for (const Handle& handle :
-         usable_handles(desk.session().assembly(), desk.selected(), desk.turn().angle_rad, desk.camera())) {
-        const Vec3 at = desk.camera().shown_at(handle.at, area);
-        if (std::hypot(at.x() - x, at.y() - y) > ui.px(catch_radius_pt) || (nearest && at.z() > depth))
-            continue;
-        depth = at.z();
-        nearest = handle;
+    for (const PlacedHandle& placed : shown_handles(ui, desk, area)) {
+        if ((placed.at - Vec2(x, y)).norm() <= ui.px(catch_radius_pt)) return placed.handle;
     }
-    return nearest;
+    return std::nullopt;
 }
 
 }  // namespace evenspit::viewer

@@ -59,9 +59,11 @@ void Viewer::point_at(double x, double y) {
     const double dx = x - x_, dy = y - y_;
     x_ = x;
     y_ = y;
-    if (edge_held_)
+    if (edge_held_) {
+        edge_clicked_at_s_ = -1;
         return desk_.wish(SetSplits{
             pulled_edge(desk_.settings().splits, *edge_held_, layout(), system_.picture_size(), x, y)});
+    }
     edge_hovered_ = held_ || desk_.dialog() != Dialog::none
                         ? std::nullopt
                         : edge_at(layout(), x, y, edge_reach_pt * scale());

@@ -3,6 +3,7 @@
 // answers.
 #include "app/viewer/file_chooser.h"
 
+#include <algorithm>
 #include <cstdlib>
 #include <future>
 #include <gio/gio.h>
@@ -47,7 +48,7 @@ void called(GDBusConnection* bus, const char* sender, const char* /*path*/, cons
     g_dbus_method_invocation_return_value(invocation, g_variant_new("(o)", "/asked/1"));
     if (portal.answer_uri == "wait") return;
     GVariantBuilder results;
-    g_variant_builder_init(&results, G_VARIANT_TYPE_VARDICT);
+    g_variant_builder_init(&results, G_VARIANT_TYPE("a{sv}"));
     const char* uris[] = {portal.answer_uri.c_str(), nullptr};
     g_variant_builder_add(&results, "{sv}", "uris", g_variant_new_strv(uris, 1));
     g_dbus_connection_emit_signal(bus, sender, "/asked/1", "org.freedesktop.portal.Request", "Response",

@@ -118,6 +118,23 @@ TEST(Hands, TheRodLineIsPulledInTheTurnedItemsOwnAxes) {
     EXPECT_NEAR(moved.items[0].seat.line.from.y(), expected.z(), 1e-9);
 }
 
+TEST(Hands, MarksNeverCoverOneAnother) {
+    const Assembly assembly = good_load();
+    constexpr double apart = 22;
+    for (const StandardView view : {StandardView::home, StandardView::front, StandardView::drive_end,
+                                    StandardView::point_end, StandardView::above}) {
+        const Camera camera = looking(view);
+        const auto placed =
+            placed_handles(usable_handles(assembly, {Thing::Kind::item, 0}, 0.4, camera), camera, area, apart);
+        ASSERT_GE(placed.size(), 3U);
+        for (std::size_t i = 0; i < placed.size(); ++i) {
+            for (std::size_t j = 0; j < i; ++j)
+                EXPECT_GE((placed[i].at - placed[j].at).norm(), apart) << view_name(view);
+        }
+        EXPECT_EQ(placed.front().at, placed.front().own) << "the nearest stays where it is";
+    }
+}
+
 TEST(Hands, NudgesMoveByALittle) {
     Assembly load = good_load();
     load.counterweights.push_back(

@@ -95,7 +95,7 @@ gboolean look_whether_to_stay(gpointer data) {
 
 GVariant* parameters_of(const Question& question, const std::string& token) {
     GVariantBuilder options;
-    g_variant_builder_init(&options, G_VARIANT_TYPE_VARDICT);
+    g_variant_builder_init(&options, G_VARIANT_TYPE("a{sv}"));
     g_variant_builder_add(&options, "{sv}", "handle_token", g_variant_new_string(token.c_str()));
     if (*question.folder != '\0')
         g_variant_builder_add(&options, "{sv}", "current_folder", g_variant_new_bytestring(question.folder));
