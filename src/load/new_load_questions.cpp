@@ -139,7 +139,7 @@ Questions tape_questions() {
     girth.only_if = roasts_bird;
     NewLoadQuestion missing{.id = "missing",
                             .section = section,
-                            .ask = "Which limbs are missing, if any?",
+                            .ask = "Which limbs are missing?",
                             .about = "Limbs torn off: \"left wing, right wing\"",
                             .form = AnswerForm::words,
                             .example = "left wing",

@@ -171,6 +171,16 @@ TEST_F(HandyTest, PicturesComeInAnySizeWithPanelsAndWithout) {
     EXPECT_EQ(stage_.system.picture(), before) << "on the screen nothing has changed";
 }
 
+TEST_F(HandyTest, APanelOverTheAxesKeepsItsClicks) {
+    Stage stage({1280, 800});
+    stage.open(file_);
+    stage.key(Key::num_1);
+    const Vec3 before = stage.viewer.desk().camera().forward();
+    ASSERT_TRUE(stage.says("Got it"));
+    stage.click("Got it");
+    EXPECT_TRUE(stage.viewer.desk().camera().forward().isApprox(before)) << "the axes lie under the hints";
+}
+
 TEST_F(HandyTest, LoadsOfBeforeAreToldWithTheirFolders) {
     stage_.key(Key::o, {.control = true});
     EXPECT_TRUE(stage_.says("/" + file_.parent_path().filename().string())) << stage_.screen();

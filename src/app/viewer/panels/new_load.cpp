@@ -107,7 +107,7 @@ void draw_field(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
 
 void draw_question(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
                    const std::filesystem::path& models) {
-    ui.say(question.ask + (question.may_skip ? " (if you know)" : ""));
+    ui.say(question.ask + (question.may_skip ? " (may be left out)" : ""));
     if (!question.how.empty()) ui.say_small(question.how);
     const bool chooses = question.form == AnswerForm::word || question.form == AnswerForm::model ||
                          question.form == AnswerForm::roast;
@@ -151,6 +151,8 @@ void draw_new_load(Ui& ui, Desk& desk, NewLoadDraft& draft, bool opened) {
     ui.say("A new load", Ink::strong);
     const float foot = ui.px(40);
     ImGui::BeginChild("questions", {0, std::max(ui.px(60), ImGui::GetContentRegionAvail().y - foot)}, false);
+    // Room for the line round what has the keys.
+    ImGui::Indent(ui.px(3));
     std::string section;
     const NewLoadAnswers counting = with_usual_answers(draft.answers, desk.models());
     for (const NewLoadQuestion& question : new_load_questions()) {

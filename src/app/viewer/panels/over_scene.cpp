@@ -21,7 +21,7 @@ void draw_hints(Ui& ui, Desk& desk, const Layout& layout) {
                             {0, 1});
     ImGui::SetNextWindowSize({std::min(ui.px(310), static_cast<float>(scene.width) - ui.px(28)), 0});
     begin_over_scene(ui, "hints");
-    const std::array<const char*, 3> steps = {"Drop a scan or a load file on this window, or press Open.",
+    const std::array<const char*, 3> steps = {"Press New to make a load, or drop a scan or a load file on this window.",
                                               "Click the roast, take a round handle at its end and shift the "
                                               "rod line until the heavy side is gone.",
                                               "Press Save. Your load file keeps its comments."};

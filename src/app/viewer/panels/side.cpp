@@ -69,9 +69,8 @@ void draw_side(Ui& ui, Desk& desk, const Layout& layout, PanelState& state) {
     }
     const Assembly& load = desk.session().assembly();
     ui.say(load.title, Ink::strong);
-    const std::string file =
-        desk.session().file().empty() ? "not saved yet" : desk.session().file().filename().string();
-    ui.say_small(desk.session().unsaved() ? file + ", changed" : file);
+    const std::string file = desk.session().file().filename().string();
+    ui.say_small(file.empty() ? "not saved yet" : desk.session().unsaved() ? file + ", changed" : file);
     draw_verdict(ui, desk);
     if (desk.moment() != nullptr && desk.tab() != Tab::cook) {
         if (ui.button("Back to the load as written")) desk.wish(ShowMoment{});
