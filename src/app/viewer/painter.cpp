@@ -8,6 +8,7 @@
 #include <map>
 #include <numbers>
 #include <optional>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -25,10 +26,21 @@ constexpr int most_samples = 4;
 
 constexpr double struck_reach_m = 0.07;  // of the red round a place on a wall
 
+/// A shader with some names defined: after its first line, which tells the version.
+std::string with(const char* source, const char* defined) {
+    std::string text = source;
+    text.insert(text.find('\n') + 1, defined);
+    return text;
+}
+
 }  // namespace
 
 struct Painter::Graphics {
     Program solid{shaders::solid_vertex, shaders::solid_fragment};
+    // The same in pictures that will not last: of what has a grain, a glow or colours, and of what has none.
+    Program quick{shaders::solid_vertex, with(shaders::solid_fragment, "#define HURRIED\n").c_str()};
+    Program quick_plain{shaders::solid_vertex,
+                        with(shaders::solid_fragment, "#define HURRIED\n#define PLAIN\n").c_str()};
     Program depth{shaders::depth_vertex, shaders::depth_fragment};
     Program sky{shaders::sky_vertex, shaders::sky_fragment};
     Program count{shaders::count_vertex, shaders::count_fragment};
@@ -133,26 +145,39 @@ struct Painter::Graphics {
         glBindVertexArray(no_corners);
         glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
     }
+    void prepare(const Program& program, const Look& look, const Vec3& key, const Mat4& light) const {
+        program.use();
+        program.set("view_projection",
+                    Mat4((look.camera.projection(look.area) * look.camera.view()).cast<float>()));
+        program.set("light", light);
+        program.set("eye", look.camera.eye());
+        program.set("key", key);
+        program.set("shaded", look.hurried ? 0 : 1);
+        program.set("shadow", 0);
+        program.set("colours", 1);
+    }
     void use_solid(const Look& look, const Vec3& key, const Mat4& light) {
         glEnable(GL_DEPTH_TEST);
         glDepthFunc(GL_LEQUAL);
-        solid.use();
-        solid.set("view_projection",
-                  Mat4((look.camera.projection(look.area) * look.camera.view()).cast<float>()));
-        solid.set("light", light);
-        solid.set("eye", look.camera.eye());
-        solid.set("key", key);
-        solid.set("shaded", look.hurried ? 0 : 1);
-        solid.set("shadow", 0);
-        solid.set("colours", 1);
+        if (look.hurried) {
+            prepare(quick, look, key, light);
+            prepare(quick_plain, look, key, light);
+        } else {
+            prepare(solid, look, key, light);
+        }
         glActiveTexture(GL_TEXTURE1);
         glBindTexture(GL_TEXTURE_2D, colours);
         glActiveTexture(GL_TEXTURE0);
         glBindTexture(GL_TEXTURE_2D, shadow_map);
     }
+    /// The program that draws a piece.
+    const Program& program_for(const Dress& dress, bool coloured, const Look& look) const {
+        if (!look.hurried) return solid;
+        return coloured || dress.grain > 0 || dress.glow > 0 ? quick : quick_plain;
+    }
 
     /// In red where it strikes or is struck.
-    void redden(const Piece& piece, const std::vector<scene::Struck>& struck) {
+    static void redden(const Program& program, const Piece& piece, const std::vector<scene::Struck>& struck) {
         float from = 1, to = 0;
         Vec3 spot = Vec3::Zero();
         double reach = 0;
@@ -167,8 +192,8 @@ struct Painter::Graphics {
                 to = std::max(to, static_cast<float>(s.to_m));
             }
         }
-        solid.set("struck_span", from, to);
-        solid.set("struck_spot", spot, reach);
+        program.set("struck_span", from, to);
+        program.set("struck_spot", spot, reach);
     }
 
     void prepare_cap(const Look& look, const Scene& what, const Mat4& view_projection) {
@@ -265,7 +290,6 @@ struct Painter::Graphics {
             glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
         }
         glDisable(GL_STENCIL_TEST);
-        solid.use();
     }
 
     /// Draws a line round what is selected, over all that may hide it.
@@ -322,28 +346,30 @@ struct Painter::Graphics {
     void draw_at(const Mat4& model, const Piece& piece, const Look& look, const Scene& what) {
         const std::optional<Field>& field = what.field;
         const Dress dress = dress_of(piece.matter, look);
-        solid.set("model", model);
-        redden(piece, what.struck);
+        const bool coloured = field && piece.values;
+        const Program& program = program_for(dress, coloured, look);
+        program.use();
+        program.set("model", model);
+        redden(program, piece, what.struck);
         const auto [low, high] = kept_heights(piece, look);
-        solid.set("kept", low, high);
+        program.set("kept", low, high);
         const Eigen::Vector4d cut = is_cut(piece) ? cut_of(look) : Eigen::Vector4d(0, 0, 0, 1);
-        solid.set("cut", Vec3(cut.head<3>()), cut.w());
-        solid.set("base", dress.base);
-        solid.set("gloss", dress.gloss);
-        solid.set("glow", dress.glow);
-        solid.set("grain", dress.grain);
-        solid.set("wrap", dress.wrap);
-        solid.set("clear", dress.clear);
-        solid.set("edge", dress.edge);
+        program.set("cut", Vec3(cut.head<3>()), cut.w());
+        program.set("base", dress.base);
+        program.set("gloss", dress.gloss);
+        program.set("glow", dress.glow);
+        program.set("grain", dress.grain);
+        program.set("wrap", dress.wrap);
+        program.set("clear", dress.clear);
+        program.set("edge", dress.edge);
         const bool marked = look.marked.kind != Thing::Kind::none && piece.thing == look.marked;
         const bool shape_marked = look.marked_shape != nullptr && piece.shape.get() == look.marked_shape;
-        solid.set("mark", shape_marked ? 3.0F : marked ? 1.0F : 0.0F);
+        program.set("mark", shape_marked ? 3.0F : marked ? 1.0F : 0.0F);
         const Loaded& shape = loaded(piece.shape);
-        const bool coloured = field && piece.values;
-        solid.set("coloured", coloured ? 1 : 0);
+        program.set("coloured", coloured ? 1 : 0);
         if (coloured) {
-            solid.set("least", static_cast<float>(field->from));
-            solid.set("most", static_cast<float>(field->to));
+            program.set("least", static_cast<float>(field->from));
+            program.set("most", static_cast<float>(field->to));
         }
         shape.use_values(coloured ? loaded(piece.values).buffer : 0);
         if (dress.clear >= 1) return shape.draw(look.hurried);

@@ -26,6 +26,8 @@ void main() {
 })";
 
 // A key light that follows the eye from the upper left, sky and ground, a rim; soft shadows of the key light.
+// Drawn by the processor both ways of a condition are gone, so that what is not needed is left out: HURRIED, no
+// shadows and no fine grain; PLAIN, one colour all over.
 inline constexpr const char* solid_fragment = R"(#version 330 core
 in vec3 world_at, world_normal, own_at;
 in vec4 in_light;
@@ -43,6 +45,7 @@ uniform vec4 cut;          // what lies beyond that plane is cut away
 uniform sampler2D colours;
 out vec4 colour;
 
+#ifndef PLAIN
 float hash(vec3 p) {
     p = fract(p * 0.3183099 + 0.1);
     p *= 17.0;
@@ -56,7 +59,11 @@ float noise(vec3 p) {
                mix(mix(hash(i + vec3(0, 0, 1)), hash(i + vec3(1, 0, 1)), f.x),
                    mix(hash(i + vec3(0, 1, 1)), hash(i + vec3(1, 1, 1)), f.x), f.y), f.z);
 }
+#endif
 float lit_share() {
+#ifdef HURRIED
+    return 1.0;
+#else
     if (!shaded) return 1.0;
     vec3 p = in_light.xyz * 0.5 + 0.5;
     if (p.z > 1.0) return 1.0;
@@ -65,6 +72,7 @@ float lit_share() {
         for (int y = -1; y <= 1; ++y)
             sum += texture(shadow, vec3(p.xy + vec2(x, y) * 0.0018, p.z - 0.0030));
     return sum / 9.0;
+#endif
 }
 void main() {
     if (world_at.z < kept.x || world_at.z > kept.y || dot(world_at, cut.xyz) > cut.w) discard;
@@ -73,6 +81,7 @@ void main() {
     float facing = dot(n, to_eye);
     if (facing < 0.0) { n = -n; facing = -facing; }
     vec3 own = mix(base, shown_tint.rgb, shown_tint.a);
+#ifndef PLAIN
     if (coloured) {
         float share = clamp((shown_value - least) / max(most - least, 1e-9), 0.0, 1.0);
         // From middle to middle of the table's first and last colour.
@@ -80,10 +89,13 @@ void main() {
         own = pow(own, vec3(2.2));
     }
     if (grain > 0.0) {
-        // While things move nobody sees how fine it is.
-        float coarse = noise(own_at * 38.0), fine = shaded ? noise(own_at * 190.0) : 0.5;
+        float coarse = noise(own_at * 38.0), fine = 0.5;
+#ifndef HURRIED
+        fine = noise(own_at * 190.0);
+#endif
         own *= 1.0 + grain * (0.8 * (coarse - 0.5) + 0.2 * (fine - 0.5));
     }
+#endif
     float struck = 0.0;
     if (struck_span.y > struck_span.x)
         struck = smoothstep(struck_span.x - 0.004, struck_span.x, world_at.x) *
@@ -104,11 +116,13 @@ void main() {
     float shine = gloss * pow(max(dot(n, half_way), 0.0), 12.0 + 90.0 * gloss) * lit;
     vec3 seen = own * light + vec3(shine);
     seen += vec3(0.10) * gloss * pow(1.0 - facing, 3.0);
+#ifndef PLAIN
     if (glow > 0.0) {
         float heat = noise(own_at * 55.0) * 0.6 + noise(own_at * 150.0) * 0.4;
         // Ash covers the sides; the embers show between the lumps on top.
         seen += glow * mix(0.06, 1.0, max(n.z, 0.0)) * smoothstep(0.35, 0.95, heat) * vec3(1.5, 0.36, 0.05);
     }
+#endif
     seen += mark * vec3(0.10, 0.16, 0.17);
     float alpha = clear < 1.0 ? mix(clear, 1.0, edge * pow(1.0 - facing, 2.2)) : 1.0;
     colour = vec4(pow(clamp(seen, 0.0, 1.0), vec3(1.0 / 2.2)), alpha);
