@@ -81,7 +81,7 @@ Keys scan_only_keys() {
                                        std::string_view(name) == "up" ? "[0, 0, 1]" : "[1, 0, 0]", meaning)));
     keys.push_back(only_with("clean = true",
                              in_words(as_it_looks, word("rests_on", names_of(rests_on_words()), R"("rack")",
-                                                          "What it lay on while it was scanned"))));
+                                                        "What it lay on while it was scanned"))));
     return keys;
 }
 

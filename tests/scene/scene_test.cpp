@@ -98,7 +98,8 @@ TEST(Scene, CoalsLieAsABankInTheirBox) {
         return width;
     };
     const double low = box.min.z(), high = box.max.z();
-    const double foot = width_at(Matter::ember, low - 1e-6, low + 0.001), head = width_at(Matter::ember, high - 0.02, high);
+    const double foot = width_at(Matter::ember, low - 1e-6, low + 0.001),
+                 head = width_at(Matter::ember, high - 0.02, high);
     EXPECT_LT(head, foot - 0.03);
     EXPECT_GT(head, 0.6 * foot);
     EXPECT_LE(foot, box.max.y() - box.min.y());

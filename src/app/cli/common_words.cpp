@@ -49,7 +49,10 @@ std::optional<std::size_t> whole_number(std::string_view text) {
 }
 
 WordSpec scan_unit_option() {
-    return {WordSpec::Kind::value, "--scan-unit", "m, cm, mm, in or ft, if the format does not say", "UNIT",
+    return {WordSpec::Kind::value,
+            "--scan-unit",
+            "m, cm, mm, in or ft, if the format does not say",
+            "UNIT",
             {"m", "cm", "mm", "in", "ft"}};
 }
 

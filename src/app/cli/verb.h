@@ -30,7 +30,8 @@ struct Outcome {
     ExitStatus status = computed;
     std::optional<std::string> file{};  ///< goes to the output file, and the text to standard output
     std::vector<std::string> others{};  ///< one for each of Request::others
-    std::string told{};  ///< to standard error once all is written: what was taken for granted; "" for nothing
+    std::string
+        told{};  ///< to standard error once all is written: what was taken for granted; "" for nothing
 };
 
 /// A file that a verb writes beside its result.

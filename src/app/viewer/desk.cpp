@@ -181,8 +181,7 @@ std::string Desk::put_scan_on_table(const fs::path& scan, const fs::path& folder
     JobControl unheeded;
     const fs::path whole = fs::absolute(scan).lexically_normal();
     std::string words;
-    LoadDocument document =
-        document_of_scan(whole, around_.models, unheeded, told_unit(unit), folder);
+    LoadDocument document = document_of_scan(whole, around_.models, unheeded, told_unit(unit), folder);
     if (document.question) {
         const TakenUnit taken = unit_by_size(*document.question);
         words = taken.words;

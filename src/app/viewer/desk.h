@@ -101,8 +101,8 @@ class Desk {
     [[nodiscard]] bool cook_is_stale() const {
         return has_load() && !cooking_.belongs_to(session_->revision());
     }
-    /// Whether a cook of the load as it sits now is about to be begun: somebody looks at the cook, things were
-    /// moved, and the hands rest.
+    /// Whether a cook of the load as it sits now is about to be begun: somebody looks at the cook, things
+    /// were moved, and the hands rest.
     [[nodiscard]] bool cook_is_due() const;
     /// The moment of the cook that is looked at; null: the load as written.
     [[nodiscard]] const cook::CookMoment* moment() const;
@@ -160,9 +160,7 @@ class Desk {
     [[nodiscard]] const std::array<bool, 3>& steps_done() const { return steps_done_; }
     [[nodiscard]] std::string title() const;
     /// The picture that was wished for, once.
-    std::optional<SavePicture> take_picture_wish() {
-        return std::exchange(picture_wanted_, std::nullopt);
-    }
+    std::optional<SavePicture> take_picture_wish() { return std::exchange(picture_wanted_, std::nullopt); }
     /// Whether a film that is being saved is not wanted any more, once.
     bool take_film_stop() { return std::exchange(film_stopped_, false); }
     /// How many pictures of a film there are, and of how many; nothing: none is being saved.

@@ -147,9 +147,9 @@ void Desk::choose_file(const ChooseFile& wish) {
         question.patterns = {"*.pdf", "*.html", "*.svg"};
     }
     dialog_ = Dialog::none;
-    choice_job_.start(
-        [choose = chooser_, question](const JobControl& control) { return choose(question, control.token()); },
-        around_.wake);
+    choice_job_.start([choose = chooser_,
+                       question](const JobControl& control) { return choose(question, control.token()); },
+                      around_.wake);
 }
 
 void Desk::take_choice() {

@@ -34,8 +34,7 @@ std::optional<std::filesystem::path> choose(const desktop::Functions& functions,
     const desktop::Asked asked{
         [](void* who) { return !static_cast<std::stop_token*>(who)->stop_requested(); }, &token};
     std::array<char, longest_path> chosen{};
-    const desktop::Outcome outcome =
-        functions.choose_file(&asked_for, &asked, chosen.data(), chosen.size());
+    const desktop::Outcome outcome = functions.choose_file(&asked_for, &asked, chosen.data(), chosen.size());
     if (outcome != desktop::Outcome::chosen) return std::nullopt;
     return std::filesystem::path(chosen.data());
 }

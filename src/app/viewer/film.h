@@ -16,7 +16,8 @@
 
 namespace evenspit::viewer {
 
-/// A film that is being saved: a picture is painted in each round, and made a PNG and a picture of a GIF aside.
+/// A film that is being saved: a picture is painted in each round, and made a PNG and a picture of a GIF
+/// aside.
 struct Viewer::Film {
     std::filesystem::path folder;
     Look look;

@@ -25,10 +25,9 @@ class GapLines {
 
     void draw() {
         const auto& surfaces = desk_.analysis().clearance.surfaces;
-        const auto nearest =
-            std::min_element(surfaces.begin(), surfaces.end(), [](const auto& a, const auto& b) {
-                return a.gap_m - a.keep_m < b.gap_m - b.keep_m;
-            });
+        const auto nearest = std::min_element(
+            surfaces.begin(), surfaces.end(),
+            [](const auto& a, const auto& b) { return a.gap_m - a.keep_m < b.gap_m - b.keep_m; });
         for (auto gap = surfaces.begin(); gap != surfaces.end(); ++gap) {
             if (gap == nearest || desk_.shows_gaps()) draw(*gap, gap == nearest);
         }
@@ -44,9 +43,7 @@ class GapLines {
     }
 
     void draw(const SurfaceGap& gap, bool nearest) {
-        const Level level = gap.gap_m < 0            ? Level::stop
-                            : gap.gap_m < gap.keep_m ? Level::care
-                                                     : Level::ready;
+        const Level level = gap.gap_m < 0 ? Level::stop : gap.gap_m < gap.keep_m ? Level::care : Level::ready;
         const Ink ink = ink_of(level);
         const double dim = desk_.stale() ? 0.45 : 1;
         const Vec2 a = shown(gap.on_load), b = shown(gap.on_surface);
@@ -70,11 +67,10 @@ class GapLines {
     }
 
     [[nodiscard]] std::string words(const SurfaceGap& gap, Level level) const {
-        if (gap.gap_m < 0)
-            return fmt::format("STRIKES {} by {}", gap.name, Units(units_).slack(-gap.gap_m));
+        if (gap.gap_m < 0) return fmt::format("STRIKES {} by {}", gap.name, Units(units_).slack(-gap.gap_m));
         const std::string keep = slack_beside(gap.gap_m, gap.keep_m, units_).limit;
-        return fmt::format("{} to {}{}",
-                           Units(units_).slack(gap.gap_m, {0, limits::gap_stop_m, gap.keep_m}), gap.name,
+        return fmt::format("{} to {}{}", Units(units_).slack(gap.gap_m, {0, limits::gap_stop_m, gap.keep_m}),
+                           gap.name,
                            level == Level::care ? fmt::format(", CARE: keep {}", keep)
                            : desk_.shows_gaps() ? fmt::format(", keep {}", keep)
                                                 : "");

@@ -60,9 +60,8 @@ void put_picture(GifFileType* file, const GifPicture& picture, Extent size, int 
     check(EGifPutImageDesc(file, 0, 0, size.width, size.height, false, map.get()));
     const auto width = static_cast<std::size_t>(size.width);
     for (std::size_t y = 0; y < static_cast<std::size_t>(size.height); ++y) {
-        std::vector<GifPixelType> row(
-            picture.pixels.begin() + static_cast<std::ptrdiff_t>(y * width),
-            picture.pixels.begin() + static_cast<std::ptrdiff_t>((y + 1) * width));
+        std::vector<GifPixelType> row(picture.pixels.begin() + static_cast<std::ptrdiff_t>(y * width),
+                                      picture.pixels.begin() + static_cast<std::ptrdiff_t>((y + 1) * width));
         check(EGifPutLine(file, row.data(), size.width));
     }
 }

@@ -28,8 +28,9 @@ Layout layout_of(Extent size, double scale, const Splits& splits) {
     const double width = size.width, height = size.height;
     const bool upright = width < upright_width * scale, low = height < low_height * scale;
     const double side_share =
-        splits.side > 0 ? std::min(splits.side * width, width - scene_least_wide * scale)
-                        : std::min(std::clamp(0.30 * width, side_good * scale, side_most * scale), 0.44 * width);
+        splits.side > 0
+            ? std::min(splits.side * width, width - scene_least_wide * scale)
+            : std::min(std::clamp(0.30 * width, side_good * scale, side_most * scale), 0.44 * width);
     const double side = upright ? width : std::round(std::max(side_least * scale, side_share));
     const double left = upright ? width : width - side;
     const double bar = std::round(bar_height * scale);
@@ -50,9 +51,8 @@ Layout layout_of(Extent size, double scale, const Splits& splits) {
                              : std::clamp(0.27 * height, charts_least * scale, charts_most * scale));
     layout.bar = {0, 0, width, bar};
     const double upright_scene =
-        std::max(scene_least_high * scale,
-                 std::min((splits.scene > 0 ? splits.scene : 0.38) * height,
-                          height - bar - turn - side_least_high * scale));
+        std::max(scene_least_high * scale, std::min((splits.scene > 0 ? splits.scene : 0.38) * height,
+                                                    height - bar - turn - side_least_high * scale));
     const double scene = upright ? std::round(upright_scene) : height - bar - turn - charts;
     layout.scene = {0, bar, left, std::max(1.0, scene)};
     layout.turn = {0, layout.scene.y + layout.scene.height, left, turn};
@@ -72,7 +72,7 @@ Area edge_area(const Layout& layout, Edge edge, double thick) {
 std::optional<Edge> edge_at(const Layout& layout, double x, double y, double reach) {
     if (layout.upright)
         return edge_area(layout, Edge::scene, 2 * reach).contains(x, y) ? std::optional(Edge::scene)
-                                                                         : std::nullopt;
+                                                                        : std::nullopt;
     if (edge_area(layout, Edge::side, 2 * reach).contains(x, y)) return Edge::side;
     const bool strip = layout.chart_place != ChartPlace::tab;
     if (strip && edge_area(layout, Edge::charts, 2 * reach).contains(x, y)) return Edge::charts;
@@ -88,8 +88,7 @@ Splits pulled_edge(Splits splits, Edge edge, const Layout& layout, Extent size, 
             splits.charts = std::clamp((size.height - y) / size.height, 0.01, 0.99);
             break;
         case Edge::scene:
-            splits.scene =
-                std::clamp((y - layout.bar.height - layout.turn.height) / size.height, 0.01, 0.99);
+            splits.scene = std::clamp((y - layout.bar.height - layout.turn.height) / size.height, 0.01, 0.99);
             break;
     }
     return splits;

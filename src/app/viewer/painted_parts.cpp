@@ -108,10 +108,10 @@ SortedPieces sorted_pieces(const Scene& scene, const Look& look) {
 bool same_look(const Look& a, const Look& b) {
     return a.camera.view() == b.camera.view() && a.camera.distance() == b.camera.distance() &&
            a.area.x == b.area.x && a.area.y == b.area.y && a.area.width == b.area.width &&
-           a.area.height == b.area.height && a.turn_rad == b.turn_rad && a.through_skin == b.through_skin && a.skin_opacity == b.skin_opacity &&
-           a.envelope == b.envelope && a.cooker == b.cooker && a.hurried == b.hurried &&
-           a.marked == b.marked && a.marked_shape == b.marked_shape && a.section == b.section &&
-           a.dark == b.dark && a.selected == b.selected && a.rim_px == b.rim_px &&
+           a.area.height == b.area.height && a.turn_rad == b.turn_rad && a.through_skin == b.through_skin &&
+           a.skin_opacity == b.skin_opacity && a.envelope == b.envelope && a.cooker == b.cooker &&
+           a.hurried == b.hurried && a.marked == b.marked && a.marked_shape == b.marked_shape &&
+           a.section == b.section && a.dark == b.dark && a.selected == b.selected && a.rim_px == b.rim_px &&
            a.things_hidden == b.things_hidden;
 }
 

@@ -5,10 +5,12 @@
 #include <cmath>
 #include <cstring>
 #include <epoxy/gl.h>
+#include <initializer_list>
 #include <map>
 #include <numbers>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -27,9 +29,10 @@ constexpr int most_samples = 4;
 constexpr double struck_reach_m = 0.07;  // of the red round a place on a wall
 
 /// A shader with some names defined: after its first line, which tells the version.
-std::string with(const char* source, const char* defined) {
+std::string with(const char* source, std::initializer_list<std::string_view> names) {
     std::string text = source;
-    text.insert(text.find('\n') + 1, defined);
+    for (const std::string_view name : names)
+        text.insert(text.find('\n') + 1, std::string("#define ").append(name) + '\n');
     return text;
 }
 
@@ -38,9 +41,8 @@ std::string with(const char* source, const char* defined) {
 struct Painter::Graphics {
     Program solid{shaders::solid_vertex, shaders::solid_fragment};
     // The same in pictures that will not last: of what has a grain, a glow or colours, and of what has none.
-    Program quick{shaders::solid_vertex, with(shaders::solid_fragment, "#define HURRIED\n").c_str()};
-    Program quick_plain{shaders::solid_vertex,
-                        with(shaders::solid_fragment, "#define HURRIED\n#define PLAIN\n").c_str()};
+    Program quick{shaders::solid_vertex, with(shaders::solid_fragment, {"HURRIED"}).c_str()};
+    Program quick_plain{shaders::solid_vertex, with(shaders::solid_fragment, {"HURRIED", "PLAIN"}).c_str()};
     Program depth{shaders::depth_vertex, shaders::depth_fragment};
     Program sky{shaders::sky_vertex, shaders::sky_fragment};
     Program count{shaders::count_vertex, shaders::count_fragment};
@@ -420,13 +422,11 @@ void Painter::paint(const Scene& scene, const Look& look, Extent size) {
             glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
         }
     }
-    if (getenv("EV_NOSKIN") == nullptr)
     for (const Piece* piece : pieces.turning) g.draw(*piece, look, scene);
     if (look.section) g.close_cuts(scene, look);
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
-    if (getenv("EV_NOVEIL") == nullptr)
     for (const Piece* piece : pieces.glassy) g.draw(*piece, look, scene);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);

@@ -17,9 +17,9 @@ struct Look {
     Camera camera;
     Area area;  ///< of the picture, for the scene
     double turn_rad = 0;
-    bool through_skin = false;  ///< skin as glass: bones, hollow and tines show
+    bool through_skin = false;   ///< skin as glass: bones, hollow and tines show
     double skin_opacity = 0.26;  ///< of that glass, where one looks straight at it
-    bool envelope = true;       ///< what the load sweeps, as a veil
+    bool envelope = true;        ///< what the load sweeps, as a veil
     bool cooker = true;
     bool hurried = false;  ///< without shadows and smooth edges: for pictures that will not last
     Thing marked;          ///< drawn brighter

@@ -122,13 +122,11 @@ void Viewer::go_on_with_film() {
             film.look.turn_rad = 2 * std::numbers::pi * film.painted++ / film_pictures;
             painter_.paint(desk_.scene(), film.look, film.size);
             painted_.reset();
-            film.coming.push_back(
-                std::async(std::launch::async, [pixels = painter_.pixels(film.area, false),
-                                                size = extent_of(film.area)] {
-                    return Film::Picture{png_bytes(pixels, size), fits_a_gif(size)
-                                                                      ? in_few_colours(pixels, size)
-                                                                      : GifPicture{}};
-                }));
+            film.coming.push_back(std::async(std::launch::async, [pixels = painter_.pixels(film.area, false),
+                                                                  size = extent_of(film.area)] {
+                return Film::Picture{png_bytes(pixels, size),
+                                     fits_a_gif(size) ? in_few_colours(pixels, size) : GifPicture{}};
+            }));
         }
         while (!film.coming.empty() && film.coming.front().wait_for(0s) == std::future_status::ready) {
             Film::Picture picture = film.coming.front().get();
@@ -138,13 +136,14 @@ void Viewer::go_on_with_film() {
         }
         desk_.tell_film(std::pair(static_cast<int>(film.files.size()), film_pictures));
         if (film.files.size() < film_pictures) return;
-        film.writing = std::async(std::launch::async, [folder = film.folder, files = std::move(film.files),
-                                                       gif = std::move(film.gif),
-                                                       size = extent_of(film.area)]() mutable {
-            if (fits_a_gif(size)) files.push_back({folder / "turn.gif", gif_bytes(gif, size, gif_hundredths)});
-            fs::create_directories(folder);
-            write_whole_files(files);
-        });
+        film.writing = std::async(
+            std::launch::async, [folder = film.folder, files = std::move(film.files),
+                                 gif = std::move(film.gif), size = extent_of(film.area)]() mutable {
+                if (fits_a_gif(size))
+                    files.push_back({folder / "turn.gif", gif_bytes(gif, size, gif_hundredths)});
+                fs::create_directories(folder);
+                write_whole_files(files);
+            });
         film.files.clear();
         film.gif.clear();
     } catch (const std::exception& error) {

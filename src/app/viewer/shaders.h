@@ -26,8 +26,8 @@ void main() {
 })";
 
 // A key light that follows the eye from the upper left, sky and ground, a rim; soft shadows of the key light.
-// Drawn by the processor both ways of a condition are gone, so that what is not needed is left out: HURRIED, no
-// shadows and no fine grain; PLAIN, one colour all over.
+// Drawn by the processor both ways of a condition are gone, so that what is not needed is left out: HURRIED,
+// no shadows and no fine grain; PLAIN, one colour all over.
 inline constexpr const char* solid_fragment = R"(#version 330 core
 in vec3 world_at, world_normal, own_at;
 in vec4 in_light;

@@ -30,10 +30,10 @@ void draw_tape(Ui& ui, const Desk& desk, const Area& scene, LabelSheet& labels) 
     const Units units(desk.settings().units);
     const Vec3 run = places[1] - places[0];
     const ImVec2 middle((shown[0].x + shown[1].x) / 2, (shown[0].y + shown[1].y) / 2);
-    labels.add(middle, {0, ui.px(-18)},
-               fmt::format("{}, {} of it along the rod", units.length(run.norm()),
-                           units.length(std::abs(run.x()))),
-               Ink::accent, 0);
+    labels.add(
+        middle, {0, ui.px(-18)},
+        fmt::format("{}, {} of it along the rod", units.length(run.norm()), units.length(std::abs(run.x()))),
+        Ink::accent, 0);
 }
 
 }  // namespace evenspit::viewer

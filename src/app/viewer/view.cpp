@@ -45,7 +45,8 @@ class BodyFolder {
 SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
                         const Snapshot& what) {
     HeadlessSystem system(what.size, what.scale);
-    Viewer viewer(system, {.models = models, .storage = {}, .wake = {}, .find_chooser = {}, .wait_for_work = true});
+    Viewer viewer(system,
+                  {.models = models, .storage = {}, .wake = {}, .find_chooser = {}, .wait_for_work = true});
     Desk& desk = viewer.desk();
     desk.settings().welcomed = true;
     desk.settings().through_skin = what.inside;

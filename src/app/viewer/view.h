@@ -40,8 +40,8 @@ struct SnapshotResult {
 
 /// Draws the window with a load on the table as it would stand on a display, without one.
 ///
-/// \throws InputError from reading the load; where nobody knows the unit of a scan; where a moment of a cook is wanted and none is told of
-/// \throws std::runtime_error if there is no way to draw here
+/// \throws InputError from reading the load; where nobody knows the unit of a scan; where a moment of a cook
+/// is wanted and none is told of \throws std::runtime_error if there is no way to draw here
 SnapshotResult snapshot(const std::filesystem::path& load, const std::filesystem::path& models,
                         const Snapshot& what);
 

@@ -113,7 +113,9 @@ void Viewer::press_edge() {
     if (!twice) return;
     // As it was at first.
     Splits splits = desk_.settings().splits;
-    (*edge_held_ == Edge::side ? splits.side : *edge_held_ == Edge::charts ? splits.charts : splits.scene) = 0;
+    (*edge_held_ == Edge::side     ? splits.side
+     : *edge_held_ == Edge::charts ? splits.charts
+                                   : splits.scene) = 0;
     edge_held_.reset();
     desk_.wish(SetSplits{splits});
 }
@@ -301,9 +303,9 @@ void Viewer::draw_panels_only() {
     draw_panels(ui_, desk_, parts, panels_);
     if (const auto edge = edge_held_ ? edge_held_ : edge_hovered_) {
         const Area line = edge_area(parts, *edge, ui_.px(3));
-        ImGui::GetForegroundDrawList()->AddRectFilled(
-            corner(line.x, line.y), corner(line.x + line.width, line.y + line.height),
-            ui_.colour(Ink::accent));
+        ImGui::GetForegroundDrawList()->AddRectFilled(corner(line.x, line.y),
+                                                      corner(line.x + line.width, line.y + line.height),
+                                                      ui_.colour(Ink::accent));
     }
     ui_.end();
 }
@@ -314,8 +316,7 @@ void Viewer::draw() {
     draw_panels_only();
     paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
-    if (getenv("EV_NOUI") == nullptr)
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    if (getenv("EV_NOUI") == nullptr) ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     system_.present(canvas);
     save_picture();
     if (std::string title = desk_.title(); title != title_) {
@@ -356,8 +357,9 @@ bool Viewer::step() {
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
     go_on_with_film();
-    const bool changed = scene != desk_.scene_number() || (moved && !desk_.lively()) || reading || reading != desk_.works() ||
-                         noticed != desk_.notice().has_value() || dialog != desk_.dialog();
+    const bool changed = scene != desk_.scene_number() || (moved && !desk_.lively()) || reading ||
+                         reading != desk_.works() || noticed != desk_.notice().has_value() ||
+                         dialog != desk_.dialog();
     if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
     if (frames_due_ > 0 || desk_.lively()) {
         frames_due_ = std::max(0, frames_due_ - 1);

@@ -94,7 +94,7 @@ class Viewer {
     std::optional<Edge> edge_held_;                             // between two parts of the window
     std::optional<Edge> edge_hovered_;
     double edge_clicked_at_s_ = -1;
-    double section_from_ = 0;                                   // and the section
+    double section_from_ = 0;  // and the section
     Modifiers modifiers_;
     double drawn_at_ = 0;
     int frames_due_ = 3;  // panels need a few frames to come to rest

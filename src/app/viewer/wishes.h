@@ -231,12 +231,12 @@ struct ShowTab {
 using Wish =
     std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin, Select,
                  MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
-                 SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, ChooseFile, SaveAs, Reload, Quit, ShowDialog,
-                 AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim, CancelTrim,
-                 SeekCook, CancelCook, ShowMoment, StepMoment, ToggleThing, ShowAllThings, ToggleCloud,
-                 PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleGaps, ToggleTape, Measure,
-                 SetSkin, ToggleEnvelope, ToggleCooker,
-                 ShowColours, SetSection, NextSection, SavePicture, SetUnits, SetTheme, SetScale,
-                 SetSplits, PutHintsAway, CloseNotice, ShowTab>;
+                 SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, ChooseFile, SaveAs, Reload, Quit,
+                 ShowDialog, AnswerDialog, ToggleSkin, SeekPlan, CancelPlan, ShowAnswer, TakeAnswer, SeekTrim,
+                 CancelTrim, SeekCook, CancelCook, ShowMoment, StepMoment, ToggleThing, ShowAllThings,
+                 ToggleCloud, PlayCloud, WriteCard, CancelCard, CancelWeight, CancelFilm, ToggleGaps,
+                 ToggleTape, Measure, SetSkin, ToggleEnvelope, ToggleCooker, ShowColours, SetSection,
+                 NextSection, SavePicture, SetUnits, SetTheme, SetScale, SetSplits, PutHintsAway, CloseNotice,
+                 ShowTab>;
 
 }  // namespace evenspit::viewer

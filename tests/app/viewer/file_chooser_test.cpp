@@ -93,10 +93,10 @@ class Desktop {
         GMainContext* const context = g_main_context_new();
         g_main_context_push_thread_default(context);
         loop_ = g_main_loop_new(context, FALSE);
-        const auto flags = static_cast<GDBusConnectionFlags>(
-            G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT | G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION);
-        GDBusConnection* const bus = g_dbus_connection_new_for_address_sync(
-            g_test_dbus_get_bus_address(bus_), flags, nullptr, nullptr, nullptr);
+        const auto flags = static_cast<GDBusConnectionFlags>(G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT |
+                                                             G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION);
+        GDBusConnection* const bus = g_dbus_connection_new_for_address_sync(g_test_dbus_get_bus_address(bus_),
+                                                                            flags, nullptr, nullptr, nullptr);
         GDBusNodeInfo* const info = g_dbus_node_info_new_for_xml(faces, nullptr);
         const GDBusInterfaceVTable table{called, version_of, nullptr, {}};
         g_dbus_connection_register_object(bus, "/org/freedesktop/portal/desktop", info->interfaces[0], &table,
@@ -169,18 +169,18 @@ TEST(FileChooser, ItsChoiceIsOpenedAndSaved) {
     FileQuestion asked;
     std::filesystem::path answer = file;
     HeadlessSystem system({1280, 720}, 1);
-    Viewer viewer(system, {.models = EVENSPIT_SOURCE_DIR "/models",
-                           .storage = {},
-                           .wake = {},
-                           .find_chooser =
-                               [&] {
-                                   return FileChooser(
-                                       [&](const FileQuestion& question, const std::stop_token&) {
-                                           asked = question;
-                                           return std::optional(answer);
-                                       });
-                               },
-                           .wait_for_work = true});
+    Viewer viewer(system,
+                  {.models = EVENSPIT_SOURCE_DIR "/models",
+                   .storage = {},
+                   .wake = {},
+                   .find_chooser =
+                       [&] {
+                           return FileChooser([&](const FileQuestion& question, const std::stop_token&) {
+                               asked = question;
+                               return std::optional(answer);
+                           });
+                       },
+                   .wait_for_work = true});
     Desk& desk = viewer.desk();
     const auto grant = [&](const Wish& wish) {
         desk.wish(wish);

@@ -124,8 +124,8 @@ TEST(Hands, MarksNeverCoverOneAnother) {
     for (const StandardView view : {StandardView::home, StandardView::front, StandardView::drive_end,
                                     StandardView::point_end, StandardView::above}) {
         const Camera camera = looking(view);
-        const auto placed =
-            placed_handles(usable_handles(assembly, {Thing::Kind::item, 0}, 0.4, camera), camera, area, apart);
+        const auto placed = placed_handles(usable_handles(assembly, {Thing::Kind::item, 0}, 0.4, camera),
+                                           camera, area, apart);
         ASSERT_GE(placed.size(), 3U);
         for (std::size_t i = 0; i < placed.size(); ++i) {
             for (std::size_t j = 0; j < i; ++j)

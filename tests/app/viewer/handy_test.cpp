@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// What hands expect beside moving things: a tape measure, gaps, a skin that clears, edges that can be dragged,
-// loads of before.
+// What hands expect beside moving things: a tape measure, gaps, a skin that clears, edges that can be
+// dragged, loads of before.
 #include <cmath>
 #include <filesystem>
 
@@ -86,8 +86,8 @@ TEST_F(HandyTest, EveryGapIsShownWithWhatIsToBeKept) {
     stage_.key(Key::w);
     ASSERT_GT(desk().analysis().clearance.surfaces.size(), 2U);
     EXPECT_EQ(named(), static_cast<int>(desk().analysis().clearance.surfaces.size())) << stage_.screen();
-    EXPECT_TRUE(stage_.says(", keep " + Units(UnitSystem::metric)
-                                            .length(desk().analysis().clearance.surfaces[0].keep_m)))
+    EXPECT_TRUE(stage_.says(", keep " +
+                            Units(UnitSystem::metric).length(desk().analysis().clearance.surfaces[0].keep_m)))
         << stage_.screen();
     EXPECT_NE(before, stage_.system.picture());
     stage_.key(Key::w);

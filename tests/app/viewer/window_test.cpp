@@ -97,8 +97,7 @@ TEST(Window, TakesRealEventsAndMovesTheLoad) {
         hand("key ctrl+z");
         EXPECT_NEAR(viewer.desk().session().assembly().items[0].seat.at_m, 0.340, 1e-12);
         // On a German keyboard Z and Y have changed places: the letter on the key counts.
-        const std::string german =
-            fmt::format("DISPLAY={} setxkbmap de >/dev/null 2>&1", display.name());
+        const std::string german = fmt::format("DISPLAY={} setxkbmap de >/dev/null 2>&1", display.name());
         if (std::system(german.c_str()) == 0) {
             hand("key Right");
             EXPECT_NEAR(viewer.desk().session().assembly().items[0].seat.at_m, 0.341, 1e-12);

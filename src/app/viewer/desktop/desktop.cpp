@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // The dialogue for files of the desktop portal, a D-Bus interface of freedesktop.org:
 // org.freedesktop.portal.FileChooser, https://flatpak.github.io/xdg-desktop-portal/
-#include "app/viewer/desktop/desktop_api.h"
-
 #include <cstring>
 #include <gio/gio.h>
 #include <memory>
 #include <string>
+
+#include "app/viewer/desktop/desktop_api.h"
 
 namespace evenspit::viewer::desktop {
 namespace {
@@ -36,8 +36,8 @@ class Bus {
         const Held<char, g_free> address(
             g_dbus_address_get_for_bus_sync(G_BUS_TYPE_SESSION, nullptr, nullptr));
         if (!address) return;
-        const auto flags = static_cast<GDBusConnectionFlags>(
-            G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT | G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION);
+        const auto flags = static_cast<GDBusConnectionFlags>(G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT |
+                                                             G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION);
         bus_.reset(g_dbus_connection_new_for_address_sync(address.get(), flags, nullptr, nullptr, nullptr));
     }
     [[nodiscard]] GDBusConnection* get() const { return bus_.get(); }
@@ -129,12 +129,13 @@ bool has_dialogue() {
                     g_variant_new("(ss)", chooser_name, "version")) != nullptr;
 }
 
-Outcome ask(const Bus& bus, const Question& question, const Asked& asked, GMainLoop* loop, std::string& file) {
+Outcome ask(const Bus& bus, const Question& question, const Asked& asked, GMainLoop* loop,
+            std::string& file) {
     const std::string token = "evenspit";
     Open open{bus, asked, request_path(bus.get(), token), loop};
-    const unsigned listening = g_dbus_connection_signal_subscribe(
-        bus.get(), portal_name, request_name, "Response", nullptr, nullptr, G_DBUS_SIGNAL_FLAGS_NONE, answered,
-        &open, nullptr);
+    const unsigned listening =
+        g_dbus_connection_signal_subscribe(bus.get(), portal_name, request_name, "Response", nullptr, nullptr,
+                                           G_DBUS_SIGNAL_FLAGS_NONE, answered, &open, nullptr);
     const auto reply = bus.call(portal_path, chooser_name, question.saves ? "SaveFile" : "OpenFile",
                                 parameters_of(question, token));
     if (reply) {

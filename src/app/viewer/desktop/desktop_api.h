@@ -15,11 +15,11 @@ inline constexpr const char* entry_name = "evenspit_desktop";
 
 /// What a dialogue asks for. All letters are UTF-8 and end with a zero.
 struct Question {
-    bool saves;          ///< else a file that is there is chosen
-    const char* title;   ///< of the dialogue
-    const char* folder;  ///< that it begins in; "" for any
-    const char* name;    ///< that is offered for what is saved; "" for none
-    const char* kind;    ///< what the files are called; "" for all files
+    bool saves;                   ///< else a file that is there is chosen
+    const char* title;            ///< of the dialogue
+    const char* folder;           ///< that it begins in; "" for any
+    const char* name;             ///< that is offered for what is saved; "" for none
+    const char* kind;             ///< what the files are called; "" for all files
     const char* const* patterns;  ///< of their names: "*.toml"
     std::size_t pattern_count;
 };

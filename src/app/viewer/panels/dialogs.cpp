@@ -96,8 +96,9 @@ void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
         ui.heading("Lately");
         int number = 0;
         for (const fs::path& file : desk.settings().recent) {
-            if (ui.row(fmt::format("{}   {}##recent{}", file.filename().string(), folder_words(file), number++),
-                       false))
+            if (ui.row(
+                    fmt::format("{}   {}##recent{}", file.filename().string(), folder_words(file), number++),
+                    false))
                 return desk.wish(OpenFile{file});
             if (number == 4) break;
         }
@@ -251,8 +252,9 @@ void picture_dialog(Ui& ui, Desk& desk, PictureDraft& draft) {
     ui.say("Save a picture", Ink::strong);
     ui.say_small("Beside the load, under a name that is free.");
     bool first = true;
-    for (const auto& [name, what] : {std::pair{"The scene", What::scene}, std::pair{"The window", What::window},
-                                     std::pair{"A film of the turn", What::film}}) {
+    for (const auto& [name, what] :
+         {std::pair{"The scene", What::scene}, std::pair{"The window", What::window},
+          std::pair{"A film of the turn", What::film}}) {
         if (!std::exchange(first, false)) ui.beside(name);
         if (ui.toggle(name, draft.what == what)) draft.what = what;
     }

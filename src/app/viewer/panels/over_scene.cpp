@@ -21,10 +21,11 @@ void draw_hints(Ui& ui, Desk& desk, const Layout& layout) {
                             {0, 1});
     ImGui::SetNextWindowSize({std::min(ui.px(310), static_cast<float>(scene.width) - ui.px(28)), 0});
     begin_over_scene(ui, "hints");
-    const std::array<const char*, 3> steps = {"Press New to make a load, or drop a scan or a load file on this window.",
-                                              "Click the roast, take a round handle at its end and shift the "
-                                              "rod line until the heavy side is gone.",
-                                              "Press Save. Your load file keeps its comments."};
+    const std::array<const char*, 3> steps = {
+        "Press New to make a load, or drop a scan or a load file on this window.",
+        "Click the roast, take a round handle at its end and shift the "
+        "rod line until the heavy side is gone.",
+        "Press Save. Your load file keeps its comments."};
     for (std::size_t i = 0; i < steps.size(); ++i) {
         const bool done = desk.steps_done()[i];
         ui.say_small(fmt::format("{}  {}", done ? "✔" : std::to_string(i + 1), steps[i]),
