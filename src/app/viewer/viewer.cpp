@@ -316,7 +316,7 @@ void Viewer::draw() {
     draw_panels_only();
     paint_scene(layout(), size);
     const unsigned canvas = painter_.canvas(size);
-    if (getenv("EV_NOUI") == nullptr) ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     system_.present(canvas);
     save_picture();
     if (std::string title = desk_.title(); title != title_) {
