@@ -95,8 +95,8 @@ TEST(NewLoad, LimbsThatAreMissingAreChosenByName) {
     fill(stage, "What the kitchen scale says", "2.6 kg");
     press(stage, "left wing");
     press(stage, "right wing");
-    press(stage, "left thigh");
-    press(stage, "left thigh");
+    press(stage, "left leg");
+    press(stage, "left leg");
     for (const char* name : {"square-8mm", "battery-dc", "kettle-57", "two-tine-short"}) press(stage, name);
     stage.click("Make the load");
     ASSERT_TRUE(stage.viewer.desk().has_load()) << stage.screen();

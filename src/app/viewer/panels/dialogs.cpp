@@ -120,6 +120,13 @@ void open_dialog(Ui& ui, Desk& desk, PanelState& state) {
     leave(ui, desk, state, 6);
 }
 
+/// What a load that was never saved may be called: as what it roasts.
+std::string name_for(const Desk& desk) {
+    std::string name = desk.has_load() ? desk.session().assembly().items.front().name : "";
+    std::replace(name.begin(), name.end(), '/', '-');
+    return name.empty() ? "load.toml" : name + ".toml";
+}
+
 void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
     ui.say("Save the load as", Ink::strong);
     if (const auto chosen = browse(ui, state, false, ui.px(220)))
@@ -319,7 +326,7 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         std::error_code ignored;
         if (!file.empty()) state.folder = file.parent_path();
         if (state.folder.empty()) state.folder = fs::current_path(ignored);
-        state.file_name = dialog == Dialog::save_as ? (file.empty() ? "load.toml" : file.filename().string())
+        state.file_name = dialog == Dialog::save_as ? (file.empty() ? name_for(desk) : file.filename().string())
                           : dialog == Dialog::card
                               ? (file.empty() ? "card.pdf" : file.stem().string() + "-card.pdf")
                               : "";

@@ -112,12 +112,13 @@ void draw_question(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
     const bool chooses = question.form == AnswerForm::word || question.form == AnswerForm::model ||
                          question.form == AnswerForm::roast;
     if (chooses) draw_choices(ui, draft, question, models);
-    if (question.form == AnswerForm::words) return draw_some(ui, draft, question, models);
+    if (question.form == AnswerForm::words) draw_some(ui, draft, question, models);
     if (question.form == AnswerForm::roast)
         ui.say_small(
             "Not in the list? Drop the file of a scan on this window, or type its path: PLY, OBJ, STL, OFF, "
             "glTF, GLB, PCD, XYZ or PTS.");
-    if (!chooses || question.form == AnswerForm::roast) draw_field(ui, draft, question, models);
+    const bool typed = !chooses && question.form != AnswerForm::words;
+    if (typed || question.form == AnswerForm::roast) draw_field(ui, draft, question, models);
     if (const auto wrong = draft.wrong.find(question.id); wrong != draft.wrong.end())
         ui.say_small(wrong->second, Ink::stop);
     ImGui::Dummy({0, ui.px(4)});

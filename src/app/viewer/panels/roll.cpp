@@ -71,7 +71,8 @@ void draw_draft(Ui& ui, Desk& desk, RollDraft& draft) {
         if (const auto typed =
                 ui.quantity("at the bottom", draft.down_rad.value_or(0), Dimension::angle, units))
             draft.down_rad = typed;
-        if (!draft.down_rad) ui.say_small("Type the clock angle that was at the bottom.");
+        // It stays when it was done, so that what stands below does not move under the pointer.
+        ui.say_small("Type the clock angle that was at the bottom.");
     }
     for (const auto& [word, on] : rolls_on_words()) {
         if (on != rolls_on_words().front().second) ui.beside("On " + word);
