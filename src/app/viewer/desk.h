@@ -295,6 +295,7 @@ class Desk {
     std::optional<std::filesystem::file_time_type> failed_time_;
     std::optional<ScanQuestion> scan_question_;
     std::array<bool, 3> steps_done_{};
+    bool leaves_after_card_ = false;
 
     std::optional<Sitting> recovered_;  // what was not saved in an earlier run
     std::optional<std::filesystem::file_time_type> file_time_;

@@ -112,6 +112,7 @@ void Desk::take_weights() {
 
 void Desk::write_card(const std::filesystem::path& file) {
     dialog_ = Dialog::none;
+    leaves_after_card_ = false;
     carding_.seek({session_->text(), stands_in_, around_.models}, settings_.units, file,
                   session_->revision());
 }
@@ -120,8 +121,10 @@ void Desk::take_card() {
     try {
         if (!carding_.take(around_.wait_for_work)) return;
     } catch (const std::exception& error) {
+        leaves_after_card_ = false;
         return tell(Notice::Kind::trouble, "The card was not written: " + words_of(error));
     }
+    if (std::exchange(leaves_after_card_, false)) wish(Quit{});
     tell(Notice::Kind::word, fmt::format("The card is in {}. A thermometer decides when it is done.",
                                          carding_.found()->string()));
 }

@@ -171,6 +171,12 @@ struct Desk::Granter {
             desk.unless_unsaved([d = &desk] { d->open(d->session_->file()); });
     }
     void operator()(const Quit&) const {
+        if (desk.carding_.running() && !std::exchange(desk.leaves_after_card_, true)) {
+            return desk.tell(
+                Notice::Kind::word,
+                "The card is still being written: the window closes once it is there. Leave once "
+                "more to close it without.");
+        }
         desk.unless_unsaved([d = &desk] {
             if (d->has_load()) d->around_.storage.forget_unsaved(d->session_->file());
             d->ended_ = true;

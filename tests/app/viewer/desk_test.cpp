@@ -303,6 +303,27 @@ TEST_F(DeskTest, TheEyeGlidesToWhereItIsSentAndAHandStopsIt) {
     EXPECT_FALSE(aside.glides());
 }
 
+TEST_F(DeskTest, LeavingWaitsForACardThatIsBeingWritten) {
+    const auto card = folder_ / "card.html";
+    Desk aside({.models = models, .storage = {}, .wake = {}, .wait_for_work = false});
+    aside.put_on_table(file_);
+    aside.tick(1);
+    aside.wish(WriteCard{card, false});
+    aside.tick(2);
+    ASSERT_TRUE(aside.carding().running());
+    aside.wish(Quit{});
+    aside.tick(3);
+    EXPECT_FALSE(aside.ended());
+    ASSERT_TRUE(aside.notice());
+    EXPECT_THAT(aside.notice()->text, HasSubstr("still being written"));
+    for (int i = 0; i < 3000 && !aside.ended(); ++i) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        aside.tick(4 + i);
+    }
+    EXPECT_TRUE(aside.ended());
+    EXPECT_TRUE(std::filesystem::exists(card));
+}
+
 TEST_F(DeskTest, ABadFileIsReadAgainOnceItIsMended) {
     const std::string good = content_of(file_);
     write_outside(replaced(good, "2 kg", "2 kilometres"));
