@@ -378,7 +378,8 @@ struct Painter::Graphics {
         // The far side first, so that the near one lies over it.
         glEnable(GL_CULL_FACE);
         glCullFace(GL_FRONT);
-        shape.draw(look.hurried);
+        // While things move the veil's far side is not missed.
+        if (!look.hurried || piece.matter != Matter::envelope) shape.draw(look.hurried);
         glCullFace(GL_BACK);
         shape.draw(look.hurried);
         glDisable(GL_CULL_FACE);
