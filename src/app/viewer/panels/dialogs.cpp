@@ -326,10 +326,10 @@ void draw_dialog(Ui& ui, Desk& desk, PanelState& state) {
         std::error_code ignored;
         if (!file.empty()) state.folder = file.parent_path();
         if (state.folder.empty()) state.folder = fs::current_path(ignored);
-        state.file_name = dialog == Dialog::save_as ? (file.empty() ? name_for(desk) : file.filename().string())
-                          : dialog == Dialog::card
-                              ? (file.empty() ? "card.pdf" : file.stem().string() + "-card.pdf")
-                              : "";
+        state.file_name =
+            dialog == Dialog::save_as ? (file.empty() ? name_for(desk) : file.filename().string())
+            : dialog == Dialog::card  ? (file.empty() ? "card.pdf" : file.stem().string() + "-card.pdf")
+                                      : "";
     }
     // A veil over everything: first the answer.
     const auto whole = ImGui::GetIO().DisplaySize;
