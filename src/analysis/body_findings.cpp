@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "analysis/limits.h"
+#include "body/meat_density.h"
 
 namespace evenspit {
 namespace {
@@ -80,13 +81,14 @@ std::optional<Finding> stuffing_finding(const Item& item, const Thing& about) {
 
 std::optional<Finding> density_finding(const Item& item, const Thing& about) {
     const double density = item.body->mass.amount / item.body->volume_m3;
-    const double least = limits::least_density_kg_m3, greatest = limits::greatest_density_kg_m3;
-    if (density >= least && density <= greatest) return std::nullopt;
+    const body::DensityRange usual = body::density_range(item.body->body);
+    if (usual.holds(density)) return std::nullopt;
     return Finding{.level = Level::care,
                    .code = Code::density,
                    .about = about,
                    .value = density,
-                   .limit = density < least ? least : greatest};
+                   .limit = density < usual.least_kg_m3 ? usual.least_kg_m3 : usual.greatest_kg_m3,
+                   .facts = DensityFacts{usual, item.body->body.meat}};
 }
 
 }  // namespace

@@ -34,7 +34,7 @@ constexpr std::array<CodeRow, 50> rows = {{
     {Code::limbs_free, "limbs-free", "body", "m"},
     {Code::giblets, "giblets", "body", "m"},
     {Code::stuffed, "stuffed", "food", ""},
-    {Code::density, "density", "body", "kg/m3"},
+    {Code::density, "density", "density", "kg/m3"},
     {Code::outside_usable, "outside-usable", "place", "m"},
     {Code::one_place, "one-place", "place", "m"},
     {Code::hub_in_meat, "hub-in-meat", "place", "m"},

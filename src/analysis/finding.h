@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "body/meat_density.h"
 #include "geometry/mesh.h"
 #include "load/thing.h"
 
@@ -158,6 +159,10 @@ struct GibletFacts {
 struct ForkSpan {
     double from_m = 0, to_m = 0;  ///< stations of the outermost hubs
 };
+struct DensityFacts {
+    body::DensityRange usual;  ///< of its kind
+    body::Meat meat = body::Meat::unknown;
+};
 struct BoneFacts {
     std::string bone{};
 };
@@ -204,7 +209,7 @@ struct Remark {
 
 using FindingFacts =
     std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts, GripFacts, GapFacts,
-                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, ForkSpan, BoneFacts, RollFacts,
+                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, DensityFacts, ForkSpan, BoneFacts, RollFacts,
                  FrozenFacts, PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
 
 /// Where to look for what a finding tells.

@@ -115,13 +115,6 @@ inline constexpr double wanted_rod_use = 0.47;
 inline constexpr double items_apart_m = 0.001;
 inline constexpr double weights_apart_m = 0.002;
 
-// --- bodies ---
-
-/// Lighter than fat by a quarter, or heavier than most bone: no roast is, so a unit or a weight is wrong,
-/// kg/m3. From memory.
-inline constexpr double least_density_kg_m3 = 700;
-inline constexpr double greatest_density_kg_m3 = 1300;
-
 // --- food ---
 
 /// The coldest that flesh can be without ice, whatever it is of, K: poultry begins to freeze there, other

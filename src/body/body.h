@@ -85,6 +85,8 @@ struct Body {
     std::vector<RegionFlesh> flesh_by_region;
     MassModel mass_model = MassModel::density_and_volume;
     Meat meat = Meat::unknown;
+    /// Nothing is hollow in it but the cavities among its parts.
+    bool hollow_known = false;
     /// How the error of the centre of mass spreads that the body's scan leaves open, item frame; absent where
     /// no such spread is known.
     std::optional<Mat3> centre_covariance_m2;

@@ -1,15 +1,31 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "body/body.h"
+
 namespace evenspit::body {
 
-/// What meat weighs for its size, with its bones in, kg/m3. Lightest is fat, 924 at 4 °C; lean is about 1060
-/// (Choi and Okos, Effects of temperature and composition on the thermal properties of foods, in Food
-/// Engineering and Process Applications, vol. 1, 1986, with the compositions of USDA SR26), and a third of
-/// bone of 1300 (from memory) makes 1140 of it. Wider by 3 % and 5 %, as a scan's volume is off by some per
-/// cent.
-inline constexpr double least_meat_kg_m3 = 900, greatest_meat_kg_m3 = 1200;
-/// Usual: a whole turkey, by the same source.
+/// What bodies weigh for their size, kg/m3.
+struct DensityRange {
+    double least_kg_m3 = 0, greatest_kg_m3 = 0;
+
+    [[nodiscard]] bool holds(double kg_m3) const { return kg_m3 >= least_kg_m3 && kg_m3 <= greatest_kg_m3; }
+};
+
+/// Usual: a whole turkey (Choi and Okos, see composition_density(), with USDA SR26 05165).
 inline constexpr double usual_meat_kg_m3 = 1050;
+
+/// σ of how much larger or smaller a bird's hollow is than that of the parametric bird like it, as a share of
+/// it: common practice, no source.
+inline constexpr double hollow_spread = 0.35;
+
+/// Flesh with its skin, fat and bone, from the fattest cut without a bone to fatless flesh with a third of
+/// bone: composition_density() at 4 °C of what USDA SR26 lists. Wider by 6 % either way: two standard
+/// deviations of a volume whose lengths are right to 1 %.
+DensityRange flesh_density_range(Meat meat);
+
+/// Of a body, by its kind. What may be a bird, and tells of no cavity, may hold air in it: as much as the
+/// parametric birds do, and a third more.
+DensityRange density_range(const Body& body);
 
 }  // namespace evenspit::body

@@ -3,6 +3,7 @@
 
 #include "analysis/chance.h"
 #include "analysis/limits.h"
+#include "body/meat_density.h"
 #include "cook/schedule.h"
 #include "load/spread.h"
 #include "report/food_words.h"
@@ -24,7 +25,7 @@ std::string in_hundred(double share) {
 Topic body_topic() {
     return {
         "body",
-        {"limbs", "trussing", "density"},
+        {"limbs", "trussing"},
         "the bird or joint itself: limbs, giblets, weight",
         {"Evenspit makes a body from its weight and, where you have them, tape measures; or from a scan.",
          "Truss a bird: wings to its sides, legs to the tail. Whatever hangs loose swings out as the rod "
@@ -32,9 +33,26 @@ Topic body_topic() {
          "Fold a pig's legs over its belly and tie them there, or stretch them along the rod and tie them "
          "to it: wet butcher's string or wire, clear of the fire. Loose legs reach more than twice as far.",
          "Take out the bag of giblets and any clips or plastic timers. Cut string so that no end hangs "
-         "into the fire.",
-         "A density that no meat has means a slip: a weight in the wrong unit, or a scan in the wrong "
-         "scale."}};
+         "into the fire."}};
+}
+
+Topic density_topic(UnitSystem units) {
+    const Units told(units);
+    const body::DensityRange bird = body::flesh_density_range(body::Meat::poultry),
+                             pork = body::flesh_density_range(body::Meat::pork);
+    return {"density",
+            {"volume"},
+            "whether weight and shape belong together",
+            {fmt::format("Flesh with its bones weighs {} to {} in birds, and from {} in fat pork, with 6 % "
+                         "either way for the shape. The sources are tables of foods (USDA).",
+                         told.density(bird.least_kg_m3), told.density(bird.greatest_kg_m3),
+                         told.density(pork.least_kg_m3)),
+             "A whole bird whose hollow is not in its scan holds air, and may weigh a quarter less for its "
+             "size.",
+             "Lighter than that: a board, a rack, a plate or a gap beneath was taken for meat, or the scan is "
+             "too large. Say what it rests on, or scan it again on a board.",
+             "Heavier than that: the scan is too small, or a part of the body is missing from it.",
+             "Far off, by eight or a thousand times: a unit is wrong, of the shape or of the weight."}};
 }
 
 Topic food_topic(UnitSystem units) {
@@ -179,7 +197,7 @@ Topic assumption_topic() {
 }  // namespace
 
 std::vector<Topic> cooking_topics(UnitSystem units) {
-    return {body_topic(), food_topic(units), thawing_topic(units), cook_topic(), fire_topic(),
+    return {body_topic(), density_topic(units), food_topic(units), thawing_topic(units), cook_topic(), fire_topic(),
             roll_topic(), chance_topic(),    spread_topic(units),  scan_topic(), assumption_topic()};
 }
 

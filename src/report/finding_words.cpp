@@ -366,8 +366,10 @@ class Words {
                 "whatever the flesh shows. A thermometer there decides.",
                 item);
         }
-        return fmt::format("{} would weigh {} for its size, where meat weighs about {}. {}", item,
-                           units_.density(*f.value), units_.density(body::usual_meat_kg_m3),
+        const body::DensityRange& usual = f.get<DensityFacts>().usual;
+        return fmt::format("{} would weigh {} for its size, where its kind weighs {} to {}. {}", item,
+                           units_.density(*f.value), units_.density(usual.least_kg_m3),
+                           units_.density(usual.greatest_kg_m3),
                            what_to_check(*f.value / body::usual_meat_kg_m3));
     }
 

@@ -18,8 +18,9 @@ constexpr double much_noise_m = 0.003, wide_spacing_m = 0.005;  // common practi
 }  // namespace
 
 std::vector<ScanNote> doubt_density(double density_kg_m3) {
-    if (density_kg_m3 >= body::least_meat_kg_m3 && density_kg_m3 <= body::greatest_meat_kg_m3) return {};
-    return {note::DensityDoubted{density_kg_m3, body::least_meat_kg_m3, body::greatest_meat_kg_m3, false}};
+    const body::DensityRange usual = body::flesh_density_range(body::Meat::unknown);
+    if (usual.holds(density_kg_m3)) return {};
+    return {note::DensityDoubted{density_kg_m3, usual.least_kg_m3, usual.greatest_kg_m3, false}};
 }
 
 std::vector<ScanNote> advice_for(const TriangleMesh& mesh, const std::vector<double>& support, bool bird,

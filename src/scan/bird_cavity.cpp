@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <utility>
 
+#include "body/meat_density.h"
 #include "body/tissues.h"
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
@@ -17,10 +18,6 @@ namespace evenspit::scan {
 namespace {
 
 constexpr double least_hollow = 0.02;  // of the skin's volume; less is none
-// σ of how much larger or smaller a bird's hollow is than that of the parametric bird fitted to it: common
-// practice, no source. What a weight wants beyond twice that, and twice what the scan leaves open, is no
-// hollow.
-constexpr double hollow_spread = 0.35;
 constexpr double cavity_clearance_m = 0.004;
 constexpr double broadest_cavity = 1.3;       // to that of the fitted bird
 constexpr double least_cavity_stretch = 0.3;  // of its length
@@ -119,7 +116,8 @@ InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, d
     if (mass_kg) {
         const double density = natural_density(*bird.species);
         const double hollow = volume_m3 - *mass_kg / density;
-        const double off = 2 * std::hypot(volume_sigma_m3, hollow_spread * usual);
+        // What a weight wants beyond twice of how birds differ and of what the scan leaves open is no hollow.
+        const double off = 2 * std::hypot(volume_sigma_m3, body::hollow_spread * usual);
         const double least = std::min(usual - off, -least_hollow * volume_m3), greatest = usual + off;
         if (hollow > greatest || hollow < least) {
             inferred.notes.emplace_back(note::DensityDoubted{*mass_kg / volume_m3,

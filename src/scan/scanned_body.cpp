@@ -14,6 +14,7 @@ body::Body to_body(const ScannedBody& scanned, const std::string& name, std::opt
     options.mass_kg = scanned.bird ? std::nullopt : mass_kg;
     options.centre_covariance_m2 = scanned.report.centre_covariance_m2;
     body::Body body = body::solid_body(scanned.mesh, options);
+    body.hollow_known = true;
     if (!scanned.bird) return body;
     body.remarks.clear();
     body.pointed_ends_known = true;

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <variant>
 
 #include "body/bird_shape.h"
 #include "body/bird_species.h"
@@ -53,6 +54,15 @@ double greatest_radius(const TriangleMesh& mesh, const Pose& to_axis) {
         most = std::max(most, std::hypot(p.y(), p.z()));
     }
     return most;
+}
+
+std::string found_carrier(const scan::ScanReport& report) {
+    for (const scan::ScanNote& note : report.remarks) {
+        const auto* const cut = std::get_if<scan::note::CarrierCut>(&note);
+        if (cut == nullptr) continue;
+        return cut->what == scan::RestsOn::rack ? "rack" : cut->what == scan::RestsOn::stand ? "stand" : "tin";
+    }
+    return "board";
 }
 
 double angle_deg(const Vec3& a, const Vec3& b) {
@@ -190,6 +200,7 @@ Outcome outcome_of(const ScanCase& given, std::uint64_t seed) {
     outcome.confidence = found.report.axis_confidence;
     outcome.taken_for_bird = found.bird;
     outcome.underside = found.report.passes[0].underside;
+    outcome.rests_on = found_carrier(found.report);
     outcome.report = found.report;
     return outcome;
 }

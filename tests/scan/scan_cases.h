@@ -58,6 +58,7 @@ struct Outcome {
     double confidence = 0;
     bool taken_for_bird = false;
     std::string underside;
+    std::string rests_on;  ///< as it was found: "board", "rack", "stand", "tin"
     double seconds = 0;
     scan::ScanReport report;
 };

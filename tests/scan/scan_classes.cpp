@@ -23,12 +23,33 @@ double drawn(std::uint64_t seed, double from, double to) {
     return std::uniform_real_distribution<double>(from, to)(dice);
 }
 
-ScanCase at_rest_on(Rest rest, std::uint64_t seed, double lowest_m, double highest_m) {
+ScanCase at_rest_on(Rest rest, std::uint64_t seed, bool told = false) {
+    struct Kind {
+        double lowest_m, highest_m;
+        scan::RestsOn told;
+    };
+    const auto kind = [rest]() -> Kind {
+        switch (rest) {
+            case Rest::rack:
+                return {0.015, 0.045, scan::RestsOn::rack};
+            case Rest::stand:
+                return {0.03, 0.07, scan::RestsOn::stand};
+            case Rest::plate:
+                return {0.018, 0.03, scan::RestsOn::tin};
+            case Rest::tin:
+                return {0.025, 0.05, scan::RestsOn::tin};
+            case Rest::board:
+                break;
+        }
+        return {0, 0, scan::RestsOn::board};
+    }();
     ScanOptions options = random_scan(seed);
     options.surroundings.rest = rest;
-    options.surroundings.rest_height_m = drawn(seed, lowest_m, highest_m);
+    options.surroundings.rest_height_m = drawn(seed, kind.lowest_m, kind.highest_m);
     options.surroundings.board_size_m = {0.8, 0.7};
-    return scanned(other_body(seed), options, false);
+    ScanCase made = scanned(other_body(seed), options, false);
+    if (told) made.settings.rests_on = kind.told;
+    return made;
 }
 
 // No camera under this height.
@@ -102,10 +123,15 @@ const std::vector<ScanClass>& scan_classes() {
         {"bulge", "closed by an app, a bulge", [](auto s) { return closed(AppClosing::bulge, s); }},
         {"floor", "closed by an app, a floor", [](auto s) { return closed(AppClosing::floor, s); }},
         {"cap", "closed by an app, a flat patch", [](auto s) { return closed(AppClosing::cap, s); }},
-        {"rack", "on a rack", [](auto s) { return at_rest_on(Rest::rack, s, 0.015, 0.045); }},
-        {"stand", "on a stand", [](auto s) { return at_rest_on(Rest::stand, s, 0.03, 0.07); }},
-        {"plate", "on a plate", [](auto s) { return at_rest_on(Rest::plate, s, 0.018, 0.03); }},
-        {"tin", "in a tin", [](auto s) { return at_rest_on(Rest::tin, s, 0.025, 0.05); }},
+        {"rack", "on a rack", [](auto s) { return at_rest_on(Rest::rack, s); }},
+        {"stand", "on a stand", [](auto s) { return at_rest_on(Rest::stand, s); }},
+        {"plate", "on a plate", [](auto s) { return at_rest_on(Rest::plate, s); }},
+        {"tin", "in a tin", [](auto s) { return at_rest_on(Rest::tin, s); }},
+        {"board-told", "on a board, told", [](auto s) { return at_rest_on(Rest::board, s, true); }},
+        {"rack-told", "on a rack, told", [](auto s) { return at_rest_on(Rest::rack, s, true); }},
+        {"stand-told", "on a stand, told", [](auto s) { return at_rest_on(Rest::stand, s, true); }},
+        {"plate-told", "on a plate, told", [](auto s) { return at_rest_on(Rest::plate, s, true); }},
+        {"tin-told", "in a tin, told", [](auto s) { return at_rest_on(Rest::tin, s, true); }},
         {"ribs", "hollow beneath", [](auto s) { return scanned(rib_roast(s), random_scan(s), false); }},
         {"fish", "fish", [](auto s) { return scanned(fish(s), random_scan(s), false); }},
         {"sagging", "two scans, sagging otherwise", sagging},
