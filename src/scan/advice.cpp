@@ -13,7 +13,7 @@ namespace {
 
 // A side is told of when this share of it, and of the whole surface, went unseen.
 constexpr double unseen_of_side = 0.4, unseen_of_all = 0.03;
-constexpr double much_noise_m = 0.003, wide_spacing_m = 0.005;  // common practice
+constexpr double wide_spacing_m = 0.005;  // common practice
 
 }  // namespace
 

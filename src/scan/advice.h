@@ -9,6 +9,9 @@
 
 namespace evenspit::scan {
 
+/// σ of points from which on they scatter too far: common practice.
+inline constexpr double much_noise_m = 0.003;
+
 /// Doubts of what is no bird: whether its weight can be that of meat, bone and all.
 std::vector<ScanNote> doubt_density(double density_kg_m3);
 

@@ -29,10 +29,11 @@ constexpr double clear = 0.015;    // so much air over something, and it is not 
 constexpr double goes_on = 0.010;  // over a rim: what goes on so far is the body
 // Where a body lies: in a tin on its floor, a sheet and what crept under it; in a plate somewhere between its
 // floor and its rim, in heights of the rim.
+constexpr double rack_sigma = 0.002;  // of a rack's height: wires are thin, and the body sinks between them
 constexpr double tin_floor = 0.002, tin_floor_sigma = 0.002;
 constexpr double edge_width = 0.005;  // m, of a rim
 constexpr double wall_under = 0.3;    // of what is seen of the edge: more under it, and it is a wall
-constexpr double in_plate = 0.5, in_plate_sigma = 0.25;
+constexpr double in_plate = 0.6, in_plate_sigma = 0.25;
 constexpr int beside = 2;               // cells from the body
 constexpr double wires_spread = 0.005;  // m, standard deviation of how far out wires are seen
 constexpr double rim_rises = 0.5;       // correlation of height with the way out
@@ -171,6 +172,7 @@ bool slopes_outward(const std::vector<Vec3>& flat, const std::vector<Vec3>& open
 void place_body_on(Carrier& carrier, const std::vector<Vec3>& flat, const std::vector<Vec3>& open) {
     if (carrier.kind == RestsOn::rack) {
         carrier.rests_at_m = carrier.height_m;
+        carrier.rests_sigma_m = rack_sigma;
     } else if (slopes_outward(flat, open, carrier.middle, carrier.height_m)) {
         carrier.sloped = true;
         carrier.rests_at_m = in_plate * carrier.height_m;
@@ -182,8 +184,9 @@ void place_body_on(Carrier& carrier, const std::vector<Vec3>& flat, const std::v
 }
 
 // What stands out all round at one height: a rack, or the rim of a plate or a tin.
+// \param certain whether what shows little of itself, or rises to the body as its own edge does, is left out
 std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, double noise, RestsOn told,
-                                   const StopControl& control) {
+                                   bool certain, const StopControl& control) {
     const Columns columns(flat);
     Vec2 middle = Vec2::Zero();
     for (const Vec3& p : flat) middle += p.head<2>() / double(flat.size());
@@ -195,7 +198,7 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
             open.push_back(p);
     }
     std::optional<Carrier> best;
-    double most = told == RestsOn::automatic ? least_shown * double(flat.size()) : 0;
+    double most = certain ? least_shown * double(flat.size()) : 0;
     // Nothing of the board's own scatter is in the layer.
     for (double h = std::max(least_height, layer + 4 * noise); h < std::min(greatest_height, 0.5 * top);
          h += height_step) {
@@ -227,7 +230,7 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         const auto shown =
             std::count_if(in_direction.begin(), in_direction.end(), [](int n) { return n >= 4; });
         if (in <= most || double(shown) < (h < low_rim ? all_round_low : all_round) * directions) continue;
-        if (told == RestsOn::automatic && rising > gentle * under) continue;
+        if (certain && rising > gentle * under) continue;
         // What tails off upward is a warped board's.
         if (heights_in < (h - layer / 2) * in) continue;
         most = in;
@@ -303,7 +306,11 @@ std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, c
                            false};
         if (told == RestsOn::stand) return std::nullopt;
     }
-    return rack_or_rim(scene, top, board.noise, told, control);
+    // Who is told what it is looks where it would look anyway, and only then at what is less certain.
+    std::optional<Carrier> found = rack_or_rim(scene, top, board.noise, told, true, control);
+    if (!found && told != RestsOn::automatic)
+        found = rack_or_rim(scene, top, board.noise, told, false, control);
+    return found;
 }
 
 }  // namespace evenspit::scan

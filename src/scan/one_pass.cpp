@@ -21,6 +21,7 @@ namespace {
 constexpr std::size_t fewest_points = 500;
 // Of its box, in whatever axes, a body fills between a fifth and a half.
 constexpr double share_of_box = 0.4;
+constexpr double least_left = 0.5;  // of a body's points, once what it rests on is cut away
 
 // How many places there are among some of the points: single precision far from the origin leaves few.
 std::size_t places_of(const std::vector<Vec3>& points) {
@@ -82,6 +83,7 @@ void to_metres(Pass& pass, const RawScan& raw, const ScanSettings& settings) {
 
 // Looks for what stands between body and board, and cuts it away.
 void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& control) {
+    pass.rests_on = settings.rests_on;
     if (!pass.board) return;
     pass.carrier = find_carrier(pass.separated.body, pass.points, *pass.board, settings.rests_on, control);
     if (!pass.carrier) {
@@ -93,14 +95,23 @@ void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& co
         return;
     }
     const Carrier& carrier = *pass.carrier;
-    pass.notes.emplace_back(note::CarrierCut{carrier.kind, carrier.height_m});
+    const note::CarrierCut cut{carrier.kind, carrier.height_m};
     if (carrier.kind == RestsOn::rack) {
         // The body lies on the rack as on a board.
+        pass.notes.emplace_back(cut);
         pass.board->surface[0] += carrier.rests_at_m;
+        pass.board->height_sigma = carrier.rests_sigma_m;
         pass.separated = separate_body(pass.points, pass.board, control);
         return;
     }
     const std::vector<std::size_t> kept = not_of(carrier, pass.separated.body, *pass.board, control);
+    if (double(kept.size()) < least_left * double(pass.separated.body.size())) {
+        // What takes most of the body with it is none.
+        pass.carrier.reset();
+        pass.notes.emplace_back(note::CarrierUnseen{settings.rests_on == RestsOn::automatic ? RestsOn::tin : settings.rests_on});
+        return;
+    }
+    pass.notes.emplace_back(cut);
     pass.separated.clutter += pass.separated.body.size() - kept.size();
     pass.separated.body = selected(pass.separated.body, kept);
     // A rim reaches out to what stands beside; a stand does not.

@@ -25,6 +25,7 @@ struct Pass {
     ScanScale scale;
     ScannedSurface surface;
     double metres_per_unit = 1;
+    RestsOn rests_on = RestsOn::automatic;  ///< as it was told
     std::optional<Carrier> carrier;  ///< between the board and the body; what belongs to it is cut away
     std::vector<ScanNote> notes;
 };

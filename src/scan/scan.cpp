@@ -96,6 +96,8 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     report.passes[0].underside = skin.underside.name;
     report.passes[0].underside_area_m2 = skin.underside.area_m2;
     report.passes[0].guess_error_m = skin.underside.guess_error_m;
+    report.passes[0].hidden_below_m = skin.underside.resting.hidden_below_m;
+    report.passes[0].air_beneath = skin.underside.resting.air_beneath;
     report.metres_per_unit = passes.back().metres_per_unit;
     report.remarks.insert(report.remarks.end(), skin.notes.begin(), skin.notes.end());
     report.registration = skin.registration;
@@ -107,6 +109,7 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     const BirdOverlay* const bird = bird_of(skin);
     report.bird = bird != nullptr;
     report.bird_error_m = skin.looked.error_m;
+    report.round_error_m = skin.looked.round_error_m;
     report.kind = bird ? std::string(bird->species->name) : "other";
     report.axis_confidence = bird ? bird->confidence : 0;
     report.axes_from = bird ? AxesFrom::bird : AxesFrom::principal_axes;
@@ -138,11 +141,13 @@ void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double 
     const bool on_board = (passes[0].board || skin.closed_by_app) && one;
     const double most_unseen = on_board ? greatest_unseen_on_board : greatest_unseen;
     if (unseen_share <= most_unseen) return;
+    const bool noisy = skin.scale.noise > much_noise_m;
     refuse_scan(passes[0].report.file,
                 fmt::format("{} that saw {:.1f} % of the body", one ? "a scan" : "two scans",
                             100 * (1 - unseen_share)),
                 fmt::format("at least {:.0f} %", 100 * (1 - most_unseen)),
-                on_board
+                noisy ? "its points scatter too far to tell what lies low: go nearer, slower, in better light"
+                : on_board
                     ? "hold the phone lower, near the board, all the way round; or turn it over, scan again, "
                       "and give both scans"
                     : "walk all round it; or turn it over, scan again, and give both scans");

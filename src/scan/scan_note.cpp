@@ -47,6 +47,16 @@ class Words {
         return fmt::format("No {} was found under the body: it is closed as if it lay on the board.",
                            std::string(carrier(it.what)).substr(2));
     }
+    std::string operator()(const note::RestHidden& it) const {
+        return fmt::format(
+            "The lowest {} were hidden nearly all round: the body is taken to lie on the board. Say what it "
+            "rests on (rests on board, rack, stand or tin), or scan again with the phone held lower.",
+            small(it.below_m));
+    }
+    std::string operator()(const note::MaybeHollow&) const {
+        return "The board was seen far under the body: is it hollow beneath, as a rib roast is? One scan cannot "
+               "show how far. Turn it over, scan again, and give both scans.";
+    }
     std::string operator()(const note::HolesFilled& it) const {
         return it.holes == 1
                    ? "The scan had a hole: it was filled, and the rest is kept as it came."

@@ -33,6 +33,12 @@ struct CarrierCut {
 struct CarrierUnseen {
     RestsOn what = RestsOn::rack;
 };
+/// Most of what the body comes down to was hidden: it may rest on something.
+struct RestHidden {
+    double below_m = 0;  ///< over the board
+};
+/// The board was seen far under the body.
+struct MaybeHollow {};
 /// A surface with holes: they were filled, the rest kept as it is.
 struct HolesFilled {
     int holes = 1;
@@ -90,7 +96,7 @@ struct CentreUncertain {
 
 using ScanNote =
     std::variant<note::UnitTaken, note::CameClosed, note::ClosedByApp, note::CarrierCut, note::CarrierUnseen,
-                 note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                 note::RestHidden, note::MaybeHollow, note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
                  note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
                  note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
                  note::CentreUncertain>;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "scan/skin.h"
 
+#include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <utility>
@@ -14,6 +16,7 @@
 #include "scan/self_intersections.h"
 #include "scan/settle.h"
 #include "scan/skin_guess.h"
+#include "scan/stoppable.h"
 #include "scan/support.h"
 #include "scan/underside.h"
 #include "scan/wrap.h"
@@ -27,10 +30,22 @@ constexpr int most_rings = 6;  // round triangles that cut each other, taken bac
 // guess), and where its points scatter by less than this part of its size: averaging gains more where they
 // scatter more.
 constexpr std::size_t fewest_seen = 2000;
-constexpr double patches_in_diagonal = 45;  // on which the surface is surveyed
+constexpr double survey_patches = 45;  // on which the surface is surveyed
 // Likeliest over scans of known truth (tests/scan/scan_table), even seeds of bodies on stands, in tins and on
 // plates alike.
 constexpr double behind_carrier_departs_more = 1.5;
+// A round guess knows little of a flank that was hidden: the more of the height that is, the further bodies
+// depart from it. The same, over roasts on boards, in tins, on racks, and from above.
+constexpr double hidden_departs_more = 3, little_hidden = 0.1;
+// Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden.
+constexpr double rests_sigma = 0.25;
+constexpr double much_hidden_m = 0.015, much_hidden_share = 0.2;
+constexpr double carrier_sigma_m = 0.010;  // of the height of a rack that is told but not seen; common practice
+// Air under so many directions: a body may be hollow, of so much of its volume (σ).
+constexpr double arched = 0.4;
+constexpr double hollow_sigma = 0.12;
+// Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or near.
+constexpr double app_differs = 0.2;
 constexpr double most_filled = 0.05, most_scatter = 0.002;
 
 SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
@@ -45,8 +60,54 @@ SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
 
 // What stands round a body's foot, or a stand, leaves more of it unseen than a board does: it departs further
 // from its guess there.
-void depart_further(GuessedGround& ground) {
-    ground.covariance *= behind_carrier_departs_more * behind_carrier_departs_more;
+void depart_further(Underside& found, const std::optional<Carrier>& carrier) {
+    double more = carrier && carrier->kind != RestsOn::rack ? behind_carrier_departs_more : 1;
+    if (found.guess != "bird")
+        more = std::max(more, 1 + hidden_departs_more * (found.resting.hidden_share - little_hidden));
+    found.ground.covariance *= more * more;
+}
+
+// All that was closed is off in one piece as well. \param sigma_m of that
+void shift_in_one_piece(GuessedGround& ground, double sigma_m) {
+    ground.covariance.array() += std::pow(sigma_m / unseen_departs_more, 2);
+}
+
+// Whether most of what a body comes down to is hidden, so that it may rest on something.
+bool may_rest_on_something(const Resting& resting) {
+    return resting.hidden_below_m > much_hidden_m && resting.hidden_share > much_hidden_share;
+}
+
+// What was not seen of how the body rests: widens what is told of the ground, and says so.
+void doubt_rest(const Pass& pass, Skin& skin) {
+    const Resting& resting = skin.underside.resting;
+    if (!pass.board || !pass.board->carries || pass.carrier || skin.underside.ground.at.empty()) return;
+    if (pass.rests_on == RestsOn::rack || pass.rests_on == RestsOn::tin) {
+        shift_in_one_piece(skin.underside.ground, carrier_sigma_m);
+    } else if (pass.rests_on == RestsOn::automatic && may_rest_on_something(resting)) {
+        shift_in_one_piece(skin.underside.ground, rests_sigma * resting.hidden_below_m);
+        skin.notes.emplace_back(note::RestHidden{resting.hidden_below_m});
+    }
+    if (resting.air_beneath > arched && !skin.looked.bird) {
+        shift_in_one_piece(skin.underside.ground,
+                           hollow_sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
+        skin.notes.emplace_back(note::MaybeHollow{});
+    }
+}
+
+// How far what was seen lies from the nearest body without a name, as BirdOverlay::error says it of a bird.
+double round_error(const Sheet& sheet, const Board& board, double size, const StopControl& control) {
+    const SkinGuess guess = round_guess(sheet, board, control);
+    const double most = 0.06 * size;
+    double squares = 0, count = 0;
+    EveryNthCheck now_and_then(control, 1024);
+    for (std::size_t s = 0; s < sheet.size(); s += 4) {
+        now_and_then.step();
+        if (sheet.invented[s]) continue;
+        const double off = std::min(most, std::abs(guess.field(board.on_flat(sheet.positions[s]))));
+        squares += off * off;
+        ++count;
+    }
+    return count > 0 ? std::sqrt(squares / count) : 0;
 }
 
 // The vertices of triangles, and `rings` rings of neighbours round them.
@@ -92,7 +153,7 @@ LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& boar
     if (settings.kind == RoastKind::other) return {};
     progress.begin("fitting a bird");
     BirdOverlay fit = overlay_bird(sheet, board, progress.control());
-    LookedForBird looked{std::nullopt, fit.error};
+    LookedForBird looked{std::nullopt, fit.error, board ? round_error(sheet, *board, fit.size, progress.control()) : 0};
     if (settings.kind == RoastKind::bird || fit.is_bird()) looked.bird = std::move(fit);
     return looked;
 }
@@ -105,11 +166,11 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
         close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
-    if (pass.carrier && pass.carrier->kind != RestsOn::rack) depart_further(found.ground);
+    depart_further(found, pass.carrier);
     closed.underside = {found.upright         ? "flat"
                         : found.guess.empty() ? "smooth"
                                               : found.guess,
-                        found.area, found.guess_error, std::move(found.ground)};
+                        found.area, found.guess_error, std::move(found.ground), found.resting};
     closed.sheet.append(found.sheet);
     return closed;
 }
@@ -148,6 +209,7 @@ Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress&
                                         skin.looked.bird ? &*skin.looked.bird : nullptr, progress.control());
     skin.underside = std::move(closed.underside);
     close_skin(skin, closed.sheet, pass.surface, pass.report.file, progress);
+    doubt_rest(pass, skin);
     return skin;
 }
 
@@ -197,14 +259,19 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     }
     open.separated.body = std::move(closing->seen);
     const double diagonal = pass.separated.diagonal;
-    open.separated.surface = survey(open.separated.body, diagonal / patches_in_diagonal, progress.control());
+    open.separated.surface = survey(open.separated.body, diagonal / survey_patches, progress.control());
     open.scale = ScanScale::of(diagonal, open.separated.surface);
     open.surface = make_sheet(open.separated.body, open.scale, open.board, progress.control());
     open.points = {};  // no board was seen under it
+    open.rests_on = RestsOn::board;
     Skin skin = skin_of(open, settings, progress);
     skin.closed_by_app = true;
     // Nothing tells how deep it goes: the guess is no better known than what bulges over any hole.
     if (closing->walls_m == 0) skin.underside.ground = {};
+    if (!skin.underside.ground.at.empty()) {
+        const double apart = volume_moments(mesh).amount - volume_moments(skin.mesh).amount;
+        shift_in_one_piece(skin.underside.ground, app_differs * apart / skin.underside.area_m2);
+    }
     skin.notes.emplace_back(note::ClosedByApp{closing->share});
     return skin;
 }

@@ -9,6 +9,7 @@
 #include "scan/bird_overlay.h"
 #include "scan/guessed_ground.h"
 #include "scan/one_pass.h"
+#include "scan/resting.h"
 #include "scan/scan_note.h"
 #include "scan/scan_progress.h"
 #include "scan/scan_report.h"
@@ -23,6 +24,7 @@ struct ClosedSide {
     double area_m2 = 0;        ///< of it
     double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
     GuessedGround ground;      ///< where a guess was followed, frame of the scan
+    Resting resting;           ///< what was seen of how the body comes down to the board
 };
 
 /// A sheet whose side on the board is closed.
@@ -35,6 +37,7 @@ struct ClosedSheet {
 struct LookedForBird {
     std::optional<BirdOverlay> bird;  ///< absent: it is none
     double error_m = 0;               ///< of the nearest bird; 0 if none was tried
+    double round_error_m = 0;         ///< of the nearest body without a name, likewise
 };
 
 /// The closed skin of a body, and what is known of how it came about. Metres, frame of the (first) scan.

@@ -24,10 +24,6 @@ constexpr int chords_across = 200;
 // How high a body bulges over the middle of a hole, to the hole's radius, as its volume over its area: 0.03
 // for a face of a box, 0.05 for one of its ends, 0.16 for an ellipsoid cut open, 0.27 for a ball.
 constexpr double bulge_of_holes = 0.1;
-// How much further a body departs from a guess where it was not seen than it does where it was: it is pressed
-// flat there, and nothing held the guess. Likeliest over scans of known truth (tests/scan/scan_table), even
-// seeds of five classes, of volume (2) and centre (1.75) alike.
-constexpr double unseen_departs_more = 1.9;
 constexpr double least_hole = 6;  // in squares of the sheet's spacing: smaller ones are not counted
 
 // Vertices that hang together over ground without support.

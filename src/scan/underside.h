@@ -6,6 +6,7 @@
 
 #include "scan/board.h"
 #include "scan/guessed_ground.h"
+#include "scan/resting.h"
 #include "scan/sheet.h"
 #include "scan/skin_guess.h"
 
@@ -21,6 +22,7 @@ struct Underside {
     bool upright = false;    ///< so much of it that the body is taken to stand on a flat side
     std::string guess;       ///< name of the guess that was followed; empty: none, a thin plate
     GuessedGround ground;    ///< where it was followed, scan frame
+    Resting resting;         ///< what was seen of how the body comes down
     double guess_error = 0;  ///< middle distance of that guess from the seen flanks and underside, m
 };
 

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+#include "scan/resting.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <numbers>
+
+namespace evenspit::scan {
+
+namespace {
+
+constexpr std::size_t resting_ways = 24;      // round the body's middle
+constexpr double strays = 0.02;       // of what is seen one way: lower are strays
+constexpr double half_of_ways = 0.5;
+constexpr double far_under = 0.6;     // of the way out to the body's edge
+constexpr std::size_t least_seen = 4;  // places, of the board one way
+
+std::size_t way_of(const Vec2& off) {
+    const double turns = std::atan2(off.y(), off.x()) / (2 * std::numbers::pi) + 0.5;
+    return std::min(resting_ways - 1, std::size_t(turns * double(resting_ways)));
+}
+
+double value_of_share(std::vector<double>& values, double share) {
+    const auto at = values.begin() + std::ptrdiff_t(share * double(values.size() - 1));
+    std::nth_element(values.begin(), at, values.end());
+    return *at;
+}
+
+}  // namespace
+
+Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& board) {
+    Resting resting;
+    if (body.empty()) return resting;
+    Box3 box;
+    for (const Vec3& p : body) box.extend(p);
+    const Vec2 middle = box.center().head<2>();
+    std::array<std::vector<double>, resting_ways> heights;
+    std::array<double, resting_ways> reach{};
+    for (const Vec3& p : body) {
+        const Vec2 off = p.head<2>() - middle;
+        heights[way_of(off)].push_back(p.z());
+        reach[way_of(off)] = std::max(reach[way_of(off)], off.norm());
+    }
+    std::vector<double> lowest;
+    for (std::vector<double>& way : heights) {
+        if (!way.empty()) lowest.push_back(value_of_share(way, strays));
+    }
+    resting.hidden_below_m = std::max(0.0, value_of_share(lowest, half_of_ways));
+    resting.hidden_share = std::min(1.0, resting.hidden_below_m / std::max(1e-9, box.max().z()));
+    std::array<std::size_t, resting_ways> seen{};
+    for (const Vec3& p : board) {
+        const Vec2 off = p.head<2>() - middle;
+        const std::size_t way = way_of(off);
+        seen[way] += off.norm() < far_under * reach[way];
+    }
+    resting.air_beneath =
+        double(std::count_if(seen.begin(), seen.end(), [](std::size_t n) { return n >= least_seen; })) / resting_ways;
+    return resting;
+}
+
+}  // namespace evenspit::scan
