@@ -233,8 +233,9 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         if (certain && rising > gentle * under) continue;
         // What tails off upward is a warped board's.
         if (heights_in < (h - layer / 2) * in) continue;
-        most = in;
         const bool rack = bare_in > in_layer * bare_under && level_and_wide(stretches);
+        if (told == RestsOn::rack && !rack) continue;
+        most = in;
         const RestsOn kind = told != RestsOn::automatic ? told : rack ? RestsOn::rack : RestsOn::tin;
         // Wires are seen from above and from the side: a quarter of what is seen lies over their upper edge.
         const auto upper = seen_at.begin() + std::ptrdiff_t(0.75 * double(seen_at.size() - 1));

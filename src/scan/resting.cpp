@@ -15,7 +15,7 @@ namespace {
 constexpr std::size_t resting_ways = 24;      // round the body's middle
 constexpr double strays = 0.02;       // of what is seen one way: lower are strays
 constexpr double half_of_ways = 0.5;
-constexpr double far_under = 0.6;     // of the way out to the body's edge
+constexpr double well_inside = 0.75, near_middle = 0.35;  // of the way out to the body's edge
 constexpr std::size_t least_seen = 4;  // places, of the board one way
 
 std::size_t way_of(const Vec2& off) {
@@ -50,14 +50,19 @@ Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& boa
     }
     resting.hidden_below_m = std::max(0.0, value_of_share(lowest, half_of_ways));
     resting.hidden_share = std::min(1.0, resting.hidden_below_m / std::max(1e-9, box.max().z()));
-    std::array<std::size_t, resting_ways> seen{};
+    std::array<std::size_t, resting_ways> inside{}, in_middle{};
     for (const Vec3& p : board) {
         const Vec2 off = p.head<2>() - middle;
         const std::size_t way = way_of(off);
-        seen[way] += off.norm() < far_under * reach[way];
+        inside[way] += off.norm() < well_inside * reach[way];
+        in_middle[way] += off.norm() < near_middle * reach[way];
     }
-    resting.air_beneath =
-        double(std::count_if(seen.begin(), seen.end(), [](std::size_t n) { return n >= least_seen; })) / resting_ways;
+    const auto share = [](const std::array<std::size_t, resting_ways>& seen) {
+        return double(std::count_if(seen.begin(), seen.end(), [](std::size_t n) { return n >= least_seen; })) /
+               double(resting_ways);
+    };
+    resting.air_beneath = share(inside);
+    resting.air_in_middle = share(in_middle);
     return resting;
 }
 

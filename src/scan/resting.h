@@ -13,12 +13,13 @@ struct Resting {
     /// hidden, whether it is the body or something that it rests on.
     double hidden_below_m = 0;
     double hidden_share = 0;  ///< that, of the body's height
-    /// Share of the directions in which the board was seen far under the body: there is air.
-    double air_beneath = 0;
+    /// Shares of the directions in which the board was seen under the body: there is air; and in which it
+    /// was seen right under the body's middle.
+    double air_beneath = 0, air_in_middle = 0;
 };
 
 /// \param body its places over the board made flat, z above it, m \param board places where the board was
-/// seen, likewise; empty: nobody looked for it
+/// seen under it, likewise
 Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& board);
 
 }  // namespace evenspit::scan

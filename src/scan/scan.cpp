@@ -98,6 +98,7 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     report.passes[0].guess_error_m = skin.underside.guess_error_m;
     report.passes[0].hidden_below_m = skin.underside.resting.hidden_below_m;
     report.passes[0].air_beneath = skin.underside.resting.air_beneath;
+    report.passes[0].air_in_middle = skin.underside.resting.air_in_middle;
     report.metres_per_unit = passes.back().metres_per_unit;
     report.remarks.insert(report.remarks.end(), skin.notes.begin(), skin.notes.end());
     report.registration = skin.registration;

@@ -27,7 +27,7 @@ struct ScanPassReport {
     double board_tilt_deg = 0;  ///< between the board's normal and the nearest axis of the file
     double board_warp_m = 0;    ///< how far the board departs from a plane under the body
     double hidden_below_m = 0;  ///< over the board: lower, most of the body was hidden
-    double air_beneath = 0;     ///< share of the directions in which the board was seen far under it
+    double air_beneath = 0, air_in_middle = 0;  ///< as in Resting
     double noise_m = 0;         ///< σ of the body's points
     double spacing_m = 0;       ///< √(area per point)
     std::string underside;      ///< how it was closed: "round", "bird", "smooth", "flat"; empty: not

@@ -34,18 +34,24 @@ constexpr double survey_patches = 45;  // on which the surface is surveyed
 // Likeliest over scans of known truth (tests/scan/scan_table), even seeds of bodies on stands, in tins and on
 // plates alike.
 constexpr double behind_carrier_departs_more = 1.5;
-// A round guess knows little of a flank that was hidden: the more of the height that is, the further bodies
-// depart from it. The same, over roasts on boards, in tins, on racks, and from above.
-constexpr double hidden_departs_more = 3, little_hidden = 0.1;
-// Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden.
-constexpr double rests_sigma = 0.25;
-constexpr double much_hidden_m = 0.015, much_hidden_share = 0.2;
+// A round guess knows little of a flank that was hidden, by the walls of a tin, by the body's own girth, or in
+// noise: bodies depart further from it there. The same, over roasts in tins, fish, and noisy cameras.
+constexpr double behind_wall_departs_more = 2.4;
+constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
+constexpr double much_noise_hides_m = 0.0022;
+// Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
+// ten or so does, half as high; common practice.
+constexpr double rests_sigma = 0.1;
+constexpr double much_hidden_m = 0.015, little_air = 0.25;
+// A bird must explain so much better what was seen than a body without a name does: parametric birds do 5
+// times, birds of lumps twice, arched ribs 1.3 times.
+constexpr double least_better_than_round = 1.6;
 constexpr double carrier_sigma_m = 0.010;  // of the height of a rack that is told but not seen; common practice
-// Air under so many directions: a body may be hollow, of so much of its volume (σ).
-constexpr double arched = 0.4;
+// Air right under the middle from so many directions: a body may be hollow, of so much of its volume (σ).
+constexpr double arched = 0.08;
 constexpr double hollow_sigma = 0.12;
 // Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or near.
-constexpr double app_differs = 0.2;
+constexpr double app_differs = 0.3;
 constexpr double most_filled = 0.05, most_scatter = 0.002;
 
 SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
@@ -60,10 +66,14 @@ SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
 
 // What stands round a body's foot, or a stand, leaves more of it unseen than a board does: it departs further
 // from its guess there.
-void depart_further(Underside& found, const std::optional<Carrier>& carrier) {
+void depart_further(Underside& found, const std::optional<Carrier>& carrier, double noise) {
     double more = carrier && carrier->kind != RestsOn::rack ? behind_carrier_departs_more : 1;
-    if (found.guess != "bird")
-        more = std::max(more, 1 + hidden_departs_more * (found.resting.hidden_share - little_hidden));
+    if (found.guess != "bird") {
+        const bool wall = carrier && carrier->kind == RestsOn::tin && !carrier->sloped;
+        more = std::max({more, wall ? behind_wall_departs_more : 1,
+                         1 + hidden_departs_more * (found.resting.hidden_share - usually_hidden),
+                         noise / much_noise_hides_m});
+    }
     found.ground.covariance *= more * more;
 }
 
@@ -74,7 +84,7 @@ void shift_in_one_piece(GuessedGround& ground, double sigma_m) {
 
 // Whether most of what a body comes down to is hidden, so that it may rest on something.
 bool may_rest_on_something(const Resting& resting) {
-    return resting.hidden_below_m > much_hidden_m && resting.hidden_share > much_hidden_share;
+    return resting.hidden_below_m > much_hidden_m && resting.air_beneath < little_air;
 }
 
 // What was not seen of how the body rests: widens what is told of the ground, and says so.
@@ -87,7 +97,7 @@ void doubt_rest(const Pass& pass, Skin& skin) {
         shift_in_one_piece(skin.underside.ground, rests_sigma * resting.hidden_below_m);
         skin.notes.emplace_back(note::RestHidden{resting.hidden_below_m});
     }
-    if (resting.air_beneath > arched && !skin.looked.bird) {
+    if (resting.air_in_middle > arched) {
         shift_in_one_piece(skin.underside.ground,
                            hollow_sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
         skin.notes.emplace_back(note::MaybeHollow{});
@@ -154,7 +164,9 @@ LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& boar
     progress.begin("fitting a bird");
     BirdOverlay fit = overlay_bird(sheet, board, progress.control());
     LookedForBird looked{std::nullopt, fit.error, board ? round_error(sheet, *board, fit.size, progress.control()) : 0};
-    if (settings.kind == RoastKind::bird || fit.is_bird()) looked.bird = std::move(fit);
+    const bool explains_more =
+        !board || fit.error * least_better_than_round < looked.round_error_m;
+    if (settings.kind == RoastKind::bird || (fit.is_bird() && explains_more)) looked.bird = std::move(fit);
     return looked;
 }
 
@@ -166,7 +178,7 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
         close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
-    depart_further(found, pass.carrier);
+    depart_further(found, pass.carrier, scale.noise);
     closed.underside = {found.upright         ? "flat"
                         : found.guess.empty() ? "smooth"
                                               : found.guess,

@@ -250,16 +250,16 @@ std::vector<bool> covered_squares(const Plan& plan, const Sheet& discs, const Bo
     return covered;
 }
 
-// Where the board was seen near the body, over the board made flat.
-std::vector<Vec3> board_seen_near(const Plan& plan, const Board& board, const PointSet& board_points, double cut,
+// Where the board was seen under the body, over the board made flat.
+std::vector<Vec3> board_seen_under(const Plan& plan, const std::vector<bool>& covered, const Board& board, const PointSet& board_points, double cut,
                               const StopControl& control) {
     EveryNthCheck now_and_then(control, 1 << 16);
     std::vector<Vec3> under;
     for (const Vec3& p : board_points.positions) {
         now_and_then.step();
         const Vec3 flat = board.on_flat(p);
-        if (plan.holds(plan.column(flat.x()), plan.row(flat.y())) && std::abs(flat.z()) <= cut)
-            under.push_back(flat);
+        const int i = plan.column(flat.x()), j = plan.row(flat.y());
+        if (plan.holds(i, j) && covered[plan.at(i, j)] && std::abs(flat.z()) <= cut) under.push_back(flat);
     }
     return under;
 }
@@ -448,7 +448,7 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }
-    result.resting = how_it_rests(discs.positions, board_seen_near(plan, board, board_points, cut, control));
+    result.resting = how_it_rests(discs.positions, board_seen_under(plan, covered, board, board_points, cut, control));
     result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 
