@@ -207,10 +207,10 @@ struct Remark {
     std::string text{};  ///< one sentence or two, as whoever assumed it told it
 };
 
-using FindingFacts =
-    std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts, GripFacts, GapFacts,
-                 LimbFacts, KnockFacts, TogetherFacts, TineFacts, GibletFacts, DensityFacts, ForkSpan, BoneFacts, RollFacts,
-                 FrozenFacts, PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
+using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
+                                  GripFacts, GapFacts, LimbFacts, KnockFacts, TogetherFacts, TineFacts,
+                                  GibletFacts, DensityFacts, ForkSpan, BoneFacts, RollFacts, FrozenFacts,
+                                  PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
 
 /// Where to look for what a finding tells.
 struct Spot {

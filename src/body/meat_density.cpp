@@ -11,7 +11,8 @@ namespace evenspit::body {
 namespace {
 
 constexpr double refrigerator = 4;  // °C
-constexpr double most_bone = 1.0 / 3;  // of the mass; half of it gristle and sinew, as in the parametric birds
+constexpr double most_bone =
+    1.0 / 3;  // of the mass; half of it gristle and sinew, as in the parametric birds
 constexpr double volume_slack = 0.06;
 // Of the volume inside the skin, the most that a parametric bird has: meat_density_test holds them to it.
 constexpr double hollow_of_birds = 0.19;

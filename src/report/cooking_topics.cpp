@@ -40,19 +40,20 @@ Topic density_topic(UnitSystem units) {
     const Units told(units);
     const body::DensityRange bird = body::flesh_density_range(body::Meat::poultry),
                              pork = body::flesh_density_range(body::Meat::pork);
-    return {"density",
-            {"volume"},
-            "whether weight and shape belong together",
-            {fmt::format("Flesh with its bones weighs {} to {} in birds, and from {} in fat pork, with 6 % "
-                         "either way for the shape. The sources are tables of foods (USDA).",
-                         told.density(bird.least_kg_m3), told.density(bird.greatest_kg_m3),
-                         told.density(pork.least_kg_m3)),
-             "A whole bird whose hollow is not in its scan holds air, and may weigh a quarter less for its "
-             "size.",
-             "Lighter than that: a board, a rack, a plate or a gap beneath was taken for meat, or the scan is "
-             "too large. Say what it rests on, or scan it again on a board.",
-             "Heavier than that: the scan is too small, or a part of the body is missing from it.",
-             "Far off, by eight or a thousand times: a unit is wrong, of the shape or of the weight."}};
+    return {
+        "density",
+        {"volume"},
+        "whether weight and shape belong together",
+        {fmt::format("Flesh with its bones weighs {} to {} in birds, and from {} in fat pork, with 6 % "
+                     "either way for the shape. The sources are tables of foods (USDA).",
+                     told.density(bird.least_kg_m3), told.density(bird.greatest_kg_m3),
+                     told.density(pork.least_kg_m3)),
+         "A whole bird whose hollow is not in its scan holds air, and may weigh a quarter less for its "
+         "size.",
+         "Lighter than that: a board, a rack, a plate or a gap beneath was taken for meat, or the scan is "
+         "too large. Say what it rests on, or scan it again on a board.",
+         "Heavier than that: the scan is too small, or a part of the body is missing from it.",
+         "Far off, by eight or a thousand times: a unit is wrong, of the shape or of the weight."}};
 }
 
 Topic food_topic(UnitSystem units) {
@@ -197,8 +198,9 @@ Topic assumption_topic() {
 }  // namespace
 
 std::vector<Topic> cooking_topics(UnitSystem units) {
-    return {body_topic(), density_topic(units), food_topic(units), thawing_topic(units), cook_topic(), fire_topic(),
-            roll_topic(), chance_topic(),    spread_topic(units),  scan_topic(), assumption_topic()};
+    return {body_topic(),        density_topic(units), food_topic(units), thawing_topic(units),
+            cook_topic(),        fire_topic(),         roll_topic(),      chance_topic(),
+            spread_topic(units), scan_topic(),         assumption_topic()};
 }
 
 }  // namespace evenspit

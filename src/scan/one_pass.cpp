@@ -108,7 +108,8 @@ void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& co
     if (double(kept.size()) < least_left * double(pass.separated.body.size())) {
         // What takes most of the body with it is none.
         pass.carrier.reset();
-        pass.notes.emplace_back(note::CarrierUnseen{settings.rests_on == RestsOn::automatic ? RestsOn::tin : settings.rests_on});
+        pass.notes.emplace_back(
+            note::CarrierUnseen{settings.rests_on == RestsOn::automatic ? RestsOn::tin : settings.rests_on});
         return;
     }
     pass.notes.emplace_back(cut);

@@ -12,11 +12,11 @@ namespace evenspit::scan {
 
 namespace {
 
-constexpr std::size_t resting_ways = 24;      // round the body's middle
-constexpr double strays = 0.02;       // of what is seen one way: lower are strays
+constexpr std::size_t resting_ways = 24;  // round the body's middle
+constexpr double strays = 0.02;           // of what is seen one way: lower are strays
 constexpr double half_of_ways = 0.5;
 constexpr double well_inside = 0.75, near_middle = 0.35;  // of the way out to the body's edge
-constexpr std::size_t least_seen = 4;  // places, of the board one way
+constexpr std::size_t least_seen = 4;                     // places, of the board one way
 
 std::size_t way_of(const Vec2& off) {
     const double turns = std::atan2(off.y(), off.x()) / (2 * std::numbers::pi) + 0.5;
@@ -58,7 +58,8 @@ Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& boa
         in_middle[way] += off.norm() < near_middle * reach[way];
     }
     const auto share = [](const std::array<std::size_t, resting_ways>& seen) {
-        return double(std::count_if(seen.begin(), seen.end(), [](std::size_t n) { return n >= least_seen; })) /
+        return double(
+                   std::count_if(seen.begin(), seen.end(), [](std::size_t n) { return n >= least_seen; })) /
                double(resting_ways);
     };
     resting.air_beneath = share(inside);

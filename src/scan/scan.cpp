@@ -96,9 +96,6 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     report.passes[0].underside = skin.underside.name;
     report.passes[0].underside_area_m2 = skin.underside.area_m2;
     report.passes[0].guess_error_m = skin.underside.guess_error_m;
-    report.passes[0].hidden_below_m = skin.underside.resting.hidden_below_m;
-    report.passes[0].air_beneath = skin.underside.resting.air_beneath;
-    report.passes[0].air_in_middle = skin.underside.resting.air_in_middle;
     report.metres_per_unit = passes.back().metres_per_unit;
     report.remarks.insert(report.remarks.end(), skin.notes.begin(), skin.notes.end());
     report.registration = skin.registration;
@@ -110,7 +107,6 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     const BirdOverlay* const bird = bird_of(skin);
     report.bird = bird != nullptr;
     report.bird_error_m = skin.looked.error_m;
-    report.round_error_m = skin.looked.round_error_m;
     report.kind = bird ? std::string(bird->species->name) : "other";
     report.axis_confidence = bird ? bird->confidence : 0;
     report.axes_from = bird ? AxesFrom::bird : AxesFrom::principal_axes;

@@ -54,7 +54,8 @@ class Words {
             small(it.below_m));
     }
     std::string operator()(const note::MaybeHollow&) const {
-        return "The board was seen far under the body: is it hollow beneath, as a rib roast is? One scan cannot "
+        return "The board was seen far under the body: is it hollow beneath, as a rib roast is? One scan "
+               "cannot "
                "show how far. Turn it over, scan again, and give both scans.";
     }
     std::string operator()(const note::HolesFilled& it) const {

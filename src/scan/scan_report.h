@@ -26,8 +26,6 @@ struct ScanPassReport {
     bool board = false;         ///< a board was found and cut
     double board_tilt_deg = 0;  ///< between the board's normal and the nearest axis of the file
     double board_warp_m = 0;    ///< how far the board departs from a plane under the body
-    double hidden_below_m = 0;  ///< over the board: lower, most of the body was hidden
-    double air_beneath = 0, air_in_middle = 0;  ///< as in Resting
     double noise_m = 0;         ///< σ of the body's points
     double spacing_m = 0;       ///< √(area per point)
     std::string underside;      ///< how it was closed: "round", "bird", "smooth", "flat"; empty: not
@@ -86,8 +84,6 @@ struct ScanReport {
     double axis_confidence = 0;  ///< 0 … 1, that the ends and the up are the right way round
     double bird_error_m =
         0;  ///< root mean square distance of the scan from the fitted bird; 0 if none was tried
-
-    double round_error_m = 0;  ///< the same of the nearest body without a name; 0 if none was tried
 
     std::optional<double> mass_kg;
     std::optional<double> density_kg_m3;  ///< weight over volume, cavity counted as body

@@ -34,11 +34,11 @@ constexpr double survey_patches = 45;  // on which the surface is surveyed
 // Likeliest over scans of known truth (tests/scan/scan_table), even seeds of bodies on stands, in tins and on
 // plates alike.
 constexpr double behind_carrier_departs_more = 1.5;
-// A round guess knows little of a flank that was hidden, by the walls of a tin, by the body's own girth, or in
-// noise: bodies depart further from it there. The same, over roasts in tins, fish, and noisy cameras.
+// A round guess knows little of a flank that was hidden, by the walls of a tin, by the body's own girth, or
+// in noise: bodies depart further from it there. The same, over roasts in tins, fish, and noisy cameras.
 constexpr double behind_wall_departs_more = 2.4;
 constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
-constexpr double much_noise_hides_m = 0.0022;
+constexpr double much_noise_hides_m = 0.0014;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
 // ten or so does, half as high; common practice.
 constexpr double rests_sigma = 0.1;
@@ -46,11 +46,13 @@ constexpr double much_hidden_m = 0.015, little_air = 0.25;
 // A bird must explain so much better what was seen than a body without a name does: parametric birds do 5
 // times, birds of lumps twice, arched ribs 1.3 times.
 constexpr double least_better_than_round = 1.6;
-constexpr double carrier_sigma_m = 0.010;  // of the height of a rack that is told but not seen; common practice
+constexpr double carrier_sigma_m =
+    0.006;  // of the height of a rack that is told but not seen; common practice
 // Air right under the middle from so many directions: a body may be hollow, of so much of its volume (σ).
-constexpr double arched = 0.08;
+constexpr double arched = 0.45;
 constexpr double hollow_sigma = 0.12;
-// Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or near.
+// Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or
+// near.
 constexpr double app_differs = 0.3;
 constexpr double most_filled = 0.05, most_scatter = 0.002;
 
@@ -97,7 +99,7 @@ void doubt_rest(const Pass& pass, Skin& skin) {
         shift_in_one_piece(skin.underside.ground, rests_sigma * resting.hidden_below_m);
         skin.notes.emplace_back(note::RestHidden{resting.hidden_below_m});
     }
-    if (resting.air_in_middle > arched) {
+    if (resting.air_in_middle > arched && !skin.looked.bird) {
         shift_in_one_piece(skin.underside.ground,
                            hollow_sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
         skin.notes.emplace_back(note::MaybeHollow{});
@@ -163,9 +165,9 @@ LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& boar
     if (settings.kind == RoastKind::other) return {};
     progress.begin("fitting a bird");
     BirdOverlay fit = overlay_bird(sheet, board, progress.control());
-    LookedForBird looked{std::nullopt, fit.error, board ? round_error(sheet, *board, fit.size, progress.control()) : 0};
-    const bool explains_more =
-        !board || fit.error * least_better_than_round < looked.round_error_m;
+    LookedForBird looked{std::nullopt, fit.error,
+                         board ? round_error(sheet, *board, fit.size, progress.control()) : 0};
+    const bool explains_more = !board || fit.error * least_better_than_round < looked.round_error_m;
     if (settings.kind == RoastKind::bird || (fit.is_bird() && explains_more)) looked.bird = std::move(fit);
     return looked;
 }

@@ -251,8 +251,8 @@ std::vector<bool> covered_squares(const Plan& plan, const Sheet& discs, const Bo
 }
 
 // Where the board was seen under the body, over the board made flat.
-std::vector<Vec3> board_seen_under(const Plan& plan, const std::vector<bool>& covered, const Board& board, const PointSet& board_points, double cut,
-                              const StopControl& control) {
+std::vector<Vec3> board_seen_under(const Plan& plan, const std::vector<bool>& covered, const Board& board,
+                                   const PointSet& board_points, double cut, const StopControl& control) {
     EveryNthCheck now_and_then(control, 1 << 16);
     std::vector<Vec3> under;
     for (const Vec3& p : board_points.positions) {
@@ -448,7 +448,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }
-    result.resting = how_it_rests(discs.positions, board_seen_under(plan, covered, board, board_points, cut, control));
+    result.resting =
+        how_it_rests(discs.positions, board_seen_under(plan, covered, board, board_points, cut, control));
     result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 

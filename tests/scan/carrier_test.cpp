@@ -51,7 +51,7 @@ TEST(FindCarrier, ARackAndItsHeight) {
     EXPECT_EQ(carrier->kind, RestsOn::rack);
     EXPECT_NEAR(carrier->height_m, 0.03, 0.004);
     EXPECT_EQ(carrier->rests_at_m, carrier->height_m);
-    EXPECT_EQ(carrier->rests_sigma_m, 0);
+    EXPECT_GT(carrier->rests_sigma_m, 0) << "the body sinks between the wires";
 }
 
 TEST(FindCarrier, AStandWhetherItHangsWithTheBodyOrNot) {

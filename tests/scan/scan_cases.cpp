@@ -60,7 +60,9 @@ std::string found_carrier(const scan::ScanReport& report) {
     for (const scan::ScanNote& note : report.remarks) {
         const auto* const cut = std::get_if<scan::note::CarrierCut>(&note);
         if (cut == nullptr) continue;
-        return cut->what == scan::RestsOn::rack ? "rack" : cut->what == scan::RestsOn::stand ? "stand" : "tin";
+        return cut->what == scan::RestsOn::rack    ? "rack"
+               : cut->what == scan::RestsOn::stand ? "stand"
+                                                   : "tin";
     }
     return "board";
 }

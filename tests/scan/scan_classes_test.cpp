@@ -85,5 +85,26 @@ TEST(ScanClasses, OnAStandItIsCutAwayAndTold) {
     EXPECT_TRUE(told);
 }
 
+template <class Note>
+bool says(const Outcome& o) {
+    return std::any_of(o.report.remarks.begin(), o.report.remarks.end(),
+                       [](const auto& note) { return std::holds_alternative<Note>(note); });
+}
+
+TEST(ScanClasses, AnArchIsNoBirdAndMayBeHollow) {
+    // A rib roast that a bird fits as well as it fits many a bird.
+    const Outcome o = outcome_of(class_of("ribs").make(0), 0);
+    EXPECT_FALSE(o.taken_for_bird);
+    EXPECT_TRUE(says<scan::note::MaybeHollow>(o));
+    EXPECT_GT(o.volume_sigma, 0.08);
+    EXPECT_FALSE(says<scan::note::MaybeHollow>(outcome_of(class_of("other-roasts").make(4), 4)));
+}
+
+TEST(ScanClasses, WhatIsToldIsNotTakenForSomethingHigher) {
+    // A rack of which a wing was once taken for the wires: 14 % too small.
+    const Outcome o = outcome_of(class_of("rack-told").make(8), 8);
+    EXPECT_LT(std::abs(o.volume), 2 * o.volume_sigma);
+}
+
 }  // namespace
 }  // namespace evenspit::test

@@ -52,6 +52,13 @@ TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
     EXPECT_THAT(words_of(note::SideUnseen{Side::left, false}), HasSubstr("side at -y"));
 }
 
+TEST(ScanNote, AsksWhatABodyRestsOnAndWhetherItIsHollow) {
+    EXPECT_THAT(words_of(note::RestHidden{0.025}),
+                AllOf(HasSubstr("The lowest 25 mm were hidden"), HasSubstr("board, rack, stand or tin"),
+                      HasSubstr("held lower")));
+    EXPECT_THAT(words_of(note::MaybeHollow{}), AllOf(HasSubstr("hollow beneath"), HasSubstr("both scans")));
+}
+
 TEST(ScanNote, TellsWhatNotFindingACarrierMeans) {
     EXPECT_EQ(words_of(note::CarrierUnseen{RestsOn::stand}),
               "No stand was found under the body: how far down the body goes is a guess.");

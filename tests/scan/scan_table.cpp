@@ -17,12 +17,13 @@ using namespace evenspit::test;
 
 void print_one(const Outcome& o) {
     std::printf(
-        "%4lu  %5.1f  %7.1f  %6.2f ± %5.2f  %6.2f ± %5.2f  %6.2f  %6.2f  %6.2f  %10.2f  %-4s  %-6s  %-5s  %5.1f  "
+        "%4lu  %5.1f  %7.1f  %6.2f ± %5.2f  %6.2f ± %5.2f  %6.2f  %6.2f  %6.2f  %10.2f  %-4s  %-6s  %-5s  "
+        "%5.1f  "
         "%4.1f  %4.1f\n",
         static_cast<unsigned long>(o.seed), o.noise_mm, 100 * o.missing, 100 * o.volume, 100 * o.volume_sigma,
         o.centre_mm, 1e3 * o.report.centre_sigma_m, o.radius_mm, o.axis_deg, o.up_deg, o.confidence,
-        o.taken_for_bird ? "bird" : "no", o.underside.c_str(), o.rests_on.c_str(), 1e3 * o.report.passes[0].guess_error_m,
-        1e3 * o.report.bird_error_m, o.seconds);
+        o.taken_for_bird ? "bird" : "no", o.underside.c_str(), o.rests_on.c_str(),
+        1e3 * o.report.passes[0].guess_error_m, 1e3 * o.report.bird_error_m, o.seconds);
 }
 
 ClassOutcome run(const ScanClass& kind, std::uint64_t first, std::uint64_t last, std::uint64_t step,
