@@ -42,7 +42,7 @@ TEST(Resting, TellsDownToWhereABodyWasSeen) {
 }
 
 TEST(Resting, TellsInHowManyDirectionsTheBoardShowsBeneath) {
-    const std::vector<Vec3> body = ball(0.05, 0.02);
+    const std::vector<Vec3> body = ball(0.05, 0.03);
     EXPECT_EQ(how_it_rests(body, board_from(0.04, 0.06, 1)).air_beneath, 0) << "beside it is not under it";
     EXPECT_EQ(how_it_rests(body, board_from(0.025, 0.06, 1)).air_beneath, 1);
     EXPECT_NEAR(how_it_rests(body, board_from(0.025, 0.06, 0.5)).air_beneath, 0.5, 0.05);
