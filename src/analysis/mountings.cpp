@@ -75,6 +75,11 @@ Mat3 centre_root(const Item& item, double each_way_m) {
     return solver.eigenvectors() * sigmas.asDiagonal() * solver.eigenvectors().transpose();
 }
 
+// Of an item's lengths together, share: as its scan tells, else as scans are.
+double scale_spread(const Item& item, const Spread& s) {
+    return item.scanned ? item.body->body.scale_sigma.value_or(s.scan_scale) : 0;
+}
+
 double least_zero(double value) {
     return std::max(0.0, value);
 }
@@ -98,7 +103,7 @@ std::vector<Input> inputs_of(const Assembly& assembly) {
         add(item_mass, Thing::Kind::item, i, s.mass);
         add(station, Thing::Kind::item, i, s.station_m);
         add(turn, Thing::Kind::item, i, s.turn_rad);
-        add(scan_scale, Thing::Kind::item, i, item.scanned ? s.scan_scale : 0);
+        add(scan_scale, Thing::Kind::item, i, nothing_off ? 0 : scale_spread(item, s));
         add(bearing_strength, Thing::Kind::item, i,
             s.bearing_strength.value_or(bearing_strength_scatter(item)));
         add(tie, Thing::Kind::item, i, item.trussed && !item.body->body.if_undone.empty() ? s.limb_loose : 0);
@@ -205,7 +210,7 @@ void Mountings::apply(Assembly& work, std::span<const double> deviates, std::siz
             work.items[n].seat.turn_rad += s.turn_rad * x();
             break;
         case Input::Kind::scan_scale:
-            work.items[n].off.scale *= std::max(0.5, 1 + s.scan_scale * x());
+            work.items[n].off.scale *= std::max(0.5, 1 + scale_spread(written_.items[n], s) * x());
             break;
         case Input::Kind::bearing_strength:
             work.items[n].off.strength *= least_zero(

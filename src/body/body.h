@@ -90,6 +90,8 @@ struct Body {
     /// How the error of the centre of mass spreads that the body's scan leaves open, item frame; absent where
     /// no such spread is known.
     std::optional<Mat3> centre_covariance_m2;
+    /// How far its lengths may be off together, share, σ, where its scan tells it.
+    std::optional<double> scale_sigma{};
     bool pointed_ends_known = false;   ///< parametric or labelled: x really runs vent → neck
     std::vector<std::string> remarks;  ///< assumptions worth telling, one sentence each
 };

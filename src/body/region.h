@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "geometry/region_name.h"
+
 namespace evenspit::body {
 
 /// What a named region is to those who compute; `other` for all that nobody asks for.
@@ -38,6 +40,6 @@ std::vector<Region> named_regions(const std::vector<std::string>& names);
 std::vector<std::string> region_names(const std::vector<Region>& regions);
 
 /// Of the wall of a cavity.
-inline constexpr std::string_view cavity_wall_name = "cavity wall";
+inline constexpr std::string_view cavity_wall_name = cavity_wall_region;
 
 }  // namespace evenspit::body

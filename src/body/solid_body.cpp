@@ -94,6 +94,7 @@ Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options) {
     Body body;
     body.name = options.name;
     body.centre_covariance_m2 = options.centre_covariance_m2;
+    body.scale_sigma = options.scale_sigma;
     if (options.align_to_principal_axes) {
         const Pose pose = principal_pose(mesh);
         mesh = transformed(mesh, pose);

@@ -16,6 +16,7 @@ struct SolidBodyOptions {
     std::optional<double> density_kg_m3{};
     /// How far the mesh's centre of volume may be off, in the mesh's axes; absent: not known.
     std::optional<Mat3> centre_covariance_m2{};
+    std::optional<double> scale_sigma{};   ///< as in Body
     bool align_to_principal_axes = false;  ///< `frame = "auto"`
 };
 

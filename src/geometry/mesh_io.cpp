@@ -104,15 +104,16 @@ void append(std::string& bytes, const T& value) {
 // `Region` is what the file keeps a region in; `type` is PLY's name for it.
 template <class Region>
 std::string ply_bytes(const TriangleMesh& mesh, const std::vector<Region>& regions, std::string_view type,
-                      const std::vector<std::string>& comments = {}) {
+                      const std::vector<std::string>& comments = {}, const std::vector<float>& unseen = {}) {
     std::string bytes = "ply\nformat binary_little_endian 1.0\n";
     for (const std::string& comment : comments) bytes += fmt::format("comment {}\n", comment);
     bytes += fmt::format(
         "element vertex {}\nproperty double x\nproperty double y\nproperty double z\n"
-        "element face {}\nproperty list uchar int vertex_indices\n{}end_header\n",
+        "element face {}\nproperty list uchar int vertex_indices\n{}{}end_header\n",
         mesh.vertices.size(), mesh.triangles.size(),
-        regions.empty() ? "" : fmt::format("property {} region\n", type));
-    bytes.reserve(bytes.size() + 24 * mesh.vertices.size() + 17 * mesh.triangles.size());
+        regions.empty() ? "" : fmt::format("property {} region\n", type),
+        unseen.empty() ? "" : "property float unseen\n");
+    bytes.reserve(bytes.size() + 24 * mesh.vertices.size() + 21 * mesh.triangles.size());
     for (const Vec3& v : mesh.vertices) {
         for (const double coordinate : v) append(bytes, coordinate);
     }
@@ -120,6 +121,7 @@ std::string ply_bytes(const TriangleMesh& mesh, const std::vector<Region>& regio
         append(bytes, std::uint8_t{3});
         append(bytes, mesh.triangles[t]);
         if (!regions.empty()) append(bytes, regions[t]);
+        if (!unseen.empty()) append(bytes, unseen[t]);
     }
     return bytes;
 }
@@ -204,6 +206,8 @@ MeshFile mesh_readers::weld(const Soup& soup) {
     file.welded = used_count - file.mesh.vertices.size();
     file.centre_covariance = soup.centre_covariance;
     file.region_names = soup.region_names;
+    file.scale_sigma = soup.scale_sigma;
+    file.bird = soup.bird;
 
     file.mesh.triangles.reserve(soup.triangles.size());
     for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
@@ -212,6 +216,7 @@ MeshFile mesh_readers::weld(const Soup& soup) {
         if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
         file.mesh.triangles.push_back(triangle);
         if (!soup.regions.empty()) file.regions.push_back(soup.regions[t]);
+        if (!soup.unseen.empty()) file.unseen.push_back(soup.unseen[t]);
     }
     return file;
 }
@@ -255,13 +260,21 @@ std::string centre_covariance_comment(const Mat3& covariance) {
                        covariance(0, 2), covariance(1, 1), covariance(1, 2), covariance(2, 2));
 }
 
+std::string scale_sigma_comment(double share) {
+    return fmt::format("scale sigma {}", share);
+}
+
+std::string bird_comment(std::string_view species) {
+    return fmt::format("bird {}", species);
+}
+
 std::string region_comment(std::size_t number, const std::string& name) {
     return fmt::format("region {} {}", number, name);
 }
 
 std::string labelled_ply(const TriangleMesh& mesh, const std::vector<std::uint8_t>& regions,
-                         const std::vector<std::string>& comments) {
-    return ply_bytes(mesh, regions, "uchar", comments);
+                         const std::vector<std::string>& comments, const std::vector<float>& unseen) {
+    return ply_bytes(mesh, regions, "uchar", comments, unseen);
 }
 
 }  // namespace evenspit

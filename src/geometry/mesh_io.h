@@ -25,6 +25,12 @@ struct MeshFile {
     /// How far the centre of volume may be off, squares of the mesh's unit, from a PLY's comment (see
     /// centre_covariance_comment()); else absent.
     std::optional<Mat3> centre_covariance;
+    /// How far its lengths may be off together, share, σ, from a PLY's comment (see scale_sigma_comment());
+    /// else absent.
+    std::optional<double> scale_sigma;
+    std::string bird;  ///< the bird that it is most like, from a PLY's comment (see bird_comment()); else ""
+    /// Of each triangle, the share that nobody saw, 0 … 1, from a PLY's face property `unseen`; else empty.
+    std::vector<float> unseen;
 };
 
 /// Reads PLY, STL (text or binary), OBJ, OFF, glTF and GLB; polygons are split into triangles, vertices at
@@ -62,17 +68,24 @@ void write_mesh(const std::filesystem::path& path, const TriangleMesh& mesh,
 /// wrong.
 std::string centre_covariance_comment(const Mat3& covariance);
 
+/// The comment by which a PLY tells how far its body's lengths may be off together: "scale sigma 0.004".
+std::string scale_sigma_comment(double share);
+
+/// The comment by which a PLY tells which bird a scan is most like: "bird turkey".
+std::string bird_comment(std::string_view species);
+
 /// The comment by which a PLY names one of the regions that its face property `region` numbers, 0 … 255:
 /// "region 10 cavity wall".
 std::string region_comment(std::size_t number, const std::string& name);
 
 /// The bytes of a binary PLY file, double precision, that tells of each triangle which region it belongs to
-/// (face property `region`, uchar) and carries comments in its header.
+/// (face property `region`, uchar) and how much of it nobody saw (`unseen`, float), and carries comments in
+/// its header.
 ///
-/// \param regions one number a triangle; empty for none
+/// \param regions, unseen one number a triangle; empty for none
 /// \param comments a line each, without line breaks
-/// \pre regions is empty or has an entry for each triangle
+/// \pre regions and unseen are empty or have an entry for each triangle
 std::string labelled_ply(const TriangleMesh& mesh, const std::vector<std::uint8_t>& regions,
-                         const std::vector<std::string>& comments);
+                         const std::vector<std::string>& comments, const std::vector<float>& unseen = {});
 
 }  // namespace evenspit

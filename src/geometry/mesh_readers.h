@@ -29,6 +29,9 @@ struct Soup {
     std::vector<std::string> region_names;  ///< as in MeshFile
     std::vector<Vec3> normals;              ///< as the file has them, as long as points, or empty
     std::optional<Mat3> centre_covariance;  ///< as in MeshFile
+    std::optional<double> scale_sigma;      ///< as in MeshFile
+    std::string bird;                       ///< as in MeshFile
+    std::vector<float> unseen;              ///< as long as triangles, or empty
 
     /// Splits a polygon into the triangles at its first corner; fewer than three corners make none.
     ///

@@ -85,6 +85,8 @@ struct Header {
     std::vector<Element> elements;
     std::optional<Mat3> centre_covariance;
     std::vector<std::string> region_names;
+    std::optional<double> scale_sigma;
+    std::string bird;
 };
 
 Type read_type(const LineReader& text, std::size_t word) {
@@ -118,6 +120,22 @@ Mat3 read_covariance(const LineReader& text) {
     return covariance;
 }
 
+// The number of scale_sigma_comment().
+double read_scale_sigma(const LineReader& text) {
+    constexpr std::size_t at = 3;
+    const double share = text.words().size() == at + 1 ? text.number(at) : -1;
+    if (!(share >= 0 && share < 1)) {
+        text.refuse("a scale sigma that no share is", "a number from 0 to 1",
+                    "take the line out; nothing is then known of the scale's error");
+    }
+    return share;
+}
+
+// The words of bird_comment(), which has one; other programs may say more of a bird.
+void read_bird(const std::vector<std::string_view>& words, std::string& bird) {
+    if (words.size() == 3 && words[1] == "bird") bird = std::string(words[2]);
+}
+
 // A name of region_comment(). What else other programs may say after the word is passed over.
 void read_region_name(const std::vector<std::string_view>& words, std::vector<std::string>& names) {
     constexpr std::size_t most_regions = 256;  // as many as labelled_ply() can number
@@ -144,6 +162,9 @@ Header read_header(LineReader& text) {
         if (words[0] == "end_header") break;
         if (words[0] == "comment" && words.size() > 2 && words[1] == "centre" && words[2] == "covariance")
             header.centre_covariance = read_covariance(text);
+        if (words[0] == "comment" && words.size() > 2 && words[1] == "scale" && words[2] == "sigma")
+            header.scale_sigma = read_scale_sigma(text);
+        if (words[0] == "comment") read_bird(words, header.bird);
         if (words[0] == "comment") read_region_name(words, header.region_names);
         if (words[0] == "comment" || words[0] == "obj_info") continue;
         if (words[0] == "format" && words.size() == 3) {
@@ -342,18 +363,19 @@ void read_vertices(Body& body, const Element& element, Soup& soup) {
 template <class Body>
 void read_faces(Body& body, const Element& element, std::int64_t vertex_count, Soup& soup) {
     const int corners_at = std::max(element.find("vertex_indices"), element.find("vertex_index"));
-    const int region_at = element.find("region");
+    const int region_at = element.find("region"), unseen_at = element.find("unseen");
     std::vector<double> list;
     std::vector<std::int32_t> corners;
     soup.triangles.reserve(std::size_t(element.count));
     for (std::int64_t i = 0; i < element.count; ++i) {
         body.begin_record(element, i);
-        double region = 0;
+        double region = 0, unseen = 0;
         for (std::size_t p = 0; p < element.properties.size(); ++p) {
             const Property& property = element.properties[p];
             if (!property.count_type) {
                 const double value = body.value(property.type);
                 if (int(p) == region_at) region = value;
+                if (int(p) == unseen_at) unseen = value;
                 continue;
             }
             read_list(body, property, list);
@@ -368,6 +390,9 @@ void read_faces(Body& body, const Element& element, std::int64_t vertex_count, S
         }
         body.end_record(element);
         soup.add_polygon(corners);
+        // What other programs keep under that name may be anything.
+        if (unseen_at >= 0)
+            soup.unseen.resize(soup.triangles.size(), unseen > 0 ? float(std::min(unseen, 1.0)) : 0.F);
         if (region_at < 0) continue;
         if (!(std::abs(region) <= double(std::numeric_limits<std::int32_t>::max())) ||
             region != std::floor(region)) {
@@ -455,6 +480,8 @@ Soup read(const Source& source, bool faces_needed) {
             : read_body(BinaryBody(source, text.position(), big_endian), source, header, faces_needed);
     soup.centre_covariance = header.centre_covariance;
     soup.region_names = header.region_names;
+    soup.scale_sigma = header.scale_sigma;
+    soup.bird = header.bird;
     return soup;
 }
 

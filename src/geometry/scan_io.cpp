@@ -9,6 +9,7 @@
 
 #include "geometry/mesh_formats.h"
 #include "geometry/mesh_readers.h"
+#include "geometry/region_name.h"
 
 namespace evenspit {
 
@@ -19,6 +20,28 @@ using mesh_readers::refuse;
 using mesh_readers::Soup;
 using mesh_readers::Source;
 
+// Which triangles are walls of hollows that nobody can look into: such there are where a body was made of a
+// scan before. Those that hang with the skin are seen through an opening.
+std::vector<bool> walls_of_closed_hollows(const Soup& soup) {
+    std::vector<bool> wall(soup.triangles.size(), false);
+    if (soup.regions.empty()) return wall;
+    std::vector<bool> of_skin(soup.points.size(), false);
+    for (std::size_t face = 0; face < wall.size(); ++face) {
+        const std::int32_t region = soup.regions[face];
+        wall[face] = region >= 0 && std::size_t(region) < soup.region_names.size() &&
+                     soup.region_names[std::size_t(region)] == cavity_wall_region;
+        if (wall[face]) continue;
+        for (const std::int32_t v : soup.triangles[face]) of_skin[std::size_t(v)] = true;
+    }
+    for (std::size_t face = 0; face < wall.size(); ++face) {
+        if (!wall[face]) continue;
+        for (const std::int32_t v : soup.triangles[face]) {
+            if (of_skin[std::size_t(v)]) return std::vector<bool>(wall.size(), false);
+        }
+    }
+    return wall;
+}
+
 // Leaves out points that are nowhere, and triangles at them.
 ScanFile clean(const Source& source, Soup soup) {
     constexpr std::size_t most_points = std::numeric_limits<std::int32_t>::max();
@@ -28,6 +51,7 @@ ScanFile clean(const Source& source, Soup soup) {
     }
     ScanFile file;
     file.centre_covariance = soup.centre_covariance;
+    file.scale_sigma = soup.scale_sigma;
     std::vector<std::int32_t> number(soup.points.size(), -1);
     Soup kept;
     const bool has_normals =
@@ -42,12 +66,19 @@ ScanFile clean(const Source& source, Soup soup) {
         kept.points.push_back(soup.points[p]);
         if (has_normals) kept.normals.push_back(soup.normals[p].normalized());
     }
-    for (const Triangle& t : soup.triangles) {
+    const std::vector<bool> wall = walls_of_closed_hollows(soup);
+    for (std::size_t face = 0; face < soup.triangles.size(); ++face) {
+        if (wall[face]) continue;
+        const Triangle& t = soup.triangles[face];
         const auto at = [&](std::size_t k) { return number[std::size_t(t[k])]; };
-        if (at(0) >= 0 && at(1) >= 0 && at(2) >= 0) kept.triangles.push_back({at(0), at(1), at(2)});
+        if (at(0) < 0 || at(1) < 0 || at(2) < 0) continue;
+        kept.triangles.push_back({at(0), at(1), at(2)});
+        if (!soup.unseen.empty()) kept.unseen.push_back(soup.unseen[face]);
     }
     if (!kept.triangles.empty()) {
-        file.mesh = mesh_readers::weld(kept).mesh;
+        MeshFile welded = mesh_readers::weld(kept);
+        file.mesh = std::move(welded.mesh);
+        file.unseen = std::move(welded.unseen);
     } else {
         file.mesh.vertices = std::move(kept.points);
         file.normals = std::move(kept.normals);

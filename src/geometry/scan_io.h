@@ -13,12 +13,14 @@ namespace evenspit {
 
 /// What a file of a scan held: points, and triangles if it had them.
 struct ScanFile {
-    TriangleMesh
-        mesh;  ///< as in the file, not welded; no triangles for a cloud; in metres if metres_per_unit is set
+    TriangleMesh mesh;  ///< as in the file, not welded, without the walls of closed hollows that it names; no
+                        ///< triangles for a cloud; in metres if metres_per_unit is set
     std::vector<Vec3> normals;                ///< per vertex, unit, from formats that give them; else empty
     std::optional<double> metres_per_unit;    ///< set for formats that define their unit (glTF: 1)
     std::size_t not_finite = 0;               ///< points left out because a coordinate was NaN or infinite
     std::optional<Mat3> centre_covariance{};  ///< of a body that was made of a scan before, as in MeshFile
+    std::optional<double> scale_sigma{};      ///< likewise
+    std::vector<float> unseen{};              ///< likewise, a share a triangle
 };
 
 /// Reads a mesh (PLY, STL, OBJ, OFF, glTF, GLB) or a cloud of points (PLY, OBJ and OFF without faces; glTF

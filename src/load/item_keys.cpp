@@ -34,7 +34,7 @@ Keys body_keys() {
     return {plain("name", KeyForm::text, R"("turkey")", "What results call it"),
             std::move(shape),
             only_with("no shape", plain(item_scan.key, KeyForm::files, R"("goose.ply")",
-                                        "A scan of it; two go with clean = true")),
+                                        "A scan of it; several go with clean = true")),
             quantity("mass", mass, Range::positive, R"("13 lb")",
                      "What the scale says, giblets out; a shape needs it"),
             usually(Item{}.trussed, flag("trussed", "false", "Whether its limbs are tied to it")),
@@ -82,6 +82,9 @@ Keys scan_only_keys() {
     keys.push_back(only_with("clean = true",
                              in_words(as_it_looks, word("rests_on", names_of(rests_on_words()), R"("rack")",
                                                         "What it lay on while it was scanned"))));
+    keys.push_back(only_with(
+        "clean = true", plain("beside", KeyForm::text, R"("can 73 mm")",
+                              "What stood beside it: a can and its width across, a block and its height")));
     return keys;
 }
 

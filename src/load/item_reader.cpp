@@ -10,8 +10,7 @@
 
 #include <fmt/format.h>
 
-#include "body/cavity_wall.h"
-#include "body/solid_body.h"
+#include "body/scanned_skin.h"
 #include "geometry/mesh_io.h"
 #include "geometry/solid_check.h"
 #include "load/arrangement.h"
@@ -131,25 +130,19 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
     return given.complaints().count() == before ? std::optional(std::move(file)) : std::nullopt;
 }
 
-// Takes over the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan
-// do, and the cavity behind their wall: without them the wall would pass for skin.
-void name_regions(const MeshFile& scan, body::Body& body) {
+// With the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan do.
+body::ScannedSkin skin_of(MeshFile scan) {
+    body::ScannedSkin skin;
+    skin.mesh = std::move(scan.mesh);
+    skin.bird = std::move(scan.bird);
     const auto named = [&](std::int32_t region) {
         return region >= 0 && std::size_t(region) < scan.region_names.size() &&
                !scan.region_names[std::size_t(region)].empty();
     };
-    if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return;
-    body.region_table = body::named_regions(scan.region_names);
-    std::vector<std::uint8_t>& regions = body.parts.front().regions;
-    regions.reserve(scan.regions.size());
-    std::vector<bool> wall;
-    for (const std::int32_t region : scan.regions) {
-        regions.push_back(static_cast<std::uint8_t>(region));
-        wall.push_back(body.region_table[std::size_t(region)].kind == body::RegionKind::cavity_wall);
-    }
-    // Empty and outside the flesh, so that it weighs nothing and takes nothing away.
-    if (std::optional<TriangleMesh> hollow = body::behind_wall(body.parts.front().mesh, wall))
-        body.parts.push_back({.name = "cavity", .kind = body::PartKind::cavity, .mesh = std::move(*hollow)});
+    if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return skin;
+    skin.region_table = body::named_regions(scan.region_names);
+    for (const std::int32_t region : scan.regions) skin.regions.push_back(static_cast<std::uint8_t>(region));
+    return skin;
 }
 
 std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
@@ -180,6 +173,7 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
     auto scan = read_scan(given, *name, scale);
     if (!scan) return std::nullopt;
     options.centre_covariance_m2 = scan->centre_covariance;
+    options.scale_sigma = scan->scale_sigma;
     if (options.mass_kg && options.density_kg_m3) {
         const double implied = *options.mass_kg / volume_moments(scan->mesh).amount;
         if (std::abs(implied / *options.density_kg_m3 - 1) > usual_disagreement) {
@@ -195,8 +189,8 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
             item.name));
     }
     try {
-        body::Body body = body::solid_body(std::move(scan->mesh), options);
-        name_regions(*scan, body);
+        body::Body body = body::body_of(skin_of(std::move(*scan)), options);
+        item.bird = body.pointed_ends_known;
         return body;
     } catch (const InputError& error) {
         complain_at(given, item_scan.key, error);

@@ -33,7 +33,7 @@ enum class KeyForm {
     time_of_day,  ///< "18:30"
     length_unit,  ///< the name of one: "mm"
     file,         ///< the name of a file, from the folder of the file that names it
-    files,        ///< one such name, or a list of two
+    files,        ///< one such name, or a list of several
     table,        ///< keys of their own
     tables        ///< any number of such tables
 };

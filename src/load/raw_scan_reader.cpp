@@ -25,8 +25,9 @@ std::vector<std::string> read_files(TableReader& given) {
     if (texts) {
         for (const TomlNode& file : scan->elements) files.push_back(file.text);
     }
-    if (files.empty() || files.size() > 2) {
-        given.complain(item_scan.key, scan->shown(), "the name of a file, or a list of two",
+    if (files.empty() || files.size() > scan::most_scans) {
+        given.complain(item_scan.key, scan->shown(),
+                       fmt::format("the name of a file, or a list of at most {}", scan::most_scans),
                        R"(write scan = ["lying.ply", "turned.ply"])");
         return {};
     }
@@ -69,6 +70,15 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
     const auto density = given.quantity("density");
     settings.keep_frame = given.choice("frame", frame_words()).value_or(false);
     settings.rests_on = given.choice("rests_on", rests_on_words()).value_or(scan::RestsOn::automatic);
+    if (const auto beside = given.text("beside")) {
+        try {
+            settings.beside = scan::parse_beside(*beside);
+        } catch (const QuantityError& error) {
+            given.complain("beside", error.found(), error.expected(), error.mend());
+        }
+        if (given.has("scale"))
+            given.complain("scale", "a scale beside a thing of known size", "one of the two", "take one out");
+    }
     settings.axis = read_direction(given, "axis");
     settings.up = read_direction(given, "up");
     const double scale = given.number_or_usual("scale");
@@ -97,8 +107,7 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
             scans.push_back({path, std::move(content)});
         }
         const scan::ScannedBody scanned = scan::make_body(scans, settings);
-        body::Body body = scan::to_body(scanned, name, settings.mass_kg);
-        if (density) body.parts.front().density_kg_m3 = *density;
+        body::Body body = scan::to_body(scanned, name, settings.mass_kg, density);
         for (const scan::ScanNote& remark : scanned.report.remarks)
             reading.remarks.push_back(fmt::format("{}: {}", name, scan::words_of(remark)));
         for (const scan::ScanNote& advice : scanned.report.advice)

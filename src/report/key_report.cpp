@@ -76,7 +76,7 @@ std::string expected_words(const KeyTable& table, const LoadKey& key) {
         case KeyForm::file:
             return "the name of a file";
         case KeyForm::files:
-            return "the name of a file, or a list of two";
+            return "the name of a file, or a list of several";
         case KeyForm::table:
         case KeyForm::tables:
             return key.example.empty() ? "" : "see " + section_head(key_table(key_path(table, key)));

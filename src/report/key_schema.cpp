@@ -6,6 +6,7 @@
 #include "load/load_keys.h"
 #include "report/json_writer.h"
 #include "report/key_report.h"
+#include "scan/scan_settings.h"
 #include "units/unit_table.h"
 
 namespace evenspit {
@@ -146,7 +147,7 @@ class SchemaWriter {
             case KeyForm::time_of_day:
                 return {{"type", "string"}, {"pattern", "^([01]?[0-9]|2[0-3]):[0-5][0-9]$"}};
             case KeyForm::files:
-                return {{"anyOf", {{{"type", "string"}}, list({{"type", "string"}}, 1, 2)}}};
+                return {{"anyOf", {{{"type", "string"}}, list({{"type", "string"}}, 1, scan::most_scans)}}};
             case KeyForm::table:
                 return object(inner(table, key));
             case KeyForm::tables:

@@ -43,6 +43,13 @@ Json pass_json(const scan::ScanPassReport& pass) {
     one["strays"] = pass.strays;
     one["noise_m"] = pass.noise_m;
     one["spacing_m"] = pass.spacing_m;
+    if (const auto& beside = pass.beside) {
+        one["beside"] = {{"thing", scan::name_of(beside->thing.kind)},
+                         {"size_m", beside->thing.size_m},
+                         {"metres_per_unit", beside->metres_per_unit},
+                         {"sigma", beside->sigma},
+                         {"points", beside->points}};
+    }
     one["board"] = pass.board;
     if (pass.board) {
         one["board_tilt_deg"] = pass.board_tilt_deg;
@@ -62,6 +69,7 @@ std::string scan_report_json(const scan::ScanReport& report) {
     Json json;
     for (const scan::ScanPassReport& pass : report.passes) json["passes"].push_back(pass_json(pass));
     json["metres_per_unit"] = report.metres_per_unit;
+    if (report.scale_sigma) json["scale_sigma"] = *report.scale_sigma;
     if (report.registration) {
         json["registration"] = {{"error_m", report.registration->error_m},
                                 {"overlap", report.registration->overlap},

@@ -17,6 +17,8 @@ class ScanUnits {
   public:
     explicit ScanUnits(UnitSystem system) : system_(system) {}
 
+    [[nodiscard]] UnitSystem system() const { return system_; }
+
     // Sizes and places.
     [[nodiscard]] std::string length(double m) const { return length_text(m, system_); }
     // Errors and gaps.
@@ -62,6 +64,11 @@ void add_pass(std::string& text, const scan::ScanPassReport& pass, const ScanUni
                     : std::string("none"));
     line(text, "  noise",
          fmt::format("{}, points {} apart", units.small(pass.noise_m), units.small(pass.spacing_m)));
+    if (const auto& beside = pass.beside) {
+        line(text, "  scale",
+             fmt::format("from {}, seen in {} points: ± {:.1f} %",
+                         scan::words_of(beside->thing, units.system()), beside->points, 100 * beside->sigma));
+    }
     if (pass.underside.empty()) return;
     line(text, "  underside",
          fmt::format("closed ({}), {:.0f} {}", pass.underside, units.area(pass.underside_area_m2),
@@ -130,11 +137,13 @@ std::string scan_report_text(const scan::ScanReport& report, UnitSystem system) 
     std::string text;
     for (const scan::ScanPassReport& pass : report.passes) add_pass(text, pass, units);
     if (report.registration) {
-        line(text, "two scans",
-             fmt::format("fit to {} over {} of the second, agreeing on {} of what both saw",
+        line(text, "scans together",
+             fmt::format("fit to {} over {} of what one saw, agreeing on {} of what both saw",
                          units.small(report.registration->error_m), share_text(report.registration->overlap),
                          share_text(report.registration->agreement)));
     }
+    if (report.scale_sigma)
+        line(text, "scale", fmt::format("± {:.1f} %; the ± below hold it", 100 * *report.scale_sigma));
     add_body(text, report, units);
     add_surface(text, report, units);
     line(text, "axes", axes(report, units));

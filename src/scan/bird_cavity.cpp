@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "body/meat_density.h"
+#include "body/scanned_skin.h"
 #include "body/tissues.h"
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
@@ -93,28 +94,13 @@ std::optional<TriangleMesh> cavity_inside(const BirdOverlay& bird, const SolidQu
 
 }  // namespace
 
-double natural_density(const body::BirdSpecies& species) {
-    constexpr std::array<double, 10> shares{0.36,  0.215, 0.02,  0.01,   0.078,
-                                            0.078, 0.062, 0.062, 0.0575, 0.0575};
-    const std::vector<body::RegionMatter> matter = species.matter();
-    double mass = 0, volume = 0;
-    for (std::size_t r = 0; r < std::min(shares.size(), matter.size()); ++r) {
-        const body::RegionMatter& m = matter[r];
-        const double fat = m.skin_and_fat > 0 ? m.skin_and_fat / m.skin_and_fat_density : 0;
-        mass += shares[r];
-        const double bone = 0.5 * m.bone / body::bone_density + 0.5 * m.bone / body::gristle_density;
-        volume += shares[r] * (bone + fat + (1 - m.bone - m.skin_and_fat) / m.lean_density);
-    }
-    return mass / volume;
-}
-
 InferredCavity infer_cavity(const BirdOverlay& bird, const SolidQueries& skin, double volume_m3,
                             double volume_sigma_m3, std::optional<double> mass_kg) {
     InferredCavity inferred;
     const double usual = volume_moments(bird.cavity_piece(0, 1, 1)).amount;
     double wanted = usual;
     if (mass_kg) {
-        const double density = natural_density(*bird.species);
+        const double density = body::natural_density(*bird.species);
         const double hollow = volume_m3 - *mass_kg / density;
         // What a weight wants beyond twice of how birds differ and of what the scan leaves open is no hollow.
         const double off = 2 * std::hypot(volume_sigma_m3, body::hollow_spread * usual);

@@ -10,11 +10,6 @@
 
 namespace evenspit::scan {
 
-/// Density of a bird's flesh and bone together, kg/m3: regions by what they are made of, in the shares of a
-/// whole turkey's weight that USDA SR26 05215–05228 and 05738–05740 give. What tables count as bone is about
-/// half gristle and sinew, as in the parametric birds.
-double natural_density(const body::BirdSpecies& species);
-
 /// The hollow supposed inside a scanned bird.
 struct InferredCavity {
     std::optional<TriangleMesh> mesh;  ///< item frame, m; absent: none, or no room for one

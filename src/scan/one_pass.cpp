@@ -22,6 +22,9 @@ constexpr std::size_t fewest_points = 500;
 // Of its box, in whatever axes, a body fills between a fifth and a half.
 constexpr double share_of_box = 0.4;
 constexpr double least_left = 0.5;  // of a body's points, once what it rests on is cut away
+constexpr double least_fit_sigma = 1e-4;   // so that no fit counts for all
+constexpr double most_apart = 2;           // σ: scales further apart than this differ
+constexpr double told_scale_apart = 0.02;  // share: what no scanning app should be off
 
 // How many places there are among some of the points: single precision far from the origin leaves few.
 std::size_t places_of(const std::vector<Vec3>& points) {
@@ -60,6 +63,20 @@ void refuse_few_points(const std::string& file, const PointSet& points) {
     }
 }
 
+// Refuses a body that cannot be as large as the thing beside it makes it.
+void refuse_impossible_scale(const UnitQuestion& question, const FoundBeside& beside) {
+    if (unit_fits(question)) return;
+    Complaint complaint;
+    complaint.spot.file = question.file;
+    complaint.key = "beside";
+    complaint.found = fmt::format("{}, which makes the body {:.2g} m across", words_of(beside.thing),
+                                  question.length * *question.metres_per_unit);
+    complaint.expected = "something for a spit";
+    if (question.mass_kg) complaint.expected += ", and as dense as meat";
+    complaint.mend = "look at the size and its unit, and whether something else stands on the board";
+    throw InputError(std::move(complaint));
+}
+
 // Takes the unit, and brings all lengths to metres.
 void to_metres(Pass& pass, const RawScan& raw, const ScanSettings& settings) {
     UnitQuestion question;
@@ -71,14 +88,36 @@ void to_metres(Pass& pass, const RawScan& raw, const ScanSettings& settings) {
         raw.content.metres_per_unit ? raw.content.metres_per_unit : settings.metres_per_unit;
     question.mass_kg = settings.mass_kg;
     question.file = pass.report.file;
-    const UnitAnswer unit = decide_unit(question);
-    pass.metres_per_unit = unit.metres_per_unit;
-    if (unit.guessed)
-        pass.notes.emplace_back(
-            note::UnitTaken{unit.metres_per_unit, question.length * unit.metres_per_unit});
-    for (Vec3& p : pass.points.positions) p *= unit.metres_per_unit;
-    if (pass.board) pass.board = scaled(*pass.board, unit.metres_per_unit);
-    pass.separated = scaled(std::move(pass.separated), unit.metres_per_unit);
+    if (pass.beside) {
+        question.metres_per_unit = pass.metres_per_unit;
+        refuse_impossible_scale(question, *pass.beside);
+    } else {
+        const UnitAnswer unit = decide_unit(question);
+        pass.metres_per_unit = unit.metres_per_unit;
+        if (unit.guessed)
+            pass.notes.emplace_back(
+                note::UnitTaken{unit.metres_per_unit, question.length * unit.metres_per_unit});
+    }
+    for (Vec3& p : pass.points.positions) p *= pass.metres_per_unit;
+    if (pass.board) pass.board = scaled(*pass.board, pass.metres_per_unit);
+    pass.separated = scaled(std::move(pass.separated), pass.metres_per_unit);
+}
+
+// What a thing beside the body makes of the scan's own unit, where that was known.
+void note_scale_apart(Pass& pass, double told) {
+    const double share = pass.metres_per_unit / told - 1;
+    if (std::abs(share) > std::max(told_scale_apart, 3 * pass.beside->sigma()))
+        pass.notes.emplace_back(note::ScaleMended{share, pass.beside->thing.kind});
+}
+
+[[noreturn]] void refuse_no_board(const std::string& file, const BesideThing& thing) {
+    Complaint complaint;
+    complaint.spot.file = file;
+    complaint.key = "beside";
+    complaint.found = "no board";
+    complaint.expected = words_of(thing) + " that stands on one";
+    complaint.mend = "scan again with the board in view, or leave this out";
+    throw InputError(std::move(complaint));
 }
 
 // Looks for what stands between body and board, and cuts it away.
@@ -156,7 +195,7 @@ void report_separated(const Pass& pass, ScanPassReport& report) {
 
 }  // namespace
 
-Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress& progress) {
+Pass looked_over(const RawScan& raw, const ScanSettings& settings, const ScanProgress& progress) {
     const StopControl& control = progress.control();
     Pass pass;
     pass.report.file = raw.file.string();
@@ -170,6 +209,44 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress&
 
     progress.begin("looking for the board");
     pass.board = find_board(pass.points, control);
+    if (!settings.beside) return pass;
+    progress.begin("looking for what stands beside the body");
+    const std::optional<double> told =
+        raw.content.metres_per_unit ? raw.content.metres_per_unit : settings.metres_per_unit;
+    if (!pass.board) refuse_no_board(pass.report.file, *settings.beside);
+    const double cut = cut_height(*pass.board);
+    pass.beside =
+        find_beside(pass.points, *pass.board, {*settings.beside, cut, told, pass.report.file}, control);
+    pass.points = without_beside(pass.points, *pass.board, *pass.beside, cut, control);
+    pass.metres_per_unit = pass.beside->metres_per_unit();
+    if (told) note_scale_apart(pass, *told);
+    return pass;
+}
+
+std::optional<double> agree_on_scale(std::vector<Pass>& passes) {
+    double weights = 0, logs = 0, squares = 0, ruler = 0;
+    for (const Pass& pass : passes) {
+        if (!pass.beside) return std::nullopt;
+        const double fit = std::max(pass.beside->fit_sigma, least_fit_sigma);
+        weights += 1 / (fit * fit);
+        logs += std::log(pass.metres_per_unit) / (fit * fit);
+        squares += fit * fit;
+        ruler = ruler_sigma_m / pass.beside->thing.size_m;
+    }
+    const double mean = logs / weights;
+    double apart = 0;  // squares of what they are off, in σ
+    for (const Pass& pass : passes) {
+        const double fit = std::max(pass.beside->fit_sigma, least_fit_sigma);
+        apart += std::pow((std::log(pass.metres_per_unit) - mean) / fit, 2);
+    }
+    const auto n = double(passes.size());
+    if (apart > most_apart * most_apart * n) return std::hypot(std::sqrt(squares) / n, ruler);
+    for (Pass& pass : passes) pass.metres_per_unit = std::exp(mean);
+    return std::hypot(1 / std::sqrt(weights), ruler);
+}
+
+void clean(Pass& pass, const RawScan& raw, const ScanSettings& settings, const ScanProgress& progress) {
+    const StopControl& control = progress.control();
     progress.begin("taking the body apart from its surroundings");
     pass.separated = separate_body(pass.points, pass.board, control);
     if (pass.separated.body.size() < fewest_points) {
@@ -185,7 +262,6 @@ Pass clean(const RawScan& raw, const ScanSettings& settings, const ScanProgress&
     progress.begin("averaging the points");
     pass.scale = ScanScale::of(pass.separated.diagonal, pass.separated.surface);
     pass.surface = make_sheet(pass.separated.body, pass.scale, pass.board, control);
-    return pass;
 }
 
 }  // namespace evenspit::scan

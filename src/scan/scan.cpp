@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <utility>
 
@@ -18,10 +19,11 @@
 #include "scan/one_pass.h"
 #include "scan/refuse_scan.h"
 #include "scan/scan_progress.h"
+#include "scan/several_passes.h"
 #include "scan/skin.h"
 #include "scan/stoppable.h"
+#include "scan/support.h"
 #include "scan/trust.h"
-#include "scan/two_passes.h"
 
 namespace evenspit::scan {
 
@@ -41,14 +43,14 @@ const BirdOverlay* bird_of(const Skin& skin) {
 }
 
 void refuse_number(const std::vector<RawScan>& scans) {
-    if (scans.size() == 1 || scans.size() == 2) return;
+    if (!scans.empty() && scans.size() <= most_scans) return;
     refuse_scan(scans.empty() ? "" : scans.back().file.string(), fmt::format("{} scans", scans.size()),
-                "one, or two that see the body lying on different sides", "");
+                fmt::format("one to {}, that see the body lying on different sides", most_scans), "");
 }
 
 Skin skin_from(const std::vector<RawScan>& scans, const std::vector<Pass>& passes,
                const ScanSettings& settings, const ScanProgress& progress) {
-    if (passes.size() == 2) return skin_of_two(passes[0], passes[1], settings, progress);
+    if (passes.size() > 1) return skin_of_several(passes, settings, progress);
     if (came_closed(scans[0], passes[0], progress.control())) {
         if (std::optional<Skin> anew = closed_anew(scans[0], passes[0], settings, progress))
             return std::move(*anew);
@@ -91,12 +93,15 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     ScanReport report;
     for (const Pass& pass : passes) {
         report.passes.push_back(pass.report);
+        if (const auto& beside = pass.beside)
+            report.passes.back().beside = {beside->thing, beside->metres_per_unit(), beside->sigma(),
+                                           beside->points};
         report.remarks.insert(report.remarks.end(), pass.notes.begin(), pass.notes.end());
     }
     report.passes[0].underside = skin.underside.name;
     report.passes[0].underside_area_m2 = skin.underside.area_m2;
     report.passes[0].guess_error_m = skin.underside.guess_error_m;
-    report.metres_per_unit = passes.back().metres_per_unit;
+    report.metres_per_unit = passes.front().metres_per_unit;
     report.remarks.insert(report.remarks.end(), skin.notes.begin(), skin.notes.end());
     report.registration = skin.registration;
     report.pieces_dropped = skin.pieces_dropped;
@@ -137,17 +142,32 @@ void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double 
     const bool one = passes.size() == 1;
     const bool on_board = (passes[0].board || skin.closed_by_app) && one;
     const double most_unseen = on_board ? greatest_unseen_on_board : greatest_unseen;
-    if (unseen_share <= most_unseen) return;
+    // What came closed was closed by someone who could tell.
+    if (unseen_share <= most_unseen || skin.came_closed) return;
     const bool noisy = skin.scale.noise > much_noise_m;
     refuse_scan(passes[0].report.file,
-                fmt::format("{} that saw {:.1f} % of the body", one ? "a scan" : "two scans",
+                fmt::format("{} that saw {:.1f} % of the body",
+                            one ? std::string("a scan") : fmt::format("{} scans", passes.size()),
                             100 * (1 - unseen_share)),
                 fmt::format("at least {:.0f} %", 100 * (1 - most_unseen)),
                 noisy ? "its points scatter too far to tell what lies low: go nearer, slower, in better light"
                 : on_board
                     ? "hold the phone lower, near the board, all the way round; or turn it over, scan again, "
-                      "and give both scans"
-                    : "walk all round it; or turn it over, scan again, and give both scans");
+                      "and give all scans"
+                    : "walk all round it; or turn it over, scan again, and give all scans");
+}
+
+// Per triangle.
+std::vector<float> unseen_shares(const Skin& skin) {
+    std::vector<float> shares;
+    shares.reserve(skin.mesh.triangles.size());
+    for (const Triangle& t : skin.mesh.triangles) {
+        const auto corners = std::count_if(t.begin(), t.end(), [&](std::int32_t v) {
+            return skin.support[std::size_t(v)] < unseen_support;
+        });
+        shares.push_back(float(corners) / 3);
+    }
+    return shares;
 }
 
 // How far volume and centre may be off, by what was not seen. \param mesh in the item frame
@@ -166,22 +186,31 @@ void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& ski
     off.bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board
     off.guessed = skin.underside.ground;
     const Doubt doubt = doubt_of(skin.mesh, skin.support, off);
-    report.volume_sigma_m3 = doubt.volume_m3;
+    // Lengths that are off together are off three times as much as a volume.
+    report.volume_sigma_m3 =
+        std::hypot(doubt.volume_m3, 3 * report.scale_sigma.value_or(0) * report.volume_m3);
     if (!skin.came_closed) report.centre_covariance_m2 = doubt.centre_covariance_m2;
 }
 
 // Brings the centre and its spread to the frame of the body that is handed out.
+//
+// \param middle_m of the body's box, item frame
 void place_centre(const ScanFile& scan, const Skin& skin, const Pose& to_item, const ScanSettings& settings,
-                  ScanReport& report) {
+                  Vec3 middle_m, ScanReport& report) {
+    if (settings.keep_frame) middle_m = to_item.inverse() * middle_m;
     if (settings.keep_frame) report.centre_m = Vec3(to_item.inverse() * report.centre_m);
     auto& covariance = report.centre_covariance_m2;
     if (skin.came_closed) {
         // It knows no more of itself than it says.
         covariance = scan.centre_covariance;
         if (covariance) *covariance *= report.metres_per_unit * report.metres_per_unit;
+        if (!report.scale_sigma) report.scale_sigma = scan.scale_sigma;
     }
     if (covariance && !settings.keep_frame) *covariance = turned(*covariance, to_item);
-    if (covariance) report.centre_sigma_m = std::sqrt(covariance->trace());
+    if (!covariance) return;
+    const Vec3 from_middle = report.centre_m - middle_m;
+    report.centre_sigma_m =
+        std::hypot(std::sqrt(covariance->trace()), report.scale_sigma.value_or(0) * from_middle.norm());
 }
 
 // A bird's parts and its hollow. \param solid in the item frame
@@ -190,7 +219,6 @@ void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings&
     const BirdOverlay& bird = *skin.looked.bird;
     ScanReport& report = result.report;
     result.region_table = body::bird_regions();
-    result.density_kg_m3 = natural_density(*bird.species);
     result.regions.resize(skin.mesh.triangles.size());
     stoppable_for(control, result.regions.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t k = first; k < last; ++k) {
@@ -231,16 +259,20 @@ ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& set
     const StopControl& control = progress.control();
     std::vector<Pass> passes;
     passes.reserve(scans.size());
-    for (const RawScan& raw : scans) passes.push_back(clean(raw, settings, progress));
+    for (const RawScan& raw : scans) passes.push_back(looked_over(raw, settings, progress));
+    const std::optional<double> scale_sigma = agree_on_scale(passes);
+    for (std::size_t k = 0; k < scans.size(); ++k) clean(passes[k], scans[k], settings, progress);
     Skin skin = skin_from(scans, passes, settings, progress);
 
     progress.begin("checking");
     ScannedBody result;
     result.report = report_of(passes, skin, settings);
     ScanReport& report = result.report;
+    report.scale_sigma = scale_sigma;
     report.closed = check_solid(skin.mesh).ok();
     result.bird = report.bird;
     result.to_item = item_pose(skin, settings);
+    result.unseen = unseen_shares(skin);
     const SolidQueries solid(transformed(skin.mesh, result.to_item));
     const UnseenGround unseen = unseen_ground(solid.mesh(), skin.support, skin.scale.spacing);
     refuse_guesswork(passes, skin, unseen.share);
@@ -248,7 +280,7 @@ ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& set
     for (Vec3& p : seen) p = result.to_item * p;
     measure(solid, seen, settings, report, control);
     judge(solid.mesh(), unseen, skin, passes[0], report);
-    place_centre(scans[0].content, skin, result.to_item, settings, report);
+    place_centre(scans[0].content, skin, result.to_item, settings, bounds(solid.mesh()).center(), report);
 
     if (result.bird) {
         name_parts(skin, solid, settings, result, control);

@@ -2,6 +2,7 @@
 #include "scan/scan_note.h"
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 
 #include <fmt/format.h>
@@ -22,6 +23,11 @@ class Words {
     std::string operator()(const note::UnitTaken& it) const {
         return fmt::format("No unit was given: taken as {}, which makes the body {} across.",
                            plural_of(it.metres_per_unit), length_text(it.across_m, units_));
+    }
+    std::string operator()(const note::ScaleMended& it) const {
+        return fmt::format("The {} makes the scan {} {} than its own unit does; the {} is believed.",
+                           name_of(it.by), share_text(std::abs(it.share)),
+                           it.share > 0 ? "larger" : "smaller", name_of(it.by));
     }
     std::string operator()(const note::CameClosed&) const {
         return "The scan was closed already and is kept as it came.";
@@ -65,17 +71,17 @@ class Words {
                                  it.holes);
     }
     std::string operator()(const note::FitsManyWays&) const {
-        return "The two scans fit each other in more than one way almost as well: look whether the body is "
-               "right. A skewer stuck in, seen in both scans, settles it.";
+        return "Two scans fit each other in more than one way almost as well: look whether the body is "
+               "right. A skewer stuck in, seen in both, settles it.";
     }
     std::string operator()(const note::ScansApart& it) const {
         return fmt::format(
-            "The two scans lie {} off each other where their points scatter by {}: did a limb move, is it "
+            "Two scans lie {} off each other where their points scatter by {}: did a limb move, is it "
             "the same body, and do both have the same unit?",
             small(it.error_m), small(it.scatter_m));
     }
     std::string operator()(const note::SameSideTwice&) const {
-        return "The body lies on the same side in both scans: one closes it no better than the other.";
+        return "The body lies on the same side in all scans: what is under it is still a guess.";
     }
     std::string operator()(const note::DensityDoubted& it) const {
         const auto density = [this](double kg_m3) {
@@ -121,7 +127,7 @@ class Words {
         constexpr std::array of_other{"end at +x",  "end at -x",  "side at +y",
                                       "side at -y", "side at +z", "side at -z"};
         const auto side = std::size_t(it.side);
-        return fmt::format("The {} was not seen: turn the {} over and scan again, then give both scans.",
+        return fmt::format("The {} was not seen: turn the {} over and scan again, then give all scans.",
                            it.bird ? of_bird[side] : of_other[side], it.bird ? "bird" : "roast");
     }
     std::string operator()(const note::PointsScatter& it) const {

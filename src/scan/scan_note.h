@@ -4,6 +4,7 @@
 #include <string>
 #include <variant>
 
+#include "scan/beside_thing.h"
 #include "scan/scan_settings.h"
 #include "units/quantity.h"
 
@@ -16,6 +17,11 @@ namespace note {
 struct UnitTaken {
     double metres_per_unit = 1;
     double across_m = 0;  ///< the body, in it
+};
+/// A thing beside the body makes the scan larger or smaller than its own unit does.
+struct ScaleMended {
+    double share = 0;  ///< > 0: larger
+    BesideThing::Kind by = BesideThing::Kind::can;
 };
 /// A closed surface, kept as it is.
 struct CameClosed {};
@@ -95,8 +101,9 @@ struct CentreUncertain {
 }  // namespace note
 
 using ScanNote =
-    std::variant<note::UnitTaken, note::CameClosed, note::ClosedByApp, note::CarrierCut, note::CarrierUnseen,
-                 note::RestHidden, note::MaybeHollow, note::HolesFilled, note::FitsManyWays, note::ScansApart,
+    std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
+                 note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::HolesFilled,
+                 note::FitsManyWays, note::ScansApart,
                  note::SameSideTwice, note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
                  note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
                  note::PointsScatter, note::PointsSparse, note::CentreUncertain>;

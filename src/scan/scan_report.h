@@ -7,9 +7,18 @@
 #include <vector>
 
 #include "geometry/types.h"
+#include "scan/beside_thing.h"
 #include "scan/scan_note.h"
 
 namespace evenspit::scan {
+
+/// A thing of known size that was found beside the body.
+struct BesideReport {
+    BesideThing thing;
+    double metres_per_unit = 1;  ///< as this scan alone has it
+    double sigma = 0;            ///< of that, share
+    std::size_t points = 0;      ///< that lie on it
+};
 
 /// What became of one raw scan.
 struct ScanPassReport {
@@ -23,6 +32,7 @@ struct ScanPassReport {
     std::size_t clutter = 0;     ///< points in pieces of their own
     std::size_t strays = 0;      ///< lone points
     int clutter_pieces = 0;
+    std::optional<BesideReport> beside;
     bool board = false;         ///< a board was found and cut
     double board_tilt_deg = 0;  ///< between the board's normal and the nearest axis of the file
     double board_warp_m = 0;    ///< how far the board departs from a plane under the body
@@ -33,7 +43,7 @@ struct ScanPassReport {
     double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
 };
 
-/// How two scans were brought together.
+/// How scans were brought together; of more than two, the worst figures.
 struct RegistrationReport {
     double error_m = 0;    ///< root mean square, where both saw the same
     double overlap = 0;    ///< share of the second that the first saw too
@@ -53,16 +63,19 @@ enum class AxesFrom {
 struct ScanReport {
     std::vector<ScanPassReport> passes;
     double metres_per_unit = 1;
+    std::optional<double> scale_sigma;  ///< of that, share, where a thing beside the body told it
     std::optional<RegistrationReport> registration;
 
     double volume_m3 = 0;
-    double volume_sigma_m3 = 0;      ///< one standard deviation
+    double volume_sigma_m3 = 0;      ///< one standard deviation; holds scale_sigma, where there is one
     double volume_by_chords_m3 = 0;  ///< second way: lengths of parallel chords
     Vec3 centre_m = Vec3::Zero();    ///< of the volume, in the frame of the body
     /// How the centre's error spreads by what closed places may miss, in the frame of the body; absent for
     /// a surface that came closed and does not say.
     std::optional<Mat3> centre_covariance_m2;
-    double centre_sigma_m = 0;  ///< root mean square of that error; 0 where it is absent
+    /// Root mean square of that error, and of what scale_sigma moves it from the middle of the body's box; 0
+    /// where it is absent.
+    double centre_sigma_m = 0;
     double area_m2 = 0;
     Vec3 size_m = Vec3::Zero();  ///< box in the item frame
     std::size_t triangles = 0;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -8,6 +9,7 @@
 
 #include "geometry/scan_io.h"
 #include "geometry/types.h"
+#include "scan/beside_thing.h"
 
 namespace evenspit::scan {
 
@@ -33,7 +35,8 @@ struct ScanSettings {
     std::optional<double> mass_kg;          ///< scale weight, giblets out
     RoastKind kind = RoastKind::automatic;
     RestsOn rests_on = RestsOn::automatic;
-    bool keep_frame = false;   ///< the (first) file's own axes and origin instead of the item frame
+    std::optional<BesideThing> beside;  ///< stands beside the body in every scan, and tells how large it is
+    bool keep_frame = false;            ///< the (first) file's own axes and origin instead of the item frame
     std::optional<Vec3> axis;  ///< in the file's axes, where the item's +x (neck) looks; absent: found
     std::optional<Vec3> up;    ///< in the file's axes, where the item's +z (breast) looks; absent: found
 
@@ -42,6 +45,9 @@ struct ScanSettings {
     /// Called all the while, at least every 0.2 s, on the thread that asked for the scan. May throw likewise.
     std::function<void()> keep_going;
 };
+
+/// How many scans of one body are taken together.
+inline constexpr std::size_t most_scans = 8;
 
 /// A raw scan and the file it came from.
 struct RawScan {

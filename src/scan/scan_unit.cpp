@@ -71,6 +71,10 @@ std::string names(const std::vector<const ScanUnit*>& units) {
 
 }  // namespace
 
+bool unit_fits(const UnitQuestion& question) {
+    return fits(question, *question.metres_per_unit);
+}
+
 std::string likely_unit(double length_in_units) {
     std::string likely;
     double least = 0;

@@ -32,6 +32,10 @@ struct UnitAnswer {
     bool guessed = false;  ///< it was not stated
 };
 
+/// Whether the unit that is stated makes a thing that goes on a spit; see decide_unit().
+/// \pre one is stated
+bool unit_fits(const UnitQuestion& question);
+
 /// Decides the unit.
 ///
 /// A stated unit is taken if it makes a thing that goes on a spit: 6 cm to 2.5 m across and, with a weight,

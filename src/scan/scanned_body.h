@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "body/body.h"
+#include "body/scanned_skin.h"
 #include "scan/scan_report.h"
 
 namespace evenspit::scan {
@@ -21,14 +22,16 @@ struct ScannedBody {
         cavity;  ///< where a bird's hollow is supposed, same frame: inside, apart from the skin
     Pose to_item = Pose::Identity();  ///< frame of the (first) scan in metres → item frame
     bool bird = false;
-    double density_kg_m3 = 0;  ///< natural density of a bird's flesh and bone together; 0 for what is no bird
+    std::vector<float> unseen;  ///< per triangle of the mesh the share that no point backs, 0 … 1
     ScanReport report;
 };
 
-/// The body for a load: flesh with its regions, and the inferred cavity as an empty part inside it.
-///
-/// With a weight, the densities are scaled to it; without one the flesh has that of the parametric birds, or
-/// of meat.
-body::Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg);
+/// What is kept of it: the skin with its regions, and the wall of the inferred cavity. BODY.ply holds the
+/// same.
+body::ScannedSkin skin_of(const ScannedBody& scanned);
+
+/// The body for a load, just as BODY.ply makes it (body::body_of()).
+body::Body to_body(const ScannedBody& scanned, const std::string& name, std::optional<double> mass_kg,
+                   std::optional<double> density_kg_m3 = std::nullopt);
 
 }  // namespace evenspit::scan

@@ -112,13 +112,17 @@ Separated scaled(Separated separated, double factor) {
     return separated;
 }
 
+double cut_height(const Board& board) {
+    return cut_in_noises * board.noise;
+}
+
 Separated separate_body(const PointSet& points, const std::optional<Board>& board,
                         const StopControl& control) {
     Separated result;
     EveryNthCheck now_and_then(control, points_a_look);
     std::vector<std::size_t> kept;
     if (board) {
-        result.cut = cut_in_noises * board->noise;
+        result.cut = cut_height(*board);
         for (std::size_t i = 0; i < points.size(); ++i) {
             now_and_then.step();
             if (board->above(board->to_board * points.positions[i]) > result.cut) {

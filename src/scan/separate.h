@@ -24,6 +24,9 @@ struct Separated {
 /// The same after all lengths were multiplied by `factor` > 0.
 Separated scaled(Separated separated, double factor);
 
+/// How high over a board its own points reach: what is higher stands on it.
+double cut_height(const Board& board);
+
 /// Keeps the largest thing that stands on the board (or of all, without one).
 ///
 /// Cut is everything lower than three and a half times the board's noise; then pieces apart from the largest,

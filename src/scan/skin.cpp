@@ -236,12 +236,18 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
 
 namespace {
 
-// A scan's own surface, all of it seen.
-Skin kept(TriangleMesh mesh, const Pass& pass, const ScanSettings& settings, const ScanProgress& progress) {
+// A scan's own surface, all of it seen unless it says otherwise.
+Skin kept(TriangleMesh mesh, const std::vector<float>& unseen, const Pass& pass, const ScanSettings& settings,
+          const ScanProgress& progress) {
     Skin skin;
     skin.scale = pass.scale;
     skin.mesh = scaled(mesh, pass.metres_per_unit);
     skin.support.assign(skin.mesh.vertices.size(), 1.0);
+    // What was made of a scan before may tell which of its triangles nobody saw.
+    for (std::size_t t = 0; t < unseen.size() && t < skin.mesh.triangles.size(); ++t) {
+        if (unseen[t] < 1) continue;
+        for (const std::int32_t v : skin.mesh.triangles[t]) skin.support[std::size_t(v)] = 0;
+    }
     skin.looked = look_for_bird(pass.surface.sheet, std::nullopt, settings, progress);
     return skin;
 }
@@ -250,7 +256,7 @@ Skin kept(TriangleMesh mesh, const Pass& pass, const ScanSettings& settings, con
 
 Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,
                 const ScanProgress& progress) {
-    Skin skin = kept(raw.content.mesh, pass, settings, progress);
+    Skin skin = kept(raw.content.mesh, raw.content.unseen, pass, settings, progress);
     skin.came_closed = true;
     skin.notes.emplace_back(note::CameClosed{});
     return skin;
@@ -297,7 +303,7 @@ std::optional<Skin> with_holes_filled(const RawScan& raw, const Pass& pass, cons
     progress.begin("filling holes");
     std::optional<FilledMesh> filled = fill_holes(raw.content.mesh, progress.control());
     if (!filled || filled->filled_share > most_filled || !check_solid(filled->mesh).ok()) return std::nullopt;
-    Skin skin = kept(std::move(filled->mesh), pass, settings, progress);
+    Skin skin = kept(std::move(filled->mesh), {}, pass, settings, progress);
     skin.came_closed = filled->holes == 0;
     if (skin.came_closed) {
         skin.notes.emplace_back(note::CameClosed{});

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The verb `scan`, through run().
+#include <algorithm>
+#include <cmath>
 #include <csignal>
 #include <cstdio>
 #include <filesystem>
@@ -8,6 +10,7 @@
 #include <thread>
 #include <unistd.h>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
@@ -15,7 +18,9 @@
 #include "app/verb_runner.h"
 #include "geometry/mesh_io.h"
 #include "geometry/moments.h"
+#include "geometry/scan_io.h"
 #include "geometry/solid_check.h"
+#include "scan_cases.h"
 #include "support/meshes.h"
 #include "support/temporary_folder.h"
 
@@ -108,6 +113,80 @@ TEST(ScanVerb, TheLoadHearsWhatTheScanLeftOpen) {
     const auto plain = uncertainty("scan = \"body.ply\"\n");
     EXPECT_FALSE(plain.contains("gravity_torque_p95_seen_n_m"));
     EXPECT_EQ(plain["gravity_torque_p95_n_m"], of_body["gravity_torque_p95_seen_n_m"]);
+}
+
+// Every number of two results, wherever it stands: how far they are apart, in the larger of them.
+void expect_same_figures(const nlohmann::json& one, const nlohmann::json& other, const std::string& at) {
+    if (one.is_number() && other.is_number()) {
+        const double a = one, b = other;
+        EXPECT_NEAR(a, b, 1e-6 * std::max({std::abs(a), std::abs(b), 1e-6})) << at;
+        return;
+    }
+    if (!one.is_structured()) return;
+    EXPECT_EQ(one.size(), other.size()) << at;
+    for (const auto& [key, value] : one.items()) {
+        if (key == "remarks" || key == "file") continue;
+        const auto& beside = one.is_array()
+                                 ? (std::stoul(key) < other.size() ? other[std::stoul(key)] : nullptr)
+                                 : other.value(key, nlohmann::json());
+        expect_same_figures(value, beside, at + "/" + key);
+    }
+}
+
+// One road: the file that `scan` writes, hollow, parts and all, makes the same load as the raw scan does.
+TEST(ScanVerb, ItsBodyMakesTheLoadThatTheRawScanMakes) {
+    const TemporaryFolder folder;
+    const test::TrueBody bird = test::random_bird(2);
+    std::string cloud;
+    for (const Vec3& p : test::simulate_scan(bird.skin, test::random_scan(2)).mesh.vertices)
+        cloud += fmt::format("{} {} {}\n", p.x(), p.y(), p.z());
+    folder.write("raw.xyz", cloud);
+    const std::string mass = fmt::format("{:.3f} kg", 0.86 * volume_moments(bird.skin).amount * 1070);
+    const std::string body = (folder / "body.ply").string();
+    ASSERT_EQ(run_plain({"scan", (folder / "raw.xyz").string(), "-o", body, "--mass", mass}).status, 0);
+    const auto of = [&](const std::string& item) {
+        const fs::path load = folder.write(
+            "load.toml",
+            "[rod]\nmodel = \"square-8mm\"\n[motor]\nmodel = \"mains-gearmotor\"\n"
+            "[cooker]\nmodel = \"gas-grill\"\n"
+            "[[item]]\nname = \"bird\"\nat = \"340 mm\"\nmass = \"" +
+                mass + "\"\n" + item +
+                "[[fork]]\nmodel = \"two-long-two-short\"\nat = \"250 mm\"\npoints = \"point\"\n"
+                "[[fork]]\nmodel = \"two-long-two-short\"\nat = \"430 mm\"\npoints = \"drive\"\n");
+        const Ending end = run_in(test::with_models(), {"check", load.string(), "--json"});
+        EXPECT_LT(end.status, 2) << end.err;
+        return nlohmann::json::parse(end.out);
+    };
+    const auto of_scan = of("scan = \"raw.xyz\"\nclean = true\n"), of_body = of("scan = \"body.ply\"\n");
+    expect_same_figures(of_scan, of_body, "");
+    expect_same_figures(of_body, of_scan, "");
+    const MeshFile file = read_mesh(body);
+    EXPECT_NE(file.bird, "");
+    EXPECT_EQ(file.region_names.back(), "cavity wall");
+    ASSERT_EQ(file.unseen.size(), file.mesh.triangles.size());
+    EXPECT_GT(std::count(file.unseen.begin(), file.unseen.end(), 1.F), 100);
+    EXPECT_GT(std::count(file.unseen.begin(), file.unseen.end(), 0.F), 1000);
+    // As a raw scan it is the skin that a camera sees, without the hollow inside.
+    EXPECT_EQ(check_solid(read_scan_file(body).mesh).components, 1);
+    const Ending again = run_plain({"scan", body, "-o", (folder / "again.ply").string(), "--mass", mass});
+    EXPECT_EQ(again.status, 0) << again.err;
+    EXPECT_THAT(again.out, HasSubstr("closed already"));
+}
+
+TEST(ScanVerb, AThingBesideIsNamedAndMeasured) {
+    const TemporaryFolder folder;
+    const std::string body = (folder / "body.ply").string();
+    const auto refused = [&](const std::string& beside) {
+        const Ending end =
+            run_plain({"scan", open_scan(folder), "-o", body, "--scan-unit", "mm", "--beside", beside});
+        EXPECT_EQ(end.status, 2);
+        return end.err;
+    };
+    EXPECT_THAT(refused("jar 73 mm"),
+                HasSubstr("a can and how wide it is, or a block and how high it stands"));
+    EXPECT_THAT(refused("can 73 kg"), HasSubstr("length"));
+    EXPECT_THAT(refused("can 73 mm"), HasSubstr("no board"));
+    EXPECT_FALSE(fs::exists(body));
 }
 
 TEST(ScanVerb, WhatItRestsOnIsOneOfFour) {

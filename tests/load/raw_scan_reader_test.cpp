@@ -127,9 +127,13 @@ TEST_F(RawScanReader, TellsWhatIsWrong) {
         return all.empty() ? std::string("no complaint") : all.front().text();
     };
     EXPECT_THAT(told(raw("", "\"none.off\"")), HasSubstr("none.off"));
-    EXPECT_THAT(told(raw("", "[]")), HasSubstr("or a list of two"));
-    EXPECT_THAT(told(raw("", "[\"a.ply\", 3]")), HasSubstr("or a list of two"));
-    EXPECT_THAT(told(raw("", "[\"a.ply\", \"b.ply\", \"c.ply\"]")), HasSubstr("or a list of two"));
+    EXPECT_THAT(told(raw("", "[]")), HasSubstr("or a list of at most 8"));
+    EXPECT_THAT(told(raw("", "[\"a.ply\", 3]")), HasSubstr("or a list of at most 8"));
+    EXPECT_THAT(told(raw("", "[\"1\", \"2\", \"3\", \"4\", \"5\", \"6\", \"7\", \"8\", \"9\"]")),
+                HasSubstr("or a list of at most 8"));
+    EXPECT_THAT(told(raw("beside = \"jar 73 mm\"\n")), HasSubstr("write it like \"can 73 mm\""));
+    EXPECT_THAT(told(raw("beside = \"can 73 mm\"\n")), HasSubstr("no board"));
+    EXPECT_THAT(told(raw("beside = \"can 73 mm\"\nscale = 1.1\n")), HasSubstr("one of the two"));
     EXPECT_THAT(told(raw("axis = [0, 0, 0]\n")), HasSubstr("3 plain numbers, not all zero"));
     EXPECT_THAT(told(raw("up = \"z\"\n")), HasSubstr("write up = [1, 0, 0]"));
     EXPECT_THAT(told(raw("axis = [1, 0, 0]\nup = [-1, 0, 0]\n")), HasSubstr("across it"));

@@ -284,6 +284,34 @@ std::vector<Thing> make_clutter(const ScanSurroundings& room, double body_radius
     return things;
 }
 
+TriangleMesh mesh_of(const ThingBeside& thing, const ScanSurroundings& room, double body_radius) {
+    const double reach = std::hypot(thing.size_m.x(), thing.size_m.y()) / 2;
+    const double azimuth = thing.azimuth_deg * radians_per_degree,
+                 away = body_radius + thing.gap_m +
+                        (thing.kind == ThingBeside::Kind::can ? thing.size_m.x() / 2 : reach);
+    const double x = away * std::cos(azimuth), y = away * std::sin(azimuth);
+    const Vec3 foot(x, y, room.board ? board_height(room, x, y) : 0.0);
+    if (thing.kind == ThingBeside::Kind::can) {
+        const double r = thing.size_m.x() / 2, h = thing.size_m.z(), rim = thing.rim_m;
+        constexpr double rim_height = 0.003;
+        return turned({{0, 0},
+                       {r + rim, 0},
+                       {r + rim, rim_height},
+                       {r, rim_height},
+                       {r, h - rim_height},
+                       {r + rim, h - rim_height},
+                       {r + rim, h},
+                       {0, h}},
+                      foot, 180);
+    }
+    const Vec3 half(thing.size_m.x() / 2, thing.size_m.y() / 2, 0);
+    TriangleMesh mesh = box(-half, half + Vec3(0, 0, thing.size_m.z()));
+    const Mat3 turn =
+        Eigen::AngleAxisd(thing.turn_deg * radians_per_degree, Vec3::UnitZ()).toRotationMatrix();
+    for (Vec3& v : mesh.vertices) v = foot + turn * v;
+    return mesh;
+}
+
 // A camera's own axes: x right, y down, z forward.
 Pose look(const Vec3& eye, const Vec3& target) {
     const Vec3 forward = (target - eye).normalized();
@@ -581,6 +609,8 @@ SimulatedScan simulate_scan(const TriangleMesh& body, const ScanOptions& options
         things.push_back({carrier_of(body, options).mesh(), ScannedThing::rest});
     for (Thing& thing : make_clutter(options.surroundings, body_radius, dice))
         things.push_back(std::move(thing));
+    for (const ThingBeside& thing : options.surroundings.beside)
+        things.push_back({mesh_of(thing, options.surroundings, body_radius), ScannedThing::beside});
 
     Pose frame = Pose::Identity();  // board → scan
     if (options.own_axes) {

@@ -47,6 +47,17 @@ enum class Rest : std::uint8_t {
     tin     ///< four walls as high as `rest_height_m`, a finger's breadth off the body
 };
 
+/// A thing of known size that stands beside the body.
+struct ThingBeside {
+    enum class Kind : std::uint8_t { can, block };
+    Kind kind = Kind::can;
+    Vec3 size_m = {0.073, 0.073, 0.11};  ///< of its box, the height last; a can is as wide as the first says
+    double azimuth_deg = 60;             ///< where it stands, from the body's middle
+    double gap_m = 0.05;                 ///< from the circle round the body
+    double turn_deg = 20;                ///< of a block, about the vertical
+    double rim_m = 0;                    ///< how far the rims of a can stand out
+};
+
 /// What lies round the body. The board's top is z = 0 of the board frame; the body lies at its middle.
 struct ScanSurroundings {
     bool board = true;
@@ -58,6 +69,7 @@ struct ScanSurroundings {
     double rest_height_m = 0.03;
     int clutter = 0;  ///< boxes, cans and balls standing about, none nearer than `clutter_gap_m` to the body
     double clutter_gap_m = 0.04;  ///< from the circle round the body
+    std::vector<ThingBeside> beside{};
 };
 
 enum class ScanForm {
@@ -92,7 +104,7 @@ struct ScanOptions {
 };
 
 /// What a point of a scan really is.
-enum class ScannedThing : std::uint8_t { body, board, rest, clutter, flying };
+enum class ScannedThing : std::uint8_t { body, board, rest, clutter, flying, beside };
 
 /// A scan, and the truth behind it.
 struct SimulatedScan {

@@ -40,6 +40,7 @@ Outcome closed_body(const Request& request, const ScanRequest& told, Progress& p
     settings.axis = told.axis;
     settings.up = told.up;
     settings.rests_on = told.rests_on;
+    settings.beside = told.beside;
     settings.stage = [&progress](std::string_view stage) { progress.now(stage); };
 
     std::vector<scan::RawScan> raw;
@@ -61,9 +62,9 @@ Request understood_scan(const Words& words) {
     Request request = common_request(words);
     for (const std::string& file : words.texts("RAW")) request.inputs.emplace_back(file);
     if (request.inputs.empty()) throw UsageError("scan needs a raw scan: scan RAW.ply -o BODY.ply");
-    if (request.inputs.size() > 2) {
-        throw UsageError(
-            fmt::format("scan takes one scan, or two of the same body; here are {}", request.inputs.size()));
+    if (request.inputs.size() > scan::most_scans) {
+        throw UsageError(fmt::format("scan takes at most {} scans of one body; here are {}", scan::most_scans,
+                                     request.inputs.size()));
     }
     if (!request.output) throw UsageError("scan needs the name of the body to write: -o BODY.ply");
     if (request.output->extension() != ".ply")
@@ -98,6 +99,13 @@ ScanRequest scan_request(const Words& words) {
             refuse_option("--rests-on", fmt::format("'{}'", *rests), listed(names_of(known), "or"));
         scan.rests_on = found->second;
     }
+    if (const auto beside = words.text("--beside")) {
+        try {
+            scan.beside = scan::parse_beside(*beside);
+        } catch (const QuantityError& error) {
+            refuse_option("--beside", error.found(), error.expected(), error.mend());
+        }
+    }
     if (const auto axis = words.text("--axis")) scan.axis = direction("--axis", *axis);
     if (const auto up = words.text("--up")) scan.up = direction("--up", *up);
     if (scan.axis && scan.up && !(scan.axis->normalized().cross(scan.up->normalized()).norm() > 0.1))
@@ -110,26 +118,28 @@ Verb scan_verb() {
                           std::vector<std::string> words = {}) {
         return WordSpec{WordSpec::Kind::value, name, about, type, std::move(words)};
     };
-    return {.name = "scan",
-            .summary = "A closed body from a rough scan, or from two of them",
-            .example = "scan bird.ply --mass \"13 lb\" -o body.ply",
-            .words = {{.kind = WordSpec::Kind::operands,
-                       .names = "RAW",
-                       .about = "The scan, or one as it lies and one turned over",
-                       .files = "*"},
-                      json_flag(),
-                      quiet_flag(),
-                      output_option("Write the body to FILE (PLY, metres), whole or not at all"),
-                      scan_unit_option(),
-                      value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
-                      value("--rests-on", "What it lies on, where that cannot be seen", "WHAT",
-                            names_of(rests_on_words())),
-                      value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME",
-                            {"auto", "file"}),
-                      value("--axis", "Where the neck looks in the scan's axes: 1,0,0", "X,Y,Z"),
-                      value("--up", "Where the breast looks in the scan's axes: 0,0,1", "X,Y,Z"),
-                      units_option()},
-            .understand = understood_scan};
+    return {
+        .name = "scan",
+        .summary = "A closed body from a rough scan, or from several",
+        .example = "scan bird.ply --mass \"13 lb\" -o body.ply",
+        .words = {{.kind = WordSpec::Kind::operands,
+                   .names = "RAW",
+                   .about = "The scan, or several: as it lies, turned over",
+                   .files = "*"},
+                  json_flag(),
+                  quiet_flag(),
+                  output_option("Write the body to FILE (PLY, metres), whole or not at all"),
+                  scan_unit_option(),
+                  value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
+                  value("--rests-on", "What it lies on, where that cannot be seen", "WHAT",
+                        names_of(rests_on_words())),
+                  value("--beside", "Of known size on the board: \"can 73 mm\", \"block 10 cm\"", "THING"),
+                  value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME",
+                        {"auto", "file"}),
+                  value("--axis", "Where the neck looks in the scan's axes: 1,0,0", "X,Y,Z"),
+                  value("--up", "Where the breast looks in the scan's axes: 0,0,1", "X,Y,Z"),
+                  units_option()},
+        .understand = understood_scan};
 }
 
 }  // namespace evenspit
