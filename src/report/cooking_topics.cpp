@@ -179,6 +179,9 @@ Topic scan_topic() {
          "The board under it hides its underside, and a guess closes that. Where it matters, scan twice, "
          "as it lies and turned over.",
          "Give the weight with --mass, and the unit with --scan-unit if the format has none.",
+         "Scans come out too large or too small. Set a can or a block on the board beside the bird and name "
+         "it: --beside \"can 73 mm\" is its width across, --beside \"block 100 mm\" its height. Both are cut "
+         "away, and the bird gets their scale.",
          "Scan it as it goes on the rod: trussed, giblets out. Do not leave it out of the refrigerator "
          "for long."}};
 }

@@ -13,6 +13,7 @@
 #include "geometry/disjoint_sets.h"
 #include "geometry/mesh.h"
 #include "scan/every_nth.h"
+#include "scan/nearest.h"
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 #include "scan/support.h"
@@ -251,11 +252,11 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
     found.up = flat.normal.norm() > 0 ? Vec3(-flat.normal) : Vec3(-normal.normalized());
     found.floor = -found.floor;
     // Next to it, what was seen and what was not cannot be told apart.
-    const NeighbourGrid near(closed_at, radius, control);
+    const NearestPoints near(closed_at, control);
     EveryNthCheck now_and_then(control, 1024);
     for (std::size_t i = 0; i < points.size(); ++i) {
         now_and_then.step();
-        if (near.nearest(points.positions[i], radius) >= 0) continue;
+        if (near.within(points.positions[i], radius) >= 0) continue;
         found.seen.positions.push_back(points.positions[i]);
         found.seen.normals.push_back(points.normals[i]);
     }

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "scan/neighbours.h"
 
-#include <limits>
 #include <stdexcept>
 #include <utility>
 
@@ -53,18 +52,6 @@ NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const
         order_.push_back(sorted[i].second);
     }
     begin_.push_back(sorted.size());
-}
-
-std::ptrdiff_t NeighbourGrid::nearest(const Vec3& place, double radius) const {
-    std::ptrdiff_t best = -1;
-    double least = std::numeric_limits<double>::infinity();
-    for_each_within(place, radius, [&](std::size_t i, double square) {
-        if (square < least || (square == least && std::ptrdiff_t(i) < best)) {
-            least = square;
-            best = std::ptrdiff_t(i);
-        }
-    });
-    return best;
 }
 
 std::size_t NeighbourGrid::count_within(const Vec3& place, double radius) const {

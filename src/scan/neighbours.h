@@ -12,7 +12,8 @@
 
 namespace evenspit::scan {
 
-/// Points sorted into cubes, for questions about what lies near a place. Keeps its own copy of the points.
+/// Points sorted into cubes, for questions about all that lies near a place (for the nearest see nearest.h).
+/// Keeps its own copy of the points.
 class NeighbourGrid {
   public:
     /// \param cell side of the cubes, m, > 0: best about the radius that will be asked for
@@ -46,9 +47,6 @@ class NeighbourGrid {
             }
         }
     }
-
-    /// Index of the nearest point within `radius`, or −1.
-    [[nodiscard]] std::ptrdiff_t nearest(const Vec3& place, double radius) const;
 
     /// Number of points within `radius`.
     [[nodiscard]] std::size_t count_within(const Vec3& place, double radius) const;

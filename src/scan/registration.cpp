@@ -18,7 +18,7 @@
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 #include "scan/every_nth.h"
-#include "scan/neighbours.h"
+#include "scan/nearest.h"
 #include "scan/scan_library.h"
 #include "scan/stoppable.h"
 
@@ -274,7 +274,7 @@ class Fine {
           source_(second, fine_points),
           size_(size),
           reach_(widest * size),
-          near_target_(target_.positions, 0.25 * reach_, control),
+          near_target_(target_.positions, control),
           finest_(std::max(2 * noise, 0.004 * size)) {}
 
     [[nodiscard]] Registration fit(const Pose& from) const {
@@ -320,7 +320,7 @@ class Fine {
     // Nothing where no disc is near that faces the same way.
     [[nodiscard]] std::optional<Met> meet(const Pose& move, std::size_t s, double within) const {
         const Vec3 place = move * source_.positions[s];
-        const std::ptrdiff_t t = near_target_.nearest(place, within);
+        const std::ptrdiff_t t = near_target_.within(place, within);
         if (t < 0) return std::nullopt;
         const Vec3& normal = target_.normals[std::size_t(t)];
         if (normal.dot(move.linear() * source_.normals[s]) < 0.5) return std::nullopt;
@@ -344,7 +344,7 @@ class Fine {
     StopControl control_;
     Seen target_, source_;
     double size_, reach_;
-    NeighbourGrid near_target_;
+    NearestPoints near_target_;
     double finest_;
 };
 

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "scan/clusters.h"
+#include "scan/nearest.h"
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 
@@ -72,12 +73,12 @@ void keep_largest_piece(PointSet rest, double cell, Separated& result, const Sto
         if (tight.of[i] == main) body.push_back(rest.positions[i]);
     }
     const double reach = std::max(diagonal_of(body) * gap_in_diagonals, 2 * spacing);
-    const NeighbourGrid near_body(body, reach, control);
+    const NearestPoints near_body(body, control);
     std::vector<bool> joined(tight.extents.size(), false);
     for (std::size_t i = 0; i < rest.size(); ++i) {
         now_and_then.step();
         const auto piece = std::size_t(tight.of[i]);
-        if (!joined[piece] && (tight.of[i] == main || near_body.nearest(rest.positions[i], reach) >= 0))
+        if (!joined[piece] && (tight.of[i] == main || near_body.within(rest.positions[i], reach) >= 0))
             joined[piece] = true;
     }
     control.check();

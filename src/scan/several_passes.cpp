@@ -12,7 +12,7 @@
 
 #include <fmt/format.h>
 
-#include "scan/neighbours.h"
+#include "scan/nearest.h"
 #include "scan/refuse_scan.h"
 #include "scan/registration.h"
 #include "scan/stoppable.h"
@@ -203,10 +203,10 @@ void back_by(const Pass& pass, const Pose& to_first, const TriangleMesh& mesh, s
     for (Vec3& p : points) p = to_first * p;
     const SurfaceSurvey& surface = pass.separated.surface;
     const double reach = std::max(1.2 * surface.spacing, 2 * surface.noise);
-    const NeighbourGrid near(points, reach, control);
+    const NearestPoints near(std::move(points), control);
     stoppable_for(control, support.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t v = begin; v < end; ++v) {
-            if (support[v] < unseen_support && near.nearest(mesh.vertices[v], reach) >= 0)
+            if (support[v] < unseen_support && near.within(mesh.vertices[v], reach) >= 0)
                 support[v] = unseen_support;
         }
     });

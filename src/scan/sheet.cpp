@@ -6,6 +6,7 @@
 #include <limits>
 #include <numbers>
 
+#include "scan/nearest.h"
 #include "scan/neighbours.h"
 #include "scan/stoppable.h"
 #include "scan/surface_fit.h"
@@ -20,7 +21,7 @@ constexpr double lowest_look =
 constexpr int votings = 6;
 constexpr double trusted_normals = 0.8;  // length of the mean of neighbouring given normals
 constexpr double least_trust = 0.2;      // of a fit of second order, to be followed
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double unbounded = std::numeric_limits<double>::infinity();
 
 double kernel(double square, double radius) {
     const double t = 1 - square / (radius * radius);
@@ -67,7 +68,7 @@ std::vector<Vec3> open_air(const std::vector<Vec3>& positions, const std::vector
     for (const Vec3& direction : from) {
         control.check();
         const Vec3 u = direction.unitOrthogonal(), v = direction.cross(u);
-        Vec2 least = Vec2::Constant(infinity), most = Vec2::Constant(-infinity);
+        Vec2 least = Vec2::Constant(unbounded), most = Vec2::Constant(-unbounded);
         for (const Vec3& p : positions) {
             const Vec2 q(u.dot(p), v.dot(p));
             least = least.cwiseMin(q);
@@ -75,7 +76,7 @@ std::vector<Vec3> open_air(const std::vector<Vec3>& positions, const std::vector
         }
         const int width = int((most.x() - least.x()) / pixel) + 3,
                   height = int((most.y() - least.y()) / pixel) + 3;
-        std::vector<double> nearest(std::size_t(width) * std::size_t(height), -infinity);
+        std::vector<double> nearest(std::size_t(width) * std::size_t(height), -unbounded);
         const auto column = [&](const Vec3& p) { return int((u.dot(p) - least.x()) / pixel) + 1; };
         const auto row = [&](const Vec3& p) { return int((v.dot(p) - least.y()) / pixel) + 1; };
         for (const Vec3& p : positions) {
@@ -200,9 +201,10 @@ ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const st
     surface.points = fine;
     surface.points.normals.assign(fine.size(), Vec3::Zero());
     const NeighbourGrid grid(thin.positions, radius);
+    const NearestPoints nearest_thin(thin.positions, control);
     stoppable_for(control, fine.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t i = first; i < last; ++i) {
-            const std::ptrdiff_t nearest = grid.nearest(fine.positions[i], 2 * radius);
+            const std::ptrdiff_t nearest = nearest_thin.within(fine.positions[i], 2 * radius);
             if (nearest >= 0) surface.points.normals[i] = thin.normals[std::size_t(nearest)];
         }
     });

@@ -11,7 +11,7 @@
 #include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 #include "scan/every_nth.h"
-#include "scan/neighbours.h"
+#include "scan/nearest.h"
 #include "scan/stoppable.h"
 #include "scan/support.h"
 
@@ -102,12 +102,12 @@ Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, con
     for (const Vec3& p : off.guessed.at) box.extend(p);
     const double reach =
         off.guessed.at.empty() ? 1 : 1.5 * box.diagonal().norm() / std::sqrt(double(off.guessed.at.size()));
-    const NeighbourGrid guessed(off.guessed.at, reach);
+    const NearestPoints guessed(off.guessed.at);
     for (const Triangle& t : mesh.triangles) {
         const bool unseen = is_unseen(t, support);
         const double area = area_of(mesh, t);
         const Vec3 middle = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
-        if (unseen && !off.guessed.at.empty() && guessed.nearest(middle, reach) >= 0) {
+        if (unseen && !off.guessed.at.empty() && guessed.within(middle, reach) >= 0) {
             guessed_area += area;
             continue;
         }

@@ -32,6 +32,7 @@ function(evenspit_header_only target header)
 endfunction()
 evenspit_header_only(cli11 "CLI/CLI.hpp")
 evenspit_header_only(tomlplusplus "toml++/toml.h")
+evenspit_header_only(nanoflann "nanoflann.hpp")
 
 if(EVENSPIT_TESTS)
     find_package(GTest REQUIRED CONFIG)
