@@ -143,7 +143,7 @@ std::string scan_report_text(const scan::ScanReport& report, UnitSystem system) 
                          share_text(report.registration->agreement)));
     }
     if (report.scale_sigma)
-        line(text, "scale", fmt::format("± {:.1f} %; the ± below hold it", 100 * *report.scale_sigma));
+        line(text, "scale", fmt::format("± {:.1f} %, which the ± below count in", 100 * *report.scale_sigma));
     add_body(text, report, units);
     add_surface(text, report, units);
     line(text, "axes", axes(report, units));

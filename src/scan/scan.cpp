@@ -153,8 +153,8 @@ void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double 
                 noisy ? "its points scatter too far to tell what lies low: go nearer, slower, in better light"
                 : on_board
                     ? "hold the phone lower, near the board, all the way round; or turn it over, scan again, "
-                      "and give all scans"
-                    : "walk all round it; or turn it over, scan again, and give all scans");
+                      "and give that scan too"
+                    : "walk all round it; or turn it over, scan again, and give that scan too");
 }
 
 // Per triangle.

@@ -127,7 +127,7 @@ class Words {
         constexpr std::array of_other{"end at +x",  "end at -x",  "side at +y",
                                       "side at -y", "side at +z", "side at -z"};
         const auto side = std::size_t(it.side);
-        return fmt::format("The {} was not seen: turn the {} over and scan again, then give all scans.",
+        return fmt::format("The {} was not seen: turn the {} over and scan again, and give that scan too.",
                            it.bird ? of_bird[side] : of_other[side], it.bird ? "bird" : "roast");
     }
     std::string operator()(const note::PointsScatter& it) const {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -50,6 +51,23 @@ Assembly busy() {
 }
 
 }  // namespace
+
+TEST(Mountings, AScanThatTellsItsScaleIsOffByThat) {
+    Assembly a = busy();
+    a.items[0].scanned = true;
+    const auto scale_spread = [&] {
+        return deviation(over(a, [](const Assembly& m) { return m.items[0].off.scale; }));
+    };
+    EXPECT_NEAR(scale_spread(), a.spread.scan_scale, 4e-4);
+    body::Body body = a.items[0].body->body;
+    body.scale_sigma = 0.003;
+    a.items[0].body = body::prepare(std::move(body));
+    EXPECT_NEAR(scale_spread(), 0.003, 1e-4);
+    a.spread.scan_scale = 0;
+    EXPECT_NEAR(scale_spread(), 0.003, 1e-4);
+    a.spread = Spread::none();
+    EXPECT_EQ(scale_spread(), 0);
+}
 
 TEST(Mountings, DrawEachInputWithItsSpread) {
     const Assembly a = busy();

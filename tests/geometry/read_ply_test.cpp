@@ -119,6 +119,30 @@ TEST_F(ReadPly, TellsWhatIsOpenOfTheCentre) {
     EXPECT_THAT(told("centre covariance 1 2 0 1 0 1"), HasSubstr("no spread has"));
 }
 
+TEST_F(ReadPly, TellsOfScaleOfBirdAndOfWhatNobodySaw) {
+    const TriangleMesh box = test::box_mesh({0, 0, 0}, {1, 2, 3});
+    std::vector<float> unseen(box.triangles.size(), 0.F);
+    unseen[3] = 1.F / 3;
+    unseen.back() = 1;
+    const MeshFile file =
+        read("a.ply", labelled_ply(box, {}, {scale_sigma_comment(0.00412), bird_comment("turkey")}, unseen));
+    EXPECT_EQ(file.scale_sigma, 0.00412) << "to the last bit";
+    EXPECT_EQ(file.bird, "turkey");
+    EXPECT_EQ(file.unseen, unseen);
+    const MeshFile plain = read("a.ply", labelled_ply(box, {}, {"bird of some kind", "scale 3"}));
+    EXPECT_EQ(plain.scale_sigma, std::nullopt);
+    EXPECT_EQ(plain.bird, "");
+    EXPECT_TRUE(plain.unseen.empty());
+    for (const char* wrong : {"scale sigma 1.5", "scale sigma -0.1", "scale sigma nan"})
+        EXPECT_THAT(complaint("a.ply", labelled_ply(box, {}, {wrong})), HasSubstr("no share is")) << wrong;
+    // Whatever else goes by that name is held to a share.
+    unseen.assign(unseen.size(), 7);
+    unseen[0] = std::nanf("");
+    const std::vector<float> held = read("a.ply", labelled_ply(box, {}, {}, unseen)).unseen;
+    EXPECT_EQ(held[0], 0);
+    EXPECT_EQ(held[1], 1);
+}
+
 TEST_F(ReadPly, TellsTheNamesOfRegions) {
     const TriangleMesh box = test::box_mesh({0, 0, 0}, {1, 2, 3});
     const std::vector<std::uint8_t> regions(box.triangles.size(), 2);

@@ -81,7 +81,23 @@ TEST(ScanReportText, TellsAll) {
                               "note: The scan was closed already",
                               "better: The points are 6 mm apart: scan finer."})
         EXPECT_THAT(text, HasSubstr(piece));
-    EXPECT_THAT(text, Not(HasSubstr("two scans")));
+    EXPECT_THAT(text, Not(HasSubstr("scans together")));
+}
+
+TEST(ScanReport, TellsWhatGaveTheScale) {
+    scan::ScanReport report = sample();
+    EXPECT_THAT(scan_report_text(report, UnitSystem::metric), Not(HasSubstr("scale ")));
+    report.passes[0].beside = {{scan::BesideThing::Kind::can, 0.073}, 0.0101, 0.004, 812};
+    report.scale_sigma = 0.0035;
+    const std::string text = scan_report_text(report, UnitSystem::metric);
+    EXPECT_THAT(text, HasSubstr("from a can 73 mm across, seen in 812 points: ± 0.4 %"));
+    EXPECT_THAT(text, HasSubstr("± 0.4 %, which the ± below count in"));
+    EXPECT_THAT(scan_report_text(report, UnitSystem::us), HasSubstr("from a can 2.87 in across"));
+    const auto json = nlohmann::json::parse(scan_report_json(report));
+    EXPECT_EQ(json["scale_sigma"], 0.0035);
+    EXPECT_EQ(json["passes"][0]["beside"]["thing"], "can");
+    EXPECT_EQ(json["passes"][0]["beside"]["size_m"], 0.073);
+    EXPECT_EQ(json["passes"][0]["beside"]["metres_per_unit"], 0.0101);
 }
 
 TEST(ScanReportText, OfMeshesAndWithoutMinusZero) {

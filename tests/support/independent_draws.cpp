@@ -82,7 +82,7 @@ void Drawer::move_item(Assembly& drawn, std::size_t i) {
     item.pose = seat_pose(item.seat, item.body->bounds.min().x(), item.body->bounds.max().x());
     item.off.mass = factor(s.mass);
     item.off.centre = centre_off(item.body->body);
-    if (item.scanned) item.off.scale = factor(s.scan_scale);
+    if (item.scanned) item.off.scale = factor(item.body->body.scale_sigma.value_or(s.scan_scale));
     item.off.strength = factor(s.bearing_strength.value_or(item.bearing_strength_pa ? 0.10 : 0.13));
     const bool undone = std::bernoulli_distribution(s.limb_loose)(random_);
     if (item.trussed) item.off.undone = undone;
