@@ -28,9 +28,9 @@ struct BirdTape {
 /// What a parametric bird is made from.
 struct BirdOptions {
     std::string species = "turkey";
-    double mass_kg = 0;  ///< scale weight, giblets out, stuffing not counted; > 0
+    double mass_kg = 0;                   ///< scale weight, giblets out, stuffing not counted; > 0
     Trussing trussing = Trussing::tight;  ///< tight, legs_tied or loose
-    double stuffing_kg = 0;  ///< 0: empty cavity
+    double stuffing_kg = 0;               ///< 0: empty cavity
     /// As it lies in the cavity, from least_stuffing_density to greatest_stuffing_density; without it bread
     /// stuffing, spooned in and pressed where it must be.
     std::optional<double> stuffing_density_kg_m3{};

@@ -80,7 +80,7 @@ struct Body {
     /// Of a trussed body: the limbs that hang loose once a tie comes undone.
     std::vector<SwungLimb> if_undone{};
     std::optional<Trussing> trussing{};  ///< of a shape that has limbs to tie
-    std::vector<PartShare> shares;  ///< sum to the mass without stuffing; empty if not known
+    std::vector<PartShare> shares;       ///< sum to the mass without stuffing; empty if not known
     /// Together as much as the flesh weighs at its mean density; empty if it is of one density.
     std::vector<RegionFlesh> flesh_by_region;
     MassModel mass_model = MassModel::density_and_volume;

@@ -18,7 +18,7 @@ struct JointOptions {
     std::optional<double> length{};  ///< over all along x, m; likewise width along y, depth along z
     std::optional<double> width{};
     std::optional<double> depth{};
-    std::optional<double> spacing_m{};  ///< of the mesher on a joint of the usual weight
+    std::optional<double> spacing_m{};     ///< of the mesher on a joint of the usual weight
     Trussing trussing = Trussing::folded;  ///< of a suckling pig: folded, stretched or loose
 };
 

@@ -27,7 +27,7 @@ const KeyWords<SurfaceKind>& surface_kind_words();
 const KeyWords<WallKind>& wall_words();
 const KeyWords<FuelKind>& fuel_words();
 const KeyWords<CoalPlace>& coal_words();
-const KeyWords<bool>& vents_words();  ///< whether they are left as they are
+const KeyWords<bool>& vents_words();               ///< whether they are left as they are
 const KeyWords<body::Trussing>& trussing_words();  ///< of all that can be tied
 /// Those that a shape knows, as body::trussings() has them.
 KeyWords<body::Trussing> trussing_words_of(const std::string& shape);

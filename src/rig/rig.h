@@ -22,8 +22,8 @@ struct Motor {
     double rated_torque_n_m = 0;  ///< what it gives to this rod for hours: its share of the plate's rating
     /// This rod's share, too. dc: torque at which it stands; synchronous: pull-out torque at the output.
     double stall_torque_n_m = 0;
-    int rods = 1;            ///< how many rods like this one it turns at once
-    double speed_rad_s = 0;  ///< no-load for dc
+    int rods = 1;                               ///< how many rods like this one it turns at once
+    double speed_rad_s = 0;                     ///< no-load for dc
     std::optional<double> friction_torque_n_m;  ///< at the supports, whole; wins over the coefficient
     double support_friction = 0;                ///< coefficient where the rod slides, at the far bearing
     /// Free turn of the output shaft between driving and being driven. Small gear heads have 1 to 7° of it

@@ -37,8 +37,8 @@ struct CookerShell {
 /// Which of a cooker's surfaces are its lid, by name: those called "lid".
 std::vector<bool> lid_surfaces(const Cooker& cooker);
 
-/// The shell that a cooker's heat_holders() make, each wall counted on one side. The lid's hole is as wide as the widest wall. A
-/// fire that is an endless plane counts as 1 m2.
+/// The shell that a cooker's heat_holders() make, each wall counted on one side. The lid's hole is as wide as
+/// the widest wall. A fire that is an endless plane counts as 1 m2.
 CookerShell shell_of(const Cooker& cooker, double ambient_k);
 
 /// Whether nothing burns in it that the cooker's file knows of: something else keeps all of it, air and

@@ -21,7 +21,7 @@ namespace {
 constexpr std::size_t fewest_points = 500;
 // Of its box, in whatever axes, a body fills between a fifth and a half.
 constexpr double share_of_box = 0.4;
-constexpr double least_left = 0.5;  // of a body's points, once what it rests on is cut away
+constexpr double least_left = 0.5;         // of a body's points, once what it rests on is cut away
 constexpr double least_fit_sigma = 1e-4;   // so that no fit counts for all
 constexpr double most_apart = 2;           // σ: scales further apart than this differ
 constexpr double told_scale_apart = 0.02;  // share: what no scanning app should be off

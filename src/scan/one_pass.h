@@ -27,8 +27,8 @@ struct Pass {
     ScannedSurface surface;
     double metres_per_unit = 1;
     RestsOn rests_on = RestsOn::automatic;  ///< as it was told
-    std::optional<FoundBeside> beside;  ///< tells metres_per_unit; in the scan's own unit
-    std::optional<Carrier> carrier;     ///< between the board and the body; what belongs to it is cut away
+    std::optional<FoundBeside> beside;      ///< tells metres_per_unit; in the scan's own unit
+    std::optional<Carrier> carrier;  ///< between the board and the body; what belongs to it is cut away
     std::vector<ScanNote> notes;
 };
 

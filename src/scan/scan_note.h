@@ -100,13 +100,12 @@ struct CentreUncertain {
 
 }  // namespace note
 
-using ScanNote =
-    std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
-                 note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::HolesFilled,
-                 note::FitsManyWays, note::ScansApart,
-                 note::SameSideTwice, note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
-                 note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
-                 note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
+using ScanNote = std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp,
+                              note::CarrierCut, note::CarrierUnseen, note::RestHidden, note::MaybeHollow,
+                              note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                              note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
+                              note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
+                              note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
 
 /// A note as a sentence or two, in the reader's units.
 std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);
