@@ -1,0 +1,128 @@
+#!/usr/bin/env python3
+"""Runs the benchmarks and prints one table: what each stage takes, as a ratio to a peer or a bound that the same run
+measures, beside what is wanted of it.
+
+    cmake --build --preset release --target benchmarks
+    python3 tests/bench/table.py                  the table, medians of three runs, on a machine with nothing else to do
+    python3 tests/bench/table.py --smoke          each once and briefly: whether they run, and tell what the table asks
+    python3 tests/bench/table.py -o TABLE.md      into a file as well
+
+Exit status: 0 all ran, 1 one failed or told no such figure. A figure that is not reached is told, no failure.
+"""
+import argparse
+import datetime
+import json
+import os
+import pathlib
+import subprocess
+import sys
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+
+# What, benchmark, its name, the counter, against what, wanted at most. None: no wish was stated.
+ROWS = [
+    ("volume, centre, inertia: 1.2 M triangles in order", "geometry", "moments/in_order/1200000", "x_plain_loop",
+     "a plain loop, no care for rounding", 1 / 3),
+    ("… shuffled", "geometry", "moments/shuffled/1200000", "x_plain_loop", "the same", 1 / 3),
+    ("… 75 k in order", "geometry", "moments/in_order/75000", "x_plain_loop", "the same", 1 / 3),
+    ("… 10 k", "geometry", "moments_against_open_cascade/10000", "x_open_cascade", "Open CASCADE", 1 / 3),
+    ("is it a solid: 1.2 M triangles", "geometry", "solid_gates/1200000", "x_plain_loop", "the plain loop", None),
+    ("search tree built: 300 k", "geometry", "build_tree/300000", "x_cgal", "CGAL's tree", 1),
+    ("all crossings of a segment: 300 k", "geometry", "segments/300000", "x_cgal", "CGAL's tree", 1),
+    ("inside or not: 75 k", "geometry", "contained/75000", "x_cgal", "CGAL's tree", 1),
+    ("nearest point: 75 k", "geometry", "nearest/75000", "x_cgal", "CGAL's tree", 1),
+    ("PLY read and welded: 200 k", "geometry", "read/ply/200000", "x_bytes_alone", "its bytes alone", 8),
+    ("STL, binary", "geometry", "read/stl/200000", "x_bytes_alone", "its bytes alone", 8),
+    ("OBJ", "geometry", "read/obj/200000", "x_bytes_alone", "its bytes alone", 40),
+    ("OFF", "geometry", "read/off/200000", "x_bytes_alone", "its bytes alone", 40),
+    ("swept outline", "sweep", "sweep_ordered", "x_bound", "a plain pass over the corners", None),
+    ("… shuffled", "sweep", "sweep_shuffled", "x_bound", "the same", None),
+    ("a whole analysis: 200 k", "analysis", "bm_analyse", "x_bound", "a plain pass over the corners", None),
+    ("one mounting: 200 k", "analysis", "bm_mountings", "x_analysis", "a whole analysis", None),
+    ("an edit's answer: rod line, 200 k", "viewer", "bm_edit_to_answer/rod_line", "median_ms", "ms", 2),
+    ("… fork", "viewer", "bm_edit_to_answer/fork", "median_ms", "ms", 2),
+    ("… counterweight", "viewer", "bm_edit_to_answer/counterweight", "median_ms", "ms", 2),
+    ("a rod line sought", "plan", "line", "x_grid", "all places of a grid", 1 / 200),
+    ("a plan of a turkey", "plan", "plan/of_a_turkey", "x_analyses", "one analysis", None),
+    ("three hours of a cook, 4 mm cells", "roast", "roast/40/iterations:1", "x_explicit", "plain explicit steps", None),
+    ("… against implicit steps", "roast", "roast/40/iterations:1", "x_implicit", "conjugate gradients, as exact", None),
+]
+
+
+def counters(build, bench, names, smoke):
+    """The counters of the benchmarks asked for, by name; medians where they ran more than once."""
+    program = build / "tests" / "bench" / f"{bench}_bench"
+    wanted = "|".join(f"^{name.removesuffix('/iterations:1')}(/iterations:1)?$" for name in names)
+    words = [program, "--benchmark_format=json", f"--benchmark_filter={wanted}"]
+    if smoke:
+        words += ["--benchmark_min_time=0.001"]
+    else:
+        words += ["--benchmark_min_time=0.1", "--benchmark_repetitions=3", "--benchmark_report_aggregates_only=true"]
+    told = subprocess.run(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    if told.returncode != 0:
+        raise RuntimeError(f"{program.name} ended with {told.returncode}: {told.stderr[-500:]}")
+    found = {}
+    for run in json.loads(told.stdout)["benchmarks"]:
+        if run.get("aggregate_name", "median") == "median":
+            found[run["name"].removesuffix("_median")] = run
+    return found
+
+
+def machine():
+    """What the figures were measured on, in a few words."""
+    model = "processor unknown"
+    info = pathlib.Path("/proc/cpuinfo")
+    if info.exists():
+        names = [line.split(":", 1)[1].strip() for line in info.read_text().splitlines()
+                 if line.startswith("model name")]
+        model = names[0] if names else model
+    return f"{model}, {os.cpu_count()} threads, {datetime.date.today().isoformat()}"
+
+
+def figure(value):
+    """Three digits, never as a power of ten."""
+    return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
+
+
+def table(rows):
+    """The rows as a table in Markdown, columns as wide as their longest cell."""
+    heads = ("what", "takes", "times, or", "wanted at most", "reached")
+    widths = [max(len(str(row[k])) for row in [heads, *rows]) for k in range(len(heads))]
+    line = lambda cells: "| " + " | ".join(str(c).ljust(w) for c, w in zip(cells, widths)) + " |"
+    return "\n".join([line(heads), line(["-" * w for w in widths]), *map(line, rows)])
+
+
+def main():
+    given = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
+    given.add_argument("--build", type=pathlib.Path, default=ROOT / "build" / "release")
+    given.add_argument("--smoke", action="store_true")
+    given.add_argument("-o", "--output", type=pathlib.Path)
+    given = given.parse_args()
+    if not given.smoke and os.getloadavg()[0] > 0.5:
+        print(f"bench: others are at work here (load {os.getloadavg()[0]:.1f}); times will be off", file=sys.stderr)
+    rows, failed = [], False
+    for bench in dict.fromkeys(row[1] for row in ROWS):
+        ours = [row for row in ROWS if row[1] == bench]
+        try:
+            found = counters(given.build, bench, dict.fromkeys(row[2] for row in ours), given.smoke)
+        except (OSError, RuntimeError, ValueError) as error:
+            print(f"bench: {error}", file=sys.stderr)
+            failed = True
+            continue
+        for what, _, name, counter, against, wanted in ours:
+            value = found.get(name, {}).get(counter)
+            if value is None:
+                print(f"bench: {bench}_bench told no {counter} of {name}", file=sys.stderr)
+                failed = True
+                continue
+            reached = "" if wanted is None else "yes" if value <= wanted else "no"
+            rows.append((what, figure(value), against, "" if wanted is None else figure(wanted), reached))
+    text = f"{table(rows)}\n\nMeasured on: {machine()}.\n"
+    print(text, end="")
+    if given.output:
+        given.output.write_text(text)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
