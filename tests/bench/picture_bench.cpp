@@ -115,6 +115,8 @@ int run() {
     tell_edits(viewer, system, "fork", [](const Assembly&, int i) {
         return Edit(SetFork{0, 0.230 - 0.001 * (1 + i % 7), Facing::point, 0});
     });
+    // The mountings of the last edit are still being tried aside.
+    while (viewer.desk().answers().mounting()) viewer.step();
     viewer.settle(1000);
     const double whole = turning_ms(viewer, true), kept = turning_ms(viewer, false);
     std::printf("turning: %.1f ms of processor a picture, %.1f ms where all is drawn anew: %.2f of it\n",
