@@ -16,8 +16,7 @@ constexpr std::size_t resting_ways = 24;  // round the body's middle
 constexpr double strays = 0.02;           // of what is seen one way: lower are strays
 constexpr double half_of_ways = 0.5;
 constexpr double well_inside = 0.75, near_middle = 0.35;  // of the way out to the body's edge
-constexpr double high_edge = 0.2;      // of the body's height: an arch, not the narrow gap beside a roll
-constexpr std::size_t least_seen = 4;  // places, of the board one way
+constexpr std::size_t least_seen = 4;                     // places, of the board one way
 
 std::size_t way_of(const Vec2& off) {
     const double turns = std::atan2(off.y(), off.x()) / (2 * std::numbers::pi) + 0.5;
@@ -47,11 +46,8 @@ Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& boa
     }
     const double top = std::max(1e-9, box.max().z());
     std::vector<double> lowest;
-    std::array<bool, resting_ways> high{};
-    for (std::size_t way = 0; way < resting_ways; ++way) {
-        if (heights[way].empty()) continue;
-        lowest.push_back(value_of_share(heights[way], strays));
-        high[way] = lowest.back() > high_edge * top;
+    for (std::vector<double>& way : heights) {
+        if (!way.empty()) lowest.push_back(value_of_share(way, strays));
     }
     resting.hidden_below_m = std::max(0.0, value_of_share(lowest, half_of_ways));
     resting.hidden_share = std::min(1.0, resting.hidden_below_m / top);
@@ -60,7 +56,7 @@ Resting how_it_rests(const std::vector<Vec3>& body, const std::vector<Vec3>& boa
         const Vec2 off = p.head<2>() - middle;
         const std::size_t way = way_of(off);
         inside[way] += off.norm() < well_inside * reach[way];
-        in_middle[way] += high[way] && off.norm() < near_middle * reach[way];
+        in_middle[way] += off.norm() < near_middle * reach[way];
     }
     const auto share = [](const std::array<std::size_t, resting_ways>& seen) {
         return double(

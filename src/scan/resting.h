@@ -14,7 +14,7 @@ struct Resting {
     double hidden_below_m = 0;
     double hidden_share = 0;  ///< that, of the body's height
     /// Shares of the directions in which the board was seen under the body: there is air; and in which it
-    /// was seen right under the body's middle, past an edge that stands high.
+    /// was seen right under the body's middle.
     double air_beneath = 0, air_in_middle = 0;
 };
 

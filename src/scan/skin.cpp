@@ -49,7 +49,7 @@ constexpr double least_better_than_round = 1.6;
 constexpr double carrier_sigma_m =
     0.006;  // of the height of a rack that is told but not seen; common practice
 // Air right under the middle from so many directions: a body may be hollow, of so much of its volume (σ).
-constexpr double arched = 0.15;
+constexpr double arched = 0.45;
 constexpr double hollow_sigma = 0.12;
 // Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or
 // near.
