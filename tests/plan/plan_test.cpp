@@ -251,6 +251,7 @@ TEST(Plan, SaysWhatBindsWhereNothingIsFeasible) {
     load.motor.stall_torque_n_m = 0.06;
     load.cooker.surfaces = {{"bed", PlaneShape{Vec3(0, 0, -0.07), Vec3::UnitZ()}, false, {}, 0.025}};
     load.forks.clear();
+    load.rod.section = Section::round;  // whose edges hold nothing
     const Plan plan = drawn_plan(load);
     EXPECT_EQ(best(plan).analysis.verdict, Level::stop);
     const auto room = limit_of<RoomLimit>(plan);
