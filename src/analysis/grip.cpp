@@ -171,7 +171,7 @@ std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
     return runs;
 }
 
-/// Lets the rod hold an item that no fork enters, by its shape.
+/// Lets a rod without forks hold an item by its shape.
 void hold_by_rod(ItemGrip& held, const Item& item, const ItemOnRod& on_rod, const Rod& rod) {
     const double hold_m2 = rod_hold_m2(rod.section, rod.width_m);
     if (!(hold_m2 > 0)) return;
@@ -259,7 +259,8 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
             result.forks[f].torque_capacity_raw_n_m += raw * bite_m3;
             result.forks[f].torque_capacity_n_m += least * hold_m3;
         }
-        if (item_grip.forks.empty()) hold_by_rod(item_grip, item, items[i], assembly.rod);
+        // A fork that is there and misses was meant to hold: its load is to be mended.
+        if (assembly.forks.empty()) hold_by_rod(item_grip, item, items[i], assembly.rod);
     }
     weigh(result, assembly, items);
     return result;

@@ -17,8 +17,8 @@ namespace evenspit {
 /// surface, at right angles to it, from the end of the entry stretch to the tip, and ahead of the tip; a tine
 /// that comes out again has none. Torque capacity of a fork is Σ radius · bearing strength · diameter ·
 /// length in flesh; at the worst of the
-/// cook, of what holds (TineGrip::holds_m). An item that no fork enters is held by the rod's shape alone, as
-/// far as that does (rod_hold_m2()), where the rod runs through its flesh.
+/// cook, of what holds (TineGrip::holds_m). On a rod without forks an item is held by the rod's shape, as far
+/// as that does (rod_hold_m2()), where the rod runs through its flesh.
 ///
 /// A bracket's legs are pins across the rod, out through the back: what presses on one at right angles to it
 /// has the lever of its distance s from where it passes the axis, so that its capacity is bearing strength ·

@@ -174,7 +174,9 @@ TEST(Grip, ATineThatMissesHoldsNothing) {
         EXPECT_EQ(g.result.forks[0].torque_capacity_n_m, 0);
         EXPECT_EQ(g.result.forks[0].weight_share, 0);
         EXPECT_TRUE(g.result.items[0].forks.empty());
-        EXPECT_TRUE(g.result.items[0].rod_alone) << "only the rod's edges hold it";
+        EXPECT_FALSE(g.result.items[0].torque_use);
+        EXPECT_FALSE(g.result.torque_use);
+        EXPECT_FALSE(g.result.torque_capacity_n_m);
     }
 }
 

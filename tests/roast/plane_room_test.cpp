@@ -86,6 +86,32 @@ TEST(PlaneRoom, AWallBehindAnotherBoundsNothing) {
     EXPECT_EQ(room->area_m2[6], 0);
 }
 
+// The shell and the question whether it burns in the open go by one answer.
+TEST(HeatHolders, AreRoundWallsOrElseWhatPlanesShutIn) {
+    Cooker cooker = box_cooker();
+    EXPECT_TRUE(heat_holders(cooker).walls.empty());
+    EXPECT_TRUE(heat_holders(cooker).planes.has_value());
+    EXPECT_FALSE(burns_in_the_open(cooker));
+    Cooker pit = box_cooker();
+    take_out(pit, "front");
+    EXPECT_FALSE(heat_holders(pit).any());
+    EXPECT_TRUE(burns_in_the_open(pit));
+    EXPECT_FALSE(burns_in_the_open(Cooker{})) << "nothing burns";
+    // A round wall counts, and planes beside it are ground and furniture.
+    const std::size_t round = cooker.surfaces.size();
+    cooker.surfaces.push_back(
+        {"kettle",
+         RevolvedShape{.centre = Vec3::Zero(), .profile = {Vec2(0.3, -0.2), Vec2(0.3, 0.2)}},
+         false,
+         {},
+         0});
+    EXPECT_EQ(heat_holders(cooker).walls, std::vector<std::size_t>{round});
+    EXPECT_FALSE(heat_holders(cooker).planes);
+    // A round fire holds nothing.
+    cooker.surfaces.back().fire = true;
+    EXPECT_TRUE(heat_holders(cooker).walls.empty());
+}
+
 TEST(Shell, OfPlanesHasTheirWallsAndItsLid) {
     const CookerShell shell = shell_of(box_cooker(), 293.15);
     EXPECT_NEAR(shell.area_m2, 2 * 0.18 + 2 * 0.27 + 2 * 0.24, 1e-12);
