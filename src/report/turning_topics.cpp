@@ -108,9 +108,8 @@ Topic grip_topic() {
          fmt::format("Grip use is what the load asks of a fork, as a share of what the flesh bears. From "
                      "{} on take care; at {} it slips.",
                      per_cent(limits::grip_care), per_cent(limits::grip_stop)),
-         "A square or hexagon rod holds a small piece by its edges alone, a round one does not. Where no "
-         "fork "
-         "enters a piece, that is what counts.",
+         "Without any fork, a square or hexagon rod holds small pieces by its edges. A round one holds "
+         "nothing.",
          "Two forks, one from each end, hold best. Push their tines deep into thick meat, beside bone, "
          "and tighten the screws again as the meat shrinks.",
          "A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of "
