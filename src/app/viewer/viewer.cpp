@@ -352,15 +352,20 @@ bool Viewer::step() {
         if (desk_.ended()) return false;
     }
     const bool wished = desk_.has_wishes();
-    const bool moved = desk_.lively(), reading = desk_.works() || film_, noticed = desk_.notice().has_value();
+    const bool moved = desk_.lively(), worked = desk_.works(), noticed = desk_.notice().has_value();
     const Dialog dialog = desk_.dialog();
     desk_.tick(system_.now());
     if (desk_.ended()) return false;
     go_on_with_film();
-    const bool changed = scene != desk_.scene_number() || (moved && !desk_.lively()) || reading ||
-                         reading != desk_.works() || noticed != desk_.notice().has_value() ||
+    const bool changed = scene != desk_.scene_number() || (moved && !desk_.lively()) ||
+                         worked != desk_.works() || noticed != desk_.notice().has_value() ||
                          dialog != desk_.dialog();
-    if (!events.empty() || wished || changed || ui_.has_events_waiting()) frames_due_ = frames_to_rest;
+    if (!events.empty() || wished || changed || ui_.has_events_waiting()) {
+        frames_due_ = frames_to_rest;
+    } else if (worked || film_) {
+        // Only how far the work is has changed.
+        frames_due_ = std::max(frames_due_, 1);
+    }
     if (frames_due_ > 0 || desk_.lively()) {
         frames_due_ = std::max(0, frames_due_ - 1);
         draw();

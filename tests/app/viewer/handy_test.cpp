@@ -171,9 +171,10 @@ TEST_F(HandyTest, PicturesComeInAnySizeWithPanelsAndWithout) {
     EXPECT_EQ(stage_.system.picture(), before) << "on the screen nothing has changed";
 }
 
-TEST_F(HandyTest, APanelOverTheAxesKeepsItsClicks) {
+TEST(Handy, APanelOverTheAxesKeepsItsClicks) {
+    const TemporaryFolder folder;
     Stage stage({1280, 800});
-    stage.open(file_);
+    stage.open(write_sample_load(folder));
     stage.key(Key::num_1);
     const Vec3 before = stage.viewer.desk().camera().forward();
     ASSERT_TRUE(stage.says("Got it"));
