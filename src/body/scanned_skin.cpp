@@ -45,6 +45,20 @@ double hollow_volume(const Body& body) {
 
 }  // namespace
 
+ScannedSkin skin_of(MeshFile file) {
+    ScannedSkin skin;
+    skin.mesh = std::move(file.mesh);
+    skin.bird = std::move(file.bird);
+    const auto named = [&](std::int32_t region) {
+        return region >= 0 && std::size_t(region) < file.region_names.size() &&
+               !file.region_names[std::size_t(region)].empty();
+    };
+    if (file.regions.empty() || !std::all_of(file.regions.begin(), file.regions.end(), named)) return skin;
+    skin.region_table = named_regions(file.region_names);
+    for (const std::int32_t region : file.regions) skin.regions.push_back(static_cast<std::uint8_t>(region));
+    return skin;
+}
+
 void add_hollow(ScannedSkin& skin, const TriangleMesh& hollow) {
     const auto at = static_cast<std::int32_t>(skin.mesh.vertices.size());
     const auto wall = static_cast<std::uint8_t>(skin.region_table.size());

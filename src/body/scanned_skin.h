@@ -7,6 +7,7 @@
 
 #include "body/body.h"
 #include "body/solid_body.h"
+#include "geometry/mesh_io.h"
 
 namespace evenspit::body {
 
@@ -20,6 +21,10 @@ struct ScannedSkin {
     std::vector<Region> region_table{};   ///< walls of hollows are a region of their own
     std::string bird{};                   ///< the species it is most like; "" for what is no bird
 };
+
+/// What a file holds of it, with the regions that it names for each of its triangles. Those of a file that
+/// does not name each are left out.
+ScannedSkin skin_of(MeshFile file);
 
 /// Puts a hollow that lies inside a skin behind a wall of its own.
 /// \param hollow closed, outward

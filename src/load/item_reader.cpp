@@ -130,21 +130,6 @@ std::optional<MeshFile> read_scan(TableReader& given, const std::string& name, d
     return given.complaints().count() == before ? std::optional(std::move(file)) : std::nullopt;
 }
 
-// With the parts that a file names for each of its triangles, as the skin of a shape and a cleaned scan do.
-body::ScannedSkin skin_of(MeshFile scan) {
-    body::ScannedSkin skin;
-    skin.mesh = std::move(scan.mesh);
-    skin.bird = std::move(scan.bird);
-    const auto named = [&](std::int32_t region) {
-        return region >= 0 && std::size_t(region) < scan.region_names.size() &&
-               !scan.region_names[std::size_t(region)].empty();
-    };
-    if (scan.regions.empty() || !std::all_of(scan.regions.begin(), scan.regions.end(), named)) return skin;
-    skin.region_table = body::named_regions(scan.region_names);
-    for (const std::int32_t region : scan.regions) skin.regions.push_back(static_cast<std::uint8_t>(region));
-    return skin;
-}
-
 std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading& reading) {
     const std::size_t before = given.complaints().count();
     refuse_keys(given, only_with(given, "shape"), "this key only beside a shape; the item is a scan");
@@ -189,7 +174,7 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
             item.name));
     }
     try {
-        body::Body body = body::body_of(skin_of(std::move(*scan)), options);
+        body::Body body = body::body_of(body::skin_of(std::move(*scan)), options);
         item.bird = body.pointed_ends_known;
         return body;
     } catch (const InputError& error) {
