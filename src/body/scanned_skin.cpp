@@ -32,17 +32,6 @@ void put_hollow_behind_wall(Body& body) {
         body.parts.push_back({.name = "cavity", .kind = PartKind::cavity, .mesh = std::move(*hollow)});
 }
 
-// Volume inside the walls of hollows, which are turned inward.
-double hollow_volume(const Body& body) {
-    TriangleMesh walls;
-    walls.vertices = body.parts.front().mesh.vertices;
-    for (std::size_t t = 0; t < body.parts.front().regions.size(); ++t) {
-        if (body.region_table[body.parts.front().regions[t]].kind == RegionKind::cavity_wall)
-            walls.triangles.push_back(body.parts.front().mesh.triangles[t]);
-    }
-    return walls.triangles.empty() ? 0 : -volume_moments(walls).amount;
-}
-
 }  // namespace
 
 ScannedSkin skin_of(MeshFile file) {
@@ -61,8 +50,12 @@ ScannedSkin skin_of(MeshFile file) {
 
 void add_hollow(ScannedSkin& skin, const TriangleMesh& hollow) {
     const auto at = static_cast<std::int32_t>(skin.mesh.vertices.size());
-    const auto wall = static_cast<std::uint8_t>(skin.region_table.size());
-    skin.region_table.push_back({std::string(cavity_wall_name), RegionKind::cavity_wall});
+    // A bird may have such a region already.
+    auto region = std::find_if(skin.region_table.begin(), skin.region_table.end(),
+                               [](const Region& r) { return r.kind == RegionKind::cavity_wall; });
+    if (region == skin.region_table.end())
+        region = skin.region_table.insert(region, {std::string(cavity_wall_name), RegionKind::cavity_wall});
+    const auto wall = static_cast<std::uint8_t>(region - skin.region_table.begin());
     skin.mesh.vertices.insert(skin.mesh.vertices.end(), hollow.vertices.begin(), hollow.vertices.end());
     for (const Triangle& t : hollow.triangles)
         skin.mesh.triangles.push_back({t[0] + at, t[2] + at, t[1] + at});
@@ -87,11 +80,12 @@ Body body_of(ScannedSkin skin, const SolidBodyOptions& options) {
     body.pointed_ends_known = true;
     body.hollow_known = true;
     body.meat = Meat::poultry;
-    if (const double hollow = hollow_volume(body); hollow > 0) {
+    if (body.parts.size() > 1) {
         body.remarks.emplace_back(
             "The cavity is inferred, not scanned: it lies where the parametric bird has it.");
         // The hollow weighs nothing, so that what is off in the skin counts for more.
-        const double matter = matter_volume(body), share = (matter + hollow) / matter;
+        const double matter = matter_volume(body), hollow = volume_moments(body.parts[1].mesh).amount;
+        const double share = (matter + hollow) / matter;
         if (body.centre_covariance_m2) *body.centre_covariance_m2 *= share * share;
     }
     body.remarks.emplace_back("Flesh and bone are taken as one density throughout.");

@@ -2,11 +2,13 @@
 #include "geometry/scan_io.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <limits>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "geometry/disjoint_sets.h"
 #include "geometry/mesh_formats.h"
 #include "geometry/mesh_readers.h"
 #include "geometry/region_name.h"
@@ -25,20 +27,21 @@ using mesh_readers::Source;
 std::vector<bool> walls_of_closed_hollows(const Soup& soup) {
     std::vector<bool> wall(soup.triangles.size(), false);
     if (soup.regions.empty()) return wall;
-    std::vector<bool> of_skin(soup.points.size(), false);
+    DisjointSets pieces(soup.points.size());
+    std::vector<std::int32_t> of_skin;  // a corner of each triangle
     for (std::size_t face = 0; face < wall.size(); ++face) {
+        const Triangle& t = soup.triangles[face];
         const std::int32_t region = soup.regions[face];
         wall[face] = region >= 0 && std::size_t(region) < soup.region_names.size() &&
                      soup.region_names[std::size_t(region)] == cavity_wall_region;
-        if (wall[face]) continue;
-        for (const std::int32_t v : soup.triangles[face]) of_skin[std::size_t(v)] = true;
+        if (!wall[face]) of_skin.push_back(t[0]);
+        pieces.join(t[1], t[0]);
+        pieces.join(t[2], t[0]);
     }
-    for (std::size_t face = 0; face < wall.size(); ++face) {
-        if (!wall[face]) continue;
-        for (const std::int32_t v : soup.triangles[face]) {
-            if (of_skin[std::size_t(v)]) return std::vector<bool>(wall.size(), false);
-        }
-    }
+    std::vector<bool> is_skin(soup.points.size(), false);
+    for (const std::int32_t v : of_skin) is_skin[std::size_t(pieces.root(v))] = true;
+    for (std::size_t face = 0; face < wall.size(); ++face)
+        wall[face] = wall[face] && !is_skin[std::size_t(pieces.root(soup.triangles[face][0]))];
     return wall;
 }
 

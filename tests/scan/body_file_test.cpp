@@ -14,6 +14,7 @@
 namespace evenspit::scan {
 namespace {
 
+using ::testing::Contains;
 using ::testing::HasSubstr;
 
 // A bird with its hollow, as `scan` makes it.
@@ -62,13 +63,16 @@ TEST(BodyFile, MakesTheBodyThatTheScanMakes) {
             EXPECT_EQ(one.mesh.triangles, other.mesh.triangles);
         }
         EXPECT_EQ(body::region_names(of_scan.region_table), body::region_names(of_file.region_table));
-        EXPECT_EQ(of_scan.centre_covariance_m2, of_file.centre_covariance_m2);
+        const Mat3 open = of_scan.centre_covariance_m2.value();
+        EXPECT_LT((open - of_file.centre_covariance_m2.value()).norm(), 1e-12 * open.norm());
         EXPECT_EQ(of_file.scale_sigma, 0.0042);
         EXPECT_EQ(of_file.meat, body::Meat::poultry);
         EXPECT_TRUE(of_file.pointed_ends_known);
         EXPECT_EQ(of_scan.remarks, of_file.remarks);
         EXPECT_EQ(mass_moments(of_scan).centre, mass_moments(of_file).centre);
-        if (mass_kg) EXPECT_NEAR(mass_moments(of_file).amount, *mass_kg, 1e-9);
+        if (mass_kg) {
+            EXPECT_NEAR(mass_moments(of_file).amount, *mass_kg, 1e-9);
+        }
     }
     // The hollow is out of the flesh.
     const double skin = volume_moments(made.body.mesh).amount,
@@ -83,7 +87,7 @@ TEST(BodyFile, TellsWhatNobodySawAndIsAScanWithoutItsHollow) {
     ASSERT_EQ(file.unseen.size(), file.mesh.triangles.size());
     EXPECT_GT(std::count(file.unseen.begin(), file.unseen.end(), 0.F), 1000);
     EXPECT_EQ(file.unseen.back(), 1) << "the hollow's wall comes last";
-    EXPECT_EQ(file.region_names.back(), "cavity wall");
+    EXPECT_THAT(file.region_names, Contains("cavity wall"));
     EXPECT_EQ(check_solid(file.mesh).components, 2);
 
     ScanFile content = read_scan_bytes(bytes, "body.ply");
@@ -93,7 +97,9 @@ TEST(BodyFile, TellsWhatNobodySawAndIsAScanWithoutItsHollow) {
     const ScannedBody again = make_body({{"body.ply", std::move(content)}}, settings);
     EXPECT_NEAR(again.report.volume_m3, made.body.report.volume_m3, 1e-9);
     EXPECT_NEAR(again.report.unseen_share, made.body.report.unseen_share, 1e-6);
-    EXPECT_THAT(words_of(again.report.remarks.front()), HasSubstr("closed already"));
+    std::string told;
+    for (const ScanNote& note : again.report.remarks) told += words_of(note);
+    EXPECT_THAT(told, HasSubstr("closed already"));
 }
 
 }  // namespace
