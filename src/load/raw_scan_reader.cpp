@@ -76,12 +76,12 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
         } catch (const QuantityError& error) {
             given.complain("beside", error.found(), error.expected(), error.mend());
         }
-        if (given.has("scale"))
-            given.complain("scale", "a scale beside a thing of known size", "one of the two", "take one out");
     }
     settings.axis = read_direction(given, "axis");
     settings.up = read_direction(given, "up");
     const double scale = given.number_or_usual("scale");
+    // What stands beside a body that is made larger grows with it.
+    if (settings.beside) settings.beside->size_m *= scale;
     if (settings.axis && settings.up && settings.axis->cross(*settings.up).norm() < 0.1)
         given.complain("up", "an up that looks as the axis does", "one across it", "");
     if (settings.mass_kg && density) {

@@ -133,7 +133,6 @@ TEST_F(RawScanReader, TellsWhatIsWrong) {
                 HasSubstr("or a list of at most 8"));
     EXPECT_THAT(told(raw("beside = \"jar 73 mm\"\n")), HasSubstr("write it like \"can 73 mm\""));
     EXPECT_THAT(told(raw("beside = \"can 73 mm\"\n")), HasSubstr("no board"));
-    EXPECT_THAT(told(raw("beside = \"can 73 mm\"\nscale = 1.1\n")), HasSubstr("one of the two"));
     EXPECT_THAT(told(raw("axis = [0, 0, 0]\n")), HasSubstr("3 plain numbers, not all zero"));
     EXPECT_THAT(told(raw("up = \"z\"\n")), HasSubstr("write up = [1, 0, 0]"));
     EXPECT_THAT(told(raw("axis = [1, 0, 0]\nup = [-1, 0, 0]\n")), HasSubstr("across it"));
