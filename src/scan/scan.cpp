@@ -142,13 +142,8 @@ void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double 
     const bool one = passes.size() == 1;
     const bool on_board = (passes[0].board || skin.closed_by_app) && one;
     const double most_unseen = on_board ? greatest_unseen_on_board : greatest_unseen;
-<<<<<<< HEAD
     // What came closed was closed by someone who could tell.
     if (unseen_share <= most_unseen || skin.came_closed) return;
-    const bool noisy = skin.scale.noise > much_noise_m;
-=======
-    if (unseen_share <= most_unseen) return;
->>>>>>> 810ac6f (Show in the table of scans what odd seeds say now, and leave out a message without a test)
     refuse_scan(passes[0].report.file,
                 fmt::format("{} that saw {:.1f} % of the body",
                             one ? std::string("a scan") : fmt::format("{} scans", passes.size()),
