@@ -51,9 +51,7 @@ std::vector<Tick> nice_ticks(double from, double to, double unit, int pieces) {
         const double value = n * step + 0.0;
         ticks.push_back({value * unit, tick_text(value, step)});
     }
-    // One alone tells no measure.
-    constexpr int most_pieces = 16;
-    return ticks.size() < 2 && pieces < most_pieces ? nice_ticks(from, to, unit, 2 * pieces) : ticks;
+    return ticks;
 }
 
 void Axis::extend(double value) {

@@ -51,8 +51,6 @@ TEST(NiceTicks, AreWholeMultiplesOfRoundSteps) {
     EXPECT_THAT(texts(nice_ticks(-0.13, 0.72, 1, 4)), ElementsAre("0", "0.5"));
     EXPECT_THAT(texts(nice_ticks(0, 0.7, 1e-3, 4)), ElementsAre("0", "200", "400", "600"));
     EXPECT_THAT(texts(nice_ticks(-0.3, 0.3, 1, 5)), ElementsAre("-0.2", "0", "0.2"));
-    EXPECT_THAT(texts(nice_ticks(-0.42, 0.49, 1, 4)), ElementsAre("-0.4", "-0.2", "0", "0.2", "0.4"))
-        << "the zero alone would tell no measure";
 }
 
 TEST(NiceTicks, StandWhereTheirTextsSay) {
