@@ -247,11 +247,16 @@ void add_fork_table(Page& page, const Assembly& assembly, const Grip& grip, cons
         }
         std::vector<std::string> cells{fork_name(assembly.forks, f), units.length(fork.at_m)};
         if (station.has_mark()) cells.push_back(station.past_mark(fork.at_m));
-        cells.insert(cells.end(), {Units::share(fork.weight_share), units.torque(fork.torque_capacity_n_m),
-                                   units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
-                                   cover ? units.slack(*cover, {0, limits::cover_care_m})
-                                   : assembly.forks[f].kind != ForkKind::fork ? "–"
-                                                                              : "none"});
+        cells.push_back(Units::share(fork.weight_share));
+        if (assembly.forks[f].kind == ForkKind::basket) {
+            cells.insert(cells.end(), 4, "–");  // it holds by its wires
+        } else {
+            cells.insert(cells.end(), {units.torque(fork.torque_capacity_n_m),
+                                       units.torque(fork.torque_capacity_raw_n_m), span_of(in_flesh, units),
+                                       cover ? units.slack(*cover, {0, limits::cover_care_m})
+                                       : assembly.forks[f].kind == ForkKind::bracket ? "–"
+                                                                                     : "none"});
+        }
         table.add_row(std::move(cells));
     }
     page.table(table);

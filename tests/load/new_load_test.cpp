@@ -232,11 +232,12 @@ TEST(NewLoad, TellsAtOnceOfAWeightThatNoSuchBirdHas) {
 TEST(NewLoad, WhatARoughScanLiesOnIsAskedAndWrittenWhereItIsTold) {
     NewLoadAnswers answers = turkey_on_models();
     answers["roast"] = "bird.ply";
-    EXPECT_THAT(new_load_text(with_usual_answers(answers), models), testing::Not(HasSubstr("rests_on")));
+    EXPECT_THAT(new_load_text(with_usual_answers(answers, models), models),
+                testing::Not(HasSubstr("rests_on")));
     answers["rests-on"] = "rack";
-    EXPECT_THAT(new_load_text(with_usual_answers(answers), models), HasSubstr("rests_on = \"rack\""));
+    EXPECT_THAT(new_load_text(with_usual_answers(answers, models), models), HasSubstr("rests_on = \"rack\""));
     answers["rough"] = "no";
-    EXPECT_FALSE(with_usual_answers(answers).contains("rests-on")) << "a closed body lies on nothing";
+    EXPECT_FALSE(with_usual_answers(answers, models).contains("rests-on")) << "a closed body lies on nothing";
     EXPECT_FALSE(turkey_on_models().contains("rests-on")) << "nor does one by weight";
     EXPECT_THAT(refusal("rests-on", "rak"), HasSubstr("did you mean rack?"));
 }
@@ -248,7 +249,7 @@ TEST(NewLoad, LimbsThatAreMissingAreLeftOut) {
     NewLoadAnswers answers = turkey_on_models();
     answers["missing"] = "left wing, right wing";
     const Assembly without =
-        read_load_text(new_load_text(with_usual_answers(answers), models), "new.toml", models);
+        read_load_text(new_load_text(with_usual_answers(answers, models), models), "new.toml", models);
     const Assembly whole = read_load_text(new_load_text(turkey_on_models(), models), "new.toml", models);
     EXPECT_LT(without.items[0].body->bounds.sizes().y(), whole.items[0].body->bounds.sizes().y());
     EXPECT_NEAR(without.items[0].body->mass.amount, whole.items[0].body->mass.amount, 1e-6);

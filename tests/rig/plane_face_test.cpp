@@ -9,7 +9,7 @@ namespace evenspit {
 namespace {
 
 CookerSurface plane(const Vec3& point, const Vec3& normal) {
-    return {.name = "wall", .shape = PlaneShape{point, normal}};
+    return {.name = "wall", .shape = PlaneShape{point, normal}, .temperature_k = {}};
 }
 
 /// A pit from x = 0.1 to 0.7 m, 0.4 m wide, under a lid 0.2 m over the rod.

@@ -36,8 +36,9 @@ TEST(Scene, HasAPieceOfEverything) {
 
 TEST(Scene, PlaneWallsAreDrawnToTheirFreeSideOnly) {
     Assembly load = load_in_cooker();
-    load.cooker.surfaces = {{.name = "front wall", .shape = PlaneShape{{0, -0.2, 0}, Vec3::UnitY()}},
-                            {.name = "right wall", .shape = PlaneShape{{0.6, 0, 0}, -Vec3::UnitX()}}};
+    load.cooker.surfaces = {
+        {.name = "front wall", .shape = PlaneShape{{0, -0.2, 0}, Vec3::UnitY()}, .temperature_k = {}},
+        {.name = "right wall", .shape = PlaneShape{{0.6, 0, 0}, -Vec3::UnitX()}, .temperature_k = {}}};
     SceneMaker maker;
     const Scene scene = maker.scene(load, analyse(load));
     for (std::size_t wall = 0; wall < 2; ++wall) {
