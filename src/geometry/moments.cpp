@@ -17,7 +17,7 @@ namespace {
 constexpr std::size_t sums = 10;
 // Triangles taken at a time, and groups of these that are added up plainly before rounding is carried along:
 // the error of so few additions is a few last bits of their sum.
-constexpr std::size_t abreast = 4, plain_groups = 32;
+constexpr std::size_t abreast = 4, plain_groups = 8;
 // Triangles of a piece that one thread takes; the same for any number of threads.
 constexpr std::size_t piece = 8192;
 // How far ahead corners are asked for: scans list their triangles in no order that memory likes.
