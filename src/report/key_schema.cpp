@@ -36,6 +36,9 @@ class SchemaWriter {
         schema["title"] = "Load file of evenspit";
         schema["description"] = "What the TOML of a load file says, as JSON";
         schema.update(object(key_table("")));
+        // What is roasted has to be there: an item, or loose pieces in a basket.
+        schema["anyOf"] = {{{"required", {"item"}}, {"properties", {{"item", {{"minItems", 1}}}}}},
+                           {{"required", {"basket"}}}};
         schema["$defs"] = Json::object();
         for (auto& [name, definition] : definitions_) schema["$defs"][name] = std::move(definition);
         return schema;

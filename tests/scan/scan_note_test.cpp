@@ -45,9 +45,9 @@ TEST(ScanNote, TellsWhatWasCutAwayAndWhatAnAppClosed) {
 TEST(ScanNote, TellsSidesAsTheBodyHasThem) {
     using Side = note::SideUnseen::Side;
     EXPECT_EQ(words_of(note::SideUnseen{Side::back, true}),
-              "The back was not seen: turn the bird over and scan again, then give both scans.");
+              "The back was not seen: turn the bird over and scan again, and give that scan too.");
     EXPECT_EQ(words_of(note::SideUnseen{Side::neck, false}),
-              "The end at +x was not seen: turn the roast over and scan again, then give both scans.");
+              "The end at +x was not seen: turn the roast over and scan again, and give that scan too.");
     EXPECT_THAT(words_of(note::SideUnseen{Side::left, true}), HasSubstr("The left side"));
     EXPECT_THAT(words_of(note::SideUnseen{Side::left, false}), HasSubstr("side at -y"));
 }
