@@ -260,7 +260,8 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
             result.forks[f].torque_capacity_n_m += least * hold_m3;
         }
         // A fork that is there and misses was meant to hold: its load is to be mended.
-        if (assembly.forks.empty()) hold_by_rod(item_grip, item, items[i], assembly.rod);
+        if (assembly.forks.empty() && items[i].mass_kg <= limits::rod_alone_kg)
+            hold_by_rod(item_grip, item, items[i], assembly.rod);
     }
     weigh(result, assembly, items);
     return result;

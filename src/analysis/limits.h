@@ -65,6 +65,9 @@ inline constexpr double bone_care_m = 1e-4;
 /// A bracket's leg stands out of the back by at least this, m: a plate, a washer and a nut of an 8 mm thread
 /// (6.8 mm high, ISO 4032, from memory) go on it. Common practice.
 inline constexpr double leg_out_m = 0.015;
+/// A piece that the rod's edges alone may hold weighs no more than this, kg: what is heavier works its hole
+/// wide in a long cook. Common practice: pieces on skewers weigh up to about a kilogram.
+inline constexpr double rod_alone_kg = 1.25;
 /// What lies in a basket and can move in it by more flops at every turn, m. Common practice.
 inline constexpr double basket_play_m = 0.010;
 /// Share of a drum's room up to which loose pieces still tumble; a flat basket that is closed on them may be

@@ -108,14 +108,28 @@ Topic grip_topic() {
          fmt::format("Grip use is what the load asks of a fork, as a share of what the flesh bears. From "
                      "{} on take care; at {} it slips.",
                      per_cent(limits::grip_care), per_cent(limits::grip_stop)),
-         "Without any fork, a square or hexagon rod holds small pieces by its edges. A round one holds "
-         "nothing.",
          "Two forks, one from each end, hold best. Push their tines deep into thick meat, beside bone, "
          "and tighten the screws again as the meat shrinks.",
-         "A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of "
-         "it. What no tine would hold, small birds or fish, lies in a flat basket that is closed on it; "
-         "loose pieces tumble in a drum.",
          "Stop the motor and wear gloves before you touch a fork: it is as hot as the fire."}};
+}
+
+Topic baskets_topic(UnitSystem units) {
+    const Units told(units);
+    return {
+        "baskets",
+        {"brackets", "skewers", "drum"},
+        "what holds meat where forks do not",
+        {"A pig is held at its spine, too: a bracket's legs go out through the back, one on each side of "
+         "it, and a plate is bolted on them.",
+         fmt::format("Small birds or fish lie in a flat basket that is closed on them. What can move in it "
+                     "by more than {} flops at every turn.",
+                     told.given(limits::basket_play_m, Dimension::length)),
+         "Loose pieces tumble in a drum. They hold the motor back at every angle, and no counterweight "
+         "helps. Half full they turn over best.",
+         fmt::format("Without any fork, a square or hexagon rod holds pieces of up to {} by its edges. A "
+                     "round one holds nothing.",
+                     told.given(limits::rod_alone_kg, Dimension::mass)),
+         "Nuts, wires and rod are as hot as the fire: motor off and gloves on."}};
 }
 
 Topic tines_topic(UnitSystem units) {
@@ -228,10 +242,10 @@ Topic counterweight_topic() {
 }  // namespace
 
 std::vector<Topic> turning_topics(UnitSystem units) {
-    return {balance_topic(),    motor_topic(),         turning_topic(),    rod_topic(),
-            sag_topic(units),   grip_topic(),          tines_topic(units), clearance_topic(units),
-            place_topic(units), counterweight_topic(), clock_topic(),      stations_topic(),
-            line_topic()};
+    return {balance_topic(),        motor_topic(),      turning_topic(),       rod_topic(),
+            sag_topic(units),       grip_topic(),       baskets_topic(units),  tines_topic(units),
+            clearance_topic(units), place_topic(units), counterweight_topic(), clock_topic(),
+            stations_topic(),       line_topic()};
 }
 
 }  // namespace evenspit

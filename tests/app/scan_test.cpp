@@ -155,7 +155,13 @@ TEST(ScanVerb, ItsBodyMakesTheLoadThatTheRawScanMakes) {
                 "[[fork]]\nmodel = \"two-long-two-short\"\nat = \"430 mm\"\npoints = \"drive\"\n");
         const Ending end = run_in(test::with_models(), {"check", load.string(), "--json"});
         EXPECT_LT(end.status, 2) << end.err;
-        return nlohmann::json::parse(end.out);
+        auto json = nlohmann::json::parse(end.out);
+        // What cleaning says of the scan is told once, by `scan` or by the load that cleans it.
+        auto& findings = json["findings"];
+        findings.erase(std::remove_if(findings.begin(), findings.end(),
+                                      [](const auto& finding) { return finding["code"] == "assumption"; }),
+                       findings.end());
+        return json;
     };
     const auto of_scan = of("scan = \"raw.xyz\"\nclean = true\n"), of_body = of("scan = \"body.ply\"\n");
     expect_same_figures(of_scan, of_body, "");

@@ -143,7 +143,9 @@ TEST(LoadSchema, HasTheKeysOfTheTableAndNoOthers) {
 
 TEST(LoadSchema, SaysWhatHasToStandBesideWhat) {
     const json schema = json::parse(load_schema());
-    EXPECT_THAT(schema["required"], testing::UnorderedElementsAre("rod", "motor", "item"));
+    EXPECT_THAT(schema["required"], testing::UnorderedElementsAre("rod", "motor"));
+    EXPECT_EQ(schema["anyOf"][0]["required"], json({"item"}));
+    EXPECT_EQ(schema["anyOf"][1]["required"], json({"basket"})) << "of loose pieces";
     const json& item = schema_of(schema, "item");
     EXPECT_THAT(item["required"], testing::ElementsAre("at"));
     EXPECT_EQ(item["dependentRequired"]["tape"], json({"shape"}));
