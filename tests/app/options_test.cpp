@@ -3,6 +3,7 @@
 
 #include <sstream>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -12,6 +13,7 @@
 #include "app/cli/view.h"
 #include "app/command_line.h"
 #include "report/tool.h"
+#include "scan/scan_settings.h"
 
 namespace evenspit {
 namespace {
