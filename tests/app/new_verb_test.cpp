@@ -101,7 +101,7 @@ TEST(NewVerb, AsksAtATerminal) {
     const std::string file = (folder / "supper.toml").string();
     // A slip is asked again; an empty line takes what is usual, or passes over.
     const Ending made = answer({"new", file, "--mountings", "0"},
-                               "duk\nduck\n2.6\n2.6 kg\n\n\n\n\nsquare-8mm\nbattery-dc\nkettle-57\n"
+                               "duk\nduck\n2.6\n2.6 kg\n\n\n\n\n\nsquare-8mm\nbattery-dc\nkettle-57\n"
                                "two-tine-short\n2\n\n\n\n18:30\n");
     ASSERT_EQ(made.status, 0) << made.err;
     EXPECT_THAT(made.err, AllOf(HasSubstr("did you mean duck?"), HasSubstr("a number without a unit"),
