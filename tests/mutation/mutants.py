@@ -54,7 +54,7 @@ MUTANTS = [
      "std::max(0.0, embedded - through.in_bone_m)", "Grip.*"),
     ("analysis", "std::min(beside - tine.diameter_m / 2, ahead)", "std::min(beside, ahead)", "Grip.*"),
     ("analysis", "weight.radius_m + weight.diameter_m / 2, part(", "weight.radius_m, part(", "SweptOutline.*"),
-    ("analysis", "tine.radius_m + tine.diameter_m / 2, whole", "tine.radius_m, whole", "SweptOutline.*"),
+    ("analysis", "return axis_m + tine.diameter_m / 2;", "return axis_m;", "SweptOutline.*"),
     # --- plan ---
     ("plan", "constexpr double different = 1e-3;", "constexpr double different = 1.2e-3;", "ComparedFigures.*"),
     ("plan", "f.more_is_better ? most : least;", "least;", "ComparedFigures.*"),

@@ -63,7 +63,7 @@ void draw_axes(Ui& ui, const Camera& camera, const Area& scene) {
                      end.letter);
     }
     const double reach = (reach_pt + end_radius_pt) * ui.scale();
-    ui.cover({middle.x() - reach, middle.y() - reach, 2 * reach, 2 * reach});
+    ui.cover_in_scene({middle.x() - reach, middle.y() - reach, 2 * reach, 2 * reach});
     ui.set_layer(Layer::panels);
 }
 

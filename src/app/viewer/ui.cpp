@@ -323,6 +323,7 @@ void Ui::frame(Extent size, double seconds) {
     spoken_.clear();
     written_.clear();
     covered_ = std::exchange(covers_, {});
+    for (const Area& area : std::exchange(in_scene_, {})) covered_.push_back(area);
     trouble_.clear();
     layer_ = Layer::panels;
 }
@@ -334,7 +335,11 @@ void Ui::end() {
 
 bool Ui::covers(double x, double y) const {
     const auto holds = [&](const Area& area) { return area.contains(x, y); };
-    return std::any_of(covers_.begin(), covers_.end(), holds);
+    return panel_covers(x, y) || std::any_of(in_scene_.begin(), in_scene_.end(), holds);
+}
+
+bool Ui::panel_covers(double x, double y) const {
+    return std::any_of(covers_.begin(), covers_.end(), [&](const Area& area) { return area.contains(x, y); });
 }
 
 bool Ui::typing() const {

@@ -76,6 +76,10 @@ class Ui {
     [[nodiscard]] Layer layer() const { return layer_; }
     /// Notes that a panel lies over the scene there, in this frame.
     void cover(const Area& area) { covers_.push_back(area); }
+    /// The same for what belongs to the scene and takes its own clicks: the axes in the corner.
+    void cover_in_scene(const Area& area) { in_scene_.push_back(area); }
+    /// Whether a panel lies there, whatever of the scene is below it.
+    [[nodiscard]] bool panel_covers(double x, double y) const;
     /// Whether a panel lay over that place in the last frame.
     [[nodiscard]] bool covers(double x, double y) const;
     /// Where panels lay over the scene in the last frame.
@@ -164,7 +168,7 @@ class Ui {
     ImFont *regular_ = nullptr, *small_ = nullptr, *large_ = nullptr;
     std::vector<Spoken> spoken_;
     std::vector<Written> written_;
-    std::vector<Area> covers_, covered_;
+    std::vector<Area> covers_, in_scene_, covered_;
     std::string trouble_;
     WindowSystem* system_ = nullptr;
     std::string clipboard_;

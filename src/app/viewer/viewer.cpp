@@ -126,7 +126,7 @@ void Viewer::press(const MousePressed& press) {
     if (press.down && press.button == MouseButton::left && edge_hovered_) return press_edge();
     const Area scene = layout().scene;
     if (press.down && press.button == MouseButton::left && desk_.has_answer() &&
-        desk_.dialog() == Dialog::none && !ui_.covers(x_, y_)) {
+        desk_.dialog() == Dialog::none && !ui_.panel_covers(x_, y_)) {
         if (const auto view = axis_view_at(desk_.camera(), scene, scale(), x_, y_))
             return desk_.wish(LookFrom{*view});
     }
