@@ -54,8 +54,8 @@ double bound_s() {
     return best;
 }
 
-template <typename body::Part>
-void measured(benchmark::State& state, const body::Part& part) {
+template <typename Part>
+void measured(benchmark::State& state, const Part& part) {
     const double bound = bound_s();
     const auto start = Clock::now();
     for ([[maybe_unused]] auto round : state) benchmark::DoNotOptimize(part());

@@ -34,7 +34,8 @@ Case case_of(const std::string& name) {
     }
     for (const body::JointKind& kind : body::joint_table()) {
         if (kind.name == name)
-            return {name, std::sqrt(kind.least_kg * kind.greatest_kg), kind.model(), kind.spacing_m};
+            return {name, std::sqrt(kind.least_kg * kind.greatest_kg), kind.model(body::Trussing::tight),
+                    kind.spacing_m};
     }
     return {};
 }
