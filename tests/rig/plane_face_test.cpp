@@ -42,7 +42,7 @@ TEST(PlaneFace, LooksToItsFreeSide) {
     for (std::size_t s = 0; s < 5; ++s) {
         const std::vector<Vec3> face = plane_face(pit(), s, {0.4, 0, 0}, 0.9);
         const Vec3 out = (face[1] - face[0]).cross(face[2] - face[0]).normalized();
-        const auto& shape = std::get<PlaneShape>(pit().surfaces[s].shape);
+        const auto shape = std::get<PlaneShape>(pit().surfaces[s].shape);
         EXPECT_NEAR(out.dot(shape.normal), 1, 1e-12);
     }
 }
