@@ -29,6 +29,24 @@ double pins_apart(const PinLine& a, const PinLine& b) {
     return least;
 }
 
+/// From where to where an item's body reaches along a way, m; no cavities, no swung limbs.
+///
+/// \param pose item frame → the frame of the way
+std::array<double, 2> reach_along(const Item& item, const Pose& pose, const Vec3& way) {
+    std::array<double, 2> reach{std::numeric_limits<double>::infinity(),
+                                -std::numeric_limits<double>::infinity()};
+    const Vec3 along = pose.linear().transpose() * way;
+    const double origin = way.dot(pose.translation());
+    const body::PreparedBody& body = *item.body;
+    for (std::size_t i = 0; i < body.queries.size(); ++i) {
+        if (!body::displaces(body.body.parts[i])) continue;
+        const Interval extent = body.queries[i].extent(along);
+        reach = {std::min(reach[0], origin + item.off.scale * extent.from),
+                 std::max(reach[1], origin + item.off.scale * extent.to)};
+    }
+    return reach;
+}
+
 }  // namespace
 
 std::vector<TurningMass> item_masses(const Assembly& assembly, Doneness end) {
@@ -72,18 +90,7 @@ std::vector<PlacedItem> place_items(const Assembly& assembly) {
 }
 
 std::array<double, 2> stretch_on_rod(const Item& item) {
-    std::array<double, 2> stretch{std::numeric_limits<double>::infinity(),
-                                  -std::numeric_limits<double>::infinity()};
-    const Vec3 along = item.pose.linear().transpose() * Vec3::UnitX();
-    const double origin = item.pose.translation().x();
-    const body::PreparedBody& body = *item.body;
-    for (std::size_t i = 0; i < body.queries.size(); ++i) {
-        if (!body::displaces(body.body.parts[i])) continue;
-        const Interval reach = body.queries[i].extent(along);
-        stretch = {std::min(stretch[0], origin + item.off.scale * reach.from),
-                   std::max(stretch[1], origin + item.off.scale * reach.to)};
-    }
-    return stretch;
+    return reach_along(item, item.pose, Vec3::UnitX());
 }
 
 Vec3 rod_point(double at_m, double radius_m, double clock_rad) {
@@ -169,19 +176,7 @@ std::optional<InBasket> in_basket(const Item& item, const Fork& basket) {
     // In the basket's own axes: along the rod, across, and up toward its clock.
     const Pose to_cage = Pose(Eigen::AngleAxisd(std::numbers::pi / 2 - basket.clock_rad, Vec3::UnitX())) *
                          Pose(Eigen::Translation3d(-basket.at_m, 0, 0)) * item.pose;
-    const auto reach = [&](const Vec3& way) {
-        const Vec3 own = to_cage.linear().transpose() * way;
-        const double origin = way.dot(to_cage.translation());
-        std::array<double, 2> most{std::numeric_limits<double>::infinity(),
-                                   -std::numeric_limits<double>::infinity()};
-        for (std::size_t part = 0; part < item.body->queries.size(); ++part) {
-            if (!body::displaces(item.body->body.parts[part])) continue;
-            const Interval extent = item.body->queries[part].extent(own);
-            most = {std::min(most[0], origin + item.off.scale * extent.from),
-                    std::max(most[1], origin + item.off.scale * extent.to)};
-        }
-        return most;
-    };
+    const auto reach = [&](const Vec3& way) { return reach_along(item, to_cage, way); };
     InBasket lies{.play_m = std::numeric_limits<double>::infinity()};
     const auto hold = [&lies](const std::array<double, 2>& extent, double half) {
         lies.out_m = std::max({lies.out_m, extent[1] - half, -half - extent[0]});
