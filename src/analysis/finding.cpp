@@ -78,6 +78,13 @@ static_assert(in_order(), "one row for each code, in the order of the enumeratio
 
 }  // namespace
 
+FindingFacts::FindingFacts() = default;
+FindingFacts::FindingFacts(const FindingFacts& other) = default;
+FindingFacts::FindingFacts(FindingFacts&& other) noexcept = default;
+FindingFacts& FindingFacts::operator=(const FindingFacts& other) = default;
+FindingFacts& FindingFacts::operator=(FindingFacts&& other) noexcept = default;
+FindingFacts::~FindingFacts() = default;
+
 std::string_view level_name(Level level) {
     switch (level) {
         case Level::ready:

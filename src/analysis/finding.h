@@ -207,10 +207,22 @@ struct Remark {
     std::string text{};  ///< one sentence or two, as whoever assumed it told it
 };
 
-using FindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
-                                  GripFacts, GapFacts, LimbFacts, KnockFacts, TogetherFacts, TineFacts,
-                                  GibletFacts, DensityFacts, ForkSpan, BoneFacts, RollFacts, FrozenFacts,
-                                  PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
+using AnyFindingFacts = std::variant<std::monostate, MotorFacts, OverrunFacts, UnevenFacts, StressFacts,
+                                     GripFacts, GapFacts, LimbFacts, KnockFacts, TogetherFacts, TineFacts,
+                                     GibletFacts, DensityFacts, ForkSpan, BoneFacts, RollFacts, FrozenFacts,
+                                     PlacesFacts, CarryOverFacts, LukewarmFacts, FuelFacts, BedFacts, Remark>;
+
+/// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a finding.
+class FindingFacts : public AnyFindingFacts {
+  public:
+    using AnyFindingFacts::AnyFindingFacts;
+    FindingFacts();
+    FindingFacts(const FindingFacts& other);
+    FindingFacts(FindingFacts&& other) noexcept;
+    FindingFacts& operator=(const FindingFacts& other);
+    FindingFacts& operator=(FindingFacts&& other) noexcept;
+    ~FindingFacts();
+};
 
 /// Where to look for what a finding tells.
 struct Spot {

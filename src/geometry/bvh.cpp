@@ -5,21 +5,11 @@
 #include <array>
 #include <cmath>
 #include <limits>
-#include <numeric>
-#include <stdexcept>
 #include <utility>
 
 namespace evenspit {
 
 namespace {
-
-constexpr int leaf_size = 4;
-constexpr int bin_count = 16;
-
-double half_surface(const Box3& box) {
-    const Vec3 side = box.sizes();
-    return side.x() * side.y() + side.y() * side.z() + side.z() * side.x();
-}
 
 // x·v − y·u to within two roundings, however much of it cancels (W. Kahan's scheme with a fused
 // multiply-add).
@@ -126,130 +116,6 @@ struct SolidQueries::Crossing {
     double at;
     int step;
 };
-
-// Grows the tree from the root down: at each node the cut, among bins of centroids along each axis, with the
-// least expected cost of a query (surface area heuristic: I. Wald, IEEE Symp. Interactive Ray Tracing, 2007,
-// pp. 33–40).
-struct SolidQueries::Builder {
-    std::vector<std::int32_t>& order;
-    std::vector<Node>& nodes;
-    std::vector<Box3> boxes;
-    std::vector<Vec3> centres;
-
-    explicit Builder(SolidQueries& tree) : order(tree.order_), nodes(tree.nodes_) {
-        const std::size_t n = tree.mesh_.triangles.size();
-        order.resize(n);
-        std::iota(order.begin(), order.end(), 0);
-        boxes.reserve(n);
-        centres.reserve(n);
-        for (const Triangle& triangle : tree.mesh_.triangles) {
-            Box3 box(tree.mesh_.corner(triangle, 0));
-            box.extend(tree.mesh_.corner(triangle, 1)).extend(tree.mesh_.corner(triangle, 2));
-            boxes.push_back(box);
-            centres.push_back(box.center());
-        }
-        nodes.reserve(n);
-        nodes.emplace_back();
-        grow(0, 0, std::int32_t(n), 0);
-    }
-
-    void grow(std::size_t node, std::int32_t first, std::int32_t count, int depth) {
-        Box3 box, centre_box;
-        for (std::int32_t i = first; i < first + count; ++i) {
-            box.extend(boxes[triangle(i)]);
-            centre_box.extend(centres[triangle(i)]);
-        }
-        nodes[node].box = box;
-        if (count <= leaf_size) {
-            nodes[node].first = first;
-            nodes[node].count = count;
-            return;
-        }
-        const std::int32_t middle = cut(first, count, centre_box, depth);
-        const std::size_t left = nodes.size();
-        nodes[node].first = std::int32_t(left);
-        nodes.resize(left + 2);
-        grow(left, first, middle - first, depth + 1);
-        grow(left + 1, middle, first + count - middle, depth + 1);
-    }
-
-    // Rearranges a stretch of the order in two parts, neither empty; returns where the second begins.
-    std::int32_t cut(std::int32_t first, std::int32_t count, const Box3& centre_box, int depth) {
-        const auto begin = order.begin() + first;
-        const auto end = begin + count;
-        int axis = 0;
-        const double extent = centre_box.sizes().maxCoeff(&axis);
-        const auto bin_of = [&](std::int32_t t, int along) {
-            const double place =
-                (centres[std::size_t(t)][along] - centre_box.min()[along]) / centre_box.sizes()[along];
-            return std::min(bin_count - 1, int(place * bin_count));
-        };
-
-        int best_axis = -1, best_bin = 0;
-        double best_cost = std::numeric_limits<double>::infinity();
-        for (int along = 0; along < 3 && depth < greedy_depth; ++along) {
-            // An axis along which the centroids hardly differ has no bins to speak of.
-            if (!(centre_box.sizes()[along] > 1e-9 * extent)) continue;
-            struct Bin {
-                Box3 box;
-                std::int32_t count = 0;
-            };
-            std::array<Bin, bin_count> bins;
-            for (auto it = begin; it != end; ++it) {
-                Bin& bin = bins[std::size_t(bin_of(*it, along))];
-                bin.box.extend(boxes[std::size_t(*it)]);
-                ++bin.count;
-            }
-            std::array<double, bin_count> cost_above{};
-            Bin above;
-            for (std::size_t i = bin_count - 1; i > 0; --i) {
-                above.box.extend(bins[i].box);
-                above.count += bins[i].count;
-                cost_above[i] = above.count == 0 ? 0 : half_surface(above.box) * above.count;
-            }
-            Bin below;
-            for (std::size_t i = 1; i < bin_count; ++i) {
-                below.box.extend(bins[i - 1].box);
-                below.count += bins[i - 1].count;
-                if (below.count == 0 || below.count == count) continue;
-                const double cost = half_surface(below.box) * below.count + cost_above[i];
-                if (cost < best_cost) {
-                    best_cost = cost;
-                    best_axis = along;
-                    best_bin = int(i);
-                }
-            }
-        }
-        if (best_axis >= 0) {
-            const auto middle =
-                std::partition(begin, end, [&](std::int32_t t) { return bin_of(t, best_axis) < best_bin; });
-            return std::int32_t(middle - order.begin());
-        }
-        const auto middle = begin + count / 2;
-        std::nth_element(begin, middle, end, [&](std::int32_t a, std::int32_t b) {
-            return std::pair(centres[std::size_t(a)][axis], a) < std::pair(centres[std::size_t(b)][axis], b);
-        });
-        return first + count / 2;
-    }
-
-    [[nodiscard]] std::size_t triangle(std::int32_t place) const {
-        return std::size_t(order[std::size_t(place)]);
-    }
-};
-
-SolidQueries::SolidQueries(TriangleMesh mesh, std::vector<bool> inner)
-    : mesh_(std::move(mesh)), inner_(std::move(inner)) {
-    if (mesh_.triangles.empty()) throw std::invalid_argument("SolidQueries: a mesh without triangles");
-    Builder{*this};
-    // Children stand after their parents.
-    for (std::size_t n = nodes_.size(); n-- > 0;) {
-        Node& node = nodes_[n];
-        const auto first = std::size_t(node.first);
-        if (node.count == 0) node.outer = nodes_[first].outer || nodes_[first + 1].outer;
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i)
-            node.outer = node.outer || !is_inner(order_[std::size_t(i)]);
-    }
-}
 
 std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {
     std::vector<Crossing> found;

@@ -3,6 +3,10 @@
 
 namespace evenspit {
 
+Mat3 turned(const Mat3& covariance, const Pose& pose) {
+    return pose.linear() * covariance * pose.linear().transpose();
+}
+
 Box3 bounds(const TriangleMesh& mesh) {
     Box3 box;
     for (const Vec3& vertex : mesh.vertices) box.extend(vertex);

@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cstring>
 #include <limits>
 #include <utility>
@@ -18,6 +17,7 @@
 #include "geometry/line_reader.h"
 #include "geometry/mesh_formats.h"
 #include "geometry/mesh_readers.h"
+#include "geometry/weld.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -48,52 +48,6 @@ using mesh_readers::refuse;
 using mesh_readers::same_word;
 using mesh_readers::Soup;
 using mesh_readers::Source;
-
-// A table of places seen so far, open addressing, at most half full.
-class Places {
-  public:
-    explicit Places(std::size_t n) : slots_(std::bit_ceil(2 * n + 2), -1) {}
-
-    // Where looking for a place begins; memory is asked for it, so that it is there when its turn comes.
-    [[nodiscard]] std::size_t slot_of(const Vec3& point) const {
-        std::uint64_t hash = 0;
-        for (const std::uint64_t b : bits_of(point)) {
-            // Mixing steps of splitmix64 (S. Vigna, public domain).
-            hash = (hash ^ b) + 0x9e3779b97f4a7c15;
-            hash = (hash ^ (hash >> 30)) * 0xbf58476d1ce4e5b9;
-            hash = (hash ^ (hash >> 27)) * 0x94d049bb133111eb;
-            hash ^= hash >> 31;
-        }
-        const std::size_t slot = hash & (slots_.size() - 1);
-        __builtin_prefetch(&slots_[slot]);
-        return slot;
-    }
-
-    // The number of the vertex at this very place; adds it to `vertices` if it is new.
-    //
-    // \param slot of the point
-    std::int32_t find_or_add(const Vec3& point, std::size_t slot, std::vector<Vec3>& vertices) {
-        const Bits bits = bits_of(point);
-        for (;; slot = (slot + 1) & (slots_.size() - 1)) {
-            std::int32_t& vertex = slots_[slot];
-            if (vertex < 0) {
-                vertex = std::int32_t(vertices.size());
-                vertices.push_back(point);
-                return vertex;
-            }
-            if (bits_of(vertices[std::size_t(vertex)]) == bits) return vertex;
-        }
-    }
-
-  private:
-    using Bits = std::array<std::uint64_t, 3>;
-    // Adding 0 makes −0 the same as 0.
-    static Bits bits_of(const Vec3& p) {
-        return {std::bit_cast<std::uint64_t>(p.x() + 0.0), std::bit_cast<std::uint64_t>(p.y() + 0.0),
-                std::bit_cast<std::uint64_t>(p.z() + 0.0)};
-    }
-    std::vector<std::int32_t> slots_;
-};
 
 // Binary formats are little endian here and as this machine has it (asserted in the STL reader).
 template <class T>
@@ -166,8 +120,8 @@ std::string off_bytes(const TriangleMesh& mesh) {
 
 // Takes what a reader found as a mesh.
 mesh_readers::Use mesh_to(MeshFile& file) {
-    return [&file](const Source& source, const Soup& soup, std::optional<double> metres_per_unit) {
-        file = mesh_readers::weld(soup);
+    return [&file](const Source& source, Soup soup, std::optional<double> metres_per_unit) {
+        file = mesh_readers::weld(std::move(soup));
         if (file.mesh.triangles.empty()) refuse(source, 0, "no triangles", "a surface made of triangles");
         file.metres_per_unit = metres_per_unit;
     };
@@ -175,49 +129,49 @@ mesh_readers::Use mesh_to(MeshFile& file) {
 
 }  // namespace
 
-// Vertices and triangles stay in the file's order.
-MeshFile mesh_readers::weld(const Soup& soup) {
-    MeshFile file;
-    std::vector<std::int32_t> vertex_of(soup.points.size(), -1);
-    constexpr std::int32_t used = 0;
-    for (const Triangle& triangle : soup.triangles) {
-        for (const std::int32_t corner : triangle) vertex_of[std::size_t(corner)] = used;
-    }
-    const auto used_count = std::size_t(std::count(vertex_of.begin(), vertex_of.end(), used));
-    Places places(used_count);
-    file.mesh.vertices.reserve(used_count);
-    constexpr std::size_t ahead = 16;  // points whose slots are on their way
-    std::array<std::size_t, ahead> slots{};
-    for (std::size_t p = 0; p < std::min(ahead, soup.points.size()); ++p)
-        slots[p] = places.slot_of(soup.points[p]);
-    for (std::size_t p = 0; p < soup.points.size(); ++p) {
-        const std::size_t slot = slots[p % ahead];
-        if (p + ahead < soup.points.size()) slots[p % ahead] = places.slot_of(soup.points[p + ahead]);
-        if (vertex_of[p] != used) continue;
-        if (soup.points[p].allFinite()) {
-            vertex_of[p] = places.find_or_add(soup.points[p], slot, file.mesh.vertices);
+// Vertices and triangles stay in the file's order, and where they are in memory: new memory takes longer than
+// all else.
+MeshFile mesh_readers::weld(Soup soup) {
+    std::vector<std::uint32_t> place = first_at_each_place(soup.points, soup.triangles);
+    std::vector<Vec3>& points = soup.points;
+    std::size_t named = 0, vertices = 0;
+    for (std::size_t p = 0; p < points.size(); ++p) {
+        if (place[p] == not_named) continue;
+        ++named;
+        // The first point of a place has its new number when the others come.
+        if (place[p] != p) {
+            place[p] = place[place[p]];
         } else {
-            // No place at all: left alone, so that whoever looks at the mesh next can tell which vertex it
-            // was.
-            vertex_of[p] = std::int32_t(file.mesh.vertices.size());
-            file.mesh.vertices.push_back(soup.points[p]);
+            place[p] = std::uint32_t(vertices);
+            points[vertices++] = points[p];
         }
     }
-    file.welded = used_count - file.mesh.vertices.size();
-    file.centre_covariance = soup.centre_covariance;
-    file.region_names = soup.region_names;
-    file.scale_sigma = soup.scale_sigma;
-    file.bird = soup.bird;
+    points.resize(vertices);
+    points.shrink_to_fit();
 
-    file.mesh.triangles.reserve(soup.triangles.size());
+    std::size_t kept = 0;
     for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
         Triangle triangle = soup.triangles[t];
-        for (std::int32_t& corner : triangle) corner = vertex_of[std::size_t(corner)];
+        for (std::int32_t& corner : triangle) corner = std::int32_t(place[std::size_t(corner)]);
         if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
-        file.mesh.triangles.push_back(triangle);
-        if (!soup.regions.empty()) file.regions.push_back(soup.regions[t]);
-        if (!soup.unseen.empty()) file.unseen.push_back(soup.unseen[t]);
+        soup.triangles[kept] = triangle;
+        if (!soup.regions.empty()) soup.regions[kept] = soup.regions[t];
+        if (!soup.unseen.empty()) soup.unseen[kept] = soup.unseen[t];
+        ++kept;
     }
+    soup.triangles.resize(kept);
+    if (!soup.regions.empty()) soup.regions.resize(kept);
+    if (!soup.unseen.empty()) soup.unseen.resize(kept);
+
+    MeshFile file;
+    file.mesh = {std::move(points), std::move(soup.triangles)};
+    file.regions = std::move(soup.regions);
+    file.unseen = std::move(soup.unseen);
+    file.welded = named - vertices;
+    file.centre_covariance = soup.centre_covariance;
+    file.region_names = std::move(soup.region_names);
+    file.scale_sigma = soup.scale_sigma;
+    file.bird = std::move(soup.bird);
     return file;
 }
 

@@ -42,7 +42,7 @@ struct Soup {
 
 /// Joins points at exactly the same place; drops points that no triangle names and triangles that name one
 /// twice.
-MeshFile weld(const Soup& soup);
+MeshFile weld(Soup soup);
 
 /// Throws the InputError for a file that cannot be used. `line` counts from 1; 0 where lines mean nothing.
 [[noreturn]] void refuse(const Source& source, int line, std::string found, std::string expected,

@@ -1,210 +1,52 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <array>
-#include <charconv>
+#include <bit>
 #include <cmath>
 #include <cstring>
 #include <limits>
 #include <optional>
 #include <string>
-#include <system_error>
 
-#include <Eigen/Eigenvalues>
 #include <fmt/format.h>
 
-#include "geometry/line_reader.h"
+#include "geometry/ply_header.h"
 
 namespace evenspit::mesh_readers {
 
+using namespace ply;
+
 namespace {
 
-enum class Type { int8, uint8, int16, uint16, int32, uint32, float32, float64 };
+template <class T>
+T from_bytes(const char* at, bool big_endian) {
+    std::array<char, sizeof(T)> bytes;
+    std::memcpy(bytes.data(), at, bytes.size());
+    if (big_endian) std::reverse(bytes.begin(), bytes.end());
+    return std::bit_cast<T>(bytes);
+}
 
-struct TypeName {
-    std::string_view name;
-    Type type;
-};
-constexpr std::array<TypeName, 16> type_names{{{"char", Type::int8},
-                                               {"uchar", Type::uint8},
-                                               {"short", Type::int16},
-                                               {"ushort", Type::uint16},
-                                               {"int", Type::int32},
-                                               {"uint", Type::uint32},
-                                               {"float", Type::float32},
-                                               {"double", Type::float64},
-                                               {"int8", Type::int8},
-                                               {"uint8", Type::uint8},
-                                               {"int16", Type::int16},
-                                               {"uint16", Type::uint16},
-                                               {"int32", Type::int32},
-                                               {"uint32", Type::uint32},
-                                               {"float32", Type::float32},
-                                               {"float64", Type::float64}}};
-
-std::size_t size_of(Type type) {
+// The number that stands there. \pre size_of(type) bytes may be read
+double number_at(const char* at, Type type, bool big_endian) {
     switch (type) {
         case Type::int8:
+            return from_bytes<std::int8_t>(at, big_endian);
         case Type::uint8:
-            return 1;
+            return from_bytes<std::uint8_t>(at, big_endian);
         case Type::int16:
+            return from_bytes<std::int16_t>(at, big_endian);
         case Type::uint16:
-            return 2;
+            return from_bytes<std::uint16_t>(at, big_endian);
         case Type::int32:
+            return from_bytes<std::int32_t>(at, big_endian);
         case Type::uint32:
+            return from_bytes<std::uint32_t>(at, big_endian);
         case Type::float32:
-            return 4;
+            return double(from_bytes<float>(at, big_endian));
         case Type::float64:
             break;
     }
-    return 8;
-}
-
-struct Property {
-    std::string_view name;
-    Type type;
-    std::optional<Type> count_type;  // of a list
-};
-
-struct Element {
-    std::string_view name;
-    std::int64_t count;
-    std::vector<Property> properties;
-
-    [[nodiscard]] int find(std::string_view wanted) const {
-        for (std::size_t i = 0; i < properties.size(); ++i) {
-            if (properties[i].name == wanted) return int(i);
-        }
-        return -1;
-    }
-};
-
-enum class Coding { text, little_endian, big_endian };
-
-struct Header {
-    Coding coding = Coding::text;
-    std::vector<Element> elements;
-    std::optional<Mat3> centre_covariance;
-    std::vector<std::string> region_names;
-    std::optional<double> scale_sigma;
-    std::string bird;
-};
-
-Type read_type(const LineReader& text, std::size_t word) {
-    if (word >= text.words().size()) text.refuse("a property without a type", "a type and a name");
-    for (const TypeName& known : type_names) {
-        if (known.name == text.words()[word]) return known.type;
-    }
-    text.refuse(in_quotes(text.words()[word]), "a type such as 'float' or 'uchar'");
-}
-
-// The numbers of centre_covariance_comment().
-Mat3 read_covariance(const LineReader& text) {
-    constexpr const char* expected = "six numbers of a covariance: xx xy xz yy yz zz";
-    constexpr const char* mend = "take the line out; nothing is then known of the centre's error";
-    constexpr std::size_t first = 3;
-    if (text.words().size() != first + 6) {
-        text.refuse(fmt::format("a centre covariance of {} numbers", text.words().size() - first), expected,
-                    mend);
-    }
-    std::array<double, 6> c{};
-    for (std::size_t k = 0; k < c.size(); ++k) c[k] = text.number(first + k);
-    Mat3 covariance;
-    covariance << c[0], c[1], c[2], c[1], c[3], c[4], c[2], c[4], c[5];
-    constexpr double rounding = 1e-9;
-    // No spread is less than none, whichever way one looks. A norm that overflows leaves nothing to judge by.
-    if (!std::isfinite(covariance.norm()) ||
-        Eigen::SelfAdjointEigenSolver<Mat3>(covariance, Eigen::EigenvaluesOnly).eigenvalues().minCoeff() <
-            -rounding * covariance.norm()) {
-        text.refuse("a centre covariance that no spread has", expected, mend);
-    }
-    return covariance;
-}
-
-// The number of scale_sigma_comment().
-double read_scale_sigma(const LineReader& text) {
-    constexpr std::size_t at = 3;
-    const double share = text.words().size() == at + 1 ? text.number(at) : -1;
-    if (!(share >= 0 && share < 1)) {
-        text.refuse("a scale sigma that no share is", "a number from 0 to 1",
-                    "take the line out; nothing is then known of the scale's error");
-    }
-    return share;
-}
-
-// The words of bird_comment(), which has one; other programs may say more of a bird.
-void read_bird(const std::vector<std::string_view>& words, std::string& bird) {
-    if (words.size() == 3 && words[1] == "bird") bird = std::string(words[2]);
-}
-
-// A name of region_comment(). What else other programs may say after the word is passed over.
-void read_region_name(const std::vector<std::string_view>& words, std::vector<std::string>& names) {
-    constexpr std::size_t most_regions = 256;  // as many as labelled_ply() can number
-    constexpr std::size_t first = 3;
-    if (words.size() <= first || words[1] != "region") return;
-    std::size_t number = 0;
-    const std::string_view digits = words[2];
-    const auto [end, fault] = std::from_chars(digits.data(), digits.data() + digits.size(), number);
-    if (fault != std::errc() || end != digits.data() + digits.size() || number >= most_regions) return;
-    if (names.size() <= number) names.resize(number + 1);
-    names[number] = std::string(words[first]);
-    for (std::size_t w = first + 1; w < words.size(); ++w) names[number].append(" ").append(words[w]);
-}
-
-// Leaves the reader on the line end_header.
-Header read_header(LineReader& text) {
-    text.need("'ply'");
-    if (text.words()[0] != "ply") text.refuse(in_quotes(text.words()[0]), "'ply'", "this is no PLY file");
-    Header header;
-    bool has_format = false;
-    for (;;) {
-        text.need("'end_header'");
-        const auto& words = text.words();
-        if (words[0] == "end_header") break;
-        if (words[0] == "comment" && words.size() > 2 && words[1] == "centre" && words[2] == "covariance")
-            header.centre_covariance = read_covariance(text);
-        if (words[0] == "comment" && words.size() > 2 && words[1] == "scale" && words[2] == "sigma")
-            header.scale_sigma = read_scale_sigma(text);
-        if (words[0] == "comment") read_bird(words, header.bird);
-        if (words[0] == "comment") read_region_name(words, header.region_names);
-        if (words[0] == "comment" || words[0] == "obj_info") continue;
-        if (words[0] == "format" && words.size() == 3) {
-            has_format = true;
-            if (words[1] == "ascii") {
-                header.coding = Coding::text;
-            } else if (words[1] == "binary_little_endian") {
-                header.coding = Coding::little_endian;
-            } else if (words[1] == "binary_big_endian") {
-                header.coding = Coding::big_endian;
-            } else {
-                text.refuse(in_quotes(words[1]), "ascii, binary_little_endian or binary_big_endian");
-            }
-        } else if (words[0] == "element" && words.size() == 3) {
-            const std::int64_t count = text.integer(2);
-            if (count < 0 || count > std::numeric_limits<std::int32_t>::max()) {
-                text.refuse(fmt::format("{} of {}", count, in_quotes(words[1])), "0 to 2147483647");
-            }
-            header.elements.push_back({words[1], count, {}});
-        } else if (words[0] == "property" && !header.elements.empty() &&
-                   (words.size() == 3 || words.size() == 5)) {
-            auto& properties = header.elements.back().properties;
-            if (words.size() == 3) {
-                properties.push_back({words[2], read_type(text, 1), std::nullopt});
-            } else {
-                if (words[1] != "list") text.refuse(in_quotes(words[1]), "'list'");
-                const Type count_type = read_type(text, 2);
-                if (count_type == Type::float32 || count_type == Type::float64) {
-                    text.refuse(in_quotes(words[2]), "a list counted in whole numbers");
-                }
-                properties.push_back({words[4], read_type(text, 3), count_type});
-            }
-        } else {
-            text.refuse(in_quotes(words[0]), "a line of a PLY header");
-        }
-    }
-    if (!has_format) {
-        text.refuse("no format in the header", "ascii, binary_little_endian or binary_big_endian");
-    }
-    return header;
+    return from_bytes<double>(at, big_endian);
 }
 
 // The records after the header, one a line.
@@ -262,25 +104,16 @@ class BinaryBody {
         record_ = i;
     }
     double value(Type type) {
-        switch (type) {
-            case Type::int8:
-                return take<std::int8_t>();
-            case Type::uint8:
-                return take<std::uint8_t>();
-            case Type::int16:
-                return take<std::int16_t>();
-            case Type::uint16:
-                return take<std::uint16_t>();
-            case Type::int32:
-                return take<std::int32_t>();
-            case Type::uint32:
-                return take<std::uint32_t>();
-            case Type::float32:
-                return double(take<float>());
-            case Type::float64:
-                break;
+        const std::size_t size = size_of(type);
+        if (left_.size() < size) {
+            mesh_readers::refuse(source_, 0,
+                                 fmt::format("the end of the file in {} {} of {}", harmless(element_->name),
+                                             record_ + 1, element_->count),
+                                 "", "the file is cut short: save or copy it again");
         }
-        return take<double>();
+        const double number = number_at(left_.data(), type, big_endian_);
+        left_.remove_prefix(size);
+        return number;
     }
     [[nodiscard]] bool may_hold_list(std::size_t count, Type type) const {
         return count <= left_.size() / size_of(type);
@@ -292,24 +125,12 @@ class BinaryBody {
                              std::move(expected));
     }
 
-  private:
-    template <class T>
-    T take() {
-        std::array<char, sizeof(T)> bytes;
-        if (left_.size() < bytes.size()) {
-            mesh_readers::refuse(source_, 0,
-                                 fmt::format("the end of the file in {} {} of {}", harmless(element_->name),
-                                             record_ + 1, element_->count),
-                                 "", "the file is cut short: save or copy it again");
-        }
-        std::copy_n(left_.begin(), bytes.size(), bytes.begin());
-        left_.remove_prefix(bytes.size());
-        if (big_endian_) std::reverse(bytes.begin(), bytes.end());
-        T value;
-        std::memcpy(&value, bytes.data(), sizeof value);
-        return value;
-    }
+    // What is still to be read, as it lies there; whoever reads in it says how much that was.
+    [[nodiscard]] std::string_view left() const { return left_; }
+    void skip(std::size_t bytes) { left_.remove_prefix(bytes); }
+    [[nodiscard]] bool big_endian() const { return big_endian_; }
 
+  private:
     const Source& source_;
     std::string_view left_;
     bool big_endian_;
@@ -332,15 +153,57 @@ void read_list(Body& body, const Property& property, std::vector<double>& items)
     for (double& item : items) item = body.value(property.type);
 }
 
+// Where three numbers of a record stand.
+using Three = std::array<std::size_t, 3>;
+
+// Records without lists lie at even distances: only what is wanted of them is looked at. Returns whether it
+// did.
+bool read_even_vertices(TextBody&, const Element&, const Three&, const std::optional<Three>&, Soup&) {
+    return false;
+}
+bool read_even_vertices(BinaryBody& body, const Element& element, const Three& axes,
+                        const std::optional<Three>& normal, Soup& soup) {
+    std::vector<std::size_t> begins;
+    std::size_t size = 0;
+    for (const Property& property : element.properties) {
+        if (property.count_type) return false;
+        begins.push_back(size);
+        size += size_of(property.type);
+    }
+    const char* record = body.left().data();
+    const auto vector_at = [&](const Three& places) {
+        const auto number = [&](std::size_t k) {
+            return number_at(record + begins[places[k]], element.properties[places[k]].type,
+                             body.big_endian());
+        };
+        return Vec3(number(0), number(1), number(2));
+    };
+    for (std::int64_t i = 0; i < element.count; ++i, record += size) {
+        soup.points.push_back(vector_at(axes));
+        if (normal) soup.normals.push_back(vector_at(*normal));
+    }
+    body.skip(size * std::size_t(element.count));
+    return true;
+}
+
 template <class Body>
 void read_vertices(Body& body, const Element& element, Soup& soup) {
-    const std::array<int, 3> axes{element.find("x"), element.find("y"), element.find("z")};
-    const std::array<int, 3> normal{element.find("nx"), element.find("ny"), element.find("nz")};
-    const auto plain = [&](int at) { return at >= 0 && !element.properties[std::size_t(at)].count_type; };
-    const bool has_normals = plain(normal[0]) && plain(normal[1]) && plain(normal[2]);
+    const auto three = [&](const char* x, const char* y, const char* z) -> std::optional<Three> {
+        Three places{};
+        for (std::size_t k = 0; const char* name : {x, y, z}) {
+            const int at = element.find(name);
+            if (at < 0 || element.properties[std::size_t(at)].count_type) return std::nullopt;
+            places[k++] = std::size_t(at);
+        }
+        return places;
+    };
+    const Three axes = three("x", "y", "z").value();  // read_body() has looked
+    const std::optional<Three> normal = three("nx", "ny", "nz");
+    soup.points.reserve(std::size_t(element.count));
+    if (normal) soup.normals.reserve(std::size_t(element.count));
+    if (read_even_vertices(body, element, axes, normal, soup)) return;
     std::vector<double> values(element.properties.size());
     std::vector<double> list;
-    soup.points.reserve(std::size_t(element.count));
     for (std::int64_t i = 0; i < element.count; ++i) {
         body.begin_record(element, i);
         for (std::size_t p = 0; p < values.size(); ++p) {
@@ -351,13 +214,37 @@ void read_vertices(Body& body, const Element& element, Soup& soup) {
             }
         }
         body.end_record(element);
-        soup.points.emplace_back(values[std::size_t(axes[0])], values[std::size_t(axes[1])],
-                                 values[std::size_t(axes[2])]);
-        if (has_normals) {
-            soup.normals.emplace_back(values[std::size_t(normal[0])], values[std::size_t(normal[1])],
-                                      values[std::size_t(normal[2])]);
-        }
+        soup.points.emplace_back(values[axes[0]], values[axes[1]], values[axes[2]]);
+        if (normal)
+            soup.normals.emplace_back(values[(*normal)[0]], values[(*normal)[1]], values[(*normal)[2]]);
     }
+}
+
+// Faces of three corners and nothing else, as most files have them: as many as come in a row. Returns how
+// many.
+std::int64_t read_bare_triangles(TextBody&, const Element&, std::int64_t, Soup&) {
+    return 0;
+}
+std::int64_t read_bare_triangles(BinaryBody& body, const Element& element, std::int64_t vertex_count,
+                                 Soup& soup) {
+    if (element.properties.size() != 1) return 0;
+    const Property& corners = element.properties.front();
+    const bool whole = corners.type == Type::int32 || corners.type == Type::uint32;
+    if (!whole || size_of(*corners.count_type) != 1 || body.big_endian()) return 0;
+    Triangle triangle;
+    constexpr std::size_t size = 1 + sizeof triangle;
+    const std::string_view left = body.left();
+    const auto most = std::min<std::int64_t>(element.count, std::int64_t(left.size() / size));
+    const auto good = [vertex_count](std::int32_t corner) { return corner >= 0 && corner < vertex_count; };
+    std::int64_t read = 0;
+    for (const char* record = left.data(); read < most && *record == 3; ++read, record += size) {
+        std::memcpy(triangle.data(), record + 1, sizeof triangle);
+        // What is wrong is read once more, and told, by whoever takes any face.
+        if (!good(triangle[0]) || !good(triangle[1]) || !good(triangle[2])) break;
+        soup.triangles.push_back(triangle);
+    }
+    body.skip(size * std::size_t(read));
+    return read;
 }
 
 template <class Body>
@@ -367,7 +254,7 @@ void read_faces(Body& body, const Element& element, std::int64_t vertex_count, S
     std::vector<double> list;
     std::vector<std::int32_t> corners;
     soup.triangles.reserve(std::size_t(element.count));
-    for (std::int64_t i = 0; i < element.count; ++i) {
+    for (std::int64_t i = read_bare_triangles(body, element, vertex_count, soup); i < element.count; ++i) {
         body.begin_record(element, i);
         double region = 0, unseen = 0;
         for (std::size_t p = 0; p < element.properties.size(); ++p) {

@@ -79,7 +79,7 @@ ScanFile clean(const Source& source, Soup soup) {
         if (!soup.unseen.empty()) kept.unseen.push_back(soup.unseen[face]);
     }
     if (!kept.triangles.empty()) {
-        MeshFile welded = mesh_readers::weld(kept);
+        MeshFile welded = mesh_readers::weld(std::move(kept));
         file.mesh = std::move(welded.mesh);
         file.unseen = std::move(welded.unseen);
     } else {

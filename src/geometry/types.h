@@ -14,9 +14,7 @@ using Mat3 = Eigen::Matrix3d;
 using Pose = Eigen::Isometry3d;
 
 /// A covariance in the axes into which a move turns it.
-inline Mat3 turned(const Mat3& covariance, const Pose& pose) {
-    return pose.linear() * covariance * pose.linear().transpose();
-}
+Mat3 turned(const Mat3& covariance, const Pose& pose);
 
 using Box3 = Eigen::AlignedBox3d;
 

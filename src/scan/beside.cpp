@@ -10,6 +10,7 @@
 
 #include "scan/beside_fit.h"
 #include "scan/neighbours.h"
+#include "scan/points.h"
 #include "scan/shape_search.h"
 #include "scan/stoppable.h"
 #include "units/error.h"
@@ -19,10 +20,9 @@ namespace evenspit::scan {
 
 namespace {
 
-constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
-constexpr double patches_in_scene = 45;         // on which the surface is surveyed
-constexpr double cells_in_scene = 130;          // across, when points are thinned for the search
-constexpr double least_share = 0.008;           // of the thinned points: less is no shape
+constexpr double patches_in_scene = 45;  // on which the surface is surveyed
+constexpr double cells_in_scene = 130;   // across, when points are thinned for the search
+constexpr double least_share = 0.008;    // of the thinned points: less is no shape
 constexpr std::size_t fewest_points = 60;
 constexpr double near_told = 0.1;      // share by which a scan's own unit may be off
 constexpr double worst_sigma = 0.05;   // share; a worse scale is none

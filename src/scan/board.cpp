@@ -20,8 +20,7 @@ namespace evenspit::scan {
 namespace {
 
 constexpr int proposals = 600;
-constexpr std::size_t proposals_a_look = 50;    // some milliseconds
-constexpr std::size_t points_a_look = 1 << 14;  // the same
+constexpr std::size_t proposals_a_look = 50;  // some milliseconds
 constexpr int planes_tried = 5;
 constexpr double cells_across = 150;  // thinning: cubes along the diagonal of the scene
 constexpr double least_share =

@@ -6,6 +6,7 @@
 #include <cstddef>
 
 #include "geometry/disjoint_sets.h"
+#include "scan/points.h"
 #include "scan/stoppable.h"
 
 namespace evenspit::scan {
@@ -18,7 +19,6 @@ std::int32_t Clusters::largest() const {
 Clusters cluster(const std::vector<Vec3>& points, double cell, const StopControl& control) {
     Clusters result;
     if (points.empty()) return result;
-    constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
     EveryNthCheck now_and_then(control, points_a_look);
     Box3 box;
     for (const Vec3& p : points) box.extend(p);

@@ -4,15 +4,10 @@
 #include <stdexcept>
 #include <utility>
 
+#include "scan/points.h"
 #include "scan/stoppable.h"
 
 namespace evenspit::scan {
-
-namespace {
-
-constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
-
-}  // namespace
 
 NeighbourGrid::NeighbourGrid(const std::vector<Vec3>& points, double cell, const StopControl& control)
     : cell_(cell) {

@@ -18,7 +18,6 @@ namespace {
 
 constexpr std::size_t survey_patches = 600;
 constexpr std::size_t patch_points = 24;
-constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
 
 double middle_value(std::vector<double> values) {
     if (values.empty()) return 0;

@@ -10,6 +10,9 @@
 
 namespace evenspit::scan {
 
+/// Points that loops take between two looks at whether they are to stop: some milliseconds.
+inline constexpr std::size_t points_a_look = 1 << 14;
+
 /// Points of a scan, each perhaps with the direction it faces.
 struct PointSet {
     std::vector<Vec3> positions;        ///< m, or the scan's own unit before that is known

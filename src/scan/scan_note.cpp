@@ -173,6 +173,12 @@ class Words {
 
 }  // namespace
 
+ScanNote::ScanNote(const ScanNote& other) = default;
+ScanNote::ScanNote(ScanNote&& other) noexcept = default;
+ScanNote& ScanNote::operator=(const ScanNote& other) = default;
+ScanNote& ScanNote::operator=(ScanNote&& other) noexcept = default;
+ScanNote::~ScanNote() = default;
+
 std::string words_of(const ScanNote& note, UnitSystem units) {
     return std::visit(Words(units), note);
 }

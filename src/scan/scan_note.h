@@ -100,12 +100,24 @@ struct CentreUncertain {
 
 }  // namespace note
 
-using ScanNote = std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp,
-                              note::CarrierCut, note::CarrierUnseen, note::RestHidden, note::MaybeHollow,
-                              note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
-                              note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
-                              note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
-                              note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
+using AnyScanNote =
+    std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
+                 note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::HolesFilled,
+                 note::FitsManyWays, note::ScansApart, note::SameSideTwice, note::DensityDoubted,
+                 note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity, note::EndsUncertain,
+                 note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
+                 note::CentreUncertain>;
+
+/// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a note.
+class ScanNote : public AnyScanNote {
+  public:
+    using AnyScanNote::AnyScanNote;
+    ScanNote(const ScanNote& other);
+    ScanNote(ScanNote&& other) noexcept;
+    ScanNote& operator=(const ScanNote& other);
+    ScanNote& operator=(ScanNote&& other) noexcept;
+    ~ScanNote();
+};
 
 /// A note as a sentence or two, in the reader's units.
 std::string words_of(const ScanNote& note, UnitSystem units = UnitSystem::metric);

@@ -8,13 +8,13 @@
 #include "scan/clusters.h"
 #include "scan/nearest.h"
 #include "scan/neighbours.h"
+#include "scan/points.h"
 #include "scan/stoppable.h"
 
 namespace evenspit::scan {
 
 namespace {
 
-constexpr std::size_t points_a_look = 1 << 14;  // some milliseconds
 constexpr double cut_in_noises = 3.5;
 constexpr double gap_in_diagonals = 1.0 / 30;    // pieces nearer to the body than this belong to it
 constexpr double patch_in_diagonals = 1.0 / 45;  // radius of the patches on which the surface is surveyed

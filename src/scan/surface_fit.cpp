@@ -2,11 +2,16 @@
 #include "scan/surface_fit.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstring>
+#include <limits>
 #include <utility>
 #include <vector>
 
 #include <Eigen/Cholesky>
+
+#include "units/wide.h"
 
 namespace evenspit::scan {
 
@@ -21,6 +26,87 @@ constexpr std::size_t samples = 400;  // places where the usual weight is looked
 
 double square(double x) {
     return x * x;
+}
+
+// Points beside a place, column by column, so that several are summed at a time; filled up with points of no
+// weight.
+struct Nearby {
+    std::vector<double> x, y, height, weight;
+
+    void clear() {
+        for (std::vector<double>* column : {&x, &y, &height, &weight}) column->clear();
+    }
+    void add(double at_x, double at_y, double at_height, double of_weight) {
+        x.push_back(at_x);
+        y.push_back(at_y);
+        height.push_back(at_height);
+        weight.push_back(of_weight);
+    }
+    [[nodiscard]] std::size_t size() const { return x.size(); }
+};
+
+using Quadric = Eigen::Matrix<double, 6, 1>;  // of 1, x, y, x², xy, y²
+
+// What a fit of a quadric needs of the points, each by its weight and by how near the last quadric it lies.
+struct Sums {
+    std::array<double, 15> powers{};  // Σ w xⁱ yʲ, i + j ≤ 4, in the order of `power_of`
+    std::array<double, 6> heights{};  // Σ w z times each of the quadric's terms
+    double squares = 0;               // Σ w (z − quadric)²
+};
+
+constexpr std::size_t abreast = 4;
+using Row = double __attribute__((vector_size(abreast * sizeof(double))));
+
+// \param width how far off the quadric a point counts (Tukey's biweight), m; infinite: all count in full
+// \pre the columns are as long as a whole number of rows
+EVENSPIT_WIDE void add_up(Sums& sums, const Nearby& near, const Quadric& quadric, double width) {
+    std::array<Row, 15> powers{};
+    std::array<Row, 6> heights{};
+    Row squares{};
+    const double per_width = 1 / width;
+    for (std::size_t i = 0; i < near.size(); i += abreast) {
+        Row x, y, z, w;
+        std::memcpy(&x, near.x.data() + i, sizeof x);
+        std::memcpy(&y, near.y.data() + i, sizeof y);
+        std::memcpy(&z, near.height.data() + i, sizeof z);
+        std::memcpy(&w, near.weight.data() + i, sizeof w);
+        const Row xx = x * x, xy = x * y, yy = y * y;
+        const Row off = z - (quadric[0] + quadric[1] * x + quadric[2] * y + quadric[3] * xx +
+                             quadric[4] * xy + quadric[5] * yy);
+        const Row t = off * per_width;
+        Row kept = 1 - t * t;
+        kept = kept > 0 ? kept : Row{};
+        w *= kept * kept;
+        const Row wx = w * x, wy = w * y, wxx = w * xx, wxy = w * xy, wyy = w * yy;
+        const std::array<Row, 15> terms{w,        wx,       wy,       wxx,      wxy,
+                                        wyy,      wxx * x,  wxx * y,  wyy * x,  wyy * y,
+                                        wxx * xx, wxx * xy, wxx * yy, wyy * xy, wyy * yy};
+        for (std::size_t k = 0; k < terms.size(); ++k) powers[k] += terms[k];
+        for (std::size_t k = 0; k < heights.size(); ++k) heights[k] += terms[k] * z;
+        squares += w * off * off;
+    }
+    const auto whole = [](const Row& row) { return (row[0] + row[2]) + (row[1] + row[3]); };
+    for (std::size_t k = 0; k < powers.size(); ++k) sums.powers[k] = whole(powers[k]);
+    for (std::size_t k = 0; k < heights.size(); ++k) sums.heights[k] = whole(heights[k]);
+    sums.squares = whole(squares);
+}
+
+// The matrix of the least squares: Σ w of each term of the quadric times each other.
+Eigen::Matrix<double, 6, 6> normal_matrix(const Sums& sums) {
+    // Which power stands for term i times term j: their places among 1, x, y, x², xy, y², x³, x²y, xy², y³,
+    // x⁴, x³y, x²y², xy³, y⁴.
+    static constexpr std::array<std::array<std::size_t, 6>, 6> power_of{{{0, 1, 2, 3, 4, 5},
+                                                                         {1, 3, 4, 6, 7, 8},
+                                                                         {2, 4, 5, 7, 8, 9},
+                                                                         {3, 6, 7, 10, 11, 12},
+                                                                         {4, 7, 8, 11, 12, 13},
+                                                                         {5, 8, 9, 12, 13, 14}}};
+    Eigen::Matrix<double, 6, 6> matrix;
+    for (std::size_t i = 0; i < 6; ++i) {
+        for (std::size_t j = 0; j < 6; ++j)
+            matrix(Eigen::Index(i), Eigen::Index(j)) = sums.powers[power_of[i][j]];
+    }
+    return matrix;
 }
 
 }  // namespace
@@ -50,12 +136,7 @@ SurfaceFit::SurfaceFit(PointSet points, const ScanScale& scale, const StopContro
 }
 
 SurfaceFit::Result SurfaceFit::at(const Vec3& place, const Vec3& normal) const {
-    using Row = Eigen::Matrix<double, 6, 1>;
-    struct Near {
-        double x, y, height, weight;
-        [[nodiscard]] Row row() const { return Row(1, x, y, x * x, x * y, y * y); }
-    };
-    thread_local std::vector<Near> near;  // kept between calls only to spare allocations
+    thread_local Nearby near;  // kept between calls only to spare allocations
     near.clear();
     const Vec3 u = normal.unitOrthogonal(), v = normal.cross(u);
     double sum = 0;
@@ -67,35 +148,26 @@ SurfaceFit::Result SurfaceFit::at(const Vec3& place, const Vec3& normal) const {
         const double t = 1 - x * x - y * y;
         if (t <= 0 || std::abs(height) > band_) return;
         const double weight = points_.count(i) * t * t;
-        near.push_back({x, y, height, weight});
+        near.add(x, y, height, weight);
         sum += weight;
         lean += weight * Vec2(x, y);
     });
     Result result;
     if (near.size() < fewest || !(sum > 0)) return result;
     lean /= sum;
+    while (near.size() % abreast != 0) near.add(0, 0, 0, 0);
 
-    Row quadric = Row::Zero();
+    Quadric quadric = Quadric::Zero();
     const double width = 4 * noise_ + 0.5 * spacing_;
     for (int step = 0; step <= reweightings; ++step) {
-        Eigen::Matrix<double, 6, 6> matrix = Eigen::Matrix<double, 6, 6>::Zero();
-        Row right = Row::Zero();
-        double squares = 0, weights = 0;
-        for (const Near& p : near) {
-            const Row row = p.row();
-            const double off = p.height - quadric.dot(row);
-            const double t = step == 0 ? 0 : off / width;
-            if (std::abs(t) >= 1) continue;
-            const double weight = p.weight * square(1 - t * t);
-            matrix.noalias() += weight * row * row.transpose();
-            right += weight * p.height * row;
-            squares += weight * off * off;
-            weights += weight;
-        }
-        if (step == reweightings && weights > 0) result.scatter = std::sqrt(squares / weights);
+        Sums sums;
+        add_up(sums, near, quadric, step == 0 ? std::numeric_limits<double>::infinity() : width);
+        const double weights = sums.powers[0];
+        if (step == reweightings && weights > 0) result.scatter = std::sqrt(sums.squares / weights);
+        Eigen::Matrix<double, 6, 6> matrix = normal_matrix(sums);
         matrix(0, 0) += 1e-9 * sum;
         for (int k = 1; k < 6; ++k) matrix(k, k) += (k < 3 ? slope_ridge : curvature_ridge) * sum;
-        quadric = matrix.ldlt().solve(right);
+        quadric = matrix.ldlt().solve(Quadric(sums.heights.data()));
     }
     result.height = quadric[0];
     result.normal = (normal - (quadric[1] * u + quadric[2] * v) / radius_).normalized();

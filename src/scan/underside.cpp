@@ -13,6 +13,7 @@
 #include <Eigen/SparseCore>
 
 #include "scan/follow_guess.h"
+#include "scan/points.h"
 
 namespace evenspit::scan {
 
@@ -235,7 +236,6 @@ Sheet from_flat_board(const Sheet& flat, const Board& board) {
 // What the body covers, seen from above.
 std::vector<bool> covered_squares(const Plan& plan, const Sheet& discs, const Board& board,
                                   const PointSet& board_points, double cut, const StopControl& control) {
-    constexpr std::size_t points_a_look = 1 << 16;  // some milliseconds
     EveryNthCheck now_and_then(control, points_a_look);
     std::vector<bool> covered(plan.size(), false), board_seen(plan.size(), false);
     for (const Vec3& p : discs.positions) covered[plan.at(plan.column(p.x()), plan.row(p.y()))] = true;

@@ -16,7 +16,7 @@ using test::box_mesh;
 using test::flesh;
 
 /// The meat of the good load alone: stations 0.24 … 0.44, corners 50 √2 mm from the axis.
-Assembly meat_only() {
+Assembly without_forks() {
     Assembly a = test::good_load();
     a.forks.clear();
     return a;
@@ -102,16 +102,16 @@ TEST(SweptOutline, IsTheSameWithTreesInEveryMounting) {
 }
 
 TEST(SweptOutline, HoldsTheItemAndNotTheRod) {
-    const Outline outline = outline_of(meat_only());
+    const Outline outline = outline_of(without_forks());
     EXPECT_EQ(outline.radius_at(0.2), 0) << "the rod is not counted";
     EXPECT_NEAR(outline.radius_at(0.34), corner_m, 1e-12);
     EXPECT_NEAR(outline.pieces.front().x0, 0.24, 1e-12);
     EXPECT_NEAR(outline.pieces.back().x1, 0.44, 1e-12);
-    EXPECT_EQ(reaches_at(swept(meat_only()), 0.3), (Thing{Thing::Kind::item, 0}));
+    EXPECT_EQ(reaches_at(swept(without_forks()), 0.3), (Thing{Thing::Kind::item, 0}));
 }
 
 TEST(SweptOutline, HoldsForksFromHubToTip) {
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     a.forks = {test::two_tines(0.23, Facing::point, 0.07, 0.08),
                test::two_tines(0.52, Facing::drive, 0.06, 0.09)};
     const Outline outline = outline_of(a);
@@ -124,7 +124,7 @@ TEST(SweptOutline, HoldsForksFromHubToTip) {
 }
 
 TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     a.counterweights = {{.at_m = 0.1, .mass_kg = 0.3, .radius_m = 0.07, .clock_rad = 1, .diameter_m = 0.04}};
     const Outline outline = outline_of(a);
     EXPECT_NEAR(outline.pieces.front().x0, 0.08, 1e-12);
@@ -135,7 +135,7 @@ TEST(SweptOutline, HoldsCounterweightsAsWideAsLong) {
 }
 
 TEST(SweptOutline, CountsLooseLimbsSwungOut) {
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     body::Body body = a.items[0].body->body;
     body.swung.push_back({"left wing", box_mesh({-0.02, 0.05, -0.01}, {0.02, 0.15, 0.01})});
     a.items = {test::item("goose", body, 0.34)};
@@ -148,7 +148,7 @@ TEST(SweptOutline, CountsLooseLimbsSwungOut) {
 }
 
 TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     body::Body body = test::with_part(a.items[0].body->body, body::PartKind::bone,
                                       box_mesh({-0.3, -0.1, -0.1}, {0.3, 0.1, 0.1}), 1300, 0);
     body = test::with_part(body, body::PartKind::cavity, box_mesh({-0.2, -0.2, -0.2}, {0, 0.2, 0.2}), 0, -1);
@@ -159,7 +159,7 @@ TEST(SweptOutline, LeavesOutWhatLiesWithinAndCavities) {
 }
 
 TEST(Clearance, IsTheDistanceOfTheSweptSolid) {
-    const Assembly a = meat_only();
+    const Assembly a = without_forks();
     const Clearance c = clearance({"", {floor_at(-0.1), floor_at(-0.08)}}, swept(a), stiff());
     ASSERT_EQ(c.surfaces.size(), 2U);
     EXPECT_NEAR(c.surfaces[0].gap_m, 0.1 - corner_m, 1e-7);
@@ -173,14 +173,14 @@ TEST(Clearance, IsTheDistanceOfTheSweptSolid) {
 }
 
 TEST(Clearance, IsNegativeWhereItStrikes) {
-    const Clearance c = clearance({"", {floor_at(-0.06)}}, swept(meat_only()), stiff());
+    const Clearance c = clearance({"", {floor_at(-0.06)}}, swept(without_forks()), stiff());
     EXPECT_NEAR(c.surfaces[0].gap_m, 0.06 - corner_m, 1e-7);
     EXPECT_LT(*c.gap_min_m, 0);
 }
 
 TEST(Clearance, SagTakesItselfOffTheGapBelow) {
     // A slice at the middle of the span, so that the sag hardly varies along it.
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     a.items = {test::item("slice", flesh(box_mesh({-0.001, -0.05, -0.05}, {0.001, 0.05, 0.05})), 0.34)};
     const Cooker cooker{"", {floor_at(-0.1)}};
     const double straight = *clearance(cooker, swept(a), stiff()).gap_min_m;
@@ -198,7 +198,7 @@ TEST(Clearance, SagTakesItselfOffTheGapBelow) {
 
 TEST(Clearance, EachStationSagsByItsOwnAmount) {
     // Two discs of one size: the one in the middle comes nearer to the floor.
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     const TriangleMesh slice = box_mesh({-0.005, -0.05, -0.05}, {0.005, 0.05, 0.05});
     a.items = {test::item("end", flesh(slice), 0.08), test::item("middle", flesh(slice), 0.34)};
     const Clearance c = clearance({"", {floor_at(-0.1)}}, swept(a), sagging(0.004));
@@ -209,13 +209,13 @@ TEST(Clearance, EachStationSagsByItsOwnAmount) {
 TEST(Clearance, SurfacesKeepTheirKeepAndFire) {
     CookerSurface coals = floor_at(-0.2, 0.05);
     coals.fire = true;
-    const Clearance c = clearance({"", {coals}}, swept(meat_only()), stiff());
+    const Clearance c = clearance({"", {coals}}, swept(without_forks()), stiff());
     EXPECT_TRUE(c.surfaces[0].fire);
     EXPECT_EQ(c.surfaces[0].keep_m, 0.05);
 }
 
 TEST(Clearance, TellsTheProfile) {
-    const Assembly a = meat_only();
+    const Assembly a = without_forks();
     const Clearance c = clearance({}, swept(a), stiff());
     EXPECT_FALSE(c.gap_min_m);
     EXPECT_TRUE(c.surfaces.empty());
@@ -230,7 +230,7 @@ TEST(Clearance, TellsTheProfile) {
 }
 
 TEST(Clearance, OfNothingIsUnknown) {
-    Assembly a = meat_only();
+    Assembly a = without_forks();
     a.items.clear();
     const Clearance c = clearance({"", {floor_at(-0.1)}}, swept(a), stiff());
     EXPECT_FALSE(c.gap_min_m);

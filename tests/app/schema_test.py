@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Holds the JSON Schemas of models/schemas against load files and against what the program prints.
 
-schema_test.py PROGRAM SOURCES load|results
+schema_test.py PROGRAM SOURCES load|results FOUND
+
+FOUND holds what check and plan said of the samples, as tests/golden left it.
 """
 import copy
 import json
@@ -16,7 +18,7 @@ import tomllib
 
 import jsonschema
 
-PROGRAM, SOURCES = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
+PROGRAM, SOURCES, FOUND = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[4])
 SCHEMAS = SOURCES / "models" / "schemas"
 LONG = bool(os.environ.get("EVENSPIT_LONG_TESTS"))
 failures = []
@@ -128,10 +130,13 @@ def results():
         return verb, " ".join(map(str, words)), json.loads(printed(*words, "--json", folder=folder))
 
     few = ("--mountings", "16")
+    found = {tuple(path.name.split(".")[:2]): path for path in sorted(FOUND.glob("*.json"))}
+    expect(len(found) >= 20, f"{FOUND} holds only {len(found)} results: run the tests golden.* first")
+    for (sample, verb), path in found.items():
+        yield verb, f"{verb} {sample}", json.loads(path.read_text())
     for load in loads():
-        yield run("check", "check", load.relative_to(SOURCES), *few)
-    for load in ("one-legged-goose", "everything-wrong") if LONG else ("everything-wrong",):
-        yield run("plan", "plan", f"samples/{load}.toml", *few)
+        if (load.stem, "check") not in found or load.parent.name != "samples":
+            yield run("check", "check", load.relative_to(SOURCES), *few)
     turkey = "samples/harvest-turkey.toml"
     yield run("check", "check", turkey, "--mountings", "0")
     yield run("compare", "compare", turkey, "samples/everything-wrong.toml", *few)

@@ -31,7 +31,7 @@ Ending shape(std::vector<std::string> arguments) {
 }
 
 // A load of one item on a long rod, without forks and cooker.
-std::string load_with(const std::string& item) {
+std::string load_of_shape(const std::string& item) {
     return R"([rod]
 section = "square"
 width = "10 mm"
@@ -100,10 +100,11 @@ TEST(ShapeVerb, WritesABodyThatReadsBackAsAScan) {
             shape({name, "--mass", mass, "--json", "-o", (folder / "body.ply").string(), "--quiet"});
         ASSERT_EQ(end.status, 0) << end.err;
         EXPECT_FALSE(read_mesh(folder / "body.ply").regions.empty());
-        const Item scanned = read_load(folder.write("load.toml", load_with("scan = \"body.ply\"\nmass = \"" +
-                                                                           std::string(mass) + '"')),
-                                       folder.path())
-                                 .items[0];
+        const Item scanned =
+            read_load(folder.write("load.toml",
+                                   load_of_shape("scan = \"body.ply\"\nmass = \"" + std::string(mass) + '"')),
+                      folder.path())
+                .items[0];
         const json told = json::parse(end.out);
         const auto& centre = told["centre_of_mass_m"];
         const Vec3 made(centre[0].get<double>(), centre[1].get<double>(), centre[2].get<double>());
@@ -164,7 +165,7 @@ TEST(Check, RunsOnEveryBodyInEveryState) {
             const std::string item =
                 "shape = \"" + kind.name + "\"\nmass = \"" + std::to_string(mass_kg) + " kg\"\n";
             const Assembly load =
-                read_load(folder.write("load.toml", load_with(item + state)), folder.path());
+                read_load(folder.write("load.toml", load_of_shape(item + state)), folder.path());
             const Analysis analysis = analyse(load);
             EXPECT_GT(analysis.balance.mass_kg, mass_kg);
             EXPECT_EQ(analysis.verdict, Level::stop) << "no fork holds it";

@@ -475,6 +475,30 @@ TEST_P(Bodies, ClosestAgreesWithBruteForce) {
     }
 }
 
+// Large enough to be grown by several threads, and so deep in one place that nodes are halved by count.
+TEST(SolidQueries, ATreeOfManyBranchesAgreesWithBruteForce) {
+    std::mt19937 random{17};
+    TriangleMesh mesh = test::joined(test::wavy_mesh(150, 150), test::wavy_mesh(40, 40));
+    // Ever smaller towards one place, each a ten-thousandth of the one before.
+    double size = 0.02;
+    for (int n = 0; n < 50; ++n, size *= 1e-4)
+        mesh = test::joined(mesh, ellipsoid_mesh(size, size, size, {0.3 + size, 0, 0}));
+    const SolidQueries queries(mesh);
+    int met = 0;
+    for (int i = 0; i < 60; ++i) {
+        const Vec3 a = random_point(random, 0.2), b = random_point(random, 0.2);
+        const auto stretches = queries.inside(a, b);
+        EXPECT_NEAR(total(stretches), total(inside_by_brute_force(mesh, a, b)), 1e-13);
+        met += !stretches.empty();
+    }
+    EXPECT_GT(met, 10);
+    const SolidQueries again(mesh);
+    for (int i = 0; i < 200; ++i) {
+        const Vec3 p = random_point(random, 0.2);
+        EXPECT_EQ(queries.closest(p).triangle, again.closest(p).triangle) << "the same tree each time";
+    }
+}
+
 // Parts that overlap count twice in the volume and once in a chord, so not for those.
 class SingleBodies : public Bodies {};
 

@@ -2,8 +2,9 @@
 # SPDX-License-Identifier: MIT
 """Holds what the program says of the samples against what is stored here.
 
-golden.py EVENSPIT VERB SAMPLE…     compares; exit status 1 if anything differs, each told in a line
-golden.py --update EVENSPIT         writes all stored results anew and shows what changes
+golden.py EVENSPIT VERB SAMPLE [FOLDER]   compares; exit status 1 if anything differs, each told in a line; puts the
+                                          whole result into the folder as SAMPLE.VERB.json, for other tests
+golden.py --update EVENSPIT               writes all stored results anew and shows what changes
 
 VERB is check or plan. Numbers may differ by the relative and absolute tolerances below, in SI units (what is
 zero but for rounding has no relative one); words for people are not compared, everything else is.
@@ -33,7 +34,13 @@ def result(program, verb, sample):
                          capture_output=True, text=True, check=False)
     if run.returncode not in (0, 1):
         raise SystemExit(f"{verb} {sample}: exit status {run.returncode}\n{run.stderr}")
-    return {"exit_status": run.returncode, **json.loads(run.stdout)}
+    return run.returncode, json.loads(run.stdout)
+
+
+def with_status(told):
+    """As it is stored."""
+    status, found = told
+    return {"exit_status": status, **found}
 
 
 def kept(value):
@@ -90,13 +97,16 @@ def samples():
     return sorted(path.stem for path in SAMPLES.glob("*.toml"))
 
 
-def compare(program, verb, names):
+def compare(program, verb, sample, folder=None):
     changed = 0
-    for sample in names:
-        stored = json.loads(stored_path(verb, sample).read_text(encoding="utf-8"))
-        for line in differences(stored, kept(result(program, verb, sample)), verb):
-            print(f"{verb} {sample}: {line}")
-            changed = 1
+    stored = json.loads(stored_path(verb, sample).read_text(encoding="utf-8"))
+    told = result(program, verb, sample)
+    if folder:
+        pathlib.Path(folder).mkdir(parents=True, exist_ok=True)
+        (pathlib.Path(folder) / f"{sample}.{verb}.json").write_text(json.dumps(told[1]), encoding="utf-8")
+    for line in differences(stored, kept(with_status(told)), verb):
+        print(f"{verb} {sample}: {line}")
+        changed = 1
     if changed:
         print("If this is meant, run sh tests/golden/update.sh and tell why in src/CHANGES.md.")
     return changed
@@ -106,7 +116,7 @@ def update(program):
     for verb in VERBS:
         for sample in samples():
             path = stored_path(verb, sample)
-            found = kept(result(program, verb, sample))
+            found = kept(with_status(result(program, verb, sample)))
             if path.exists():
                 for line in differences(json.loads(path.read_text(encoding="utf-8")), found, verb):
                     print(f"{verb} {sample}: {line}")
@@ -123,8 +133,8 @@ def update(program):
 def main(arguments):
     if len(arguments) == 2 and arguments[0] == "--update":
         return update(arguments[1])
-    if len(arguments) >= 3 and arguments[1] in VERBS:
-        return compare(arguments[0], arguments[1], arguments[2:])
+    if len(arguments) in (3, 4) and arguments[1] in VERBS:
+        return compare(*arguments)
     print(__doc__, file=sys.stderr)
     return 2
 

@@ -199,7 +199,7 @@ TEST(RollSimulation, AFreeRodComesToRestWithinTheBand) {
 
 TEST(RollSimulation, OneTestAndTheTrimTakeOutWhatIsToBeHad) {
     for (const Scene& scene : scenes()) {
-        const std::size_t count = test::sweep_sets(std::string(scene.name) == "box" ? 500 : 200);
+        const std::size_t count = test::sweep_sets(std::string(scene.name) == "box" ? 500 : 200, 4);
         Kitchen kitchen(scene, 11);
         std::vector<double> before, after;
         while (before.size() < count) {
@@ -216,7 +216,7 @@ TEST(RollSimulation, OneTestAndTheTrimTakeOutWhatIsToBeHad) {
 }
 
 TEST(RollSimulation, ClaimedChancesAreKept) {
-    const std::size_t each = test::sweep_sets(110);
+    const std::size_t each = test::sweep_sets(110, 2);
     std::size_t claims = 0, kept = 0;
     double claimed = 0;
     for (const Scene& scene : scenes()) {
@@ -231,8 +231,8 @@ TEST(RollSimulation, ClaimedChancesAreKept) {
             kept += ending.ready ? 1 : 0;
         }
     }
-    if (each == 110) {
-        ASSERT_GE(claims, 400U);
+    if (each >= 55) {
+        ASSERT_GE(claims, 3 * each);
     }
     const double share = static_cast<double>(kept) / static_cast<double>(claims);
     RecordProperty("kept", std::to_string(share));

@@ -2,6 +2,7 @@
 #include "app/cli/completion.h"
 
 #include <algorithm>
+#include <functional>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -13,9 +14,6 @@ namespace {
 
 using Kind = WordSpec::Kind;
 
-bool is_operand(const WordSpec& word) {
-    return word.kind == Kind::operand || word.kind == Kind::operands;
-}
 bool takes_a_value(const WordSpec& word) {
     return word.kind == Kind::value || word.kind == Kind::values;
 }
@@ -36,14 +34,14 @@ std::vector<std::string> names_of_option(const WordSpec& word) {
 std::vector<std::string> option_names_of(const Verb& verb) {
     std::vector<std::string> names{"-h", "--help"};
     for (const WordSpec& word : verb.words) {
-        if (is_operand(word)) continue;
+        if (word.is_operand()) continue;
         for (std::string& name : names_of_option(word)) names.push_back(std::move(name));
     }
     return names;
 }
 
 const WordSpec* operand_of(const Verb& verb) {
-    const auto found = std::find_if(verb.words.begin(), verb.words.end(), is_operand);
+    const auto found = std::find_if(verb.words.begin(), verb.words.end(), std::mem_fn(&WordSpec::is_operand));
     return found == verb.words.end() ? nullptr : &*found;
 }
 
@@ -187,7 +185,7 @@ std::string zsh_script(const std::vector<Verb>& verbs) {
         script += fmt::format("        {})\n            _arguments", verb.name);
         std::vector<std::string> specs{R"('(-h --help)'{-h,--help}'[Print help and exit]')"};
         for (const WordSpec& word : verb.words) {
-            if (!is_operand(word)) {
+            if (!word.is_operand()) {
                 specs.push_back(zsh_option(word));
             } else {
                 specs.push_back(single_quoted(
@@ -239,7 +237,7 @@ std::string fish_script(const std::vector<Verb>& verbs) {
     for (const Verb& verb : verbs) {
         const std::string head = fmt::format("complete -c evenspit -n '__evenspit_verb {}'", verb.name);
         for (const WordSpec& word : verb.words) {
-            if (is_operand(word)) {
+            if (word.is_operand()) {
                 if (!word.words.empty()) {
                     script += fmt::format("{} -a {}\n", head, fish_words(word));
                 } else if (!word.files.empty()) {

@@ -38,13 +38,9 @@ std::string paragraph(const std::string& term, std::string_view words) {
     return fmt::format(".TP\n{}\n{}\n", term, roff(words));
 }
 
-bool is_operand(const WordSpec& word) {
-    return word.kind == WordSpec::Kind::operand || word.kind == WordSpec::Kind::operands;
-}
-
 /// "-o, --output FILE" with what is typed in bold.
 std::string word_term(const WordSpec& word) {
-    if (is_operand(word)) return italic(word.names);
+    if (word.is_operand()) return italic(word.names);
     std::string term;
     std::string_view rest = word.names;
     while (true) {
@@ -59,7 +55,7 @@ std::string word_term(const WordSpec& word) {
 std::string verb_section(const Verb& verb) {
     std::string usage = bold(std::string(tool_name()) + " " + verb.name);
     for (const WordSpec& word : verb.words) {
-        if (is_operand(word)) usage += fmt::format(" {}", italic(word.names));
+        if (word.is_operand()) usage += fmt::format(" {}", italic(word.names));
     }
     std::string text = fmt::format(".SS {}\n{}\n", usage, roff(verb.summary + "."));
     for (const WordSpec& word : verb.words) text += paragraph(word_term(word), word.about);

@@ -30,6 +30,7 @@ struct WordSpec {
 
     /// What Words knows it by: "LOAD", "--output".
     [[nodiscard]] std::string key() const { return names.substr(names.rfind(',') + 1); }
+    [[nodiscard]] bool is_operand() const { return kind == Kind::operand || kind == Kind::operands; }
 };
 
 /// The words that were found on a command line, by the key of what they were given for.

@@ -228,7 +228,7 @@ struct ShowTab {
     Tab tab = Tab::findings;
 };
 
-using Wish =
+using AnyWish =
     std::variant<DoEdit, AddFittingWeight, TellScan, MakeLoad, EndGesture, Undo, Redo, Pin, Unpin, Select,
                  MarkTines, SelectNext, Nudge, LookAt, LookFrom, FrameAll, Orbit, Pan, Zoom, SetTurn, Play,
                  SetPace, OpenFile, OpenDemo, DropFile, CancelReading, Save, ChooseFile, SaveAs, Reload, Quit,
@@ -238,5 +238,16 @@ using Wish =
                  ToggleTape, Measure, SetSkin, ToggleEnvelope, ToggleCooker, ShowColours, SetSection,
                  NextSection, SavePicture, SetUnits, SetTheme, SetScale, SetSplits, PutHintsAway, CloseNotice,
                  ShowTab>;
+
+/// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a wish.
+class Wish : public AnyWish {
+  public:
+    using AnyWish::AnyWish;
+    Wish(const Wish& other);
+    Wish(Wish&& other) noexcept;
+    Wish& operator=(const Wish& other);
+    Wish& operator=(Wish&& other) noexcept;
+    ~Wish();
+};
 
 }  // namespace evenspit::viewer
