@@ -8,4 +8,5 @@ cd "$root"
 echo "evenspit: building into build/release" >&2
 cmake --preset release
 cmake --build --preset release
+. tests/support/scratch.sh
 ctest --preset release "$@"

@@ -82,6 +82,7 @@ double depth_on_axis(const Item& item, double at) {
     // A stretch of the axis that surely begins and ends outside, cavities included.
     const Box3& box = item.body->bounds;
     const double middle = (item.pose * box.center()).x(), reach = box.diagonal().norm();
+    if (std::abs(at - middle) >= reach) return 0;
     const Vec3 a(middle - reach, 0, 0), b(middle + reach, 0, 0);
     const Pose to_item = item.pose.inverse();
     std::vector<Interval> runs;

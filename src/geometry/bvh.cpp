@@ -153,6 +153,8 @@ std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) co
 std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
     const double length = (b - a).norm();
     if (!(length > 0) || !std::isfinite(length)) return {};
+    // The line may go on into the solid where the segment has long ended: with many bodies on a rod most do.
+    if (!nodes_.front().box.intersects(Box3(a.cwiseMin(b), a.cwiseMax(b)))) return {};
 
     std::vector<Crossing> met = crossings(Line(a, (b - a) / length));
     // Of two crossings in one place the way in comes first: parts that touch make one stretch.

@@ -167,7 +167,7 @@ MeshFile mesh_readers::weld(Soup soup) {
     file.mesh = {std::move(points), std::move(soup.triangles)};
     file.regions = std::move(soup.regions);
     file.unseen = std::move(soup.unseen);
-    file.welded = named - vertices;
+    file.welded = soup.joined + named - vertices;
     file.centre_covariance = soup.centre_covariance;
     file.region_names = std::move(soup.region_names);
     file.scale_sigma = soup.scale_sigma;

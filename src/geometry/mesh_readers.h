@@ -32,6 +32,7 @@ struct Soup {
     std::optional<double> scale_sigma;      ///< as in MeshFile
     std::string bird;                       ///< as in MeshFile
     std::vector<float> unseen;              ///< as long as triangles, or empty
+    std::size_t joined = 0;                 ///< points that the reader has put to others at their place
 
     /// Splits a polygon into the triangles at its first corner; fewer than three corners make none.
     ///

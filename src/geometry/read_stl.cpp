@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
+#include <array>
 #include <bit>
 #include <cstring>
 
 #include <fmt/format.h>
 
 #include "geometry/line_reader.h"
+#include "geometry/weld.h"
 
 namespace evenspit::mesh_readers {
 
@@ -51,15 +53,19 @@ Soup read_binary(const Source& source) {
         refuse(source, 0, fmt::format("{} triangles", count), fmt::format("at most {}", most_facets));
     }
     Soup soup;
-    soup.points.reserve(3 * count);
+    // A closed surface has half as many corners as triangles (Euler).
+    const std::size_t expected = count / 2 + 2;
+    soup.points.reserve(expected);
     soup.triangles.reserve(count);
+    PointJoiner join(soup.points, expected);
     for (std::size_t f = 0; f < count; ++f) {
-        float corners[9];
-        std::memcpy(corners, bytes.data() + header_size + 4 + facet_size * f + 12, sizeof corners);
-        const auto first = std::int32_t(soup.points.size());
-        for (int k = 0; k < 9; k += 3) soup.points.emplace_back(corners[k], corners[k + 1], corners[k + 2]);
-        soup.triangles.push_back({first, first + 1, first + 2});
+        std::array<float, 9> corners;
+        std::memcpy(corners.data(), bytes.data() + header_size + 4 + facet_size * f + 12, sizeof corners);
+        Triangle& triangle = soup.triangles.emplace_back();
+        for (std::size_t k = 0; k < 3; ++k)
+            triangle[k] = join.find_or_add({corners[3 * k], corners[3 * k + 1], corners[3 * k + 2]});
     }
+    soup.joined = 3 * count - soup.points.size();
     return soup;
 }
 

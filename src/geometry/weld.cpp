@@ -104,4 +104,35 @@ std::vector<std::uint32_t> first_at_each_place(const std::vector<Vec3>& points,
     return place;
 }
 
+PointJoiner::PointJoiner(std::vector<Vec3>& points, std::size_t expected)
+    : points_(points), slots_(std::bit_ceil(2 * expected + 2), -1) {}
+
+std::int32_t PointJoiner::find_or_add(const Vec3& point) {
+    const auto number = std::int32_t(points_.size());
+    const Bits bits = bits_of(point);
+    if (point.allFinite()) {
+        for (std::size_t slot = hash_of(bits);; ++slot) {
+            std::int32_t& there = slots_[slot & (slots_.size() - 1)];
+            if (there < 0) {
+                there = number;
+                break;
+            }
+            if (bits_of(points_[std::size_t(there)]) == bits) return there;
+        }
+    }
+    points_.push_back(point);
+    if (2 * points_.size() > slots_.size()) grow();
+    return number;
+}
+
+void PointJoiner::grow() {
+    slots_.assign(2 * slots_.size(), -1);
+    for (std::size_t p = 0; p < points_.size(); ++p) {
+        if (!points_[p].allFinite()) continue;
+        std::size_t slot = hash_of(bits_of(points_[p]));
+        while (slots_[slot & (slots_.size() - 1)] >= 0) ++slot;
+        slots_[slot & (slots_.size() - 1)] = std::int32_t(p);
+    }
+}
+
 }  // namespace evenspit::mesh_readers

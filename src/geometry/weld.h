@@ -17,4 +17,22 @@ inline constexpr std::uint32_t not_named = 0xffffffff;
 std::vector<std::uint32_t> first_at_each_place(const std::vector<Vec3>& points,
                                                const std::vector<Triangle>& triangles);
 
+/// Points put together as they are read: for files that name each corner of a triangle anew, whose points
+/// would take six times the memory.
+class PointJoiner {
+  public:
+    /// \param expected how many places there may be; more may come
+    PointJoiner(std::vector<Vec3>& points, std::size_t expected);
+
+    /// The number of the point at exactly that place among the points, where it is added if it is new. A
+    /// point that is not finite is always new.
+    std::int32_t find_or_add(const Vec3& point);
+
+  private:
+    void grow();
+
+    std::vector<Vec3>& points_;
+    std::vector<std::int32_t> slots_;  // numbers of points, −1 for none; at most half of them are taken
+};
+
 }  // namespace evenspit::mesh_readers

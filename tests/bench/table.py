@@ -5,13 +5,17 @@ measures, beside what is wanted of it.
     cmake --build --preset release --target benchmarks
     python3 tests/bench/table.py                  the table, medians of three runs, on a machine with nothing else to do
     python3 tests/bench/table.py --smoke          each once and briefly: whether they run, and tell what the table asks
-    python3 tests/bench/table.py -o TABLE.md      into a file as well
+    python3 tests/bench/table.py --keep           into tests/bench/README.md as well, with the machine and the date
+
+After it a second table tells how time grows with what is asked: the exponent of a straight line through time over size,
+both as logarithms, and what a triangle or a cell takes of memory.
 
 Exit status: 0 all ran, 1 one failed or told no such figure. A figure that is not reached is told, no failure.
 """
 import argparse
 import datetime
 import json
+import math
 import os
 import pathlib
 import subprocess
@@ -46,6 +50,18 @@ ROWS = [
     ("a plan of a turkey", "plan", "plan/of_a_turkey", "x_analyses", "one analysis", None),
     ("three hours of a cook, 4 mm cells", "roast", "roast/40/iterations:1", "x_explicit", "plain explicit steps", None),
     ("… against implicit steps", "roast", "roast/40/iterations:1", "x_implicit", "conjugate gradients, as exact", None),
+]
+
+# What, benchmark, its sizes, what a size is, the counter of its memory. A cook's sizes are the spacing of its cells, in
+# tenths of a millimetre; how many cells that makes, it tells itself.
+GROWTH = [
+    ("volume, centre, inertia", "moments", (10_000, 100_000, 1_000_000, 5_000_000), "triangles", None),
+    ("is it a solid", "solid", (10_000, 100_000, 1_000_000, 5_000_000), "triangles", None),
+    ("search tree built", "tree", (10_000, 100_000, 1_000_000, 5_000_000), "triangles", "bytes_a_triangle"),
+    ("a chord through the body", "chord", (10_000, 100_000, 1_000_000), "triangles", None),
+    ("PLY read and welded", "read", (10_000, 100_000, 1_000_000, 5_000_000), "triangles", None),
+    ("a whole analysis", "items", (1, 10, 50, 200), "items", None),
+    ("ten minutes of a cook", "cook", (80, 40, 20, 10), "cells", "bytes_a_cell"),
 ]
 
 
@@ -84,27 +100,46 @@ def figure(value):
     return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
 
 
-def table(rows):
+def table(heads, rows):
     """The rows as a table in Markdown, columns as wide as their longest cell."""
-    heads = ("what", "takes", "times, or", "wanted at most", "reached")
     widths = [max(len(str(row[k])) for row in [heads, *rows]) for k in range(len(heads))]
     line = lambda cells: "| " + " | ".join(str(c).ljust(w) for c, w in zip(cells, widths)) + " |"
     return "\n".join([line(heads), line(["-" * w for w in widths]), *map(line, rows)])
 
 
-def main():
-    given = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
-    given.add_argument("--build", type=pathlib.Path, default=ROOT / "build" / "release")
-    given.add_argument("--smoke", action="store_true")
-    given.add_argument("-o", "--output", type=pathlib.Path)
-    given = given.parse_args()
-    if not given.smoke and os.getloadavg()[0] > 0.5:
-        print(f"bench: others are at work here (load {os.getloadavg()[0]:.1f}); times will be off", file=sys.stderr)
+def growth(build, smoke):
+    """Rows of the second table, and whether all ran."""
+    rows, failed = [], False
+    for what, name, sizes, of, memory in GROWTH:
+        sizes = sizes[:2] if smoke else sizes
+        try:
+            found = counters(build, "growth", [f"{name}/{size}" for size in sizes], smoke)
+            runs = [found.get(f"{name}/{size}") or found[f"{name}/{size}/iterations:1"] for size in sizes]
+        except (OSError, RuntimeError, ValueError, KeyError) as error:
+            print(f"bench: growth of {name}: {error}", file=sys.stderr)
+            failed = True
+            continue
+        counts = [run["cells"] for run in runs] if of == "cells" else sizes
+        slope = exponent(counts, [run["real_time"] for run in runs])
+        taken = "" if memory is None else f"{runs[-1][memory]:.0f} bytes each"
+        rows.append((what, f"{counts[0]:.0f} to {counts[-1]:.0f} {of}", f"{slope:.2f}", taken))
+    return rows, failed
+
+
+def exponent(sizes, times):
+    """Slope of the straight line through (log size, log time), by least squares."""
+    x, y = [math.log(size) for size in sizes], [math.log(time) for time in times]
+    mean_x, mean_y = sum(x) / len(x), sum(y) / len(y)
+    return sum((a - mean_x) * (b - mean_y) for a, b in zip(x, y)) / sum((a - mean_x) ** 2 for a in x)
+
+
+def ratios(build, smoke):
+    """Rows of the first table, and whether all ran."""
     rows, failed = [], False
     for bench in dict.fromkeys(row[1] for row in ROWS):
         ours = [row for row in ROWS if row[1] == bench]
         try:
-            found = counters(given.build, bench, dict.fromkeys(row[2] for row in ours), given.smoke)
+            found = counters(build, bench, dict.fromkeys(row[2] for row in ours), smoke)
         except (OSError, RuntimeError, ValueError) as error:
             print(f"bench: {error}", file=sys.stderr)
             failed = True
@@ -117,11 +152,35 @@ def main():
                 continue
             reached = "" if wanted is None else "yes" if value <= wanted else "no"
             rows.append((what, figure(value), against, "" if wanted is None else figure(wanted), reached))
-    text = f"{table(rows)}\n\nMeasured on: {machine()}.\n"
+    return rows, failed
+
+
+def keep(text):
+    """Puts the tables in place of those that the page beside this script holds."""
+    page = pathlib.Path(__file__).with_name("README.md")
+    before, mark, rest = page.read_text().partition("<!-- tables -->\n")
+    _, end, after = rest.partition("<!-- end -->\n")
+    if not mark or not end:
+        raise SystemExit(f"bench: {page} has no place for the tables")
+    page.write_text(before + mark + text + end + after)
+
+
+def main():
+    given = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
+    given.add_argument("--build", type=pathlib.Path, default=ROOT / "build" / "release")
+    given.add_argument("--smoke", action="store_true")
+    given.add_argument("--keep", action="store_true")
+    given = given.parse_args()
+    if not given.smoke and os.getloadavg()[0] > 0.5:
+        print(f"bench: others are at work here (load {os.getloadavg()[0]:.1f}); times will be off", file=sys.stderr)
+    rows, failed = ratios(given.build, given.smoke)
+    grown, failed_too = growth(given.build, given.smoke)
+    text = (table(("what", "takes", "times, or", "wanted at most", "reached"), rows) + "\n\n" +
+            table(("how time grows", "from", "exponent", "memory"), grown) + f"\n\nMeasured on: {machine()}.\n")
     print(text, end="")
-    if given.output:
-        given.output.write_text(text)
-    return 1 if failed else 0
+    if given.keep:
+        keep(text)
+    return 1 if failed or failed_too else 0
 
 
 if __name__ == "__main__":

@@ -479,9 +479,9 @@ TEST_P(Bodies, ClosestAgreesWithBruteForce) {
 TEST(SolidQueries, ATreeOfManyBranchesAgreesWithBruteForce) {
     std::mt19937 random{17};
     TriangleMesh mesh = test::joined(test::wavy_mesh(150, 150), test::wavy_mesh(40, 40));
-    // Ever smaller towards one place, each a ten-thousandth of the one before.
+    // Ever smaller towards one place, each a hundredth of the one before.
     double size = 0.02;
-    for (int n = 0; n < 50; ++n, size *= 1e-4)
+    for (int n = 0; n < 45; ++n, size *= 1e-2)
         mesh = test::joined(mesh, ellipsoid_mesh(size, size, size, {0.3 + size, 0, 0}));
     const SolidQueries queries(mesh);
     int met = 0;

@@ -9,6 +9,7 @@
 # Exit status: 0 nothing found, 1 something is wrong.
 set -eu
 cd "$(dirname "$0")/../.."
+. tests/support/scratch.sh
 if [ "${1:-}" = --long ]; then
     cmake --preset sanitize
     cmake --build --preset sanitize
