@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "analysis/analysis_memory.h"
 #include "analysis/figure_findings.h"
 #include "analysis/figures.h"
 #include "analysis/place_findings.h"
@@ -33,14 +34,25 @@ Analysis analyse(const Assembly& assembly, const std::stop_token& stop) {
         assembly, [](const Assembly& load) { return swept_load(load); }, stop);
 }
 
-Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop) {
+Analysis analyse(const Assembly& assembly, AnalysisMemory& memory, const std::stop_token& stop) {
+    memory.begin(assembly);
+    return analysed(
+        assembly,
+        [&memory](const Assembly& load) {
+            return swept_load(load, outline_step_m, *memory.trees(), &memory);
+        },
+        stop, &memory);
+}
+
+Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop,
+                  AnalysisMemory* memory) {
     std::optional<RollBelief> belief;
     if (was_rolled(assembly)) belief.emplace(assembly);
     const std::optional<Assembly> believed = belief ? std::optional(belief->load()) : std::nullopt;
-    Analysis a = figures(believed ? *believed : assembly, sweeper, Detail::full, stop);
-    const std::vector<PlacedItem> placed = place_items(assembly);
+    Analysis a = figures(believed ? *believed : assembly, sweeper, Detail::full, stop, memory);
+    const std::vector<ItemOnRod> placed = items_on_rod(assembly);
     stop_if_asked(stop);
-    for (const auto& more : {place_findings(assembly, placed, a.grip), remark_findings(assembly)})
+    for (const auto& more : {place_findings(assembly, placed, a.grip, memory), remark_findings(assembly)})
         std::copy(more.begin(), more.end(), std::back_inserter(a.findings));
     if (belief) {
         for (const RollFound& found : belief->found()) a.findings.push_back(roll_finding(found));

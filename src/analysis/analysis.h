@@ -8,6 +8,8 @@
 
 namespace evenspit {
 
+class AnalysisMemory;
+
 /// Everything about a load as it is written: balance, turning, rod, grip, clearance, places, findings and the
 /// verdict. What hands make of it: judge() (analysis/chance.h).
 ///
@@ -16,6 +18,10 @@ namespace evenspit {
 /// \param stop looked at before each question and within the long ones
 /// \throws Stopped (units/stopped.h) once it is asked to stop
 Analysis analyse(const Assembly& assembly, const std::stop_token& stop = {});
+
+/// The same to the last bit, quicker where the load differs little from those that the memory was used for
+/// before.
+Analysis analyse(const Assembly& assembly, AnalysisMemory& memory, const std::stop_token& stop = {});
 
 /// Sorts findings; those of one level stay in order.
 void worst_first(std::vector<Finding>& findings);

@@ -60,17 +60,6 @@ double quantile(std::vector<double>& values, double share) {
     return *at;
 }
 
-/// So many mountings stand for all of them.
-constexpr std::size_t few_mountings = 16;
-
-/// The first few: as good as any.
-std::vector<Assembly> some(const Mountings& mountings) {
-    std::vector<Assembly> loads;
-    for (std::size_t k = 0; k < std::min(few_mountings, mountings.count()); ++k)
-        loads.push_back(mountings.mounting(k));
-    return loads;
-}
-
 class Trial {
   public:
     Trial(const Assembly& assembly, const Analysis& written, std::size_t count, const std::stop_token& stop,
@@ -78,7 +67,7 @@ class Trial {
         : assembly_(assembly),
           end_(written.balance.cooked ? Doneness::cooked : Doneness::raw),
           mountings_(believed_mountings(assembly, count)),
-          own_trees_(trees ? SweepTrees() : sweep_trees(some(mountings_), mounting_step_m)),
+          own_trees_(trees ? SweepTrees() : sweep_trees(assembly)),
           trees_(trees ? *trees : own_trees_),
           figures_(figures_of(assembly)),
           tried_(count),
@@ -337,10 +326,6 @@ Level level_by_chance(double stop, double not_ready) {
     if (stop >= limits::stop_chance - hair) return Level::stop;
     const bool care = not_ready >= limits::care_chance - hair || stop >= limits::stop_chance_care - hair;
     return care ? Level::care : Level::ready;
-}
-
-SweepTrees mounting_trees(const Assembly& assembly) {
-    return sweep_trees(some(Mountings(assembly, few_mountings)), mounting_step_m);
 }
 
 void add_mountings(Analysis& a, const Assembly& assembly, int mountings, const std::stop_token& stop,

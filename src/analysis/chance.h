@@ -28,7 +28,7 @@ inline constexpr int usual_mountings = 1024;
 /// The same to the last bit however many threads work on it.
 ///
 /// \param mountings how many; 0: as written only
-/// \param trees of the load's bodies, as mounting_trees() makes them; null: made here. They change no figure
+/// \param trees of the load's bodies, as sweep_trees() makes them; null: made here. They change no figure
 /// \throws Stopped once `stop` is asked to
 Analysis judge(const Assembly& assembly, int mountings = usual_mountings, const std::stop_token& stop = {},
                const SweepTrees* trees = nullptr);
@@ -36,10 +36,6 @@ Analysis judge(const Assembly& assembly, int mountings = usual_mountings, const 
 /// The same for a load that has been analysed already.
 void add_mountings(Analysis& analysis, const Assembly& assembly, int mountings,
                    const std::stop_token& stop = {}, const SweepTrees* trees = nullptr);
-
-/// What sweeps the bodies of a load, however it is set up, quickly: made once where it is judged again and
-/// again. Good as long as the bodies are there.
-SweepTrees mounting_trees(const Assembly& assembly);
 
 /// The level that a chance alone asks for.
 ///

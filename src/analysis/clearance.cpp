@@ -5,50 +5,40 @@
 #include <optional>
 #include <utility>
 
+#include "analysis/analysis_memory.h"
 #include "geometry/gap.h"
 #include "units/parallel.h"
 #include "units/stopped.h"
 
 namespace evenspit {
 
-SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m) {
-    // What each mesh is swept in, in order.
-    std::vector<std::pair<const TriangleMesh*, std::vector<const Item*>>> swept;
-    for (const Assembly& load : loads) {
-        for (const Item& item : load.items) {
-            const auto add = [&](const TriangleMesh& mesh) {
-                auto at = std::find_if(swept.begin(), swept.end(),
-                                       [&](const auto& known) { return known.first == &mesh; });
-                if (at == swept.end()) at = swept.insert(at, {&mesh, {}});
-                at->second.push_back(&item);
-            };
-            const body::Body& body = item.body->body;
-            for (const body::Part& part : body.parts) {
-                if (body::displaces(part)) add(part.mesh);
-            }
-            for (const std::vector<body::SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
-                for (const body::SwungLimb& limb : *limbs) add(limb.mesh);
-            }
+SweepTrees sweep_trees(const Assembly& load) {
+    std::vector<const TriangleMesh*> meshes;
+    for (const Item& item : load.items) {
+        const body::Body& body = item.body->body;
+        for (const body::Part& part : body.parts) {
+            if (body::displaces(part)) meshes.push_back(&part.mesh);
+        }
+        for (const std::vector<body::SwungLimb>* limbs : {&body.swung, &body.if_undone}) {
+            for (const body::SwungLimb& limb : *limbs) meshes.push_back(&limb.mesh);
         }
     }
-    std::vector<std::optional<SweepTree>> grown(swept.size());
+    std::sort(meshes.begin(), meshes.end());
+    meshes.erase(std::unique(meshes.begin(), meshes.end()), meshes.end());
+    std::vector<std::optional<SweepTree>> grown(meshes.size());
     parallel_for(
-        swept.size(),
+        meshes.size(),
         [&](std::size_t first, std::size_t last) {
-            for (std::size_t m = first; m < last; ++m) {
-                SweepTree& tree = grown[m].emplace(*swept[m].first);
-                std::vector<SweepTree::Placing> placings;
-                for (const Item* item : swept[m].second) placings.push_back({item->pose, item->off.scale});
-                tree.begin_as_in(placings, step_m);
-            }
+            for (std::size_t m = first; m < last; ++m) grown[m].emplace(*meshes[m]);
         },
         1);
     SweepTrees trees;
-    for (std::size_t m = 0; m < swept.size(); ++m) trees.emplace(swept[m].first, std::move(*grown[m]));
+    for (std::size_t m = 0; m < meshes.size(); ++m) trees.emplace(meshes[m], std::move(*grown[m]));
     return trees;
 }
 
-SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& trees) {
+SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& trees,
+                     AnalysisMemory* memory) {
     std::vector<SweptMesh> meshes;
     std::vector<SweptCylinder> cylinders;
     SweptLoad load;
@@ -58,10 +48,15 @@ SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& 
     };
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
+        double nth = 0;  // of the item's meshes; which, hangs on whether its limbs are loose
         const auto add = [&](const TriangleMesh& mesh, int number) {
             const auto tree = trees.find(&mesh);
-            meshes.push_back(
-                {&mesh, item.pose, number, item.off.scale, tree != trees.end() ? &tree->second : nullptr});
+            SweptMesh& swept = meshes.emplace_back(SweptMesh{&mesh, item.pose, number, item.off.scale,
+                                                             tree != trees.end() ? &tree->second : nullptr});
+            if (!memory) return;
+            const MemoryKey key =
+                MemoryKey(item).add(step_m).add(number).add(nth++).add(item.off.undone ? 1 : 0);
+            swept.outline = &memory->outlines.value(key, [&] { return mesh_outline(swept, step_m); });
         };
         const int whole = part({Thing::Kind::item, i});
         for (const body::Part& displacing : item.body->body.parts) {

@@ -12,8 +12,13 @@
 
 namespace evenspit {
 
+class AnalysisMemory;
+
 /// As near as gaps are told, m.
 inline constexpr double finest_gap_m = 1e-7;
+
+/// Slabs that a load is swept in, m.
+inline constexpr double outline_step_m = 1e-3;
 
 /// An outline with whose each piece is.
 struct SweptLoad {
@@ -24,18 +29,18 @@ struct SweptLoad {
 /// Of meshes, by where they lie, what sweeps them quickly.
 using SweepTrees = std::map<const TriangleMesh*, SweepTree>;
 
-/// Of all meshes that items of these loads sweep, tied or undone; good as long as their bodies are there.
-///
-/// \param loads mountings of one load; others like them are swept the quicker the better these stand for them
-/// \param step_m with which they will be swept
-SweepTrees sweep_trees(const std::vector<Assembly>& loads, double step_m);
+/// Of all meshes that items of the load sweep, tied or undone, however it is set up; good as long as their
+/// bodies are there.
+SweepTrees sweep_trees(const Assembly& load);
 
 /// What items (loose limbs swung out), forks and counterweights sweep. The rod is left out: it passes through
 /// the cooker's walls where it is meant to.
 ///
 /// \param step_m see sweep()
 /// \param trees meshes that are not there are swept without; the outline is the same
-SweptLoad swept_load(const Assembly& assembly, double step_m = 1e-3, const SweepTrees& trees = {});
+/// \param memory null: nothing is known before, and nothing kept
+SweptLoad swept_load(const Assembly& assembly, double step_m = outline_step_m, const SweepTrees& trees = {},
+                     AnalysisMemory* memory = nullptr);
 
 /// The gap of that outline, lowered at each station by the beam's sag, to each of the cooker's surfaces.
 ///

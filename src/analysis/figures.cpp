@@ -129,11 +129,11 @@ bool is_to_cook(const Assembly& assembly) {
 
 }  // namespace
 
-Analysis figures(const Assembly& assembly, const Sweeper& sweeper, Detail detail,
-                 const std::stop_token& stop) {
+Analysis figures(const Assembly& assembly, const Sweeper& sweeper, Detail detail, const std::stop_token& stop,
+                 AnalysisMemory* memory) {
     stop_if_asked(stop);
     std::vector<ItemOnRod> items = items_on_rod(assembly, Doneness::raw);
-    Moment moment = moment_of(assembly, Doneness::raw, items, grip(assembly, items, stop), detail);
+    Moment moment = moment_of(assembly, Doneness::raw, items, grip(assembly, items, stop, memory), detail);
     stop_if_asked(stop);
     if (is_to_cook(assembly)) {
         items = items_on_rod(assembly, Doneness::cooked);

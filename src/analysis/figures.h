@@ -25,14 +25,17 @@ enum class Detail {
 /// All figures of a load and what they ask for: balance, turning, rod, grip, clearance and their findings.
 /// Left out: where things sit, and assumptions. With a cook, each figure is that of the worse end.
 ///
+/// \param memory null: nothing is known before, and nothing kept
 /// \throws Stopped once `stop` is asked to
 Analysis figures(const Assembly& assembly, const Sweeper& sweeper, Detail detail,
-                 const std::stop_token& stop = {});
+                 const std::stop_token& stop = {}, AnalysisMemory* memory = nullptr);
 
 /// analyse() of a load whose sweep is known.
 ///
+/// \param memory null: nothing is known before, and nothing kept
 /// \throws Stopped once `stop` is asked to
-Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop = {});
+Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::stop_token& stop = {},
+                  AnalysisMemory* memory = nullptr);
 
 /// The figures that a load has, in the order in which they are told.
 std::vector<FigureId> figures_of(const Assembly& assembly);

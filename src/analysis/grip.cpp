@@ -5,99 +5,15 @@
 #include <cmath>
 #include <limits>
 
+#include "analysis/analysis_memory.h"
 #include "analysis/limits.h"
+#include "analysis/passage.h"
 #include "analysis/rod_hold.h"
 #include "analysis/weigh.h"
 #include "units/stopped.h"
 
 namespace evenspit {
 namespace {
-
-/// Flesh that is shorter than this is grazed, not gripped.
-constexpr double least_bite_m = 1e-4;
-
-/// Stretches without others; both in order and disjoint.
-std::vector<Interval> without(const std::vector<Interval>& stretches, const std::vector<Interval>& taken) {
-    std::vector<Interval> left;
-    for (Interval rest : stretches) {
-        for (const Interval& t : taken) {
-            if (t.to <= rest.from || t.from >= rest.to) continue;
-            if (t.from > rest.from) left.push_back({rest.from, t.from});
-            rest.from = t.to;
-        }
-        if (rest.to > rest.from) left.push_back(rest);
-    }
-    return left;
-}
-
-/// What a tine or the rod passes through inside one item.
-struct Passage {
-    std::vector<Interval> skin;  ///< inside the body: flesh, bone and cavity
-    std::vector<Interval> firm;  ///< the same without cavities and what fills them
-    double in_bone_m = 0;
-    double in_cavity_m = 0;
-};
-
-/// Lengths are real ones, whatever the scan's scale.
-Passage passage(const Item& item, const Vec3& hub, const Vec3& tip) {
-    const Pose to_item = item.pose.inverse();
-    const double scale = item.off.scale;
-    const Vec3 a = to_item * hub / scale, b = to_item * tip / scale;
-    const std::vector<body::Part>& parts = item.body->body.parts;
-    std::vector<Interval> all, bone, not_flesh, hollow;
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-        std::vector<Interval> runs = item.body->queries[i].inside(a, b);
-        for (Interval& run : runs) run = {run.from * scale, run.to * scale};
-        all.insert(all.end(), runs.begin(), runs.end());
-        if (parts[i].kind == body::PartKind::bone) bone.insert(bone.end(), runs.begin(), runs.end());
-        if (parts[i].kind == body::PartKind::cavity || parts[i].kind == body::PartKind::stuffing)
-            hollow.insert(hollow.end(), runs.begin(), runs.end());
-        // Stuffing fills a cavity and holds nothing.
-        if (parts[i].kind != body::PartKind::flesh)
-            not_flesh.insert(not_flesh.end(), runs.begin(), runs.end());
-    }
-    // A bone that stands out into a cavity is bone.
-    const double in_bone_m = total_length(merged(std::move(bone)));
-    all = merged(std::move(all));
-    std::vector<Interval> firm = without(all, merged(std::move(hollow)));
-    return {std::move(all), std::move(firm), in_bone_m,
-            total_length(merged(std::move(not_flesh))) - in_bone_m};
-}
-
-/// Least distance at right angles to the rod from a tine's axis to the skin between two places along it, m.
-///
-/// \param start of the tine, item frame; places count from here along `way`, in the body's own lengths
-double side_distance(const body::PreparedBody& prepared, const Vec3& start, const Vec3& way, double from,
-                     double to) {
-    double best = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < prepared.queries.size(); ++i) {
-        // Flesh within flesh has no skin of its own.
-        const body::Part& part = prepared.body.parts[i];
-        if (part.kind == body::PartKind::flesh && part.parent < 0)
-            best = std::min(best, prepared.queries[i].distance_beside(start, way, from, to));
-    }
-    return best;
-}
-
-/// Flesh beside and ahead of a tine; see grip().
-double least_cover(const Item& item, const Fork& fork, const Tine& tine, const std::vector<Interval>& skin) {
-    const Vec3 hub = rod_point(fork.at_m, tine.radius_m, tine_clock(fork, tine));
-    const double way = fork.points == Facing::point ? 1.0 : -1.0;
-    const double first = skin.front().from, last = skin.back().to;
-    const double judged = first + std::min(limits::entry_stretch_m, (last - first) / 2);
-    const double scale = item.off.scale;
-    const Pose to_item = item.pose.inverse();
-    const double beside =
-        scale * side_distance(*item.body, to_item * hub / scale, way * to_item.linear() * Vec3::UnitX(),
-                              judged / scale, last / scale);
-
-    // Ahead of the tip: how far the point would travel before it shows; nothing if it has come out.
-    const Vec3 tip = hub + Vec3(way * tine.length_m, 0, 0);
-    const Vec3 beyond = tip + Vec3(way * (scale * item.body->bounds.diagonal().norm() + 1e-3), 0, 0);
-    const std::vector<Interval> on = passage(item, tip, beyond).skin;
-    const double ahead = on.empty() || on.front().from > least_bite_m ? 0 : on.front().to;
-    return std::max(0.0, std::min(beside - tine.diameter_m / 2, ahead));
-}
 
 /// Station of the middle of stretches along a tine that begins at a hub.
 double middle_of(const std::vector<Interval>& stretches, double hub_m, double way) {
@@ -162,35 +78,35 @@ double holding_length(const Item& item, const body::FleshField* flesh, const Vec
     return sum_m * in_flesh_m / all_m;
 }
 
-/// Where the rod's axis runs through flesh or bone.
-std::vector<Interval> rod_runs(const Item& item, const ItemOnRod& on_rod) {
-    constexpr double beyond_m = 1e-3;
-    const double start = on_rod.from() - beyond_m;
-    std::vector<Interval> runs = passage(item, Vec3(start, 0, 0), Vec3(on_rod.to() + beyond_m, 0, 0)).firm;
-    for (Interval& run : runs) run = {start + run.from, start + run.to};
-    return runs;
-}
-
 /// Lets a rod without forks hold an item by its shape.
-void hold_by_rod(ItemGrip& held, const Item& item, const ItemOnRod& on_rod, const Rod& rod) {
+///
+/// \param axis, through see rod_line_through()
+void hold_by_rod(ItemGrip& held, const Item& item, const PinLine& axis, const Passage& through,
+                 const Rod& rod) {
     const double hold_m2 = rod_hold_m2(rod.section, rod.width_m);
     if (!(hold_m2 > 0)) return;
-    constexpr double beyond_m = 1e-3;
-    const Vec3 from(on_rod.from() - beyond_m, 0, 0), to(on_rod.to() + beyond_m, 0, 0);
-    const Passage through = passage(item, from, to);
     const double in_flesh_m = total_length(through.firm) - through.in_bone_m;
-    if (in_flesh_m < least_bite_m) return;
+    if (in_flesh_m < grazed_m) return;
     const body::Matter softest = softest_matter(item);
-    const double holds_m = holding_length(item, softest.flesh.get(), from, to, through.firm, in_flesh_m,
-                                          DrawsBack::at_both_ends);
+    const double holds_m = holding_length(item, softest.flesh.get(), axis.root, axis.tip, through.firm,
+                                          in_flesh_m, DrawsBack::at_both_ends);
     held.rod_alone = true;
     held.torque_capacity_raw_n_m = matter_of(item).bearing_strength_pa * hold_m2 * in_flesh_m;
     held.torque_capacity_n_m = softest.bearing_strength_pa * hold_m2 * holds_m;
 }
 
+MemoryKey pin_key(const Item& item, const Fork& fork, const Tine& tine) {
+    MemoryKey key(item);
+    key.add(static_cast<double>(fork.kind)).add(static_cast<double>(fork.points)).add(fork.at_m);
+    for (const double number : {tine_clock(fork, tine), tine.radius_m, tine.length_m, tine.diameter_m})
+        key.add(number);
+    return key;
+}
+
 }  // namespace
 
-Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop) {
+Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop,
+          AnalysisMemory* memory) {
     Grip result;
     result.items.resize(assembly.items.size());
     result.forks.resize(assembly.forks.size());
@@ -205,7 +121,12 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
         const body::Matter softest = softest_matter(item);
         const double least = softest.bearing_strength_pa;
 
-        item_grip.rod_runs = rod_runs(item, items[i]);
+        const Passage on_axis = recalled(memory ? &memory->rods : nullptr,
+                                         MemoryKey(item).add(items[i].from()).add(items[i].to()),
+                                         [&] { return rod_passage(item, items[i]); });
+        const PinLine axis = rod_line_through(items[i]);
+        for (const Interval& run : on_axis.firm)
+            item_grip.rod_runs.push_back({axis.root.x() + run.from, axis.root.x() + run.to});
         for (std::size_t f = 0; f < assembly.forks.size(); ++f) {
             const Fork& fork = assembly.forks[f];
             if (fork.kind == ForkKind::basket) {
@@ -222,9 +143,11 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                 stop_if_asked(stop);
                 const Tine& tine = fork.tines[t];
                 const auto [hub, tip] = pin_line(fork, tine);
-                const Passage through = passage(item, hub, tip);
+                const PinMet met = recalled(memory ? &memory->pins : nullptr, pin_key(item, fork, tine),
+                                            [&] { return pin_met(item, fork, tine); });
+                const Passage& through = met.through;
                 const double embedded = total_length(through.skin);
-                if (embedded < least_bite_m) continue;
+                if (embedded < grazed_m) continue;
                 enters = true;
                 TineGrip& told = result.forks[f].tines[t];
                 if (told.item < 0) told.item = static_cast<int>(i);
@@ -244,7 +167,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                 } else {
                     told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
                     told.flesh_arm_m = std::abs(told.flesh_middle_m - fork.at_m);
-                    const double cover = least_cover(item, fork, tine, through.skin);
+                    const double cover = met.cover_m.value();
                     told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));
                     holds = holding_length(item, softest.flesh.get(), hub, tip, through.firm, in_flesh);
                 }
@@ -261,7 +184,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
         }
         // A fork that is there and misses was meant to hold: its load is to be mended.
         if (assembly.forks.empty() && items[i].mass_kg <= limits::rod_alone_kg)
-            hold_by_rod(item_grip, item, items[i], assembly.rod);
+            hold_by_rod(item_grip, item, axis, on_axis, assembly.rod);
     }
     weigh(result, assembly, items);
     return result;
@@ -279,7 +202,7 @@ std::optional<bool> bone_between_legs(const Item& item, const Fork& bracket) {
         root += line.root / static_cast<double>(bracket.tines.size());
         tip += line.tip / static_cast<double>(bracket.tines.size());
     }
-    return passage(item, root, tip).in_bone_m > least_bite_m;
+    return passage(item, root, tip).in_bone_m > grazed_m;
 }
 
 }  // namespace evenspit

@@ -10,6 +10,8 @@
 
 namespace evenspit {
 
+class AnalysisMemory;
+
 /// What each tine meets on its way, how well each fork holds, and who carries what.
 ///
 /// Tines are taken as straight pins along the rod from the hub to the tip; stretches in flesh, bone and
@@ -25,8 +27,10 @@ namespace evenspit {
 /// diameter · ∫ s ds over its flesh (mean_lever_m()). They have no cover, and the bone between them, which
 /// keeps the spine from sliding off, counts for nothing: the safe side.
 ///
+/// \param memory null: nothing is known before, and nothing kept
 /// \throws Stopped once `stop` is asked to
-Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop = {});
+Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop = {},
+          AnalysisMemory* memory = nullptr);
 
 /// Whether bone lies between a bracket's legs, on the middle line from the rod out; nothing where the item's
 /// bones are not known, or the bracket has a single leg.

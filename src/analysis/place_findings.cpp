@@ -3,9 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "analysis/analysis_memory.h"
 #include "analysis/limits.h"
+#include "analysis/passage.h"
 
 namespace evenspit {
 namespace {
@@ -44,16 +45,19 @@ bool crosses_item(const Item& item, const Vec3& a, const Vec3& b) {
                        [&](const SolidQueries& part) { return !part.inside(p, q).empty(); });
 }
 
-/// Whether an edge of a mesh (rod frame), between two stations, runs through an item.
-bool edges_cross_item(const TriangleMesh& mesh, double from, double to, const Item& item) {
-    for (const Triangle& triangle : mesh.triangles) {
-        for (int k = 0; k < 3; ++k) {
-            // In a closed mesh the neighbour runs along the edge the other way: once is enough.
-            if (triangle[static_cast<std::size_t>(k)] > triangle[static_cast<std::size_t>((k + 1) % 3)])
-                continue;
-            const Vec3 &a = mesh.corner(triangle, k), &b = mesh.corner(triangle, (k + 1) % 3);
-            if (std::max(a.x(), b.x()) <= from || std::min(a.x(), b.x()) >= to) continue;
-            if (crosses_item(item, a, b)) return true;
+/// Whether an edge of one item, between two stations, runs through the other.
+bool edges_cross(const Item& one, double from, double to, const Item& other) {
+    for (const body::Part& part : one.body->body.parts) {
+        const TriangleMesh mesh = transformed(part.mesh, one.pose);
+        for (const Triangle& triangle : mesh.triangles) {
+            for (int k = 0; k < 3; ++k) {
+                // In a closed mesh the neighbour runs along the edge the other way: once is enough.
+                if (triangle[static_cast<std::size_t>(k)] > triangle[static_cast<std::size_t>((k + 1) % 3)])
+                    continue;
+                const Vec3 &a = mesh.corner(triangle, k), &b = mesh.corner(triangle, (k + 1) % 3);
+                if (std::max(a.x(), b.x()) <= from || std::min(a.x(), b.x()) >= to) continue;
+                if (crosses_item(other, a, b)) return true;
+            }
         }
     }
     return false;
@@ -61,7 +65,7 @@ bool edges_cross_item(const TriangleMesh& mesh, double from, double to, const It
 
 /// Whether two items fill a common place: an edge of one runs through the other, or both are round the rod at
 /// one station.
-bool collide(const Assembly& assembly, const std::vector<PlacedItem>& placed, std::size_t a, std::size_t b) {
+bool collide(const Assembly& assembly, const std::vector<ItemOnRod>& placed, std::size_t a, std::size_t b) {
     const double from = std::max(placed[a].from(), placed[b].from()),
                  to = std::min(placed[a].to(), placed[b].to());
     if (to - from <= limits::meat_gives_m) return false;
@@ -69,32 +73,16 @@ bool collide(const Assembly& assembly, const std::vector<PlacedItem>& placed, st
         const Vec3 axis(x, 0, 0);
         if (inside_item(assembly.items[a], axis) && inside_item(assembly.items[b], axis)) return true;
     }
-    const auto meets = [&](std::size_t one, std::size_t other) {
-        return std::any_of(placed[one].parts.begin(), placed[one].parts.end(), [&](const TriangleMesh& mesh) {
-            return edges_cross_item(mesh, from, to, assembly.items[other]);
-        });
-    };
-    return meets(a, b) || meets(b, a);
+    const Item &one = assembly.items[a], &other = assembly.items[b];
+    return edges_cross(one, from, to, other) || edges_cross(other, from, to, one);
 }
 
-/// How deep the rod's axis at a station lies inside an item, measured along the rod; 0 outside.
-double depth_on_axis(const Item& item, double at) {
-    // A stretch of the axis that surely begins and ends outside, cavities included.
-    const Box3& box = item.body->bounds;
-    const double middle = (item.pose * box.center()).x(), reach = box.diagonal().norm();
-    if (std::abs(at - middle) >= reach) return 0;
-    const Vec3 a(middle - reach, 0, 0), b(middle + reach, 0, 0);
-    const Pose to_item = item.pose.inverse();
-    std::vector<Interval> runs;
-    for (const SolidQueries& part : item.body->queries) {
-        for (const Interval& run : part.inside(to_item * a, to_item * b)) runs.push_back(run);
-    }
+/// How deep a station of the rod's axis lies inside an item, measured along the rod; 0 outside.
+///
+/// \param stretches of the item; see rod_stretches()
+double depth_on_axis(const std::vector<Interval>& stretches, double at) {
     double depth = 0;
-    const double s = at - a.x();
-    // A cavity and the flesh behind it follow one another without a break.
-    for (const Interval& whole : merged(std::move(runs), limits::meat_gives_m)) {
-        depth = std::max(depth, std::min(s - whole.from, whole.to - s));
-    }
+    for (const Interval& whole : stretches) depth = std::max(depth, std::min(at - whole.from, whole.to - at));
     return depth;
 }
 
@@ -114,7 +102,7 @@ bool hubs_touch(const Fork& one, const Fork& other) {
 }
 
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
-                      const std::vector<PlacedItem>& placed) {
+                      const std::vector<ItemOnRod>& placed, AnalysisMemory* memory) {
     const auto both = [&](const Thing& a, const Thing& b, double at) {
         findings.push_back({.level = Level::stop,
                             .code = Code::one_place,
@@ -132,10 +120,16 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
 
     for (std::size_t i = 0; i < items.size(); ++i) {
         for (std::size_t j = i + 1; j < items.size(); ++j) {
-            if (collide(assembly, placed, i, j)) {
+            const auto fill_one_place = [&] { return collide(assembly, placed, i, j); };
+            if (recalled(memory ? &memory->collisions : nullptr, MemoryKey(items[i]).add(items[j]),
+                         fill_one_place)) {
                 both(item_thing(i), item_thing(j), std::max(placed[i].from(), placed[j].from()));
             }
         }
+        if (forks.empty() && weights.empty()) continue;
+        const std::vector<Interval> stretches =
+            recalled(memory ? &memory->rod_stretches : nullptr, MemoryKey(items[i]),
+                     [&] { return rod_stretches(items[i]); });
         for (std::size_t f = 0; f < forks.size(); ++f) {
             if (forks[f].kind == ForkKind::basket) {
                 const auto [from, to] = fork_stretch(forks[f]);
@@ -146,7 +140,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             }
             // A bracket's place is inside, and a basket's round what lies in it.
             if (forks[f].kind != ForkKind::fork) continue;
-            const double depth = depth_on_axis(items[i], forks[f].at_m);
+            const double depth = depth_on_axis(stretches, forks[f].at_m);
             if (depth > limits::meat_gives_m) {
                 findings.push_back({.level = depth > limits::hub_stop_m ? Level::stop : Level::ready,
                                     .code = Code::hub_in_meat,
@@ -163,9 +157,9 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                 continue;
             const Vec3 centre = rod_point(weights[c].at_m, weights[c].radius_m, weights[c].clock_rad);
             const Vec3 p = items[i].pose.inverse() * centre;
-            bool touches =
-                inside_item(items[i], centre) ||
-                depth_on_axis(items[i], weights[c].at_m) > limits::meat_gives_m;  // its arm starts at the rod
+            // Its arm starts at the rod.
+            const double arm_m = depth_on_axis(stretches, weights[c].at_m);
+            bool touches = inside_item(items[i], centre) || arm_m > limits::meat_gives_m;
             for (std::size_t part = 0; !touches && part < items[i].body->queries.size(); ++part) {
                 touches = items[i].body->queries[part].closest(p).distance < half;
             }
@@ -207,7 +201,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
 }
 
 void check_between_forks(std::vector<Finding>& findings, const Assembly& assembly,
-                         const std::vector<PlacedItem>& placed, const Grip& grip) {
+                         const std::vector<ItemOnRod>& placed, const Grip& grip) {
     for (std::size_t i = 0; i < placed.size(); ++i) {
         const std::vector<int>& forks = grip.items[i].forks;
         if (forks.empty() || grip.items[i].basket_out_m) continue;  // told by grip
@@ -241,44 +235,29 @@ void check_between_forks(std::vector<Finding>& findings, const Assembly& assembl
 
 /// The rod cannot be driven through bone: its axis and lines along its edges tell where it meets some.
 void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
-                       const std::vector<PlacedItem>& placed) {
-    constexpr int edges = 8;
+                       const std::vector<ItemOnRod>& placed, AnalysisMemory* memory) {
     const double radius = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
     for (std::size_t i = 0; i < placed.size(); ++i) {
         const Item& item = assembly.items[i];
-        const Pose to_item = item.pose.inverse();
-        double longest = 0;
-        std::string bone;
-        for (std::size_t part = 0; part < item.body->body.parts.size(); ++part) {
-            if (item.body->body.parts[part].kind != body::PartKind::bone) continue;
-            for (int k = 0; k <= edges; ++k) {
-                const double clock = 2 * std::numbers::pi * k / edges, off = k < edges ? radius : 0;
-                const Vec3 a = rod_point(placed[i].from(), off, clock),
-                           b = rod_point(placed[i].to(), off, clock);
-                double length = 0;
-                for (const Interval& run : item.body->queries[part].inside(to_item * a, to_item * b))
-                    length += run.length();
-                if (length <= longest) continue;
-                longest = length;
-                bone = item.body->body.parts[part].name;
-            }
-        }
-        if (longest <= limits::rod_grazes_bone_m) continue;
+        const RodInBone met = recalled(memory ? &memory->bones : nullptr,
+                                       MemoryKey(item).add(placed[i].from()).add(placed[i].to()).add(radius),
+                                       [&] { return rod_in_bone(item, placed[i], radius); });
+        if (met.longest_m <= limits::rod_grazes_bone_m) continue;
         findings.push_back({.level = Level::care,
                             .code = Code::rod_in_bone,
                             .about = {Thing::Kind::item, i},
                             .spot = Spot{Vec3(placed[i].centre.x(), 0, 0)},
-                            .value = longest,
+                            .value = met.longest_m,
                             .limit = 0.0,
-                            .facts = BoneFacts{bone}});
+                            .facts = BoneFacts{item.body->body.parts[met.part].name}});
     }
 }
 
 /// Habits of the trade; common practice, no source. Told as hints, without weight in the verdict.
-void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
-               const std::vector<PlacedItem>& placed, const Grip& grip) {
+void add_hints(std::vector<Finding>& findings, const Assembly& assembly, const std::vector<ItemOnRod>& placed,
+               const Grip& grip) {
     double mass = 0, moment = 0;
-    for (const PlacedItem& item : placed) {
+    for (const ItemOnRod& item : placed) {
         mass += item.mass_kg;
         moment += item.mass_kg * item.centre.x();
     }
@@ -318,8 +297,8 @@ void add_hints(std::vector<Finding>& findings, const Assembly& assembly,
 
 }  // namespace
 
-std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<PlacedItem>& placed,
-                                    const Grip& grip) {
+std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<ItemOnRod>& placed,
+                                    const Grip& grip, AnalysisMemory* memory) {
     std::vector<Finding> findings;
     for (std::size_t i = 0; i < placed.size(); ++i) {
         check_usable(findings, assembly.rod, {Thing::Kind::item, i}, placed[i].from(), placed[i].to());
@@ -333,8 +312,8 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
         check_usable(findings, assembly.rod, {Thing::Kind::counterweight, c},
                      weight.at_m - weight.diameter_m / 2, weight.at_m + weight.diameter_m / 2);
     }
-    check_collisions(findings, assembly, placed);
-    check_rod_in_bone(findings, assembly, placed);
+    check_collisions(findings, assembly, placed, memory);
+    check_rod_in_bone(findings, assembly, placed, memory);
     check_between_forks(findings, assembly, placed, grip);
     add_hints(findings, assembly, placed, grip);
     return findings;

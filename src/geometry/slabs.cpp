@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <span>
 #include <stdexcept>
 
@@ -31,8 +32,10 @@ void append_majorant(std::span<Point> points, const Point& from, const Point& to
         curve.push_back(to);
         return;
     }
-    const Point top = *std::max_element(kept.begin(), kept.end(),
-                                        [&](const Point& a, const Point& b) { return bulge(a) < bulge(b); });
+    const Point top = *std::max_element(kept.begin(), kept.end(), [&](const Point& a, const Point& b) {
+        // Of those that bulge alike the last, in whatever order they come.
+        return bulge(a) != bulge(b) ? bulge(a) < bulge(b) : a.x < b.x;
+    });
     const auto before = std::partition(kept.begin(), kept.end(), [&](const Point& p) { return p.x < top.x; });
     const auto after = std::partition(before, kept.end(), [&](const Point& p) { return p.x > top.x; });
     append_majorant({kept.begin(), before}, from, top, curve);
@@ -71,7 +74,8 @@ void Slabs::cross(const Spot& p, const Spot& q) {
     for (auto k = static_cast<std::size_t>(a.slab) + 1; k <= static_cast<std::size_t>(b.slab); ++k) {
         Plane& plane = planes_[k];
         const double held = std::min(plane.left, plane.right);
-        if (reach <= held) continue;
+        // But for rounding, so that the order in which edges come makes no difference at all.
+        if (reach <= held * (1 - hair)) continue;
         // Nor further than the squares' own straight line, likewise.
         if (a.square * (b.x - plane.x) + b.square * (plane.x - a.x) <= held * (b.x - a.x) * (1 - hair))
             continue;
@@ -89,14 +93,45 @@ bool Slabs::hides(const Reach& reach) const {
     if (n == 0) return false;
     // Between two planes that hold more the chord does too: both it and the reach are straight there.
     for (std::size_t k = slab_of(std::max(planes_[0].x, reach.x0 - out_of_doubt)); k <= n; ++k) {
-        const Plane& plane = planes_[k];
-        // Nothing comes to the first plane from before, nothing goes on from the last.
-        const double held = k == 0 ? plane.right : k == n ? plane.left : std::min(plane.left, plane.right);
-        const double radius = reach.radius + reach.rise * (plane.x - reach.at) + out_of_doubt;
-        if (held < 0 || (radius > 0 && held < radius * radius)) return false;
-        if (plane.x > reach.x1 + out_of_doubt) break;
+        const double x = planes_[k].x, holds = held(k);
+        const double radius = reach.radius + reach.rise * (x - reach.at) + out_of_doubt;
+        if (holds < 0 || (radius > 0 && holds < radius * radius)) return false;
+        if (x > reach.x1 + out_of_doubt) break;
     }
     return true;
+}
+
+std::vector<Hiding> Slabs::hiding(double longest) const {
+    // Squares are convex along an edge: below the line from one of its ends to the other. Where the squares
+    // that planes hold bend down, so is that line below them if both ends are. Where they bend up by so much,
+    // it may lie over them in between, by no more than a quarter of the edge times that; so much further in
+    // its ends must lie.
+    const std::size_t n = planes_.size() - 1;
+    std::vector<Hiding> hiding(n + 1);
+    if (n == 0) return hiding;
+    const double width = (planes_[n].x - first_) / static_cast<double>(n);
+    std::vector<double> bend(n + 1, 0);
+    for (std::size_t k = 1; k < n; ++k) {
+        const bool known = held(k - 1) >= 0 && held(k) >= 0 && held(k + 1) >= 0;
+        bend[k] = known ? std::max(0.0, (held(k - 1) - 2 * held(k) + held(k + 1)) / width)
+                        : std::numeric_limits<double>::infinity();
+    }
+    // So many planes an edge can cross at most.
+    const double crossed = longest / width + 1;
+    const std::size_t most = crossed < static_cast<double>(n) ? static_cast<std::size_t>(crossed) : n;
+    for (std::size_t k = 0; k < n; ++k) {
+        const double start = held(k), end = held(k + 1);
+        if (!(start > 0 && end > 0)) continue;
+        double before = 0, after = 0;
+        for (std::size_t i = 0; i < most; ++i) {
+            if (i <= k) before += bend[k - i];
+            if (k + 1 + i <= n) after += bend[k + 1 + i];
+        }
+        const double from = std::sqrt(start), to = std::sqrt(end);
+        const double deeper = longest / 4 * std::max(before, after) / std::min(from, to);
+        hiding[k] = {planes_[k].x, from - deeper - out_of_doubt, (to - from) / width};
+    }
+    return hiding;
 }
 
 void Slabs::lay_chords() {

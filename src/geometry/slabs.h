@@ -66,6 +66,19 @@ struct Reach {
     double rise = 0;        ///< by how much the radius grows along the rod, m/m
 };
 
+/// Vertices of a slab that lie within this line, and all edges from one such vertex to another, change
+/// nothing of an outline in the making any more.
+struct Hiding {
+    double at = 0;       ///< a station, m
+    double radius = -1;  ///< there, m; negative where nothing is hidden
+    double rise = 0;     ///< m/m
+
+    [[nodiscard]] bool hides(double x, double square) const {
+        const double within = radius + rise * (x - at);
+        return within > 0 && square < within * within;
+    }
+};
+
 /// A mesh's outline in the making (sweep()): planes across the rod, evenly apart, and what of the mesh
 /// reaches them. First all vertices are located and all edges cross the planes, in any order; then come the
 /// chords, the vertices that rise above them, and the pieces.
@@ -76,22 +89,41 @@ class Slabs {
     /// \throws std::invalid_argument if that needs more than ten million slabs
     Slabs(double first, double last, double step);
 
+    /// The number of the last plane at or before a station of the mesh.
+    [[nodiscard]] std::size_t slab_of(double x) const {
+        const std::size_t n = planes_.size() - 1;
+        std::size_t k = std::min(n, static_cast<std::size_t>((x - first_) * planes_per_metre_));
+        while (planes_[k].x > x) --k;
+        while (k < n && planes_[k + 1].x <= x) ++k;
+        return k;
+    }
     /// Tells a vertex its slab.
     void locate(Spot& spot) {
-        const std::size_t k = slab_of(spot.x);
-        spot.slab = static_cast<std::int32_t>(k);
-        if (planes_[k].x == spot.x) planes_[k].face = std::max(planes_[k].face, spot.square);
+        spot.slab = static_cast<std::int32_t>(slab_of(spot.x));
+        touch(spot);
+    }
+    /// Lets a located vertex leave its radius on its plane, if it lies in it.
+    void touch(const Spot& spot) {
+        Plane& plane = planes_[static_cast<std::size_t>(spot.slab)];
+        if (plane.x == spot.x) plane.face = std::max(plane.face, spot.square);
     }
     /// Lets an edge between two located vertices leave its radius on the planes it meets. Twice is as once.
     void cross(const Spot& p, const Spot& q);
     /// Whether nothing of what reaches no further can change the outline any more.
     [[nodiscard]] bool hides(const Reach& reach) const;
+    /// What hides in each slab, and a last one for what lies in the last plane.
+    ///
+    /// \param longest of the edges that are to be hidden, m
+    [[nodiscard]] std::vector<Hiding> hiding(double longest) const;
+
+    /// How many planes there are, one more than slabs.
+    [[nodiscard]] std::size_t planes() const { return planes_.size(); }
 
     void lay_chords();
     /// Whether a located vertex lies between two planes and above the chord from one to the other.
     [[nodiscard]] bool rises(const Spot& spot) const;
 
-    /// \param rising the vertices that do
+    /// \param rising the vertices that do, in any order; twice is as once
     [[nodiscard]] std::vector<OutlinePiece> pieces(const std::vector<Spot>& rising, int part) const;
 
   private:
@@ -107,14 +139,13 @@ class Slabs {
         double r = -1, slope = 0;
     };
 
-    [[nodiscard]] std::size_t slab_of(double x) const {
-        const std::size_t n = planes_.size() - 1;
-        std::size_t k = std::min(n, static_cast<std::size_t>((x - first_) * planes_per_metre_));
-        while (planes_[k].x > x) --k;
-        while (k < n && planes_[k + 1].x <= x) ++k;
-        return k;
+    // What reaches a plane from both sides, or from the one side that there is at either end.
+    [[nodiscard]] double held(std::size_t k) const {
+        const Plane& plane = planes_[k];
+        return k == 0                    ? plane.right
+               : k + 1 == planes_.size() ? plane.left
+                                         : std::min(plane.left, plane.right);
     }
-
     double first_ = 0, planes_per_metre_ = 0;
     std::vector<Plane> planes_;  // one more than slabs
     std::vector<Chord> chords_;  // by slab

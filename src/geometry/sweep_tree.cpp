@@ -9,13 +9,12 @@
 #include <stdexcept>
 
 #include "geometry/slabs.h"
-#include "units/parallel.h"
 
 namespace evenspit {
 
 namespace {
 
-constexpr std::size_t leaf_size = 12;      // triangles
+constexpr std::size_t leaf_size = 96;      // triangles
 constexpr std::size_t nearly_flat = 1000;  // triangles; of more a plane says little that their box does not
 constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any length
 
@@ -69,12 +68,21 @@ struct SweepTree::Builder {
         tree.nodes_.reserve(order.size() / 2);
         tree.nodes_.emplace_back();
         grow(0, order);
+        std::vector<double> longest;
+        for (const std::int32_t leaf : tree.leaves_)
+            longest.push_back(tree.nodes_[static_cast<std::size_t>(leaf)].longest);
+        constexpr double usual_share = 0.99;
+        const auto usual = longest.begin() +
+                           static_cast<std::ptrdiff_t>(usual_share * static_cast<double>(longest.size() - 1));
+        std::nth_element(longest.begin(), usual, longest.end());
+        tree.usual_edge_ = *usual;
     }
 
     Box3 grow(std::size_t node, std::span<std::int32_t> triangles) {
         Box3 box;
         if (triangles.size() <= leaf_size) {
             fill_leaf(tree.nodes_[node], triangles);
+            tree.leaves_.push_back(static_cast<std::int32_t>(node));
             for (const std::int32_t name : names) box.extend(mesh.vertices[static_cast<std::size_t>(name)]);
         } else {
             const std::size_t half = halve(triangles);
@@ -143,7 +151,6 @@ struct SweepTree::Builder {
             if (!mesh.vertices[static_cast<std::size_t>(name)].allFinite())
                 throw std::invalid_argument("SweepTree: a coordinate of a mesh is not finite");
             tree.vertices_.push_back(mesh.vertices[static_cast<std::size_t>(name)]);
-            tree.names_.push_back(name);
         }
         const auto place = [&](std::int32_t name) {
             return static_cast<std::uint16_t>(std::lower_bound(names.begin(), names.end(), name) -
@@ -154,6 +161,9 @@ struct SweepTree::Builder {
         };
         const auto first = static_cast<std::ptrdiff_t>(tree.edges_.size());
         for (auto [a, b] : ends) {
+            leaf.longest = std::max(leaf.longest, (mesh.vertices[static_cast<std::size_t>(a)] -
+                                                   mesh.vertices[static_cast<std::size_t>(b)])
+                                                      .norm());
             // In order along the mesh, which is much as along the rod: branches are foretold.
             if (std::pair(station(b), b) < std::pair(station(a), a)) std::swap(a, b);
             tree.edges_.emplace_back(place(a), place(b));
@@ -210,36 +220,14 @@ SweepTree::Look SweepTree::look(const SpotView& view, std::int32_t number) const
 class SweepTree::Sweep {
   public:
     Sweep(const SweepTree& tree, const SpotView& view, double step)
-        : tree_(tree), view_(view), slabs_(end_station(-1), end_station(1), step) {
-        met_.reserve(tree.vertices_.size() / 4);
-    }
+        : tree_(tree), view_(view), slabs_(end_station(-1), end_station(1), step) {}
 
     [[nodiscard]] std::vector<OutlinePiece> pieces(int part) {
-        cross();
+        cross_likely();
+        cross_the_rest();
         slabs_.lay_chords();
-        // As if the mesh's vertices had been asked in their order, each once.
-        std::vector<std::pair<std::int32_t, std::size_t>> order;
-        std::size_t i = 0;
-        for (const Node* leaf : leaves_) {
-            for (std::int32_t v = 0; v < leaf->vertices; ++v, ++i) {
-                if (slabs_.rises(met_[i])) order.emplace_back(tree_.names_[nth(leaf->first_vertex, v)], i);
-            }
-        }
-        std::sort(order.begin(), order.end());
-        std::vector<Spot> rising;
-        for (std::size_t k = 0; k < order.size(); ++k) {
-            if (k == 0 || order[k].first != order[k - 1].first) rising.push_back(met_[order[k].second]);
-        }
-        return slabs_.pieces(rising, part);
-    }
-
-    /// The leaves that touch the outline, or nearly.
-    [[nodiscard]] std::vector<std::int32_t> outermost() {
-        cross();
-        std::vector<std::int32_t> found;
-        for_each_in_reach([](const Node&) { return true; },
-                          [&found](std::int32_t number, const Node&) { found.push_back(number); });
-        return found;
+        std::erase_if(met_, [this](const Spot& spot) { return !slabs_.rises(spot); });
+        return slabs_.pieces(met_, part);
     }
 
   private:
@@ -266,111 +254,89 @@ class SweepTree::Sweep {
         return sign * best;
     }
 
-    void cross() {
-        for (const std::int32_t leaf : tree_.beginnings_) {
-            if (!slabs_.hides(look(leaf).reach)) cross(tree_.nodes_[static_cast<std::size_t>(leaf)]);
+    // One vertex of each leaf tells where to begin: in each slab with the leaf whose one is furthest out. So
+    // much is hidden by those that of the rest little has to be looked at.
+    void cross_likely() {
+        struct Likely {
+            double square = -1;
+            std::int32_t leaf = 0;
+        };
+        std::vector<Likely> likely(slabs_.planes());
+        for (const std::int32_t number : tree_.leaves_) {
+            const Node& leaf = tree_.nodes_[static_cast<std::size_t>(number)];
+            Spot spot = view_(vertex(leaf, leaf.vertices / 2));
+            slabs_.locate(spot);
+            Likely& there = likely[static_cast<std::size_t>(spot.slab)];
+            if (spot.square > there.square) there = {spot.square, number};
         }
-        for_each_in_reach([](const Node& node) { return !node.begins; },
-                          [this](std::int32_t, const Node& leaf) { cross(leaf); });
+        for (const Likely& one : likely) {
+            if (one.square >= 0) cross(tree_.nodes_[static_cast<std::size_t>(one.leaf)]);
+        }
     }
 
-    /// The leaves that are not hidden when their turn comes; only below nodes that are wanted.
-    template <class Wanted, class Take>
-    void for_each_in_reach(const Wanted& wanted, const Take& take) const {
+    void cross_the_rest() {
+        // The more is crossed, the more is hidden.
+        std::size_t crossed = 0, look_again = 16;
         std::vector<Look> stack{look(0)};
-        const auto is_wanted = [&](std::int32_t node) {
-            return wanted(tree_.nodes_[static_cast<std::size_t>(node)]);
-        };
-        if (!is_wanted(0)) return;
         while (!stack.empty()) {
             const Look next = stack.back();
             stack.pop_back();
             if (slabs_.hides(next.reach)) continue;
             const Node& node = tree_.nodes_[static_cast<std::size_t>(next.node)];
             if (node.vertices > 0) {
-                take(next.node, node);
+                if (crossed++ == look_again) {
+                    hiding_ = slabs_.hiding(view_.scale() * tree_.usual_edge_ * (1 + 1e-9));
+                    look_again *= 2;
+                }
+                cross(node);
                 continue;
             }
-            const std::int32_t left = node.first_vertex, right = left + 1;
-            if (is_wanted(left)) stack.push_back(look(left));
-            if (!is_wanted(right)) continue;
-            stack.push_back(look(right));
             // What reaches out further first: it may hide the other.
-            if (is_wanted(left) && stack.back().furthest < (stack.end() - 2)->furthest)
-                std::swap(stack.back(), *(stack.end() - 2));
+            Look near = look(node.first_vertex), far = look(node.first_vertex + 1);
+            if (far.furthest < near.furthest) std::swap(near, far);
+            stack.push_back(near);
+            stack.push_back(far);
         }
     }
 
     void cross(const Node& leaf) {
-        const std::size_t first = met_.size();
-        met_.resize(first + static_cast<std::size_t>(leaf.vertices));
-        Spot* const spots = met_.data() + first;
-        for (std::int32_t v = 0; v < leaf.vertices; ++v) {
-            spots[v] = view_(vertex(leaf, v));
-            slabs_.locate(spots[v]);
+        const auto count = static_cast<std::size_t>(leaf.vertices);
+        const Vec3* const vertices = tree_.vertices_.data() + leaf.first_vertex;
+        const bool all = hiding_.empty() || leaf.longest > tree_.usual_edge_;
+        spots_.resize(count);
+        live_.resize(count);
+        for (std::size_t v = 0; v < count; ++v) {
+            Spot& spot = spots_[v] = view_(vertices[v]);
+            spot.slab = static_cast<std::int32_t>(slabs_.slab_of(spot.x));
+            live_[v] = all || !hiding_[static_cast<std::size_t>(spot.slab)].hides(spot.x, spot.square);
+            if (!live_[v]) continue;
+            slabs_.touch(spot);
+            met_.push_back(spot);
         }
+        const auto* const edges = tree_.edges_.data() + leaf.first_edge;
         for (std::int32_t e = 0; e < leaf.edges; ++e) {
-            const auto& [a, b] = tree_.edges_[nth(leaf.first_edge, e)];
-            slabs_.cross(spots[a], spots[b]);
+            const auto [a, b] = edges[e];
+            if (live_[a] || live_[b]) slabs_.cross(spots_[a], spots_[b]);
         }
-        leaves_.push_back(&leaf);
     }
 
-    // Where something of a leaf stands.
-    static std::size_t nth(std::int32_t first, std::int32_t n) {
-        return static_cast<std::size_t>(first) + static_cast<std::size_t>(n);
-    }
     [[nodiscard]] Look look(std::int32_t node) const { return tree_.look(view_, node); }
     [[nodiscard]] const Vec3& vertex(const Node& leaf, std::int32_t v) const {
-        return tree_.vertices_[nth(leaf.first_vertex, v)];
+        return tree_.vertices_[static_cast<std::size_t>(leaf.first_vertex + v)];
     }
 
     const SweepTree& tree_;
     const SpotView& view_;
     Slabs slabs_;
-    std::vector<const Node*> leaves_;  // that were not passed over
-    std::vector<Spot> met_;            // their vertices
+    std::vector<Spot> met_;       // vertices that may touch the outline; one may stand there more than once
+    std::vector<Hiding> hiding_;  // none before the likely leaves are crossed
+    // Of the leaf at hand: its vertices, and which of them count.
+    std::vector<Spot> spots_;
+    std::vector<std::uint8_t> live_;
 };
 
 SweepTree::SweepTree(const TriangleMesh& mesh) {
     Builder{*this, mesh}.build();
-}
-
-void SweepTree::begin_as_in(const std::vector<Placing>& placings, double step) {
-    if (nodes_.empty() || placings.empty()) return;
-    const auto outermost = [&](const Placing& placing) {
-        return Sweep(*this, SpotView(placing.pose, placing.scale), step).outermost();
-    };
-    // What the first finds speeds up the others.
-    begin_with(outermost(placings[0]));
-    std::vector<std::vector<std::int32_t>> found(placings.size() - 1);
-    parallel_for(
-        placings.size() - 1,
-        [&](std::size_t first, std::size_t last) {
-            for (std::size_t p = first; p < last; ++p) found[p] = outermost(placings[p + 1]);
-        },
-        1);
-    std::vector<std::int32_t> all;
-    for (const std::vector<std::int32_t>& leaves : found) all.insert(all.end(), leaves.begin(), leaves.end());
-    begin_with(all);
-}
-
-void SweepTree::begin_with(const std::vector<std::int32_t>& leaves) {
-    const auto node = [this](std::int32_t number) -> Node& {
-        return nodes_[static_cast<std::size_t>(number)];
-    };
-    for (const std::int32_t leaf : leaves) {
-        if (node(leaf).times++ == 0) beginnings_.push_back(leaf);
-        node(leaf).begins = true;
-    }
-    std::sort(beginnings_.begin(), beginnings_.end(), [&](std::int32_t a, std::int32_t b) {
-        return std::pair(-node(a).times, a) < std::pair(-node(b).times, b);
-    });
-    // Children stand after their parents.
-    for (std::size_t n = nodes_.size(); n-- > 0;) {
-        if (nodes_[n].vertices == 0)
-            nodes_[n].begins = node(nodes_[n].first_vertex).begins && node(nodes_[n].first_vertex + 1).begins;
-    }
 }
 
 std::vector<OutlinePiece> SweepTree::pieces(const Pose& pose, double scale, double step, int part) const {

@@ -16,23 +16,11 @@ class SpotView;
 ///
 /// What lies so far within what is swept already that it cannot reach the outline is passed over, box by box;
 /// the outline is that of the whole mesh to the last bit. Building is O(n log n). A sweep of a skin takes
-/// about as long as the boxes that touch its outline are many.
+/// about as long as the boxes that touch its outline are many, and one look at each of the smallest.
 class SweepTree {
   public:
     /// \throws std::invalid_argument if a coordinate of a triangle is not finite
     explicit SweepTree(const TriangleMesh& mesh);
-
-    /// A pose, and the enlargement before it.
-    struct Placing {
-        Pose pose = Pose::Identity();
-        double scale = 1;
-    };
-
-    /// Lets sweeps begin with what is outermost in these poses and those told before: quicker in poses near
-    /// them, the same in all.
-    ///
-    /// \throws std::invalid_argument as sweep() does
-    void begin_as_in(const std::vector<Placing>& placings, double step);
 
     /// The outline of the mesh alone; see sweep().
     ///
@@ -49,21 +37,18 @@ class SweepTree {
         // Of a leaf: vertices and edges; else the index of the left child, which the right one follows, and
         // 0.
         std::int32_t first_vertex = 0, vertices = 0, first_edge = 0, edges = 0;
-        std::int32_t times = 0;  // how often a leaf was found outermost
-        bool begins = false;     // all leaves below are in beginnings_
+        double longest = 0;  // of a leaf's edges
     };
     struct Builder;
     struct Look;
     class Sweep;
 
     [[nodiscard]] Look look(const SpotView& view, std::int32_t node) const;
-    // A leaf counts as often as it stands there.
-    void begin_with(const std::vector<std::int32_t>& leaves);
 
     std::vector<Node> nodes_;                                     // the root first; none without triangles
-    std::vector<std::int32_t> beginnings_;                        // leaves, those found most often first
+    std::vector<std::int32_t> leaves_;                            // among them
     std::vector<Vec3> vertices_;                                  // by leaf: one may stand in several
-    std::vector<std::int32_t> names_;                             // of the same, in the mesh
+    double usual_edge_ = 0;                                       // longer ones are in few leaves
     std::vector<std::pair<std::uint16_t, std::uint16_t>> edges_;  // by leaf, counted from its first vertex
 };
 

@@ -19,6 +19,10 @@ using Pieces = std::vector<OutlinePiece>;
 
 constexpr double least_step = 1e-9;  // m; finer stations would fall together
 
+void check_step(double step) {
+    if (!(step >= least_step)) throw std::invalid_argument("sweep: the step must be at least 1e-9 m");
+}
+
 double radius_on(const OutlinePiece& piece, double x) {
     if (x >= piece.x1) return piece.r1;
     return std::lerp(piece.r0, piece.r1, (x - piece.x0) / (piece.x1 - piece.x0));
@@ -182,16 +186,19 @@ double Outline::radius_at(double x) const {
     return std::max(0.0, greatest_radius(pieces, x));
 }
 
+std::vector<OutlinePiece> mesh_outline(const SweptMesh& swept, double step) {
+    check_step(step);
+    if (!swept.mesh) throw std::invalid_argument("sweep: a mesh is missing");
+    return swept.tree ? swept.tree->pieces(swept.pose, swept.scale, step, swept.part)
+                      : whole_mesh(swept, step);
+}
+
 Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylinder>& cylinders,
               double step) {
-    if (!(step >= least_step)) throw std::invalid_argument("sweep: the step must be at least 1e-9 m");
+    check_step(step);
     Outline outline;
-    for (const SweptMesh& swept : meshes) {
-        if (!swept.mesh) throw std::invalid_argument("sweep: a mesh is missing");
-        outline.pieces = envelope(outline.pieces,
-                                  swept.tree ? swept.tree->pieces(swept.pose, swept.scale, step, swept.part)
-                                             : whole_mesh(swept, step));
-    }
+    for (const SweptMesh& swept : meshes)
+        outline.pieces = envelope(outline.pieces, swept.outline ? *swept.outline : mesh_outline(swept, step));
     Pieces slim;  // of all cylinders: few, so that the many of a mesh are gone through once
     for (const SweptCylinder& cylinder : cylinders) {
         const bool finite =

@@ -39,6 +39,8 @@ struct SweptMesh {
     int part = 0;                        ///< the caller's number for it; those of one number are one part
     double scale = 1;                    ///< mesh lengths × this are metres, before the pose; > 0
     const SweepTree* tree = nullptr;     ///< of the mesh, if there is one: quicker; not owned
+    /// Its outline, if it is known: what mesh_outline() gives with the same step; not owned.
+    const std::vector<OutlinePiece>* outline = nullptr;
 };
 
 /// A ring-shaped thing on the rod: all between two stations and inside a radius.
@@ -67,5 +69,10 @@ struct SweptCylinder {
 /// \pre triangles name vertices that exist
 Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylinder>& cylinders,
               double step = 1e-3);
+
+/// The outline of one mesh alone, before it is joined with others.
+///
+/// \throws std::invalid_argument as sweep() does
+std::vector<OutlinePiece> mesh_outline(const SweptMesh& mesh, double step);
 
 }  // namespace evenspit

@@ -92,7 +92,7 @@ Analysis quick_figures(const PlanProblem& problem, const Assembly& load) {
     Analysis analysis = figures(
         load, [&](const Assembly& one) { return swept_load(one, mounting_step_m, problem.trees); },
         Detail::trial, problem.stop);
-    for (Finding& finding : place_findings(load, place_items(load), analysis.grip))
+    for (Finding& finding : place_findings(load, items_on_rod(load), analysis.grip))
         analysis.findings.push_back(std::move(finding));
     return analysis;
 }

@@ -58,7 +58,7 @@ class Planner {
     /// \param written the load as it stands, without mountings
     Planner(const Assembly& assembly, Analysis written, const PlanWish& wish, const std::stop_token& stop)
         : assembly_(assembly), wish_(wish), problem_(plan_problem(assembly, written, stop)) {
-        if (wish.mountings > 0) problem_.trees = mounting_trees(assembly);
+        if (wish.mountings > 0) problem_.trees = sweep_trees(assembly);
         plan_.answers.push_back({.kind = PlanKind::as_it_stands,
                                  .arrangement = problem_.before,
                                  .analysis = std::move(written),

@@ -23,7 +23,7 @@ constexpr double left_share = 0.08;
 
 /// Which forks hold which item: each the item whose end its hub stands at, two to an item before a third.
 std::vector<std::vector<std::size_t>> forks_of_items(const Assembly& assembly) {
-    const std::vector<PlacedItem> placed = place_items(assembly);
+    const std::vector<ItemOnRod> placed = items_on_rod(assembly);
     struct Pair {
         double distance_m;
         std::size_t fork, item;

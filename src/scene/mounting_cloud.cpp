@@ -32,7 +32,7 @@ RodRun rod_run(const Item& mounted, const Item& drawn, std::size_t item) {
 std::vector<DrawnMounting> mounting_cloud(const Assembly& assembly, std::size_t count,
                                           const std::stop_token& stop) {
     const Mountings mountings = believed_mountings(assembly, count);
-    const SweepTrees trees = mounting_trees(assembly);
+    const SweepTrees trees = sweep_trees(assembly);
     std::vector<DrawnMounting> cloud;
     Assembly work = assembly;
     for (std::size_t k = 0; k < mountings.count(); ++k) {

@@ -29,7 +29,7 @@ using ::testing::IsEmpty;
 using ::testing::Not;
 
 std::vector<Said> found(const Assembly& a) {
-    const std::vector<PlacedItem> placed = place_items(a);
+    const std::vector<ItemOnRod> placed = items_on_rod(a);
     return said(place_findings(a, placed, grip(a, items_on_rod(a))), a);
 }
 

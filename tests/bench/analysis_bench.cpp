@@ -99,7 +99,7 @@ void bm_clearance(benchmark::State& state) {
 }
 
 void bm_places(benchmark::State& state) {
-    const std::vector<PlacedItem> placed = place_items(load());
+    const std::vector<ItemOnRod> placed = items_on_rod(load());
     const Grip held = grip(load(), items_on_rod(load()));
     measured(state, [&] { return place_findings(load(), placed, held); });
 }

@@ -16,9 +16,9 @@ MUTANTS = [
     ("analysis", "to - from <= limits::meat_gives_m", "to - from <= 0.96 * limits::meat_gives_m", "Places.*"),
     ("analysis", "if (depth > limits::meat_gives_m)", "if (depth > 1.04 * limits::meat_gives_m)", "Places.*"),
     ("analysis", "merged(std::move(runs), limits::meat_gives_m)", "merged(std::move(runs), 0.0)", "Places.*"),
-    ("analysis", "weights[c].at_m) > limits::meat_gives_m;", "weights[c].at_m) > 0.0;", "Places.*"),
-    ("analysis", "depth = std::max(depth, std::min(s - whole.from, whole.to - s));",
-     "depth = std::max(depth, s - whole.from);", "Places.*"),
+    ("analysis", "arm_m > limits::meat_gives_m;", "arm_m > 0.0;", "Places.*"),
+    ("analysis", "depth = std::max(depth, std::min(at - whole.from, whole.to - at));",
+     "depth = std::max(depth, at - whole.from);", "Places.*"),
     ("analysis", "reach && (p - q).norm() < reach)", "reach)", "Places.*"),
     # --- analysis: balance and turning ---
     ("analysis", "std::numbers::pi / 4 * tine.diameter_m * tine.diameter_m",

@@ -94,7 +94,7 @@ FreshChance fresh_chance(const Assembly& load, int draws, unsigned seed) {
 
 GridBest best_on_grid(const Assembly& load, const std::vector<Arrangement>& hubs_as) {
     const plan::PlanProblem problem = plan::plan_problem(load, analyse(load));
-    const SweepTrees trees = mounting_trees(load);
+    const SweepTrees trees = sweep_trees(load);
     std::vector<Arrangement> hubs{problem.before};
     for (const Arrangement& other : hubs_as) hubs.push_back(other);
     std::vector<std::vector<double>> clocks;

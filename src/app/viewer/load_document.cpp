@@ -118,7 +118,7 @@ LoadDocument document_of_scan(const fs::path& file, const fs::path& models, JobC
     control.step(-1, "making a load of it");
     // First without forks, to see how long it is.
     const Assembly bare = read_load_text(load_for_scan(scan), stands_in, models);
-    const std::vector<PlacedItem> placed = place_items(bare);
+    const std::vector<ItemOnRod> placed = items_on_rod(bare);
     scan.from_m = placed.front().from();
     scan.to_m = placed.front().to();
     control.step(-1, "making a load of it");
