@@ -17,6 +17,10 @@
 namespace evenspit::scene {
 namespace {
 
+/// At which cut flesh has lost its red: what is called well done is 77 °C (American Meat Science Association,
+/// Meat Color Measurement Guidelines, 2012; from memory).
+constexpr double browned_k = 273.15 + 77;
+
 Piece piece(ShapeBuilder& builder, Matter matter, Thing thing, bool turns = false) {
     return {builder.take(), Pose::Identity(), matter, thing, turns, false};
 }
@@ -57,6 +61,17 @@ std::vector<Tissue> tissues_of(const body::Part& part, const std::vector<body::R
             // Where regions meet, the bone's end is the smallest.
             if (there != Tissue::bone) there = tissue;
         }
+    }
+    return tissues;
+}
+
+/// A joint's tissues as they are at a moment of its cook: cut flesh has browned where it is done.
+std::vector<Tissue> browned(const ShapeMesh& raw, const HeatCells& heat) {
+    std::vector<Tissue> tissues = raw.tissues;
+    for (std::size_t c = 0; c < tissues.size(); ++c) {
+        if (tissues[c] != Tissue::cut_flesh) continue;
+        const auto& [x, y, z] = raw.corners[c].at;
+        if (heat.at({x, y, z}).value_or(0) >= browned_k) tissues[c] = Tissue::browned_flesh;
     }
     return tissues;
 }
@@ -241,12 +256,17 @@ std::vector<Piece> SceneMaker::ghost(const Assembly& assembly) {
     return pieces;
 }
 
-void SceneMaker::add_item(Scene& scene, const Item& item, std::size_t index) {
+void SceneMaker::add_item(Scene& scene, const Item& item, std::size_t index,
+                          const std::shared_ptr<const HeatCells>& heat) {
     DrawnBody& body = drawn(item.body);
     const auto flesh = item.matter ? item.matter->flesh : nullptr;
-    if (flesh && flesh != body.flesh) {
-        body.moved_in = std::make_shared<const ShapeMesh>(moved_in(*body.pieces.front().shape, *flesh));
+    if (flesh && (flesh != body.flesh || heat != body.heat)) {
+        const ShapeMesh& raw = *body.pieces.front().shape;
+        ShapeMesh now = moved_in(raw, *flesh);
+        if (heat) now.tissues = browned(raw, *heat);
+        body.moved_in = std::make_shared<const ShapeMesh>(std::move(now));
         body.flesh = flesh;
+        body.heat = heat;
     }
     for (Piece piece : body.pieces) {
         piece.pose = item.pose;
@@ -282,8 +302,7 @@ void SceneMaker::colour(Scene& scene, const Assembly& assembly, const Analysis& 
                 .from = what == Colouring::heat ? 0 : shown.coldest_k,
                 .to = what == Colouring::heat ? 0 : shown.hottest_k,
                 .what = what};
-    for (std::size_t i = 0; i < assembly.items.size(); ++i)
-        field.heat.push_back({assembly.items[i].pose.inverse(), shown.heat[i]});
+    field.heat = scene.heat;
     if (what == Colouring::temperature) return colour_skin(scene, std::move(field));
     for (Piece& piece : scene.pieces) {
         if (piece.matter != Matter::skin || piece.thing.kind != Thing::Kind::item) continue;
@@ -311,7 +330,12 @@ Scene SceneMaker::scene(const Assembly& assembly, const Analysis& analysis, cons
         scene.pieces.push_back(fork_piece(assembly.forks[f], f, assembly.rod));
     for (std::size_t c = 0; c < assembly.counterweights.size(); ++c)
         scene.pieces.push_back(weight_piece(assembly.counterweights[c], c, assembly.rod));
-    for (std::size_t i = 0; i < assembly.items.size(); ++i) add_item(scene, assembly.items[i], i);
+    const bool heated = shown.heat.size() == assembly.items.size();
+    for (std::size_t i = 0; i < assembly.items.size(); ++i) {
+        const Item& item = assembly.items[i];
+        add_item(scene, item, i, heated ? shown.heat[i] : nullptr);
+        if (heated) scene.heat.push_back({item.pose.inverse(), shown.heat[i]});
+    }
     double widest = 0;
     for (const OutlinePiece& p : analysis.clearance.outline.pieces) widest = std::max({widest, p.r0, p.r1});
     if (!analysis.clearance.outline.empty()) {

@@ -106,6 +106,7 @@ struct Scene {
     std::vector<Struck> struck{};
     std::vector<Vec3> corners;  ///< of rig, load and cooker: in view if these are; world, m
     std::optional<Field> field{};
+    std::vector<ItemHeat> heat{};  ///< by item: how done it is, whatever the colours tell; empty: raw
     [[nodiscard]] Box3 around() const {
         Box3 box;
         for (const Vec3& corner : corners) box.extend(corner);
@@ -119,7 +120,7 @@ struct Shown {
     std::vector<Strike> strikes{};           ///< what reaches into what
     std::vector<std::vector<Vec2>> walls{};  ///< how near each surface comes to the axis, for the gap's
                                              ///< colours; see axis_distance()
-    /// By item, for the colours of temperature and heat; empty: nothing is known of it.
+    /// By item, for the colours of temperature and heat and of cut flesh; empty: nothing is known of it.
     std::vector<std::shared_ptr<const HeatCells>> heat{};
     double coldest_k = 0, hottest_k = 0;  ///< what temperatures' colours range over
 };
@@ -144,6 +145,7 @@ class SceneMaker {
         std::vector<std::uint32_t> corner_of;  // by vertex of the first part
         // Its skin as it was drawn last.
         std::shared_ptr<const body::FleshField> flesh{};
+        std::shared_ptr<const HeatCells> heat{};
         SharedShape moved_in{};
     };
     struct DrawnSurface {
@@ -153,7 +155,9 @@ class SceneMaker {
     };
     DrawnBody& drawn(const std::shared_ptr<const body::PreparedBody>& body);
     void colour(Scene& scene, const Assembly& assembly, const Analysis& analysis, const Shown& shown);
-    void add_item(Scene& scene, const Item& item, std::size_t index);
+    /// \param heat null: not known
+    void add_item(Scene& scene, const Item& item, std::size_t index,
+                  const std::shared_ptr<const HeatCells>& heat);
     const std::vector<Piece>& pieces_of(const Cooker& cooker, std::size_t index);
 
     std::size_t most_triangles_;

@@ -13,7 +13,7 @@
 namespace evenspit::scene {
 
 /// What lies open at a corner of a joint's surface.
-enum class Tissue : std::uint8_t { skin, cut_flesh, bone, fat };
+enum class Tissue : std::uint8_t { skin, cut_flesh, browned_flesh, bone, fat };
 
 /// Triangles made to be drawn: single precision, a normal at every corner.
 struct ShapeMesh {

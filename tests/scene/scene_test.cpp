@@ -278,6 +278,38 @@ TEST(Scene, DrawsWhatHasMovedInSmaller) {
     EXPECT_EQ(skin(maker.scene(load, analysis)).shape, raw.shape);
 }
 
+/// As hot everywhere, all round a body.
+std::shared_ptr<const HeatCells> heat_all_over(const Box3& box, float kelvin) {
+    HeatCells cells;
+    cells.origin = box.min() - box.sizes();
+    cells.spacing_m = 3 * box.diagonal().norm();
+    cells.count = {2, 2, 2};
+    cells.temperature_k.assign(8, kelvin);
+    return std::make_shared<const HeatCells>(cells);
+}
+
+TEST(Scene, CutFacesBrownInTheCook) {
+    Assembly load = read_load(EVENSPIT_SOURCE_DIR "/samples/leg-of-lamb.toml", EVENSPIT_SOURCE_DIR "/models");
+    const Analysis analysis = analyse(load);
+    SceneMaker maker;
+    const auto count = [&](float kelvin) {
+        const Box3& box = load.items[0].body->bounds;
+        load.items[0].matter = shrunk_matter(box);
+        std::map<Tissue, int> tissues;
+        for (const Piece& p : maker.scene(load, analysis, {.heat = {heat_all_over(box, kelvin)}}).pieces) {
+            if (p.matter != Matter::skin) continue;
+            for (const Tissue tissue : p.shape->tissues) ++tissues[tissue];
+        }
+        return tissues;
+    };
+    auto cool = count(330), hot = count(360);
+    EXPECT_GT(cool[Tissue::cut_flesh], 100);
+    EXPECT_EQ(cool[Tissue::browned_flesh], 0);
+    EXPECT_EQ(hot[Tissue::cut_flesh], 0);
+    EXPECT_EQ(hot[Tissue::browned_flesh], cool[Tissue::cut_flesh]);
+    EXPECT_EQ(hot[Tissue::bone], cool[Tissue::bone]);
+}
+
 /// As hot as a place is high, all round a box.
 std::shared_ptr<const HeatCells> heat_by_height(const Item& item) {
     HeatCells cells;

@@ -59,12 +59,24 @@ std::array<std::uint8_t, 4> tint_of(scene::Tissue tissue) {
             return {0, 0, 0, 0};
         case scene::Tissue::cut_flesh:
             return {108, 26, 22, 235};
+        case scene::Tissue::browned_flesh:
+            return {96, 58, 32, 215};
         case scene::Tissue::bone:
             return {214, 196, 158, 255};
         case scene::Tissue::fat:
             return {206, 172, 122, 225};
     }
     return {0, 0, 0, 0};
+}
+
+const std::array<DoneColour, 4>& done_colours() {
+    // Raw, rare, medium and well done at the temperatures of the American Meat Science Association's Meat
+    // Color Measurement Guidelines, 2012 (from memory); the colours themselves by eye.
+    static const std::array<DoneColour, 4> colours = {{{318, {0.56, 0.21, 0.17}},
+                                                       {333, {0.60, 0.27, 0.21}},
+                                                       {344, {0.58, 0.38, 0.28}},
+                                                       {350, {0.47, 0.34, 0.22}}}};
+    return colours;
 }
 
 bool casts_shadow(Matter matter) {

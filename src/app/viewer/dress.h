@@ -24,6 +24,14 @@ Dress dress_of(Matter matter, const Look& look);
 /// What lies open at a joint's surface, over the dress of its skin: a colour, and how much of it; linear.
 std::array<std::uint8_t, 4> tint_of(scene::Tissue tissue);
 
+/// What cut flesh looks like where it is so warm, linear.
+struct DoneColour {
+    double at_k = 0;
+    Vec3 colour = Vec3::Zero();
+};
+/// The coldest first, which is raw; straight between them.
+const std::array<DoneColour, 4>& done_colours();
+
 bool casts_shadow(Matter matter);
 
 }  // namespace evenspit::viewer

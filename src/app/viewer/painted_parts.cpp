@@ -47,7 +47,7 @@ bool is_cut(const Piece& piece) {
 std::optional<Vec3> cut_colour(Matter matter) {
     switch (matter) {
         case Matter::skin:
-            return Vec3(0.56, 0.21, 0.17);
+            return done_colours().front().colour;
         case Matter::bone:
             return Vec3(0.84, 0.79, 0.66);
         case Matter::hollow:

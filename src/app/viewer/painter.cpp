@@ -210,6 +210,12 @@ struct Painter::Graphics {
         cap.set("turn", static_cast<float>(look.turn_rad));
         cap.set("colours", 1);
         cap.set("heat", 2);
+        std::vector<float> done;
+        for (const DoneColour& stop : done_colours()) {
+            for (const double v : {stop.colour.x(), stop.colour.y(), stop.colour.z(), stop.at_k})
+                done.push_back(static_cast<float>(v));
+        }
+        cap.set_fours("done", done);
         if (!what.field) return;
         cap.set("least", static_cast<float>(what.field->from));
         cap.set("most", static_cast<float>(what.field->to));
@@ -235,13 +241,16 @@ struct Painter::Graphics {
     }
 
     /// Which figure colours the cut through a piece, as the shader counts; its heat is made ready.
-    int cap_figure(const Piece& piece, const std::optional<Field>& field) {
-        if (!field || field->what == Colouring::heat) return 0;
-        if (field->what != Colouring::temperature)
+    int cap_figure(const Piece& piece, const Scene& what) {
+        const std::optional<Field>& field = what.field;
+        const bool told = field && field->what != Colouring::heat;
+        if (told && field->what != Colouring::temperature)
             return piece.matter == Matter::skin ? static_cast<int>(field->what) : 0;
-        // Bones and stuffing have a temperature too; a hollow has air.
-        if (piece.matter == Matter::hollow || piece.thing.index >= field->heat.size()) return 0;
-        const scene::ItemHeat& heat = field->heat[piece.thing.index];
+        // Bones and stuffing have a temperature too; a hollow has air. Without figures flesh looks as done as
+        // it is.
+        if (told ? piece.matter == Matter::hollow : piece.matter != Matter::skin) return 0;
+        if (piece.thing.index >= what.heat.size()) return 0;
+        const scene::ItemHeat& heat = what.heat[piece.thing.index];
         const HeatCells& cells = *heat.cells;
         Pose to_cells = Pose(Eigen::Translation3d(-cells.origin)) * heat.to_item;
         Eigen::Matrix4d texture = Eigen::Matrix4d::Identity();
@@ -254,7 +263,8 @@ struct Painter::Graphics {
         glActiveTexture(GL_TEXTURE2);
         glBindTexture(GL_TEXTURE_3D, loaded(heat.cells).texture);
         glActiveTexture(GL_TEXTURE0);
-        return static_cast<int>(Colouring::temperature);
+        constexpr int as_done = 5;
+        return told ? static_cast<int>(Colouring::temperature) : as_done;
     }
 
     /// Closes what a section has cut open: where a line of sight beyond the cut comes out of a body more
@@ -285,7 +295,7 @@ struct Painter::Graphics {
             glEnable(GL_DEPTH_TEST);
             cap.use();
             cap.set("base", *base);
-            cap.set("what", cap_figure(piece, what.field));
+            cap.set("what", cap_figure(piece, what));
             glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
             glStencilOp(GL_ZERO, GL_ZERO, GL_ZERO);
             glBindVertexArray(no_corners);

@@ -163,7 +163,8 @@ inline constexpr const char* cap_fragment = R"(#version 330 core
 in vec3 world_at;
 uniform vec3 base;
 uniform int what;  // 0: the base; 1: distance from the rod; 2: gap; 3: distance to the nearest tine;
-                   // 4: temperature
+                   // 4: temperature; 5: as done as it is
+uniform vec4 done[4];  // colours of flesh; w: where it is so warm
 uniform float turn, least, most, reach[128], reach_step;
 uniform vec4 tine_root[32], tine_tip[32];  // w: the tine's radius
 uniform int tines;
@@ -182,7 +183,7 @@ float figure() {
     // Back to where the load is at turn 0.
     float c = cos(turn), s = sin(turn);
     vec3 own = vec3(world_at.x, c * world_at.y + s * world_at.z, c * world_at.z - s * world_at.y);
-    if (what == 4) return texture(heat, (to_cells * vec4(own, 1.0)).xyz).r;
+    if (what >= 4) return texture(heat, (to_cells * vec4(own, 1.0)).xyz).r;
     float near = 1e9;
     for (int i = 0; i < tines; ++i) {
         vec3 root = tine_root[i].xyz, run = tine_tip[i].xyz - root;
@@ -194,6 +195,14 @@ float figure() {
 void main() {
     if (what == 0) {
         colour = vec4(pow(base, vec3(1.0 / 2.2)), 1.0);
+        return;
+    }
+    if (what == 5) {
+        float warm = figure();
+        vec3 flesh = done[0].rgb;
+        for (int i = 1; i < 4; ++i)
+            flesh = mix(flesh, done[i].rgb, clamp((warm - done[i - 1].w) / (done[i].w - done[i - 1].w), 0.0, 1.0));
+        colour = vec4(pow(flesh, vec3(1.0 / 2.2)), 1.0);
         return;
     }
     float share = clamp((figure() - least) / max(most - least, 1e-9), 0.0, 1.0);

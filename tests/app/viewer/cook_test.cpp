@@ -10,6 +10,7 @@
 #include <gtest/gtest.h>
 
 #include "app/viewer/colour_map.h"
+#include "app/viewer/dress.h"
 #include "app/viewer/stage.h"
 #include "report/finding_words.h"
 #include "report/food_words.h"
@@ -24,6 +25,26 @@ using evenspit::test::TemporaryFolder;
 using test::Stage;
 
 constexpr const char* lamb = EVENSPIT_SOURCE_DIR "/samples/leg-of-lamb.toml";
+
+/// What flesh looks like at a temperature, linear.
+Vec3 flesh_colour(double kelvin) {
+    Vec3 colour = done_colours().front().colour;
+    for (std::size_t i = 1; i < done_colours().size(); ++i) {
+        const DoneColour &from = done_colours()[i - 1], &to = done_colours()[i];
+        if (kelvin >= from.at_k)
+            colour = from.colour +
+                     std::min(1.0, (kelvin - from.at_k) / (to.at_k - from.at_k)) * (to.colour - from.colour);
+    }
+    return colour;
+}
+
+Rgb8 picture_colour(const Vec3& linear) {
+    Rgb8 colour{};
+    for (std::size_t i = 0; i < 3; ++i)
+        colour[i] = static_cast<std::uint8_t>(
+            std::lround(255 * std::pow(linear[static_cast<Eigen::Index>(i)], 1 / 2.2)));
+    return colour;
+}
 
 /// Cooked once for all tests, which each begin with the load as written.
 class CookTest : public testing::Test {
@@ -50,6 +71,13 @@ class CookTest : public testing::Test {
     }
     [[nodiscard]] Desk& desk() { return stage_.viewer.desk(); }
     [[nodiscard]] const cook::CookMoments& cook() { return *desk().cooking().found(); }
+    /// In the picture, at a place of the world.
+    [[nodiscard]] std::array<int, 3> colour_at(const Vec3& world) {
+        const std::vector<std::uint8_t> picture = stage_.system.picture();
+        const Vec3 shown = stage_.shown(world);
+        const std::size_t pixel = 3 * (std::size_t(shown.y()) * 1280 + std::size_t(shown.x()));
+        return {picture[pixel], picture[pixel + 1], picture[pixel + 2]};
+    }
     /// Where a share of the slider is.
     [[nodiscard]] Vec3 on_slider(double share) {
         const Area area = stage_.find("time in the cook", true)->area;
@@ -156,12 +184,6 @@ TEST_F(CookTest, TemperaturesColourTheCutAndAreToldUnderThePointer) {
     stage_.key(Key::u);
     EXPECT_TRUE(stage_.says(Units(UnitSystem::us).temperature(kelvin))) << stage_.screen();
     // Its colour in the picture is the legend's.
-    const std::vector<std::uint8_t> picture = stage_.system.picture();
-    const auto colour_at = [&](const Vec3& world) {
-        const Vec3 shown = stage_.shown(world);
-        const std::size_t pixel = 3 * (std::size_t(shown.y()) * 1280 + std::size_t(shown.x()));
-        return std::array<int, 3>{picture[pixel], picture[pixel + 1], picture[pixel + 2]};
-    };
     for (const Vec3& off : {Vec3(0, 0.02, -0.02), Vec3(0, -0.025, -0.01)}) {
         const Vec3 here = Vec3(desk().section()->at_m, 0, 0) + off;
         const auto inside = desk().moment()->heat[0]->at(item.pose.inverse() * here);
@@ -169,6 +191,32 @@ TEST_F(CookTest, TemperaturesColourTheCutAndAreToldUnderThePointer) {
         const Rgb8 expected = colour_in_map(*inside, cook().coldest_k, cook().hottest_k);
         const auto seen = colour_at(here);
         for (std::size_t i = 0; i < 3; ++i) EXPECT_NEAR(seen[i], expected[i], 12) << off.transpose();
+    }
+}
+
+TEST_F(CookTest, CutFleshLooksAsDoneAsItIsThen) {
+    stage_.click("Temperature");
+    stage_.click("Cut it open");
+    stage_.click("Point end");
+    desk().wish(ToggleThing{{Thing::Kind::rod}});
+    const Rgb8 raw = picture_colour(done_colours().front().colour);
+    for (const Colouring colouring : {Colouring::none, Colouring::heat}) {
+        desk().wish(ShowColours{colouring});
+        for (const std::size_t n : {std::size_t{0}, cook().moments.size() - 1}) {
+            desk().wish(ShowMoment{n});
+            stage_.viewer.settle();
+            const Item& item = desk().moment()->load.items[0];
+            const Vec3 here = Vec3(desk().section()->at_m, 0, 0) + Vec3(0, -0.025, -0.01);
+            const double kelvin = desk().moment()->heat[0]->at(item.pose.inverse() * here).value();
+            const std::array<int, 3> seen = colour_at(here);
+            const Rgb8 expected = picture_colour(flesh_colour(kelvin));
+            for (std::size_t i = 0; i < 3; ++i) EXPECT_NEAR(seen[i], expected[i], 4) << n;
+            if (n == 0) {
+                EXPECT_EQ(expected, raw);
+            } else {
+                EXPECT_GT(seen[1], raw[1] + 5) << "no longer raw";
+            }
+        }
     }
 }
 
