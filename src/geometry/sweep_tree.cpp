@@ -7,6 +7,7 @@
 #include <numeric>
 #include <span>
 #include <stdexcept>
+#include <utility>
 
 #include "geometry/slabs.h"
 
@@ -220,7 +221,10 @@ SweepTree::Look SweepTree::look(const SpotView& view, std::int32_t number) const
 class SweepTree::Sweep {
   public:
     Sweep(const SweepTree& tree, const SpotView& view, double step)
-        : tree_(tree), view_(view), slabs_(end_station(-1), end_station(1), step) {}
+        : tree_(tree),
+          view_(view),
+          slabs_(end_station(-1), end_station(1), step),
+          crossed_(tree.nodes_.size(), 0) {}
 
     [[nodiscard]] std::vector<OutlinePiece> pieces(int part) {
         cross_likely();
@@ -270,13 +274,13 @@ class SweepTree::Sweep {
             if (spot.square > there.square) there = {spot.square, number};
         }
         for (const Likely& one : likely) {
-            if (one.square >= 0) cross(tree_.nodes_[static_cast<std::size_t>(one.leaf)]);
+            if (one.square >= 0) cross(one.leaf);
         }
     }
 
     void cross_the_rest() {
         // The more is crossed, the more is hidden.
-        std::size_t crossed = 0, look_again = 16;
+        std::size_t count = 0, look_again = 16;
         std::vector<Look> stack{look(0)};
         while (!stack.empty()) {
             const Look next = stack.back();
@@ -284,11 +288,11 @@ class SweepTree::Sweep {
             if (slabs_.hides(next.reach)) continue;
             const Node& node = tree_.nodes_[static_cast<std::size_t>(next.node)];
             if (node.vertices > 0) {
-                if (crossed++ == look_again) {
+                if (count++ == look_again) {
                     hiding_ = slabs_.hiding(view_.scale() * tree_.usual_edge_ * (1 + 1e-9));
                     look_again *= 2;
                 }
-                cross(node);
+                cross(next.node);
                 continue;
             }
             // What reaches out further first: it may hide the other.
@@ -299,7 +303,10 @@ class SweepTree::Sweep {
         }
     }
 
-    void cross(const Node& leaf) {
+    // Once each.
+    void cross(std::int32_t number) {
+        if (std::exchange(crossed_[static_cast<std::size_t>(number)], 1) != 0) return;
+        const Node& leaf = tree_.nodes_[static_cast<std::size_t>(number)];
         const auto count = static_cast<std::size_t>(leaf.vertices);
         const Vec3* const vertices = tree_.vertices_.data() + leaf.first_vertex;
         const bool all = hiding_.empty() || leaf.longest > tree_.usual_edge_;
@@ -328,6 +335,7 @@ class SweepTree::Sweep {
     const SweepTree& tree_;
     const SpotView& view_;
     Slabs slabs_;
+    std::vector<std::uint8_t> crossed_;  // by node
     std::vector<Spot> met_;       // vertices that may touch the outline; one may stand there more than once
     std::vector<Hiding> hiding_;  // none before the likely leaves are crossed
     // Of the leaf at hand: its vertices, and which of them count.
