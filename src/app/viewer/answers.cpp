@@ -2,21 +2,76 @@
 #include "app/viewer/answers.h"
 
 #include <chrono>
+#include <condition_variable>
 #include <exception>
+#include <mutex>
 #include <utility>
 
 #include "analysis/chance.h"
+#include "units/stopped.h"
 
 namespace evenspit::viewer {
 
+namespace {
+
+void work_out(Answer& answer, const std::stop_token& stop) {
+    using Clock = std::chrono::steady_clock;
+    answer.memory->grow_trees(answer.assembly);
+    const auto start = Clock::now();
+    answer.analysis = analyse(answer.assembly, *answer.memory, stop);
+    if (answer.cook) cook::add_cook(answer.analysis, *answer.cook);
+    answer.seconds = std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+/// Waits so long, or until asked to stop.
+///
+/// \throws Stopped if so
+void rest(double seconds, const std::stop_token& stop) {
+    std::mutex mutex;
+    std::unique_lock lock(mutex);
+    std::condition_variable_any never;
+    never.wait_for(lock, stop, std::chrono::duration<double>(seconds), [] { return false; });
+    stop_if_asked(stop);
+}
+
+/// The answer once more, as `check` gives it.
+///
+/// \param trees of its bodies
+Answer in_mountings(Answer answer, const SweepTrees* trees, const std::stop_token& stop) {
+    const Sitting now = sitting_of(answer.assembly);
+    if (answer.cook && answer.cooked_as && !same_sitting(*answer.cooked_as, now)) {
+        cook::CookedLoad cooked = cook::cooked_load(std::move(answer.assembly), stop);
+        answer.assembly = std::move(cooked.load);
+        answer.cook =
+            cooked.course ? std::make_shared<const cook::CookCourse>(std::move(*cooked.course)) : nullptr;
+        answer.cooked_as = now;
+        answer.analysis = analyse(answer.assembly, stop);
+    }
+    add_mountings(answer.analysis, answer.assembly, usual_mountings, stop, trees);
+    if (answer.cook) cook::add_cook(answer.analysis, *answer.cook);
+    return answer;
+}
+
+}  // namespace
+
 Answer worked_out(Assembly assembly, const std::stop_token& stop,
                   std::shared_ptr<const cook::CookCourse> cook) {
-    using Clock = std::chrono::steady_clock;
-    const auto start = Clock::now();
-    Analysis analysis = analyse(assembly, stop);
-    if (cook) cook::add_cook(analysis, *cook);
-    const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
-    return {std::move(assembly), std::move(analysis), seconds, std::move(cook)};
+    Answer answer{.assembly = std::move(assembly), .analysis = {}, .cook = std::move(cook)};
+    answer.cooked_as = sitting_of(answer.assembly);
+    answer.memory = std::make_shared<AnalysisMemory>();
+    work_out(answer, stop);
+    return answer;
+}
+
+Answer worked_out_after(const Answer& before, const Assembly& assembly, const std::stop_token& stop) {
+    Answer answer{.assembly = before.cook ? cook::cooked_as(before.assembly, assembly) : assembly,
+                  .analysis = {},
+                  .cook = before.cook,
+                  .cooked_as = before.cooked_as,
+                  .memory = before.memory};
+    if (!answer.memory) answer.memory = std::make_shared<AnalysisMemory>();
+    work_out(answer, stop);
+    return answer;
 }
 
 void Answers::take(Answer answer, std::uint64_t revision) {
@@ -29,11 +84,10 @@ void Answers::take(Answer answer, std::uint64_t revision) {
 void Answers::start_mounting() {
     if (stale() || answer_.analysis.mounted) return;
     trial_.start(
-        [answer = answer_](const JobControl& control) {
-            Analysis analysis = answer.analysis;
-            add_mountings(analysis, answer.assembly, usual_mountings, control.token());
-            if (answer.cook) cook::add_cook(analysis, *answer.cook);
-            return analysis;
+        [answer = answer_, trees = answer_.memory ? answer_.memory->trees() : nullptr,
+         rest_s = rest_s_](const JobControl& control) {
+            rest(rest_s, control.token());
+            return in_mountings(answer, trees.get(), control.token());
         },
         wake_);
 }
@@ -58,7 +112,7 @@ void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
         return start_waiting();
     }
     try {
-        take(worked_out(assembly, {}, answer_.cook), revision);
+        take(worked_out_after(answer_, assembly), revision);
     } catch (const std::exception& error) {
         failure_ = error.what();
     }
@@ -67,8 +121,8 @@ void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
 void Answers::start_waiting() {
     if (!waiting_ || job_.running()) return;
     begun_ = asked_;
-    job_.start([assembly = *std::exchange(waiting_, std::nullopt), cook = answer_.cook](
-                   const JobControl& control) { return worked_out(assembly, control.token(), cook); },
+    job_.start([assembly = *std::exchange(waiting_, std::nullopt), before = answer_](
+                   const JobControl& control) { return worked_out_after(before, assembly, control.token()); },
                wake_);
 }
 
@@ -92,8 +146,8 @@ bool Answers::poll() {
     }
     start_waiting();
     try {
-        if (std::optional<Analysis> mounted = trial_.take()) {
-            answer_.analysis = std::move(*mounted);
+        if (std::optional<Answer> mounted = trial_.take()) {
+            answer_ = std::move(*mounted);
             told = true;
         }
     } catch (const std::exception& error) {
@@ -107,7 +161,7 @@ void Answers::wait() {
     hasten();
     try {
         if (std::optional<Answer> answer = job_.wait()) take(std::move(*answer), begun_);
-        if (std::optional<Analysis> mounted = trial_.wait()) answer_.analysis = std::move(*mounted);
+        if (std::optional<Answer> mounted = trial_.wait()) answer_ = std::move(*mounted);
     } catch (const std::exception& error) {
         failure_ = error.what();
     }
@@ -115,6 +169,8 @@ void Answers::wait() {
 
 void Answers::cancel() {
     waiting_.reset();
+    // What is cancelled may still be at work on it.
+    if (job_.running()) answer_.memory.reset();
     job_.cancel();
     trial_.cancel();
 }

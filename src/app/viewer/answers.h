@@ -9,6 +9,8 @@
 #include <string>
 
 #include "analysis/analysis.h"
+#include "analysis/analysis_memory.h"
+#include "app/viewer/edit.h"
 #include "app/viewer/job.h"
 #include "cook/cook_course.h"
 
@@ -19,14 +21,25 @@ struct Answer {
     Assembly assembly;
     Analysis analysis;
     double seconds = 0;  ///< that it took
-    /// The cook of the load, as it was when it was opened; null: none was computed.
+    /// The cook of the load; null: none was computed. It may be that of the load as it sat a moment before:
+    /// then the one of now follows with the mountings.
     std::shared_ptr<const cook::CookCourse> cook{};
+    std::optional<Sitting> cooked_as{};  ///< how everything sat in that cook
+    /// What the next answer need not work out again. It goes with a question and comes back with its answer,
+    /// so that one thread at a time has it.
+    std::shared_ptr<AnalysisMemory> memory{};
 };
 
-/// \param cook what it asks of the load is told, too
+/// \param cook of that load; what it asks of the load is told, too
 /// \throws Stopped once `stop` is asked to
 Answer worked_out(Assembly assembly, const std::stop_token& stop = {},
                   std::shared_ptr<const cook::CookCourse> cook = {});
+
+/// The answer for the same load as it sits now, from what is known of the one before: its cook, and what did
+/// not move.
+///
+/// \throws Stopped once `stop` is asked to
+Answer worked_out_after(const Answer& before, const Assembly& assembly, const std::stop_token& stop = {});
 
 /// The analysis of the load as it sits, kept up with every edit.
 ///
@@ -35,14 +48,18 @@ Answer worked_out(Assembly assembly, const std::stop_token& stop = {},
 /// being worked out the newest question waits, and those that it overtook are never answered.
 ///
 /// How the load fares in many mountings follows aside: an answer comes as written first, and once more with
-/// its chances, unless the next question has overtaken it.
+/// its chances, and cooked as it sits now, unless the next question has overtaken it. Then it is what `check`
+/// tells.
 class Answers {
   public:
     /// What an answer may cost on the drawing thread, s.
     static constexpr double frame_budget_s = 0.040;
 
     /// \param wake called from another thread when an answer is there to be taken
-    explicit Answers(std::function<void()> wake = {}) : wake_(std::move(wake)) {}
+    /// \param rest_s after which an answer's mountings begin, unless another question comes: while something
+    /// is dragged all of the machine is for its pictures
+    explicit Answers(std::function<void()> wake = {}, double rest_s = 0)
+        : wake_(std::move(wake)), rest_s_(rest_s) {}
 
     /// Begins with another load, whose answer may be known already. Nothing is left of the load before.
     void begin_with(std::optional<Answer> answer, std::uint64_t revision);
@@ -77,8 +94,9 @@ class Answers {
     void start_mounting();
 
     std::function<void()> wake_;
+    double rest_s_;
     Job<Answer> job_;
-    Job<Analysis> trial_;  // the last answer with its mountings
+    Job<Answer> trial_;  // the last answer with its mountings
     std::optional<Assembly> waiting_;
     Answer answer_;
     std::string failure_;

@@ -26,8 +26,9 @@ constexpr double trouble_s = 600;  // to be mended in an editor meanwhile
 constexpr double look_at_file_every_s = 1;
 constexpr double look_at_work_every_s = 0.1;
 constexpr double keep_unsaved_every_s = 3;
-constexpr double glide_s = 0.3;  // long enough to follow, common practice
-constexpr int wall_steps = 120;  // along the rod
+constexpr double mountings_rest_s = 0.15;  // longer than between two edits of a drag
+constexpr double glide_s = 0.3;            // long enough to follow, common practice
+constexpr int wall_steps = 120;            // along the rod
 
 std::optional<ScanTold> told_unit(const std::string& unit) {
     return unit.empty() ? std::nullopt : std::optional(ScanTold{unit});
@@ -44,7 +45,7 @@ std::optional<fs::file_time_type> time_of(const fs::path& file) {
 Desk::Desk(Surround around)
     : around_(std::move(around)),
       settings_(around_.storage.settings()),
-      answers_(around_.wake),
+      answers_(around_.wake, around_.wait_for_work ? 0 : mountings_rest_s),
       planning_(around_.wake),
       trimming_(around_.wake),
       cooking_(around_.wake),

@@ -10,6 +10,7 @@
 #include <gtest/gtest.h>
 
 #include "analysis/loads.h"
+#include "load/arrangement.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -26,6 +27,82 @@ TEST(Answers, AreThoseOfTheCommandLine) {
     const Analysis expected = analyse(load);
     EXPECT_EQ(answers.analysis().balance.motor_torque_peak_n_m, expected.balance.motor_torque_peak_n_m);
     EXPECT_EQ(answers.analysis().findings.size(), expected.findings.size());
+}
+
+TEST(Answers, RememberWhatDidNotMove) {
+    Assembly load = good_load();
+    const Answer first = worked_out(load);
+    ASSERT_NE(first.memory, nullptr);
+    const std::size_t outlines = first.memory->outlines.size(), pins = first.memory->pins.size();
+    const std::shared_ptr<const SweepTrees> trees = first.memory->trees();
+    Answers answers;
+    answers.begin_with(first, 1);
+    load.forks[0].at_m -= 0.002;
+    answers.ask(load, 2);
+    ASSERT_FALSE(answers.stale());
+    EXPECT_EQ(first.memory->outlines.size(), outlines) << "the item's outline is known";
+    EXPECT_EQ(first.memory->pins.size(), pins + 2) << "one fork's tines are new";
+    EXPECT_EQ(first.memory->trees(), trees);
+    EXPECT_EQ(answers.analysis().grip.torque_use, analyse(load).grip.torque_use);
+    // Nothing is left of it for the next load.
+    answers.begin_with(std::nullopt, 3);
+    answers.ask(load, 3);
+    EXPECT_EQ(first.memory->pins.size(), pins + 2);
+}
+
+TEST(Answers, AreCookedAnewAsTheLoadSitsOnceHandsRest) {
+    Assembly load = good_load();
+    load.cook.emplace();
+    load.cook->cooker_temperature_k = 450;
+    load.cook->start_temperature_k = 278;
+    load.cook->duration_s = 3600;
+    // Off the axis, so that one side is nearer to the heat.
+    load.items[0].seat.line = {{0.01, 0.02}, {0.01, 0.02}};
+    load.items[0].pose = pose_in(load.items[0], load.items[0].seat);
+    load.cooker.surfaces = {{.name = "coals",
+                             .shape = BoxShape{{0.1, -0.2, -0.3}, {0.6, 0.2, -0.2}},
+                             .fire = true,
+                             .temperature_k = 900}};
+    ASSERT_TRUE(can_roast(load));
+    cook::CookedLoad opened = cook::cooked_load(load);
+    Answers answers;
+    answers.begin_with(worked_out(opened.load, {}, std::make_shared<const cook::CookCourse>(*opened.course)),
+                       1);
+    answers.wait();
+    EXPECT_EQ(answers.assembly().items[0].cooked->mass_kg, opened.load.items[0].cooked->mass_kg);
+    Assembly moved = opened.load;
+    moved.items[0].seat.line = {};
+    moved.items[0].pose = pose_in(moved.items[0], moved.items[0].seat);
+    answers.ask(moved, 2);
+    answers.wait();
+    const cook::CookedLoad anew = cook::cooked_load(moved);
+    const body::Matter &told = *answers.assembly().items[0].cooked, &expected = *anew.load.items[0].cooked;
+    EXPECT_NE(expected.mass_kg, opened.load.items[0].cooked->mass_kg) << "else there is nothing to see here";
+    EXPECT_EQ(told.mass_kg, expected.mass_kg);
+    EXPECT_EQ(told.centre, expected.centre);
+    EXPECT_EQ(answers.analysis().balance.gravity_torque_peak_n_m,
+              analyse(anew.load).balance.gravity_torque_peak_n_m);
+    EXPECT_TRUE(answers.analysis().mounted);
+    // The next begins with what is known by now.
+    answers.ask(opened.load, 3);
+    EXPECT_EQ(answers.assembly().items[0].cooked->mass_kg, expected.mass_kg);
+}
+
+TEST(Answers, MountingsWaitUntilHandsRest) {
+    Assembly load = good_load();
+    constexpr double never_s = 3600;
+    Answers answers({}, never_s);
+    answers.ask(load, 1);
+    ASSERT_FALSE(answers.stale());
+    EXPECT_TRUE(answers.mounting());
+    EXPECT_FALSE(answers.poll());
+    // Overtaken, or no longer wanted, it does not keep anybody waiting.
+    load.forks[0].at_m -= 0.002;
+    answers.ask(load, 2);
+    EXPECT_TRUE(answers.mounting());
+    answers.cancel();
+    EXPECT_FALSE(answers.mounting());
+    EXPECT_FALSE(answers.analysis().mounted);
 }
 
 TEST(Answers, KeepTheOldOneWhereTheNewOneCannotBe) {
