@@ -41,6 +41,7 @@ std::optional<Area> FocusRing::place() const {
 void FocusRing::focus(Id id) {
     focused_ = id;
     by_keys_ = id != 0;
+    let_go_ = false;
     moved_ = 2;
 }
 
@@ -70,8 +71,7 @@ void FocusRing::begin_frame() {
     const std::vector<Control> all = reachable();
     const bool there =
         std::any_of(all.begin(), all.end(), [&](const Control& c) { return c.id == focused_; });
-    if (!there && is_modal() && !all.empty()) {
-        // A press beside it all is no wish to go there: nothing scrolls.
+    if (!there && is_modal() && !all.empty() && !let_go_) {
         focused_ = all.front().id;
     } else if (!there) {
         focused_ = 0;
@@ -128,6 +128,7 @@ void FocusRing::leave() {
 void FocusRing::point(Id id) {
     focused_ = id;
     by_keys_ = false;
+    let_go_ = id == 0;
 }
 
 }  // namespace evenspit::viewer

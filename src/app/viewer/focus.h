@@ -50,7 +50,8 @@ class FocusRing {
     void swap();
     /// Back to the scene; in a menu or a dialogue nothing.
     void leave();
-    /// The pointer has taken a control, or none (0): no place is shown.
+    /// The pointer has taken a control, or none (0): no place is shown, and of none a key that presses
+    /// presses nothing.
     void point(Id id);
     /// Whether the focus has moved in this frame or the last to that control, which may have to come into
     /// view.
@@ -64,6 +65,7 @@ class FocusRing {
     Id focused_ = 0;
     Id before_ = 0;  // where the keys were when a menu or a dialogue opened
     bool by_keys_ = false, by_keys_before_ = false;
+    bool let_go_ = false;  // the pointer was pressed beside all that keys go to
     Layer top_ = Layer::panels;
     int moved_ = 0;
 };

@@ -319,6 +319,7 @@ void Ui::frame(Extent size, double seconds) {
     io.DisplaySize = {static_cast<float>(size.width), static_cast<float>(size.height)};
     io.DeltaTime = static_cast<float>(std::clamp(seconds, 1e-4, 1.0));
     ImGui::NewFrame();
+    if (pressed_area_ && !pressed_area_->contains(io.MousePos.x, io.MousePos.y)) pressed_area_.reset();
     ImGui::PushFont(regular_);
     spoken_.clear();
     written_.clear();

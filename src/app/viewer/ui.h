@@ -174,6 +174,9 @@ class Ui {
     std::string clipboard_;
     FocusRing focus_;
     FocusRing::Id pressed_ = 0;  // by a key, in this frame
+    // Where the pointer has pressed a control and still is: what that does is seen now, and a hint would hide
+    // it.
+    std::optional<Area> pressed_area_;
     bool escaped_ = false;
     /// What is being typed, and what was left by Tab, which confirms it as Enter does.
     struct Draft {

@@ -106,6 +106,8 @@ void Ui::heading(std::string_view text) {
 
 void Ui::hint(const std::string& words) {
     if (words.empty() || !ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) return;
+    if (ImGui::IsMouseDown(ImGuiMouseButton_Left)) pressed_area_ = last_item();
+    if (pressed_area_) return;
     const float width =
         std::min(px(widest_hint_pt), ImGui::GetIO().DisplaySize.x - 2 * ImGui::GetStyle().WindowPadding.x);
     const std::string lines = in_lines(small_, words, width);

@@ -61,6 +61,25 @@ TEST(FocusRing, GoesWhereArrowsPoint) {
     EXPECT_EQ(ring.focused(), 2U);
 }
 
+TEST(FocusRing, APressBesideAllChoosesNothingInADialogue) {
+    FocusRing ring;
+    frames(ring);
+    frames(ring, true);
+    ASSERT_EQ(ring.focused(), 10U);
+    ring.point(0);
+    frames(ring, true);
+    EXPECT_EQ(ring.focused(), 0U) << "Enter or the space bar would press what nobody chose";
+    EXPECT_TRUE(ring.has_keys()) << "the scene does not get them either";
+    ring.step(1);
+    EXPECT_EQ(ring.focused(), 10U);
+    // What is gone gives the keys to the first.
+    ring.step(1);
+    ring.begin_frame();
+    ring.add({10, {0, 50, 10, 10}, Layer::dialog});
+    ring.begin_frame();
+    EXPECT_EQ(ring.focused(), 10U);
+}
+
 TEST(FocusRing, ADialogueTakesTheKeysAndGivesThemBack) {
     FocusRing ring;
     frames(ring);

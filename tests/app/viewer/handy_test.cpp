@@ -187,5 +187,31 @@ TEST_F(HandyTest, LoadsOfBeforeAreToldWithTheirFolders) {
     EXPECT_TRUE(stage_.says("/" + file_.parent_path().filename().string())) << stage_.screen();
 }
 
+/// The words of a hint that shows, "" for none.
+std::string hint_on(const Stage& stage) {
+    for (const Written& written : stage.viewer.ui().written()) {
+        if (written.layer == Layer::hint) return written.text;
+    }
+    return "";
+}
+
+TEST(Hint, GivesWayToWhatAPressDoesUntilThePointerHasLeft) {
+    Stage stage;
+    stage.viewer.desk().settings().welcomed = true;
+    stage.open(EVENSPIT_SOURCE_DIR "/samples/harvest-turkey.toml");
+    const Area inside = stage.find("Inside", true)->area;
+    const double x = inside.x + 5, y = inside.y + 5;
+    stage.move(x, y);
+    const std::string words = hint_on(stage);
+    EXPECT_NE(words, "") << stage.screen();
+    stage.click(x, y);
+    EXPECT_EQ(hint_on(stage), "");
+    stage.move(x + 2, y);
+    EXPECT_EQ(hint_on(stage), "");
+    stage.move(640, 400);
+    stage.move(x, y);
+    EXPECT_EQ(hint_on(stage), words);
+}
+
 }  // namespace
 }  // namespace evenspit::viewer

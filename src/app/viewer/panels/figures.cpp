@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <string>
 
 #include <fmt/format.h>
@@ -85,10 +86,16 @@ void draw_figures(Ui& ui, const Desk& desk) {
     f.row("far bearing", [&](const Analysis& a) { return u.force(a.rod.reactions_n[1]); });
     ui.heading("Grip");
     f.row("used", [](const Analysis& a) {
-        return a.grip.torque_use ? Units::share(*a.grip.torque_use, {limits::grip_care, limits::grip_stop})
-                                 : std::string("nothing holds");
+        if (a.grip.torque_use)
+            return Units::share(*a.grip.torque_use, {limits::grip_care, limits::grip_stop});
+        const bool in_basket =
+            std::any_of(a.grip.items.begin(), a.grip.items.end(),
+                        [](const ItemGrip& item) { return item.basket_out_m.has_value(); });
+        return std::string(in_basket ? "a basket holds" : "nothing holds");
     });
     for (std::size_t i = 0; i < f.now().grip.forks.size(); ++i) {
+        // A basket holds by being closed, not by how hard it grips.
+        if (desk.session().assembly().forks[i].kind == ForkKind::basket) continue;
         f.row(fork_name(desk.session().assembly().forks, i) + " holds", [&, i](const Analysis& a) {
             return i < a.grip.forks.size() ? u.torque(a.grip.forks[i].torque_capacity_n_m) : std::string();
         });
