@@ -132,6 +132,15 @@ Assembly slow_load(Answers& answers) {
     return load;
 }
 
+/// Not wait(), which takes the load's mountings too: minutes of work for balls as fine as these.
+void wait_for_answer(Answers& answers) {
+    answers.hasten();
+    while (answers.stale()) {
+        answers.poll();
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+}
+
 TEST(Answers, SlowOnesComeFromAside) {
     Answers answers;
     Assembly load = slow_load(answers);
@@ -142,8 +151,7 @@ TEST(Answers, SlowOnesComeFromAside) {
     EXPECT_EQ(answers.analysis().balance.mass_kg, before);
     load.items.pop_back();
     answers.ask(load, 101);
-    answers.wait();
-    EXPECT_FALSE(answers.stale());
+    wait_for_answer(answers);
     EXPECT_EQ(answers.assembly().items.size(), load.items.size()) << "only the newest question is answered";
 }
 
@@ -162,12 +170,7 @@ TEST(Answers, ManyQuestionsTakeOneThread) {
         answers.ask(load, revision);
         EXPECT_LE(threads(), before + 1);
     }
-    answers.hasten();
-    // Not wait(), which takes the load's mountings too: minutes of work for balls as fine as these.
-    while (answers.stale()) {
-        answers.poll();
-        std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    }
+    wait_for_answer(answers);
     EXPECT_EQ(answers.assembly().items.back().seat.at_m, load.items.back().seat.at_m);
 }
 
