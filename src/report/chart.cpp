@@ -36,6 +36,16 @@ std::string tick_text(double value, double step) {
     return fmt::format("{:.{}e}", value, std::max(0, places(value) - places(step)));
 }
 
+std::vector<Tick> ticks_at(double from, double to, double step, double unit) {
+    constexpr double slack = 1e-9;  // of a step: ends that are meant to have a tick
+    std::vector<Tick> ticks;
+    for (double n = std::ceil(from / step - slack); n <= to / step + slack; ++n) {
+        const double value = n * step + 0.0;
+        ticks.push_back({value * unit, tick_text(value, step)});
+    }
+    return ticks;
+}
+
 }  // namespace
 
 std::vector<Tick> nice_ticks(double from, double to, double unit, int pieces) {
@@ -44,13 +54,11 @@ std::vector<Tick> nice_ticks(double from, double to, double unit, int pieces) {
     constexpr double least_share = 1e-12, least_size = 1e-300;
     if (!std::isfinite(size) || size < least_size || size < least_share * std::max(std::abs(a), std::abs(b)))
         return {};
-    const double step = round_step(size, pieces);
-    constexpr double slack = 1e-9;  // of a step: ends that are meant to have a tick
+    // One tick alone tells no scale: the range may lie about a single multiple of a coarse step.
+    constexpr std::size_t tell_a_scale = 2;
     std::vector<Tick> ticks;
-    for (double n = std::ceil(a / step - slack); n <= b / step + slack; ++n) {
-        const double value = n * step + 0.0;
-        ticks.push_back({value * unit, tick_text(value, step)});
-    }
+    for (int finer = pieces; ticks.size() < tell_a_scale; finer *= 2)
+        ticks = ticks_at(a, b, round_step(size, finer), unit);
     return ticks;
 }
 

@@ -16,8 +16,8 @@ struct Tick {
 };
 
 /// Ticks at whole multiples of 1, 2 or 5 times a power of ten of the unit, about as many as there are pieces
-/// to be; the texts tell multiples of the unit. No two texts are alike; one tick, or none, where the range is
-/// too small for numbers to differ, is empty or is not finite.
+/// to be, and two at least; the texts tell multiples of the unit. No two texts are alike; none where the
+/// range is too small for numbers to differ, is empty or is not finite.
 std::vector<Tick> nice_ticks(double from, double to, double unit, int pieces);
 
 struct Axis {

@@ -117,6 +117,7 @@ class ChartLayout {
         const Frame title = sheet_.frame(frame_.x + sheet_.px(side), frame_.y + sheet_.px(title_top), 0,
                                          chart_.title, Lettering::title);
         sheet_.put(title, 0, chart_.title, Role::plain, Lettering::title);
+        title_bottom_ = title.bottom();
         for (const std::string& words : {chart_.remark, chart_.short_remark}) {
             const Frame remark =
                 sheet_.frame(frame_.right() - sheet_.px(side), frame_.y + sheet_.px(small_top), 1, words);
@@ -130,8 +131,10 @@ class ChartLayout {
         for (const Tick& tick : chart_.y.ticks) {
             const Vec2 left = at({chart_.x.from, tick.at}), right = at({chart_.x.to, tick.at});
             sheet_.line({left, right}, Role::line, 1, tick.at == 0 ? 1 : 0.45);
-            const Frame letters = sheet_.frame(left.x() - sheet_.px(tick_gap),
-                                               left.y() - sheet_.size(tick.text).y() / 2, 1, tick.text);
+            Frame letters = sheet_.frame(left.x() - sheet_.px(tick_gap),
+                                         left.y() - sheet_.size(tick.text).y() / 2, 1, tick.text);
+            // Close to the plot's top the title is over it.
+            letters.y = std::max(letters.y, title_bottom_);
             sheet_.put_if_free(letters, 1, tick.text, Role::faint);
         }
     }
@@ -204,8 +207,12 @@ class ChartLayout {
 
     void first_free(const std::vector<std::pair<Vec2, double>>& places, const std::string& text, Role role) {
         for (const auto& [top, anchor] : places) {
-            if (sheet_.put_if_free(inside(sheet_.frame(top.x(), top.y(), anchor, text)), anchor, text, role))
-                return;
+            const Frame letters = inside(sheet_.frame(top.x(), top.y(), anchor, text));
+            // A little room at both sides, or words would run into one.
+            const double room = sheet_.px(tick_gap);
+            if (!sheet_.is_free({letters.x - room, letters.y, letters.width + 2 * room, letters.height}))
+                continue;
+            return sheet_.put(letters, anchor, text, role);
         }
     }
 
@@ -246,6 +253,7 @@ class ChartLayout {
     Frame frame_;
     Sheet sheet_;
     Frame plot_;
+    double title_bottom_ = 0;
 };
 
 class BarLayout {

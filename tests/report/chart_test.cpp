@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "report/chart.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <set>
@@ -69,7 +70,9 @@ TEST(NiceTicks, StepByOneTwoOrFiveAndNeverTellTheSameTwice) {
                 const std::vector<std::string> words = texts(ticks);
                 EXPECT_EQ(std::set<std::string>(words.begin(), words.end()).size(), words.size())
                     << from << " + " << size << " in " << pieces;
-                EXPECT_LE(ticks.size(), static_cast<std::size_t>(pieces) + 1) << from << " + " << size;
+                EXPECT_GE(ticks.size(), size < 1e-12 * std::abs(from) ? 0U : 2U) << from << " + " << size;
+                EXPECT_LE(ticks.size(), static_cast<std::size_t>(std::max(pieces + 1, 5)))
+                    << from << " + " << size;
                 if (ticks.size() < 2) continue;
                 const double step = ticks[1].at - ticks[0].at;
                 const double lead = step / std::pow(10, std::floor(std::log10(step) + 1e-3));
@@ -83,9 +86,12 @@ TEST(NiceTicks, StepByOneTwoOrFiveAndNeverTellTheSameTwice) {
     }
 }
 
-TEST(NiceTicks, AreAtLeastHalfAsManyAsAskedFor) {
-    for (const double size : {1e-9, 0.3, 1.0, 1.9, 4.2, 77.0, 1e9})
-        EXPECT_GE(nice_ticks(0, size, 1, 4).size(), 2U) << size;
+TEST(NiceTicks, AreAtLeastTwoWhereverTheRangeLies) {
+    for (const double size : {1e-9, 0.3, 1.0, 1.9, 4.2, 8.04, 77.0, 1e9}) {
+        for (int share = 0; share <= 100; ++share)
+            EXPECT_GE(nice_ticks(-0.01 * share * size, (1 - 0.01 * share) * size, 1, 4).size(), 2U)
+                << size << " with 0 at " << share << " %";
+    }
 }
 
 TEST(NiceTicks, AreNoneWhereNumbersDoNotDiffer) {
@@ -175,6 +181,24 @@ TEST(ChartLayout, NeverLaysWordsOverOneAnother) {
                 };
                 const Frame large{frame.x, frame.y, scale * frame.width, scale * frame.height};
                 expect_apart(lay_out(crowded(5, x), large, scaled, scale), large);
+            }
+        }
+    }
+}
+
+TEST(ChartLayout, LeavesRoomBetweenWordsOfOneLine) {
+    // Marks so near to each other that their words would touch.
+    for (double apart = 0.05; apart < 0.4; apart += 0.002) {
+        Chart chart;
+        for (const double x : {0.3, 0.3 + apart})
+            chart.marks.push_back({.at = {x, 0.5}, .text = "push in fork 5", .anchor = 0.5});
+        const std::vector<PictureText> words = words_of(lay_out(chart, {0, 0, 480, 150}, letters, 1));
+        for (std::size_t i = 0; i < words.size(); ++i) {
+            for (std::size_t j = 0; j < words.size(); ++j) {
+                const Frame &a = words[i].frame, &b = words[j].frame;
+                if (i != j && a.y == b.y && a.x <= b.x && words[i].text == words[j].text) {
+                    EXPECT_GE(b.x - a.right(), 3.99) << apart;
+                }
             }
         }
     }

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "report/load_charts.h"
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <numbers>
 
 #include <gmock/gmock.h>
@@ -263,6 +265,57 @@ TEST(LoadCharts, KeepTheirWordsApart) {
                             EXPECT_FALSE(words[i].frame.overlaps(words[j].frame))
                                 << words[i].text << " / " << words[j].text;
                     }
+                }
+            }
+        }
+    }
+}
+
+/// How many of an axis's ticks a picture of the chart names.
+struct Named {
+    int level = 0, upright = 0;
+};
+
+Named named_ticks(const Chart& chart, const Frame& frame, double scale) {
+    const MeasureLetters letters = [scale](std::string_view text, Lettering lettering) {
+        return Vec2(scale * svg_letters(text, lettering));
+    };
+    const Frame plot = plot_of(frame, scale);
+    const auto is_tick = [](const Axis& axis, const std::string& text) {
+        return std::any_of(axis.ticks.begin(), axis.ticks.end(),
+                           [&text](const Tick& tick) { return tick.text == text; });
+    };
+    Named named;
+    for (const Shape& shape : lay_out(chart, frame, letters, scale)) {
+        const auto* const word = std::get_if<PictureText>(&shape);
+        if (word == nullptr) continue;
+        named.level += word->frame.y >= plot.bottom() && is_tick(chart.x, word->text) ? 1 : 0;
+        named.upright += word->frame.right() <= plot.x && is_tick(chart.y, word->text) ? 1 : 0;
+    }
+    return named;
+}
+
+TEST(LoadCharts, TellTheScaleOfBothAxesAtEverySize) {
+    // Curves of all heights, about 0 or far from it, near the motor's limits or not.
+    for (int n = 0; n < 24; ++n) {
+        Analysis now = answers();
+        const double lift = std::pow(1.37, n % 8), mean = 0.35 * (n % 3) * lift;
+        for (auto& [deg, torque] : now.balance.curve) torque = mean + lift * std::sin(deg * 0.01745);
+        for (auto& [x, down] : now.rod.sag) down *= lift;
+        Assembly load = ball();
+        load.motor.rated_torque_n_m = 0.8 * lift * (1 + n % 4);
+        for (const UnitSystem units : {UnitSystem::metric, UnitSystem::us}) {
+            const ChartedLoad charted{load, now, nullptr, Units(units)};
+            for (const Chart& chart :
+                 {torque_chart(charted), radius_chart(charted, walls()), sag_chart(charted)}) {
+                for (const auto& [frame, scale] :
+                     std::initializer_list<std::pair<Frame, double>>{{{0, 0, 190, 110}, 1},
+                                                                     {{0, 0, 480, 150}, 1},
+                                                                     {{0, 0, 620, 240}, 2},
+                                                                     {{0, 0, 1900, 700}, 2}}) {
+                    const Named named = named_ticks(chart, frame, scale);
+                    EXPECT_GE(named.level, 2) << chart.title << ", " << frame.width << " wide, load " << n;
+                    EXPECT_GE(named.upright, 2) << chart.title << ", " << frame.height << " high, load " << n;
                 }
             }
         }
