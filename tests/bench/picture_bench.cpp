@@ -27,8 +27,8 @@ namespace {
 // A frame's 16 ms are out of reach for an edit without a graphics card: drawn by the processor (llvmpipe, two
 // cores, 1280x800) an edit takes 37 ms of processor, as much as any picture that is drawn anew, and 0.6 of it
 // are the analysis. By profile (perf, all threads, this program's own code left out) 57 of 100 samples are
-// shading, 27 the rasteriser, the rest the kernel and copies. A turning load takes half, 19 ms, as what stands
-// still is kept.
+// shading, 27 the rasteriser, the rest the kernel and copies. A turning load takes half, 19 ms, as what
+// stands still is kept.
 constexpr double bound_ms = 100;
 
 double wall_s() {
