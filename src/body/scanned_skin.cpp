@@ -75,10 +75,10 @@ Body body_of(ScannedSkin skin, const SolidBodyOptions& options) {
         body.parts.front().regions = std::move(skin.regions);
         put_hollow_behind_wall(body);
     }
+    body.hollow_known = species != nullptr || skin.bird == no_bird;
     if (species == nullptr) return body;
     body.remarks.clear();
     body.pointed_ends_known = true;
-    body.hollow_known = true;
     body.meat = Meat::poultry;
     if (body.parts.size() > 1) {
         body.remarks.emplace_back(

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "body/body.h"
@@ -13,13 +14,16 @@ namespace evenspit::body {
 
 struct BirdSpecies;
 
+/// Stands for a species where a scan was looked at and is none: nothing is hollow in it then.
+inline constexpr std::string_view no_bird = "none";
+
 /// What a scan leaves of a body: what its file holds, and what a load takes from it.
 struct ScannedSkin {
     TriangleMesh
         mesh{};  ///< closed, outward, m; the walls of hollows turned inward, so that it bounds the flesh
     std::vector<std::uint8_t> regions{};  ///< per triangle an index into region_table, or empty
     std::vector<Region> region_table{};   ///< walls of hollows are a region of their own
-    std::string bird{};                   ///< the species it is most like; "" for what is no bird
+    std::string bird{};                   ///< the species it is most like, or no_bird; "" where nobody looked
 };
 
 /// What a file holds of it, with the regions that it names for each of its triangles. Those of a file that

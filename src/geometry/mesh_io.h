@@ -71,7 +71,7 @@ std::string centre_covariance_comment(const Mat3& covariance);
 /// The comment by which a PLY tells how far its body's lengths may be off together: "scale sigma 0.004".
 std::string scale_sigma_comment(double share);
 
-/// The comment by which a PLY tells which bird a scan is most like: "bird turkey".
+/// The comment by which a PLY tells which bird a scan is most like: "bird turkey"; or none: "bird none".
 std::string bird_comment(std::string_view species);
 
 /// The comment by which a PLY names one of the regions that its face property `region` numbers, 0 … 255:

@@ -5,7 +5,7 @@ namespace evenspit::scan {
 
 body::ScannedSkin skin_of(const ScannedBody& scanned) {
     body::ScannedSkin skin{scanned.mesh, scanned.regions, scanned.region_table,
-                           scanned.bird ? scanned.report.kind : std::string()};
+                           scanned.bird ? scanned.report.kind : std::string(body::no_bird)};
     if (scanned.cavity) add_hollow(skin, *scanned.cavity);
     return skin;
 }
@@ -18,9 +18,7 @@ body::Body to_body(const ScannedBody& scanned, const std::string& name, std::opt
     options.density_kg_m3 = density_kg_m3;
     options.centre_covariance_m2 = scanned.report.centre_covariance_m2;
     options.scale_sigma = scanned.report.scale_sigma;
-    body::Body body = body_of(skin_of(scanned), options);
-    body.hollow_known = true;
-    return body;
+    return body_of(skin_of(scanned), options);
 }
 
 }  // namespace evenspit::scan

@@ -10,6 +10,7 @@
 #include "geometry/solid_check.h"
 #include "scan/scan.h"
 #include "scan_cases.h"
+#include "support/meshes.h"
 
 namespace evenspit::scan {
 namespace {
@@ -100,6 +101,20 @@ TEST(BodyFile, TellsWhatNobodySawAndIsAScanWithoutItsHollow) {
     std::string told;
     for (const ScanNote& note : again.report.remarks) told += words_of(note);
     EXPECT_THAT(told, HasSubstr("closed already"));
+}
+
+TEST(BodyFile, SaysOfWhatIsNoBirdThatNothingInItIsHollow) {
+    ScannedBody roast;
+    roast.mesh = test::ellipsoid_mesh(0.1, 0.07, 0.06, Vec3::Zero());
+    roast.unseen.assign(roast.mesh.triangles.size(), 0);
+    const std::string bytes = body_ply(roast);
+    EXPECT_THAT(bytes, HasSubstr("bird none"));
+    EXPECT_TRUE(to_body(roast, "roast", 3.0).hollow_known);
+    const body::Body of_file = body_in(bytes, 3.0);
+    EXPECT_TRUE(of_file.hollow_known);
+    EXPECT_EQ(of_file.meat, body::Meat::unknown);
+    EXPECT_FALSE(of_file.pointed_ends_known);
+    EXPECT_FALSE(body_in(labelled_ply(roast.mesh, {}, {"metres"}), 3.0).hollow_known) << "nobody looked";
 }
 
 }  // namespace
