@@ -39,7 +39,9 @@ struct Desk::Granter {
         desk.weighing_.seek(desk.session_->assembly(), desk.answers_.analysis(), desk.session_->revision());
     }
     void operator()(const CancelWeight&) const { desk.weighing_.cancel(); }
-    void operator()(const TellScan& wish) const { desk.tell_scan({wish.unit, wish.mass_kg, wish.rests_on}); }
+    void operator()(const TellScan& wish) const {
+        desk.tell_scan({wish.unit, wish.mass_kg, wish.rests_on, wish.beside});
+    }
     void operator()(const MakeLoad& wish) const {
         desk.unless_unsaved([d = &desk, answers = wish.answers] { d->make_load(answers); });
     }

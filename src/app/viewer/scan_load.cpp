@@ -88,6 +88,7 @@ CleanedScan clean_scan(const std::filesystem::path& scan, const std::function<vo
         if (!told->unit.empty()) settings.metres_per_unit = parse_length_unit(told->unit);
         settings.mass_kg = told->mass_kg;
         settings.rests_on = told->rests_on;
+        settings.beside = told->beside;
     }
     std::vector<scan::RawScan> raw;
     raw.push_back({scan, read_scan_file(scan)});

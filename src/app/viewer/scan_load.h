@@ -36,6 +36,7 @@ struct ScanTold {
     std::string unit;                 ///< as `scan_unit` takes it
     std::optional<double> mass_kg{};  ///< on the scale
     scan::RestsOn rests_on = scan::RestsOn::automatic;
+    std::optional<scan::BesideThing> beside{};  ///< stood beside it
 };
 
 /// What there is to ask about a scan: how large it is in a unit that nobody knows.

@@ -53,6 +53,7 @@ struct TellScan {
     std::string unit;               ///< as scan_unit takes it
     std::optional<double> mass_kg;  ///< on the scale
     scan::RestsOn rests_on = scan::RestsOn::automatic;
+    std::optional<scan::BesideThing> beside{};  ///< stands beside it
 };
 /// Makes a load of the answers to its questions, everything where a plan puts it.
 struct MakeLoad {

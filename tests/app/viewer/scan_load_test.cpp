@@ -9,6 +9,7 @@
 #include "load/load_file.h"
 #include "support/meshes.h"
 #include "support/temporary_folder.h"
+#include "units/error.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -38,6 +39,22 @@ TEST(ScanLoad, WithoutALengthHasNoForks) {
     EXPECT_THAT(text, testing::Not(testing::HasSubstr("fork")));
     EXPECT_THAT(text, testing::Not(testing::HasSubstr("scan_unit")));
     EXPECT_THAT(load_for_scan({.file = "b.ply", .own_frame = true}), testing::HasSubstr("frame = \"file\""));
+}
+
+TEST(ScanLoad, WhatStandsBesideItIsLookedFor) {
+    const test::TemporaryFolder folder;
+    TriangleMesh open = test::ellipsoid_mesh(0.15, 0.08, 0.07, Vec3::Zero(), 60, 40);
+    open.triangles.pop_back();
+    write_mesh(folder / "rough.ply", open);
+    const auto stage = [](std::string_view) {};
+    EXPECT_NO_THROW(clean_scan(folder / "rough.ply", stage, ScanTold{"m", {}}));
+    try {
+        clean_scan(folder / "rough.ply", stage,
+                   ScanTold{"m", {}, scan::RestsOn::automatic, scan::parse_beside("can 73 mm")});
+        ADD_FAILURE() << "there is no can";
+    } catch (const InputError& error) {
+        EXPECT_EQ(error.complaints().front().key, "beside");
+    }
 }
 
 TEST(ScanLoad, TheDemoIsTheSample) {

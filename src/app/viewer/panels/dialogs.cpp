@@ -16,7 +16,9 @@
 #include "geometry/scan_io.h"
 #include "load/key_words.h"
 #include "report/reader_units.h"
+#include "scan/beside_thing.h"
 #include "scan/scan_unit.h"
+#include "units/quantity.h"
 
 namespace evenspit::viewer {
 namespace {
@@ -203,6 +205,16 @@ void help_dialog(Ui& ui, Desk& desk) {
     draw_settings(ui, desk);
 }
 
+/// What stands beside a body, as it is typed; nothing for any other text. "": no such thing.
+std::optional<std::optional<scan::BesideThing>> typed_beside(const std::string& text) {
+    if (text.empty()) return std::optional<scan::BesideThing>();
+    try {
+        return std::optional(scan::parse_beside(text));
+    } catch (const QuantityError&) {
+        return std::nullopt;
+    }
+}
+
 void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
     if (!desk.scan_question()) return;
     const ScanQuestion& question = *desk.scan_question();
@@ -231,11 +243,15 @@ void scan_dialog(Ui& ui, Desk& desk, ScanDraft& draft, bool opened) {
             if (ui.toggle(name + "##rests", draft.rests_on == rests_on, "That is cut away from the scan"))
                 draft.rests_on = rests_on;
         }
+        ImGui::SetNextItemWidth(ui.px(140));
+        ui.text("stands beside it", draft.beside);
     }
-    const bool usable = draft.mass_kg >= 0 && std::isfinite(draft.mass_kg);
+    const auto beside = typed_beside(draft.beside);
+    if (!beside) ui.say_small("Say what it is and its size: can 73 mm, or block 10 cm.", Ink::stop);
+    const bool usable = draft.mass_kg >= 0 && std::isfinite(draft.mass_kg) && beside;
     if (ui.button("Make a load of it", usable))
         desk.wish(TellScan{draft.unit, draft.mass_kg > 0 ? std::optional(draft.mass_kg) : std::nullopt,
-                           draft.rests_on});
+                           draft.rests_on, *beside});
     ui.beside("Cancel");
     if (ui.button("Cancel")) desk.wish(AnswerDialog{});
 }

@@ -26,6 +26,7 @@ struct ScanDraft {
     std::string unit;
     double mass_kg = 0;  ///< 0: not weighed yet
     scan::RestsOn rests_on = scan::RestsOn::automatic;
+    std::string beside{};  ///< as typed, "can 73 mm"; "": nothing stands beside it
 };
 
 /// What picture is asked for.
