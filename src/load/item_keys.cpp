@@ -83,6 +83,10 @@ Keys scan_only_keys() {
                              in_words(as_it_looks, word("rests_on", names_of(rests_on_words()), R"("rack")",
                                                         "What it lay on while it was scanned"))));
     keys.push_back(only_with(
+        "clean = true",
+        in_words(as_it_looks, word("kind", names_of(roast_kind_words()), R"("ribs")",
+                                   "What it is: a roast is solid beneath, ribs are hollow there"))));
+    keys.push_back(only_with(
         "clean = true", plain("beside", KeyForm::text, R"("can 73 mm")",
                               "What stood beside it: a can and its width across, a block and its height")));
     return keys;

@@ -88,6 +88,12 @@ const KeyWords<scan::RestsOn>& rests_on_words() {
     return words;
 }
 
+const KeyWords<scan::RoastKind>& roast_kind_words() {
+    static const KeyWords<scan::RoastKind> words = {
+        {"bird", scan::RoastKind::bird}, {"roast", scan::RoastKind::roast}, {"ribs", scan::RoastKind::ribs}};
+    return words;
+}
+
 const KeyWords<bool>& frame_words() {
     static const KeyWords<bool> words = {{"file", true}, {"auto", false}};
     return words;

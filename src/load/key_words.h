@@ -33,7 +33,8 @@ const KeyWords<body::Trussing>& trussing_words();  ///< of all that can be tied
 KeyWords<body::Trussing> trussing_words_of(const std::string& shape);
 const KeyWords<bool>& cavity_words();  ///< whether it is empty
 const KeyWords<scan::RestsOn>& rests_on_words();
-/// What counts where none of these is told: what a scan lies on is looked for.
+const KeyWords<scan::RoastKind>& roast_kind_words();  ///< what a scan shows
+/// What counts where none of these is told: what a scan shows and lies on is looked for.
 inline constexpr std::string_view as_it_looks = "as it looks";
 const KeyWords<bool>& frame_words();  ///< whether the file's own axes count
 

@@ -70,6 +70,7 @@ std::optional<body::Body> read_raw_scan(TableReader& given, const std::string& n
     const auto density = given.quantity("density");
     settings.keep_frame = given.choice("frame", frame_words()).value_or(false);
     settings.rests_on = given.choice("rests_on", rests_on_words()).value_or(scan::RestsOn::automatic);
+    settings.kind = given.choice("kind", roast_kind_words()).value_or(scan::RoastKind::automatic);
     if (const auto beside = given.text("beside")) {
         try {
             settings.beside = scan::parse_beside(*beside);

@@ -164,7 +164,8 @@ Eigen::MatrixXd normal_numbers(Eigen::Index rows, Eigen::Index columns) {
     return numbers;
 }
 
-// What it tells of departures that the skin's least height is 0: a linear update of an ensemble of them.
+// What it tells of departures that the skin's least height is 0, or that of a share of it that is pressed
+// flat: a linear update of an ensemble of them.
 struct Contact {
     GuessedPlaces touching;   // where the skin may lie on the board
     Eigen::VectorXd weights;  // covariance with the touching places times these: with the least height
@@ -174,7 +175,8 @@ struct Contact {
 
 // \param slopes height lost for each metre of departure \param sigma_m of the height it lies at
 Contact lying_down(GuessedPlaces touching, const Eigen::MatrixXd& covariance, const Eigen::VectorXd& heights,
-                   const Eigen::VectorXd& slopes, double sigma_m, const StopControl& control) {
+                   const Eigen::VectorXd& slopes, double sigma_m, double pressed_share,
+                   const StopControl& control) {
     Eigen::MatrixXd spread = covariance;
     spread.diagonal().array() += 1e-9;  // m2; covariances of near places are singular to rounding
     control.check();
@@ -182,8 +184,12 @@ Contact lying_down(GuessedPlaces touching, const Eigen::MatrixXd& covariance, co
     control.check();
     Eigen::MatrixXd departures = factors.matrixL() * normal_numbers(heights.size(), ensemble);
     Eigen::VectorXd least(ensemble);
-    for (Eigen::Index s = 0; s < ensemble; ++s)
-        least[s] = (heights - slopes.cwiseProduct(departures.col(s))).minCoeff();
+    const auto highest_pressed = Eigen::Index(pressed_share * double(heights.size() - 1));
+    for (Eigen::Index s = 0; s < ensemble; ++s) {
+        Eigen::VectorXd lies = heights - slopes.cwiseProduct(departures.col(s));
+        std::nth_element(lies.begin(), lies.begin() + highest_pressed, lies.end());
+        least[s] = lies[highest_pressed];
+    }
     const double mean = least.mean();
     departures.colwise() -= departures.rowwise().mean().eval();
     least.array() -= mean;
@@ -221,7 +227,7 @@ Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std
 
 // What lying on the board tells. \param bottom the places that may touch it \param moved the skin before
 Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
-                   const std::vector<Vec3>& moved, double sigma_m, const StopControl& control) {
+                   const std::vector<Vec3>& moved, const SkinGuess& guess, const StopControl& control) {
     const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
     GuessedPlaces touching;
     touching.changes = guessed.skin.changes(chosen, Eigen::all);
@@ -233,7 +239,8 @@ Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bot
         slopes[Eigen::Index(k)] = -1 / guessed.outward[v].z();
     }
     const Eigen::MatrixXd covariance = guessed.departure.covariance(touching, touching);
-    return lying_down(std::move(touching), covariance, heights, slopes, sigma_m, control);
+    return lying_down(std::move(touching), covariance, heights, slopes,
+                      std::hypot(contact_sigma_m, guess.board_sigma_m), guess.pressed_share, control);
 }
 
 // What is left unknown of the skin at some of the places that were closed.
@@ -338,8 +345,7 @@ FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std:
     }
     std::optional<Contact> contact;
     if (guess.on_board && double(bottom.size()) > least_touching) {
-        contact =
-            contact_of(guessed, bottom, moved, std::hypot(contact_sigma_m, guess.board_sigma_m), control);
+        contact = contact_of(guessed, bottom, moved, guess, control);
         move(guessed.departure.carried(guessed.skin, contact->touching,
                                        contact->weights * (-contact->mean / contact->variance)));
     }

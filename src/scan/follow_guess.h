@@ -21,8 +21,9 @@ struct FollowedGuess {
 /// it lies on the board.
 ///
 /// Where it lies is not known, but (if it does: SkinGuess::on_board) that it does: the least height of the
-/// underside is 0. Of all undersides that go with what was seen the mean of those is taken, as an ensemble's
-/// linear update (G. Evensen, Ocean Dynamics 53:343–367, 2003).
+/// underside is 0, or the share of it that weight presses flat (SkinGuess::pressed_share) comes to 0. Of all
+/// undersides that go with what was seen the mean of those is taken, as an ensemble's linear update (G.
+/// Evensen, Ocean Dynamics 53:343–367, 2003).
 ///
 /// All places are in the frame of the board made flat, as in SkinGuess.
 ///

@@ -123,6 +123,7 @@ void note_scale_apart(Pass& pass, double told) {
 // Looks for what stands between body and board, and cuts it away.
 void cut_carrier(Pass& pass, const ScanSettings& settings, const StopControl& control) {
     pass.rests_on = settings.rests_on;
+    pass.kind = settings.kind;
     if (!pass.board) return;
     pass.carrier = find_carrier(pass.separated.body, pass.points, *pass.board, settings.rests_on, control);
     if (!pass.carrier) {

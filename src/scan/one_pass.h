@@ -27,6 +27,7 @@ struct Pass {
     ScannedSurface surface;
     double metres_per_unit = 1;
     RestsOn rests_on = RestsOn::automatic;  ///< as it was told
+    RoastKind kind = RoastKind::automatic;  ///< likewise
     std::optional<FoundBeside> beside;      ///< tells metres_per_unit; in the scan's own unit
     std::optional<Carrier> carrier;  ///< between the board and the body; what belongs to it is cut away
     std::vector<ScanNote> notes;

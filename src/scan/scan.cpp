@@ -36,7 +36,7 @@ constexpr double greatest_unseen_on_board = 0.65, greatest_unseen = 0.35;
 // guess did. From scans simulated with known truth (tests/scan/scan_table).
 constexpr double seen_ground_m = 0.12e-3, ground_of_bird_m = 1e-3, ground_of_guess_m = 2e-3;
 constexpr double doubtful_centre_m = 1e-3;   // σ; twice that is the 2 mm that one would like
-constexpr double doubtful_confidence = 0.3;  // that the ends and the up are the right way round
+constexpr double doubtful_confidence = 0.5;  // that the ends and the up are the right way round
 
 const BirdOverlay* bird_of(const Skin& skin) {
     return skin.looked.bird ? &*skin.looked.bird : nullptr;
@@ -183,7 +183,11 @@ void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& ski
     off.closed_m = report.bird ? ground_of_bird_m : ground_of_guess_m;
     off.bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board
     off.guessed = skin.underside.ground;
-    const Doubt doubt = doubt_of(skin.mesh, skin.support, off);
+    Doubt doubt = doubt_of(skin.mesh, skin.support, off);
+    for (const OpenQuestion& question : skin.questions) {
+        doubt.volume_m3 = std::hypot(doubt.volume_m3, question.volume_m3);
+        doubt.centre_covariance_m2 += question.centre_m * question.centre_m.transpose();
+    }
     // Lengths that are off together are off three times as much as a volume.
     report.volume_sigma_m3 =
         std::hypot(doubt.volume_m3, 3 * report.scale_sigma.value_or(0) * report.volume_m3);
@@ -211,6 +215,19 @@ void place_centre(const ScanFile& scan, const Skin& skin, const Pose& to_item, c
         std::hypot(std::sqrt(covariance->trace()), report.scale_sigma.value_or(0) * from_middle.norm());
 }
 
+// What may be no bird may have no hollow: the flesh's centre is off by half of what that moves it.
+//
+// \param hollow item frame, as centre
+void doubt_hollow_of_bird(const Moments& hollow, const Vec3& centre, const Pose& from_item,
+                          ScanReport& report) {
+    auto& covariance = report.centre_covariance_m2;
+    if (!covariance || !(report.volume_m3 > hollow.amount)) return;
+    const Vec3 moved =
+        from_item.linear() * Vec3(0.5 * (centre - hollow.centre)) * (hollow.amount / report.volume_m3);
+    *covariance += moved * moved.transpose();
+    report.centre_sigma_m = std::hypot(report.centre_sigma_m, moved.norm());
+}
+
 // A bird's parts and its hollow. \param solid in the item frame
 void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings& settings,
                 ScannedBody& result, const StopControl& control) {
@@ -232,6 +249,10 @@ void name_parts(const Skin& skin, const SolidQueries& solid, const ScanSettings&
     report.cavity_m3 = inferred.volume_m3;
     report.cavity_from_mass = inferred.from_mass;
     report.remarks.insert(report.remarks.end(), inferred.notes.begin(), inferred.notes.end());
+    if (result.cavity && skin.looked.doubtful) {
+        doubt_hollow_of_bird(volume_moments(*result.cavity), volume_moments(solid.mesh()).centre,
+                             settings.keep_frame ? result.to_item.inverse() : Pose::Identity(), report);
+    }
     if (report.axis_confidence < doubtful_confidence) report.remarks.emplace_back(note::EndsUncertain{});
 }
 

@@ -60,9 +60,15 @@ class Words {
             small(it.below_m));
     }
     std::string operator()(const note::MaybeHollow&) const {
-        return "The board was seen far under the body: is it hollow beneath, as a rib roast is? One scan "
-               "cannot "
-               "show how far. Turn it over, scan again, and give both scans.";
+        return "Is it hollow beneath, as a rib roast is? Its lower edge looks so. Say kind ribs, or kind "
+               "roast "
+               "if it is solid. How far it is hollow only a second scan shows: turn it over, scan again, and "
+               "give both scans.";
+    }
+    std::string operator()(const note::BirdOrRoast& it) const {
+        return fmt::format(
+            "It may be a bird or another roast, and is taken for {}. Say which: kind bird, or kind roast.",
+            it.bird ? "a bird" : "no bird");
     }
     std::string operator()(const note::HolesFilled& it) const {
         return it.holes == 1

@@ -43,8 +43,12 @@ struct CarrierUnseen {
 struct RestHidden {
     double below_m = 0;  ///< over the board
 };
-/// The board was seen far under the body.
+/// Low and wide, with the board seen far under it or with flanks that do not curve under.
 struct MaybeHollow {};
+/// A bird and a body without a name explain what was seen nearly as well.
+struct BirdOrRoast {
+    bool bird = false;  ///< which it is taken for
+};
 /// A surface with holes: they were filled, the rest kept as it is.
 struct HolesFilled {
     int holes = 1;
@@ -102,10 +106,10 @@ struct CentreUncertain {
 
 using AnyScanNote =
     std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
-                 note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::HolesFilled,
-                 note::FitsManyWays, note::ScansApart, note::SameSideTwice, note::DensityDoubted,
-                 note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity, note::EndsUncertain,
-                 note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
+                 note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::BirdOrRoast,
+                 note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
+                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
                  note::CentreUncertain>;
 
 /// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a note.

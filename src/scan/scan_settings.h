@@ -17,7 +17,8 @@ namespace evenspit::scan {
 enum class RoastKind {
     automatic,  ///< a bird if a bird fits it
     bird,
-    other,
+    roast,  ///< no bird, and solid beneath
+    ribs,   ///< no bird, and hollow beneath
 };
 
 /// What a scanned body rests on.

@@ -38,7 +38,13 @@ constexpr double behind_carrier_departs_more = 1.5;
 // in noise: bodies depart further from it there. The same, over roasts in tins, fish, and noisy cameras.
 constexpr double behind_wall_departs_more = 2.4;
 constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
-constexpr double much_noise_hides_m = 0.0014;
+constexpr double much_noise_hides_m = 0.0012;
+// Averaging over noisy points cuts curved skin short, and what is seen at a slant is lost first: so far
+// inside the true skin lies what is made of it, to the noise beyond what every scan has. The same scans, all
+// classes.
+constexpr double noise_shrinks = 0.2, usual_noise_m = 0.0007;
+// And what is no round body at all, as a bird that lies flat and spread.
+constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
 // ten or so does, half as high; common practice.
 constexpr double rests_sigma = 0.1;
@@ -48,9 +54,24 @@ constexpr double much_hidden_m = 0.015, little_air = 0.25;
 constexpr double least_better_than_round = 1.6;
 constexpr double carrier_sigma_m =
     0.006;  // of the height of a rack that is told but not seen; common practice
-// Air right under the middle from so many directions: a body may be hollow, of so much of its volume (σ).
-constexpr double arched = 0.45;
-constexpr double hollow_sigma = 0.12;
+// A body may be hollow beneath that is low and wide: where its guess lies on so much ground that was seen to
+// be bare, or where its flanks do not curve under as those of such a solid body do. From rib roasts and
+// others of known truth.
+constexpr double low_body = 0.45;  // height, to the width
+constexpr double much_contradicted = 0.25;
+constexpr double arched = 0.45, contradicted_if_arched = 0.12;
+constexpr double straight_flanks = -0.22;
+constexpr const char* flat_side = "flat";  // the name of how walls were closed that go straight down
+// How hollow, of the volume, σ: seen, by its shape alone, told, and of any body that says nothing of it. Rib
+// roasts stand hollow by a quarter of their height or so: common practice.
+constexpr double seen_hollow_sigma = 0.16, shaped_hollow_sigma = 0.11, told_hollow_sigma = 0.1,
+                 any_hollow_sigma = 0.01;
+constexpr double arch_of_ribs = 0.25;
+// A bird and a body without a name are near each other: one was taken for a bird, with little to spare; or
+// for none, though a bird explains more. The true body is either: σ is half of what is between them.
+constexpr double little_confidence = 0.65, little_better = 2;
+constexpr double some_confidence = 0.25, bird_like_nearly = 0.022;
+constexpr double either = 0.5;
 // Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or
 // near.
 constexpr double app_differs = 0.3;
@@ -74,7 +95,8 @@ void depart_further(Underside& found, const std::optional<Carrier>& carrier, dou
         const bool wall = carrier && carrier->kind == RestsOn::tin && !carrier->sloped;
         more = std::max({more, wall ? behind_wall_departs_more : 1,
                          1 + hidden_departs_more * (found.resting.hidden_share - usually_hidden),
-                         noise / much_noise_hides_m});
+                         noise / much_noise_hides_m,
+                         found.guess_error > wide_of_guess_m ? found.guess_error / wide_guess_departs_m : 1});
     }
     found.ground.covariance *= more * more;
 }
@@ -99,11 +121,30 @@ void doubt_rest(const Pass& pass, Skin& skin) {
         shift_in_one_piece(skin.underside.ground, rests_sigma * resting.hidden_below_m);
         skin.notes.emplace_back(note::RestHidden{resting.hidden_below_m});
     }
-    if (resting.air_in_middle > arched && !skin.looked.bird) {
-        shift_in_one_piece(skin.underside.ground,
-                           hollow_sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
-        skin.notes.emplace_back(note::MaybeHollow{});
-    }
+}
+
+// Of a body that is asked about.
+std::optional<double> hollow_sigma_of(const ClosedSide& underside) {
+    const Resting& resting = underside.resting;
+    if (resting.height_to_width > low_body) return std::nullopt;
+    if (underside.contradicted > much_contradicted ||
+        (underside.contradicted > contradicted_if_arched && resting.air_in_middle > arched))
+        return seen_hollow_sigma;
+    if (resting.low_flanks > straight_flanks || underside.name == flat_side) return shaped_hollow_sigma;
+    return std::nullopt;
+}
+
+// Whether there is a hollow beneath, which one scan does not show.
+void doubt_hollow(const Pass& pass, Skin& skin) {
+    if (!pass.board || !pass.board->carries || skin.looked.bird || skin.underside.ground.at.empty() ||
+        pass.kind == RoastKind::roast)
+        return;
+    const std::optional<double> asked =
+        pass.kind == RoastKind::automatic ? hollow_sigma_of(skin.underside) : std::nullopt;
+    const double sigma = pass.kind == RoastKind::ribs ? told_hollow_sigma : asked.value_or(any_hollow_sigma);
+    shift_in_one_piece(skin.underside.ground,
+                       sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
+    if (asked) skin.notes.emplace_back(note::MaybeHollow{});
 }
 
 // How far what was seen lies from the nearest body without a name, as BirdOverlay::error says it of a bird.
@@ -158,17 +199,35 @@ std::size_t take_back_cuts(TriangleMesh& mesh, const std::vector<Vec3>& before, 
     return cut.size();
 }
 
+// Takes back what noise made the seen skin too small by.
+void grow_by_noise(TriangleMesh& mesh, const std::vector<double>& support, double noise) {
+    const double by = noise_shrinks * std::max(0.0, noise - usual_noise_m);
+    const std::vector<Vec3> normals = vertex_normals(mesh);
+    for (std::size_t v = 0; v < normals.size(); ++v)
+        mesh.vertices[v] += by * std::clamp(support[v], 0.0, 1.0) * normals[v];
+}
+
 }  // namespace
 
 LookedForBird look_for_bird(const Sheet& sheet, const std::optional<Board>& board,
                             const ScanSettings& settings, const ScanProgress& progress) {
-    if (settings.kind == RoastKind::other) return {};
+    if (settings.kind == RoastKind::roast || settings.kind == RoastKind::ribs) return {};
     progress.begin("fitting a bird");
     BirdOverlay fit = overlay_bird(sheet, board, progress.control());
-    LookedForBird looked{std::nullopt, fit.error,
-                         board ? round_error(sheet, *board, fit.size, progress.control()) : 0};
-    const bool explains_more = !board || fit.error * least_better_than_round < looked.round_error_m;
-    if (settings.kind == RoastKind::bird || (fit.is_bird() && explains_more)) looked.bird = std::move(fit);
+    LookedForBird looked;
+    looked.error_m = fit.error;
+    if (board) looked.round_error_m = round_error(sheet, *board, fit.size, progress.control());
+    // How much better the bird explains what was seen; without a board nothing is compared.
+    const double better = board && fit.error > 0 ? looked.round_error_m / fit.error : little_better;
+    const bool asked = board && settings.kind == RoastKind::automatic;
+    if (settings.kind == RoastKind::bird || (fit.is_bird() && better > least_better_than_round)) {
+        looked.doubtful = asked && (fit.confidence < little_confidence || better < little_better);
+        looked.bird = std::move(fit);
+    } else if (asked && better > least_better_than_round && fit.confidence > some_confidence &&
+               fit.error < bird_like_nearly * fit.size) {
+        looked.doubtful = true;
+        looked.maybe = std::move(fit);
+    }
     return looked;
 }
 
@@ -177,14 +236,19 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     ClosedSheet closed{surface.sheet, {}};
     if (!pass.board) return closed;
     std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
+    if (pass.kind == RoastKind::ribs) guesses[0].arch_share = arch_of_ribs;
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
         close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
     depart_further(found, pass.carrier, scale.noise);
-    closed.underside = {found.upright         ? "flat"
+    closed.underside = {found.upright         ? flat_side
                         : found.guess.empty() ? "smooth"
                                               : found.guess,
-                        found.area, found.guess_error, std::move(found.ground), found.resting};
+                        found.area,
+                        found.guess_error,
+                        std::move(found.ground),
+                        found.resting,
+                        found.contradicted};
     closed.sheet.append(found.sheet);
     return closed;
 }
@@ -208,22 +272,43 @@ void close_skin(Skin& skin, const Sheet& sheet, const ScannedSurface& surface, c
     progress.begin("settling on the points");
     const std::vector<Vec3> before = skin.mesh.vertices;
     Settled found = settle(skin.mesh, surface.points, sheet, skin.scale, control);
+    grow_by_noise(skin.mesh, found.support, skin.scale.noise);
     skin.self_intersections = take_back_cuts(skin.mesh, before, control);
     skin.offset_before_m = found.offset_before;
     skin.offset_after_m = found.offset_after;
     skin.support = std::move(found.support);
 }
 
-Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress) {
+namespace {
+
+// \param bird what is laid over it; null: none
+Skin closed_skin(const Pass& pass, const BirdOverlay* bird, const ScanProgress& progress) {
     Skin skin;
     skin.scale = pass.scale;
-    skin.looked = look_for_bird(pass.surface.sheet, pass.board, settings, progress);
     progress.begin("closing the underside");
-    ClosedSheet closed = with_underside(pass.surface, skin.scale, pass,
-                                        skin.looked.bird ? &*skin.looked.bird : nullptr, progress.control());
+    ClosedSheet closed = with_underside(pass.surface, skin.scale, pass, bird, progress.control());
     skin.underside = std::move(closed.underside);
     close_skin(skin, closed.sheet, pass.surface, pass.report.file, progress);
+    return skin;
+}
+
+// Where a bird and a body without a name are near each other, the body may be as the other has it.
+void ask_whether_bird(const Pass& pass, const ScanProgress& progress, Skin& skin) {
+    const Skin other = closed_skin(pass, skin.looked.maybe ? &*skin.looked.maybe : nullptr, progress);
+    const Moments here = volume_moments(skin.mesh), there = volume_moments(other.mesh);
+    skin.questions.push_back({either * (there.amount - here.amount), either * (there.centre - here.centre)});
+    skin.notes.emplace_back(note::BirdOrRoast{skin.looked.bird.has_value()});
+}
+
+}  // namespace
+
+Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress) {
+    LookedForBird looked = look_for_bird(pass.surface.sheet, pass.board, settings, progress);
+    Skin skin = closed_skin(pass, looked.bird ? &*looked.bird : nullptr, progress);
+    skin.looked = std::move(looked);
     doubt_rest(pass, skin);
+    doubt_hollow(pass, skin);
+    if (skin.looked.doubtful) ask_whether_bird(pass, progress, skin);
     return skin;
 }
 

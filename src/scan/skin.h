@@ -25,6 +25,7 @@ struct ClosedSide {
     double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
     GuessedGround ground;      ///< where a guess was followed, frame of the scan
     Resting resting;           ///< what was seen of how the body comes down to the board
+    double contradicted = 0;   ///< as in Underside
 };
 
 /// A sheet whose side on the board is closed.
@@ -35,9 +36,17 @@ struct ClosedSheet {
 
 /// The bird that is laid over a scan, if one was looked for.
 struct LookedForBird {
-    std::optional<BirdOverlay> bird;  ///< absent: it is none
-    double error_m = 0;               ///< of the nearest bird; 0 if none was tried
-    double round_error_m = 0;         ///< of the nearest body without a name, likewise
+    std::optional<BirdOverlay> bird;   ///< absent: it is none
+    std::optional<BirdOverlay> maybe;  ///< it is none, but nearly as well it may be this
+    bool doubtful = false;             ///< a bird and a body without a name may both be right
+    double error_m = 0;                ///< of the nearest bird; 0 if none was tried
+    double round_error_m = 0;          ///< of the nearest body without a name, likewise
+};
+
+/// What an open question leaves unknown of a body: volume and centre are off together, σ.
+struct OpenQuestion {
+    double volume_m3 = 0;
+    Vec3 centre_m = Vec3::Zero();
 };
 
 /// The closed skin of a body, and what is known of how it came about. Metres, frame of the (first) scan.
@@ -55,6 +64,7 @@ struct Skin {
     int pieces_dropped = 0;
     std::size_t self_intersections = 0;
     double offset_before_m = 0, offset_after_m = 0;  ///< as in ScanReport
+    std::vector<OpenQuestion> questions;
     std::vector<ScanNote> notes;
 };
 

@@ -26,6 +26,8 @@ struct SkinGuess {
     std::vector<double> usual;
     bool on_board = true;      ///< the body is known to lie on the board
     double board_sigma_m = 0;  ///< how far off the board's height may be
+    double pressed_share = 0;  ///< of its underside, what its weight presses flat on the board
+    double arch_share = 0;     ///< of its height: how high it stands hollow over the board in its middle
 };
 
 }  // namespace evenspit::scan

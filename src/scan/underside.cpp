@@ -13,6 +13,7 @@
 #include <Eigen/SparseCore>
 
 #include "scan/follow_guess.h"
+#include "scan/plan.h"
 #include "scan/points.h"
 
 namespace evenspit::scan {
@@ -27,93 +28,15 @@ constexpr double mostly_walls = 0.7;  // share of the edge: more, and the body s
 constexpr double guess_limit =
     0.25;  // of the body's height; a guess that misses what was seen by more is not followed
 constexpr double end_of_walls =
-    0.0025;                      // m; where the board's height is less certain, walls may end anywhere
-constexpr double pressed = 1e4;  // weight of a column that lies on the board
-constexpr int most_rounds = 25;  // of pressing down and letting go
+    0.0025;  // m; where the board's height is less certain, walls may end anywhere
+constexpr double lies_on_board = 0.004;  // m
+constexpr double pressed = 1e4;          // weight of a column that lies on the board
+constexpr int most_rounds = 25;          // of pressing down and letting go
 
 // Of the plate, against a seen height; in squares of the grid.
 constexpr double bending = 1, stretching = 0.002;
 
 enum class Column : std::uint8_t { outside, seen, unseen };
-
-class Plan {
-  public:
-    Plan(const Sheet& discs, double side) : side_(side) {
-        Box3 box;
-        for (const Vec3& p : discs.positions) box.extend(p);
-        least_ = box.min().head<2>() - Vec2::Constant(4 * side);
-        width_ = int((box.max().x() - least_.x()) / side) + 5;
-        height_ = int((box.max().y() - least_.y()) / side) + 5;
-    }
-    [[nodiscard]] int width() const { return width_; }
-    [[nodiscard]] int height() const { return height_; }
-    [[nodiscard]] double side() const { return side_; }
-    [[nodiscard]] std::size_t size() const { return std::size_t(width_) * std::size_t(height_); }
-    [[nodiscard]] std::size_t at(int i, int j) const {
-        return std::size_t(j) * std::size_t(width_) + std::size_t(i);
-    }
-    [[nodiscard]] bool holds(int i, int j) const { return i >= 0 && j >= 0 && i < width_ && j < height_; }
-    [[nodiscard]] int column(double x) const { return int(std::floor((x - least_.x()) / side_)); }
-    [[nodiscard]] int row(double y) const { return int(std::floor((y - least_.y()) / side_)); }
-    [[nodiscard]] Vec2 middle(int i, int j) const { return least_ + side_ * Vec2(i + 0.5, j + 0.5); }
-
-  private:
-    double side_;
-    Vec2 least_;
-    int width_, height_;
-};
-
-// Marks what lies within one square of a marked one, or unmarks what lies within one of an unmarked one.
-std::vector<bool> spread(const Plan& plan, const std::vector<bool>& marked, bool grow) {
-    std::vector<bool> next = marked;
-    for (int j = 0; j < plan.height(); ++j) {
-        for (int i = 0; i < plan.width(); ++i) {
-            if (marked[plan.at(i, j)] == grow) continue;
-            for (const auto& [di, dj] :
-                 std::array<std::pair<int, int>, 4>{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}}) {
-                if (plan.holds(i + di, j + dj) && marked[plan.at(i + di, j + dj)] == grow) {
-                    next[plan.at(i, j)] = grow;
-                    break;
-                }
-            }
-        }
-    }
-    return next;
-}
-
-// The squares from which the outside can be reached without crossing marked ones are left; openings in
-// between are marked unless the board shows through them.
-void fill_openings(const Plan& plan, std::vector<bool>& marked, const std::vector<bool>& board_seen) {
-    std::vector<bool> met(plan.size(), false);
-    for (int j0 = 0; j0 < plan.height(); ++j0) {
-        for (int i0 = 0; i0 < plan.width(); ++i0) {
-            if (marked[plan.at(i0, j0)] || met[plan.at(i0, j0)]) continue;
-            std::vector<std::pair<int, int>> stack{{i0, j0}}, opening;
-            met[plan.at(i0, j0)] = true;
-            bool outside = false;
-            std::size_t shown = 0;
-            while (!stack.empty()) {
-                const auto [i, j] = stack.back();
-                stack.pop_back();
-                opening.emplace_back(i, j);
-                shown += board_seen[plan.at(i, j)];
-                for (const auto& [di, dj] :
-                     std::array<std::pair<int, int>, 4>{{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}}) {
-                    if (!plan.holds(i + di, j + dj)) {
-                        outside = true;
-                        continue;
-                    }
-                    const std::size_t k = plan.at(i + di, j + dj);
-                    if (marked[k] || met[k]) continue;
-                    met[k] = true;
-                    stack.emplace_back(i + di, j + dj);
-                }
-            }
-            if (outside || double(shown) > 0.3 * double(opening.size())) continue;
-            for (const auto& [i, j] : opening) marked[plan.at(i, j)] = true;
-        }
-    }
-}
 
 // Heights over the squares that are not outside, with least Σ weight·(height − seen)² + bending·(second
 // differences)² + stretching·(first differences)², and nowhere below the board.
@@ -433,6 +356,50 @@ void add_walls(const Plan& plan, const Sheet& discs, const Seen& seen, Sheet& cl
     }
 }
 
+// Raises what was closed to an arch over the board, from its edge to a height in its middle.
+void arch(const Plan& plan, const std::vector<bool>& covered, double height, Sheet& closing) {
+    // How deep within what is covered each square lies, in squares.
+    std::vector<double> depth(plan.size(), 0.0);
+    double deepest = 0;
+    for (std::vector<bool> left = covered; std::find(left.begin(), left.end(), true) != left.end();
+         left = spread(plan, left, false)) {
+        ++deepest;
+        for (std::size_t k = 0; k < left.size(); ++k) depth[k] += left[k];
+    }
+    const auto raised = [&](int i, int j) {
+        const double share = plan.holds(i, j) ? depth[plan.at(i, j)] / deepest : 0;
+        return height * share * (2 - share);
+    };
+    for (std::size_t s = 0; s < closing.size(); ++s) {
+        Vec3 &p = closing.positions[s], &n = closing.normals[s];
+        const int i = plan.column(p.x()), j = plan.row(p.y());
+        if (n.z() > looks_down) continue;
+        p.z() += raised(i, j);
+        const Vec2 slope(raised(i + 1, j) - raised(i - 1, j), raised(i, j + 1) - raised(i, j - 1));
+        n = Vec3(-n.x() / n.z() + slope.x() / (2 * plan.side()),
+                 -n.y() / n.z() + slope.y() / (2 * plan.side()), -1)
+                .normalized();
+    }
+}
+
+// Of the squares in which what was closed lies on the board, the share in which the board was seen.
+double contradicted_by(const Plan& plan, const Seen& seen, const Sheet& closing,
+                       const std::vector<Vec3>& board) {
+    std::vector<bool> lies(plan.size(), false), shown(plan.size(), false);
+    for (const Vec3& p : closing.positions) {
+        const int i = plan.column(p.x()), j = plan.row(p.y());
+        if (plan.holds(i, j) && p.z() < lies_on_board) lies[plan.at(i, j)] = true;
+    }
+    for (const Vec3& p : board) shown[plan.at(plan.column(p.x()), plan.row(p.y()))] = true;
+    double all = 0, contradicted = 0;
+    for (std::size_t k = 0; k < plan.size(); ++k) {
+        if (!lies[k] || seen.columns[k] != Column::unseen) continue;
+        ++all;
+        contradicted += shown[k];
+    }
+    return all > 0 ? contradicted / all : 0;
+}
+
 }  // namespace
 
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
@@ -448,8 +415,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }
-    result.resting =
-        how_it_rests(discs.positions, board_seen_under(plan, covered, board, board_points, cut, control));
+    const std::vector<Vec3> under = board_seen_under(plan, covered, board, board_points, cut, control);
+    result.resting = how_it_rests(discs.positions, discs.normals, under);
     result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 
@@ -472,6 +439,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;
+        result.contradicted = contradicted_by(plan, seen, closing, under);
+        if (nearest->arch_share > 0) arch(plan, covered, nearest->arch_share * top, closing);
     } else {
         result.guess_error = 0;
         result.ground = {};

@@ -205,6 +205,16 @@ TEST(ScanVerb, WhatItRestsOnIsOneOfFour) {
     EXPECT_EQ(run_plain({"scan", raw, "-o", body, "--scan-unit", "mm", "--rests-on", "rack"}).status, 0);
 }
 
+TEST(ScanVerb, WhatItIsIsOneOfThree) {
+    const TemporaryFolder folder;
+    const std::string body = (folder / "body.ply").string();
+    const std::string raw = open_scan(folder);
+    const Ending wrong = run_plain({"scan", raw, "-o", body, "--scan-unit", "mm", "--kind", "fish"});
+    EXPECT_EQ(wrong.status, 2);
+    EXPECT_THAT(wrong.err, HasSubstr("bird, roast or ribs"));
+    EXPECT_EQ(run_plain({"scan", raw, "-o", body, "--scan-unit", "mm", "--kind", "roast"}).status, 0);
+}
+
 TEST(ScanVerb, StagesAreShownOnATerminal) {
     const TemporaryFolder folder;
     const std::vector<std::string> words{

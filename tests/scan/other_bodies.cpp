@@ -79,11 +79,30 @@ TriangleMesh meshed(const std::function<double(const Vec3&)>& field, double reac
 
 }  // namespace
 
-TrueBody other_bird(std::uint64_t seed) {
-    Draws draw(7000 + seed);
-    const Vec3 trunk(draw.about(0.155), draw.about(0.085), draw.about(0.070));
-    const Vec3 breast(draw.about(0.105), draw.about(0.052), draw.about(0.060));
-    const double breast_out = draw.about(0.036), breast_up = draw.about(0.038), low = draw.about(0.022);
+namespace {
+
+// What birds of lumps are like, m, at their middle size.
+struct UsualBird {
+    Vec3 trunk, breast;
+    double breast_out = 0, breast_up = 0, low = 0;
+    Vec3 hip, knee, leg_end;  // of the left leg
+    double leg_thick = 0;
+    Vec3 shoulder, wing_end;  // of the left wing
+    double wing_thick = 0, neck_z = 0;
+    double least_flat = 0, most_flat = 0;  // how much of the back is pressed flat
+};
+
+TrueBody bird_of_lumps(Draws draw, const UsualBird& usual) {
+    const auto about = [&](const Vec3& v, double side, const Vec3& shares) {
+        const double x = draw.about(v.x(), shares.x());
+        const double y = side * draw.about(v.y(), shares.y());
+        return Vec3(x, y, draw.about(v.z(), shares.z()));
+    };
+    const Vec3 trunk(draw.about(usual.trunk.x()), draw.about(usual.trunk.y()), draw.about(usual.trunk.z()));
+    const Vec3 breast(draw.about(usual.breast.x()), draw.about(usual.breast.y()),
+                      draw.about(usual.breast.z()));
+    const double breast_out = draw.about(usual.breast_out), breast_up = draw.about(usual.breast_up),
+                 low = draw.about(usual.low);
     struct Leg {
         Vec3 hip, knee, end;
         double thick;
@@ -93,16 +112,16 @@ TrueBody other_bird(std::uint64_t seed) {
     std::array<double, 2> wing_thick{};
     for (std::size_t k = 0; k < 2; ++k) {
         const double side = k == 0 ? 1 : -1;
-        legs[k] = {{draw.about(-0.04), side * draw.about(0.075, 0.06), draw.about(-0.03)},
-                   {draw.about(0.01), side * draw.about(0.095, 0.06), draw.about(0.02)},
-                   {draw.about(-0.19, 0.05), side * draw.about(0.055, 0.2), draw.about(0.03, 0.2)},
-                   draw.about(0.038)};
-        wings[k] = {{draw.about(0.115), side * draw.about(0.085, 0.05), draw.about(-0.01)},
-                    {draw.about(0.02), side * draw.about(0.115, 0.05), draw.about(-0.035)}};
-        wing_thick[k] = draw.about(0.028);
+        const Vec3 hip = about(usual.hip, side, {0.1, 0.06, 0.1}),
+                   knee = about(usual.knee, side, {0.1, 0.06, 0.1}),
+                   end = about(usual.leg_end, side, {0.05, 0.2, 0.2});
+        legs[k] = {hip, knee, end, draw.about(usual.leg_thick)};
+        wings[k].first = about(usual.shoulder, side, {0.1, 0.05, 0.1});
+        wings[k].second = about(usual.wing_end, side, {0.1, 0.05, 0.1});
+        wing_thick[k] = draw.about(usual.wing_thick);
     }
     const double neck = draw.about(0.185, 0.05), tail = draw.about(-0.175, 0.05);
-    const double flat = draw.between(0.004, 0.014);  // how much of the back is pressed flat
+    const double flat = draw.between(usual.least_flat, usual.most_flat);
     const auto bumps = lumps(draw);
     const double scale = draw.between(0.6, 1.15);
     const auto field = [&](const Vec3& p) {
@@ -117,7 +136,7 @@ TrueBody other_bird(std::uint64_t seed) {
             d = joined(d, capsule(p, wings[k].first, wings[k].second, wing_thick[k], 0.8 * wing_thick[k]),
                        0.012);
         }
-        d = joined(d, capsule(p, {0.12, 0, -0.01}, {neck, 0, -0.005}, 0.034, 0.022), 0.02);
+        d = joined(d, capsule(p, {0.12, 0, -0.01}, {neck, 0, usual.neck_z}, 0.034, 0.022), 0.02);
         d = joined(d, capsule(p, {-0.12, 0, -0.02}, {tail, 0, -0.055}, 0.03, 0.014), 0.02);
         d += bumps(p);
         return -joined(-d, p.z() + low + trunk.z() - flat, 0.008);
@@ -127,6 +146,45 @@ TrueBody other_bird(std::uint64_t seed) {
     body.scale = scale;
     body.skin = scaled(meshed(field, 0.30, 0.008), scale);
     return body;
+}
+
+}  // namespace
+
+TrueBody other_bird(std::uint64_t seed) {
+    return bird_of_lumps(Draws(7000 + seed), {.trunk = {0.155, 0.085, 0.070},
+                                              .breast = {0.105, 0.052, 0.060},
+                                              .breast_out = 0.036,
+                                              .breast_up = 0.038,
+                                              .low = 0.022,
+                                              .hip = {-0.04, 0.075, -0.03},
+                                              .knee = {0.01, 0.095, 0.02},
+                                              .leg_end = {-0.19, 0.055, 0.03},
+                                              .leg_thick = 0.038,
+                                              .shoulder = {0.115, 0.085, -0.01},
+                                              .wing_end = {0.02, 0.115, -0.035},
+                                              .wing_thick = 0.028,
+                                              .neck_z = -0.005,
+                                              .least_flat = 0.004,
+                                              .most_flat = 0.014});
+}
+
+TrueBody flabby_bird(std::uint64_t seed) {
+    // Untied and soft: the breast sunk, the belly spread, legs and wings fallen out to the board.
+    return bird_of_lumps(Draws(7300 + seed), {.trunk = {0.160, 0.100, 0.056},
+                                              .breast = {0.110, 0.060, 0.046},
+                                              .breast_out = 0.040,
+                                              .breast_up = 0.022,
+                                              .low = 0.020,
+                                              .hip = {-0.05, 0.090, -0.03},
+                                              .knee = {-0.03, 0.130, -0.025},
+                                              .leg_end = {-0.18, 0.110, -0.035},
+                                              .leg_thick = 0.034,
+                                              .shoulder = {0.110, 0.095, -0.025},
+                                              .wing_end = {0.04, 0.150, -0.040},
+                                              .wing_thick = 0.026,
+                                              .neck_z = -0.030,
+                                              .least_flat = 0.010,
+                                              .most_flat = 0.022});
 }
 
 TrueBody other_roast(std::uint64_t seed) {

@@ -12,6 +12,9 @@ namespace evenspit::test {
 /// A bird put together of lumps of flesh, lopsided, its back pressed flat by its own weight.
 TrueBody other_bird(std::uint64_t seed);
 
+/// Likewise, but soft and untied: spread flat on the board, legs and wings fallen out to the sides.
+TrueBody flabby_bird(std::uint64_t seed);
+
 /// A bent roll, a leg, a block or a saddle, by turns.
 TrueBody other_roast(std::uint64_t seed);
 

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <chrono>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -179,13 +178,14 @@ ScanCase scanned(const TrueBody& body, const ScanOptions& options, bool two_scan
 }
 
 Outcome outcome_of(const ScanCase& given, std::uint64_t seed) {
+    return compared(given, scan::make_body(given.scans, given.settings), seed);
+}
+
+Outcome compared(const ScanCase& given, const scan::ScannedBody& found, std::uint64_t seed) {
     Outcome outcome;
     outcome.seed = seed;
     outcome.noise_mm = given.noise_mm;
     outcome.missing = given.missing;
-    const auto start = std::chrono::steady_clock::now();
-    const scan::ScannedBody found = scan::make_body(given.scans, given.settings);
-    outcome.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 
     const TriangleMesh& skin = given.body.skin;
     const Moments truth = transformed(volume_moments(skin), given.body_pose);

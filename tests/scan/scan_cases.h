@@ -59,12 +59,16 @@ struct Outcome {
     bool taken_for_bird = false;
     std::string underside;
     std::string rests_on;  ///< as it was found: "board", "rack", "stand", "tin"
-    double seconds = 0;
+    double seconds = 0;    ///< that it took; 0: not measured
+    double over_told = 0;  ///< as share_over_told() says; 0: not looked at
     scan::ScanReport report;
 };
 
 /// Makes a body of the scans and compares. \throws InputError where they are refused
 Outcome outcome_of(const ScanCase& given, std::uint64_t seed);
+
+/// Compares a body that was made of a case.
+Outcome compared(const ScanCase& given, const scan::ScannedBody& found, std::uint64_t seed);
 
 /// Scans a body once, or twice, as random_scan() says, makes a body of it and compares.
 Outcome try_case(const TrueBody& body, std::uint64_t seed, bool two_scans);

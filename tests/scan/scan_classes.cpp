@@ -95,6 +95,11 @@ ScanCase sagging(std::uint64_t seed) {
     return made;
 }
 
+ScanCase told(ScanCase made, scan::RoastKind kind) {
+    made.settings.kind = kind;
+    return made;
+}
+
 // Two scans from above, which share but a rim.
 ScanCase little_shared(std::uint64_t seed) {
     ScanOptions options = random_scan(seed);
@@ -114,6 +119,9 @@ const std::vector<ScanClass>& scan_classes() {
          [](auto s) { return scanned(random_roast(s), random_scan(s), false); }},
         {"other-birds", "other birds, one scan",
          [](auto s) { return scanned(other_bird(s), random_scan(s), false); }},
+        {"flabby", "flabby birds", [](auto s) { return scanned(flabby_bird(s), random_scan(s), false); }},
+        {"flabby-told", "flabby birds, told",
+         [](auto s) { return told(scanned(flabby_bird(s), random_scan(s), false), scan::RoastKind::bird); }},
         {"other-roasts", "other roasts, one scan",
          [](auto s) { return scanned(other_roast(s), random_scan(s), false); }},
         {"other-two", "other bodies, two scans",
@@ -133,6 +141,8 @@ const std::vector<ScanClass>& scan_classes() {
         {"plate-told", "on a plate, told", [](auto s) { return at_rest_on(Rest::plate, s, true); }},
         {"tin-told", "in a tin, told", [](auto s) { return at_rest_on(Rest::tin, s, true); }},
         {"ribs", "hollow beneath", [](auto s) { return scanned(rib_roast(s), random_scan(s), false); }},
+        {"ribs-told", "hollow beneath, told",
+         [](auto s) { return told(scanned(rib_roast(s), random_scan(s), false), scan::RoastKind::ribs); }},
         {"fish", "fish", [](auto s) { return scanned(fish(s), random_scan(s), false); }},
         {"sagging", "two scans, sagging otherwise", sagging},
         {"little", "two scans that share little", little_shared},
@@ -154,6 +164,7 @@ ClassOutcome summary(const std::vector<Outcome>& made, int refused) {
         centre.push_back(o.centre_mm);
         centre_sigma.push_back(1e3 * o.report.centre_sigma_m);
         volumes_within += std::abs(o.volume) <= 2 * o.volume_sigma;
+        all.over_told += o.over_told / double(made.size());
         centres_within += o.centre_mm <= 2e3 * o.report.centre_sigma_m;
     }
     const double count = std::max<double>(1, double(made.size()));

@@ -25,6 +25,7 @@ struct ClassOutcome {
     double volume_median = 0, volume_p95 = 0, volume_sigma_median = 0, volume_bias = 0;  ///< shares
     double centre_median_mm = 0, centre_p95_mm = 0, centre_sigma_median_mm = 0;
     double volume_within = 0, centre_within = 0;  ///< share of those made whose error is within two told σ
+    double over_told = 0;                         ///< mean of Outcome::over_told
 };
 
 ClassOutcome summary(const std::vector<Outcome>& made, int refused);

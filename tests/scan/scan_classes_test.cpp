@@ -96,8 +96,26 @@ TEST(ScanClasses, AnArchIsNoBirdAndMayBeHollow) {
     const Outcome o = outcome_of(class_of("ribs").make(0), 0);
     EXPECT_FALSE(o.taken_for_bird);
     EXPECT_TRUE(says<scan::note::MaybeHollow>(o));
-    EXPECT_GT(o.volume_sigma, 0.08);
+    EXPECT_LT(std::abs(o.volume), 2.5 * o.volume_sigma);
     EXPECT_FALSE(says<scan::note::MaybeHollow>(outcome_of(class_of("other-roasts").make(4), 4)));
+    if (!long_tests()) return;
+    // Told, the hollow is taken out.
+    const Outcome told = outcome_of(class_of("ribs-told").make(0), 0);
+    EXPECT_FALSE(says<scan::note::MaybeHollow>(told));
+    EXPECT_LT(std::abs(told.volume), 0.6 * std::abs(o.volume));
+    EXPECT_LT(told.volume_sigma, 0.7 * o.volume_sigma);
+}
+
+TEST(ScanClasses, WhetherAFlatBirdIsOneIsAskedAndItsEndsAreDoubted) {
+    if (!long_tests()) GTEST_SKIP() << "two scans, of which one is closed twice";
+    const Outcome asked = outcome_of(class_of("flabby").make(2), 2);
+    EXPECT_FALSE(asked.taken_for_bird);
+    EXPECT_TRUE(says<scan::note::BirdOrRoast>(asked));
+    EXPECT_LT(std::abs(asked.volume), 2 * asked.volume_sigma);
+    const Outcome told = outcome_of(class_of("flabby-told").make(2), 2);
+    EXPECT_TRUE(told.taken_for_bird);
+    EXPECT_FALSE(says<scan::note::BirdOrRoast>(told));
+    EXPECT_TRUE(says<scan::note::EndsUncertain>(told));
 }
 
 TEST(ScanClasses, WhatIsToldIsNotTakenForSomethingHigher) {

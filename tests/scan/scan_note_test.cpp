@@ -56,7 +56,15 @@ TEST(ScanNote, AsksWhatABodyRestsOnAndWhetherItIsHollow) {
     EXPECT_THAT(words_of(note::RestHidden{0.025}),
                 AllOf(HasSubstr("The lowest 25 mm were hidden"), HasSubstr("board, rack, stand or tin"),
                       HasSubstr("held lower")));
-    EXPECT_THAT(words_of(note::MaybeHollow{}), AllOf(HasSubstr("hollow beneath"), HasSubstr("both scans")));
+    EXPECT_THAT(words_of(note::MaybeHollow{}),
+                AllOf(HasSubstr("hollow beneath"), HasSubstr("kind ribs"), HasSubstr("both scans")));
+}
+
+TEST(ScanNote, AsksWhetherItIsABird) {
+    EXPECT_EQ(
+        words_of(note::BirdOrRoast{true}),
+        "It may be a bird or another roast, and is taken for a bird. Say which: kind bird, or kind roast.");
+    EXPECT_THAT(words_of(note::BirdOrRoast{false}), HasSubstr("taken for no bird"));
 }
 
 TEST(ScanNote, TellsWhatNotFindingACarrierMeans) {

@@ -32,6 +32,17 @@ Vec3 direction(const char* option, const std::string& text) {
     return v;
 }
 
+template <typename E>
+E told_word(const Words& words, const char* option, const KeyWords<E>& known, E otherwise) {
+    const auto told = words.text(option);
+    if (!told) return otherwise;
+    const auto found =
+        std::find_if(known.begin(), known.end(), [&](const auto& word) { return word.first == *told; });
+    if (found == known.end())
+        refuse_option(option, fmt::format("'{}'", *told), listed(names_of(known), "or"));
+    return found->second;
+}
+
 Outcome closed_body(const Request& request, const ScanRequest& told, Progress& progress) {
     scan::ScanSettings settings;
     settings.metres_per_unit = told.metres_per_unit;
@@ -40,6 +51,7 @@ Outcome closed_body(const Request& request, const ScanRequest& told, Progress& p
     settings.axis = told.axis;
     settings.up = told.up;
     settings.rests_on = told.rests_on;
+    settings.kind = told.kind;
     settings.beside = told.beside;
     settings.stage = [&progress](std::string_view stage) { progress.now(stage); };
 
@@ -91,14 +103,8 @@ ScanRequest scan_request(const Words& words) {
     if (frame != "auto" && frame != "file")
         refuse_option("--frame", fmt::format("'{}'", frame), "auto or file");
     scan.keep_frame = frame == "file";
-    if (const auto rests = words.text("--rests-on")) {
-        const auto& known = rests_on_words();
-        const auto found =
-            std::find_if(known.begin(), known.end(), [&](const auto& word) { return word.first == *rests; });
-        if (found == known.end())
-            refuse_option("--rests-on", fmt::format("'{}'", *rests), listed(names_of(known), "or"));
-        scan.rests_on = found->second;
-    }
+    scan.rests_on = told_word(words, "--rests-on", rests_on_words(), scan.rests_on);
+    scan.kind = told_word(words, "--kind", roast_kind_words(), scan.kind);
     if (const auto beside = words.text("--beside")) {
         try {
             scan.beside = scan::parse_beside(*beside);
@@ -133,6 +139,8 @@ Verb scan_verb() {
                   value("--mass", "Scale weight, giblets out: \"13 lb\"", "MASS"),
                   value("--rests-on", "What it lies on, where that cannot be seen", "WHAT",
                         names_of(rests_on_words())),
+                  value("--kind", "What it is: roast is solid beneath, ribs are hollow there", "KIND",
+                        names_of(roast_kind_words())),
                   value("--beside", "Of known size on the board: \"can 73 mm\", \"block 10 cm\"", "THING"),
                   value("--frame", "auto: the item frame (default); file: the scan's own axes", "FRAME",
                         {"auto", "file"}),

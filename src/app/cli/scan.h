@@ -16,6 +16,7 @@ struct ScanRequest {
     std::optional<Vec3> axis{}, up{};  ///< in the (first) file's axes, not null
     bool keep_frame = false;           ///< of the (first) file
     scan::RestsOn rests_on = scan::RestsOn::automatic;
+    scan::RoastKind kind = scan::RoastKind::automatic;
     std::optional<scan::BesideThing> beside{};
 };
 
