@@ -98,7 +98,8 @@ Body solid_body(TriangleMesh mesh, const SolidBodyOptions& options) {
     if (options.align_to_principal_axes) {
         const Pose pose = principal_pose(mesh);
         mesh = transformed(mesh, pose);
-        if (body.centre_covariance_m2) *body.centre_covariance_m2 = evenspit::turned(*body.centre_covariance_m2, pose);
+        if (body.centre_covariance_m2)
+            *body.centre_covariance_m2 = evenspit::turned(*body.centre_covariance_m2, pose);
     }
     body.parts.push_back({.name = "flesh",
                           .kind = PartKind::flesh,
