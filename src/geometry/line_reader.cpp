@@ -5,6 +5,7 @@
 #include <array>
 #include <charconv>
 #include <system_error>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -71,9 +72,10 @@ bool LineReader::next() {
 }
 
 void LineReader::need(std::string_view expected) {
-    if (!next()) {
-        refuse("the end of the file", std::string(expected), "the file is cut short: save or copy it again");
-    }
+    if (!next()) refuse_end(std::string(expected));
+}
+void LineReader::refuse_end(std::string expected) const {
+    refuse("the end of the file", std::move(expected), "the file is cut short: save or copy it again");
 }
 
 double LineReader::number(std::string_view text) const {

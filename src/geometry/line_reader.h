@@ -2,6 +2,7 @@
 // Inside of the text formats' readers. Not for other rooms.
 #pragma once
 
+#include <concepts>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -22,6 +23,11 @@ class LineReader {
     bool next();
     /// Moves to the next line, or complains that the text ends where `expected` is due.
     void need(std::string_view expected);
+    /// The same for each line of many: words for a complaint are made only where there is one.
+    template <std::invocable Expected>
+    void need(const Expected& expected) {
+        if (!next()) refuse_end(expected());
+    }
 
     [[nodiscard]] const std::vector<std::string_view>& words() const { return words_; }
     [[nodiscard]] int line() const { return line_; }
@@ -39,6 +45,8 @@ class LineReader {
     [[noreturn]] void refuse(std::string found, std::string expected, std::string mend = {}) const;
 
   private:
+    [[noreturn]] void refuse_end(std::string expected) const;
+
     const Source& source_;
     char comment_;
     std::size_t position_ = 0;

@@ -56,12 +56,12 @@ Soup read_off(const Source& source) {
     Soup soup;
     soup.points.reserve(std::size_t(counts.vertices));
     for (std::int64_t v = 0; v < counts.vertices; ++v) {
-        text.need(fmt::format("vertex {} of {}", v + 1, counts.vertices));
+        text.need([&] { return fmt::format("vertex {} of {}", v + 1, counts.vertices); });
         soup.points.emplace_back(text.number(0), text.number(1), text.number(2));
     }
     std::vector<std::int32_t> corners;
     for (std::int64_t f = 0; f < counts.faces; ++f) {
-        text.need(fmt::format("face {} of {}", f + 1, counts.faces));
+        text.need([&] { return fmt::format("face {} of {}", f + 1, counts.faces); });
         const std::int64_t n = text.integer(std::size_t{0});
         if (n < 0 || std::size_t(n) >= text.words().size()) {
             text.refuse(fmt::format("a face of {} corners with {} after it", n, text.words().size() - 1),

@@ -186,7 +186,7 @@ Soup read_pcd(const Source& source) {
         too_many(2 * header.point_words);
         soup.points.reserve(header.points);
         for (std::size_t p = 0; p < header.points; ++p) {
-            text.need(fmt::format("point {} of {}", p + 1, header.points));
+            text.need([&] { return fmt::format("point {} of {}", p + 1, header.points); });
             const auto take = [&](const std::array<const Field*, 3>& fields) {
                 return Vec3(text.number(fields[0]->word), text.number(fields[1]->word),
                             text.number(fields[2]->word));

@@ -61,7 +61,7 @@ class TextBody {
     }
     void begin_record(const Element& element, std::int64_t i) {
         if (element.properties.empty()) return;
-        text_.need(fmt::format("{} {} of {}", harmless(element.name), i + 1, element.count));
+        text_.need([&] { return fmt::format("{} {} of {}", harmless(element.name), i + 1, element.count); });
         at_ = 0;
     }
     double value(Type) { return text_.number(at_++); }

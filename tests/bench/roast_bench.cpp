@@ -171,8 +171,8 @@ void roast(benchmark::State& state) {
         state.counters["cook_s"] = cook_s;
         state.counters["steps"] = heat.steps();
         state.counters["stages"] = heat.stages();
-        state.counters["x_explicit"] = plain_s / tries * three_hours_s / explicit_step_s / cook_s;
-        state.counters["x_implicit"] = implicit_s * three_hours_s / double(step_s) / cook_s;
+        state.counters["x_explicit"] = cook_s / (plain_s / tries * three_hours_s / explicit_step_s);
+        state.counters["x_implicit"] = cook_s / (implicit_s * three_hours_s / double(step_s));
         state.counters["iterations"] = iterations;
         state.counters["imbalance"] = heat.ledger().imbalance();
         state.counters["middle_C"] = heat.temperature_at_k(Vec3(0.03, 0.05, 0.06)) - 273.15;
