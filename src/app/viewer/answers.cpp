@@ -107,7 +107,7 @@ void Answers::ask(const Assembly& assembly, std::uint64_t revision) {
     asked_ = revision;
     trial_.cancel();
     failure_.clear();
-    if (job_.running() || seconds() > frame_budget_s) {
+    if (job_.running() || seconds() > budget_s_) {
         waiting_ = assembly;
         return start_waiting();
     }

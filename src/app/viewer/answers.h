@@ -52,14 +52,15 @@ Answer worked_out_after(const Answer& before, const Assembly& assembly, const st
 /// tells.
 class Answers {
   public:
-    /// What an answer may cost on the drawing thread, s.
+    /// What an answer usually may cost on the drawing thread, s.
     static constexpr double frame_budget_s = 0.040;
 
     /// \param wake called from another thread when an answer is there to be taken
     /// \param rest_s after which an answer's mountings begin, unless another question comes: while something
     /// is dragged all of the machine is for its pictures
-    explicit Answers(std::function<void()> wake = {}, double rest_s = 0)
-        : wake_(std::move(wake)), rest_s_(rest_s) {}
+    /// \param budget_s what an answer may cost on the drawing thread
+    explicit Answers(std::function<void()> wake = {}, double rest_s = 0, double budget_s = frame_budget_s)
+        : wake_(std::move(wake)), rest_s_(rest_s), budget_s_(budget_s) {}
 
     /// Begins with another load, whose answer may be known already. Nothing is left of the load before.
     void begin_with(std::optional<Answer> answer, std::uint64_t revision);
@@ -94,7 +95,7 @@ class Answers {
     void start_mounting();
 
     std::function<void()> wake_;
-    double rest_s_;
+    double rest_s_, budget_s_;
     Job<Answer> job_;
     Job<Answer> trial_;  // the last answer with its mountings
     std::optional<Assembly> waiting_;

@@ -119,16 +119,16 @@ TEST(Answers, KeepTheOldOneWhereTheNewOneCannotBe) {
     EXPECT_EQ(answers.failure(), "");
 }
 
-/// Many items make an analysis that takes longer than a frame.
+/// Answers on a machine where every one takes longer than a frame, and a load of some milliseconds.
+constexpr double no_time_s = 0;
+
 Assembly slow_load(Answers& answers) {
     Assembly load = good_load();
     const Item item =
         test::item("ball", test::flesh(test::ellipsoid_mesh(0.05, 0.05, 0.05, Vec3::Zero(), 700, 400)), 0.3);
-    for (int count = 0; count < 16 && answers.seconds() <= Answers::frame_budget_s; ++count) {
-        load.items.push_back(item);
-        answers.ask(load, static_cast<std::uint64_t>(count) + 1);
-    }
-    EXPECT_GT(answers.seconds(), Answers::frame_budget_s);
+    load.items = {load.items[0], item, item, item};
+    answers.ask(load, 1);
+    EXPECT_FALSE(answers.stale()) << "what is not known to be slow is worked out at once";
     return load;
 }
 
@@ -142,7 +142,7 @@ void wait_for_answer(Answers& answers) {
 }
 
 TEST(Answers, SlowOnesComeFromAside) {
-    Answers answers;
+    Answers answers({}, 0, no_time_s);
     Assembly load = slow_load(answers);
     const double before = answers.analysis().balance.mass_kg;
     load.items.pop_back();
@@ -162,7 +162,7 @@ std::ptrdiff_t threads() {
 }
 
 TEST(Answers, ManyQuestionsTakeOneThread) {
-    Answers answers;
+    Answers answers({}, 0, no_time_s);
     Assembly load = slow_load(answers);
     const std::ptrdiff_t before = threads();
     for (std::uint64_t revision = 100; revision < 160; ++revision) {
@@ -175,7 +175,7 @@ TEST(Answers, ManyQuestionsTakeOneThread) {
 }
 
 TEST(Answers, HasteLetsGoOfWhatWasOvertaken) {
-    Answers answers;
+    Answers answers({}, 0, no_time_s);
     Assembly load = slow_load(answers);
     load.items.pop_back();
     answers.ask(load, 100);
@@ -188,7 +188,7 @@ TEST(Answers, HasteLetsGoOfWhatWasOvertaken) {
 }
 
 TEST(Answers, BeginWithAnotherLoadAsIfThereHadBeenNone) {
-    Answers answers;
+    Answers answers({}, 0, no_time_s);
     const Assembly slow = slow_load(answers);
     answers.ask(slow, 100);
     answers.begin_with(std::nullopt, 200);
