@@ -41,6 +41,15 @@ def validator(schema):
     return jsonschema.Draft202012Validator(schema)
 
 
+def shortened(value):
+    """A result with little of its curves, whose points are all alike: a validator in Python takes seconds for them."""
+    if isinstance(value, dict):
+        return {key: shortened(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [shortened(inner) for inner in (value if len(value) <= 20 else value[:6] + value[-6:])]
+    return value
+
+
 def told(error):
     return f"{'/'.join(map(str, error.absolute_path))}: {error.message[:200]}"
 
@@ -211,10 +220,11 @@ def result_schema():
     validator(schema)
     used = Used(schema)
     verbs = set()
-    for verb, name, result in results():
+    for verb, name, whole in results():
+        result = whole if verb in ("keys", "models") else shortened(whole)
         verbs.add(verb)
         definition = {"$ref": f"#/$defs/{verb}", "$defs": schema["$defs"]}
-        for error in validator(definition).iter_errors(result):
+        for error in jsonschema.Draft202012Validator(definition).iter_errors(result):
             expect(False, f"{name}: {told(error)}")
         used.follow(result, {"$ref": f"#/$defs/{verb}"}, ())
     named = set(properties(schema))
