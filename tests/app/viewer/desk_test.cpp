@@ -363,14 +363,14 @@ TEST_F(DeskTest, AFileThatIsSpoiltLeavesTheLoadAndIsReadOnceItIsMended) {
 TEST_F(DeskTest, WritesNumbersAsAPersonWould) {
     grant(OpenFile{file_});
     grant(Select{{Thing::Kind::item, 0}});
-    for (int i = 0; i < 20; ++i) grant(Nudge{.along_m = 0.001, .round_rad = 3.14159265358979323846 / 180});
-    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"360 mm\""));
-    EXPECT_THAT(desk_.session().text(), HasSubstr("turn = \"20 deg\""));
+    for (int i = 0; i < 7; ++i) grant(Nudge{.along_m = 0.001, .round_rad = 3.14159265358979323846 / 180});
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"347 mm\""));
+    EXPECT_THAT(desk_.session().text(), HasSubstr("turn = \"7 deg\""));
     grant(Nudge{.along_m = 0.0254 / 32});
-    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"360.79375 mm\""));
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"347.79375 mm\""));
     grant(Select{{Thing::Kind::fork, 0}});
-    for (int i = 0; i < 7; ++i) grant(Nudge{.along_m = -0.001});
-    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"223 mm\""));
+    for (int i = 0; i < 3; ++i) grant(Nudge{.along_m = -0.001});
+    EXPECT_THAT(desk_.session().text(), HasSubstr("at = \"227 mm\""));
 }
 
 TEST_F(DeskTest, AddsACounterweightThatFitsAndHelps) {
