@@ -21,7 +21,7 @@ struct Source {
     std::string_view bytes;
 };
 
-/// What a reader finds: triangles as the file has them, not welded.
+/// What a reader finds: triangles as the file has them, not welded but for what `joined` counts.
 struct Soup {
     std::vector<Vec3> points;
     std::vector<Triangle> triangles;
