@@ -3,9 +3,14 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
+#include <cstring>
 #include <limits>
 #include <utility>
+
+#include "geometry/bvh_rows.h"
+#include "units/wide.h"
 
 namespace evenspit {
 
@@ -44,28 +49,69 @@ int side(const Seen& p, const Seen& q) {
     return 0;
 }
 
-Vec3 closest_on_segment(const Vec3& p, const Vec3& a, const Vec3& b) {
+// Whether side(p, q) is 1 by the rounded products alone, which keep the order of the exact ones.
+bool surely_left(const Seen& p, const Seen& q) {
+    return p.x * q.y > p.y * q.x;
+}
+
+[[gnu::always_inline]] inline Vec3 closest_on_segment(const Vec3& p, const Vec3& a, const Vec3& b) {
     const Vec3 ab = b - a;
     const double square = ab.squaredNorm();
     if (!(square > 0)) return a;
     return a + std::clamp(ab.dot(p - a) / square, 0.0, 1.0) * ab;
 }
 
-Vec3 closest_on_triangle(const Vec3& p, const Vec3& a, const Vec3& b, const Vec3& c) {
+// \param within2 if the triangle's plane is further off, squared, the place need not be the closest, only on
+// the triangle
+[[gnu::always_inline]] inline Vec3 closest_on_triangle(const Vec3& p, const Vec3& a, const Vec3& b,
+                                                       const Vec3& c, double within2) {
     const Vec3 ab = b - a, ac = c - a, ap = p - a;
     const Vec3 normal = ab.cross(ac);
     const double square = normal.squaredNorm();
+    const double above = normal.dot(ap);
+    constexpr double rounding = 1e-9;  // a share: more than it makes of either side
+    if (above * above > (1 + rounding) * within2 * square) return a;
     // A sliver's normal is mostly rounding: its edges are as good as the whole of it.
-    if (square > 1e-24 * ab.squaredNorm() * ac.squaredNorm()) {
-        const double at_c = ab.cross(ap).dot(normal) / square;
-        const double at_b = ap.cross(ac).dot(normal) / square;
-        if (at_b >= 0 && at_c >= 0 && at_b + at_c <= 1) return a + at_b * ab + at_c * ac;
-    }
-    Vec3 best = closest_on_segment(p, a, b);
-    for (const Vec3& other : {closest_on_segment(p, b, c), closest_on_segment(p, c, a)}) {
-        if ((other - p).squaredNorm() < (best - p).squaredNorm()) best = other;
-    }
+    const bool sliver = !(square > 1e-24 * ab.squaredNorm() * ac.squaredNorm());
+    const double at_c = ab.cross(ap).dot(normal), at_b = ap.cross(ac).dot(normal);
+    if (!sliver && at_b >= 0 && at_c >= 0 && at_b + at_c <= square)
+        return a + at_b / square * ab + at_c / square * ac;
+
+    // What lies beyond an edge is closest to one of those that it lies beyond.
+    Vec3 best = a;
+    double least2 = ap.squaredNorm();
+    const auto take = [&](const Vec3& other) {
+        const double square_of = (other - p).squaredNorm();
+        if (square_of < least2) {
+            least2 = square_of;
+            best = other;
+        }
+    };
+    if (sliver || at_c < 0) take(closest_on_segment(p, a, b));
+    if (sliver || at_b + at_c > square) take(closest_on_segment(p, b, c));
+    if (sliver || at_b < 0) take(closest_on_segment(p, c, a));
     return best;
+}
+
+// Boxes and what says where children are.
+inline void prefetch(const BvhNode& node) {
+    for (std::size_t line = 0; line < sizeof(BvhNode); line += 64)
+        __builtin_prefetch(reinterpret_cast<const char*>(&node) + line);
+}
+
+// Of the distance from a point to each box of a node, never more than it is.
+[[gnu::always_inline]] inline void squared_distances(const BvhNode& node, const Vec3& point, float slack_m,
+                                                     rows::Floats& squares) {
+    rows::Floats sum{};
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        const auto place = float(point[Eigen::Index(axis)]);
+        const rows::Floats before = rows::row(node.low[axis]) - place,
+                           after = place - rows::row(node.high[axis]);
+        rows::Floats apart = (before > after ? before : after) - slack_m;
+        apart = apart > 0 ? apart : rows::Floats{};
+        sum += apart * apart;
+    }
+    squares = sum * rows::surely;
 }
 
 }  // namespace
@@ -79,9 +125,11 @@ struct SolidQueries::Line {
     Vec3 start;
     int kx, ky, kz;
     double shear_x, shear_y, per_z;
+    float slack_m;  // of a box, in float
 
-    // direction: unit length
-    Line(const Vec3& from, const Vec3& direction) : start(from) {
+    // direction: unit length \param box of all that is asked about
+    Line(const Vec3& from, const Vec3& direction, const Box3& box)
+        : start(from), slack_m(float(rows::slack_m(box, from))) {
         direction.cwiseAbs().maxCoeff(&kz);
         kx = (kz + 1) % 3;
         ky = (kz + 2) % 3;
@@ -96,18 +144,23 @@ struct SolidQueries::Line {
         return {r[kx] - shear_x * r[kz], r[ky] - shear_y * r[kz], r[kz] * per_z};
     }
 
-    // Whether any vertex in the box can be part of a crossing. The same operations as in see(), on the ends
-    // of the box's ranges: since rounding keeps order, every vertex in the box is seen within these bounds,
-    // to the last bit.
-    [[nodiscard]] bool may_cross(const Box3& box) const {
-        const Vec3 low = box.min() - start;
-        const Vec3 high = box.max() - start;
-        if (!(std::max(low[kz] * per_z, high[kz] * per_z) > 0)) return false;
-        const auto straddles = [&](int k, double shear) {
-            const auto [least, most] = std::minmax({shear * low[kz], shear * high[kz]});
-            return low[k] - most <= 0 && high[k] - least >= 0;
-        };
-        return straddles(kx, shear_x) && straddles(ky, shear_y);
+    // The children of a node whose boxes may hold a vertex that is part of a crossing, a bit each. As in
+    // see(), on the ends of the boxes' ranges.
+    [[gnu::always_inline]] [[nodiscard]] unsigned may_cross(const BvhNode& node) const {
+        const auto x = std::size_t(kx), y = std::size_t(ky), z = std::size_t(kz);
+        const auto along_x = float(shear_x), along_y = float(shear_y);
+        const rows::Floats low = rows::row(node.low[z]) - float(start[kz]),
+                           high = rows::row(node.high[z]) - float(start[kz]);
+        const rows::Floats least_x = along_x * (along_x > 0 ? low : high),
+                           most_x = along_x * (along_x > 0 ? high : low);
+        const rows::Floats least_y = along_y * (along_y > 0 ? low : high),
+                           most_y = along_y * (along_y > 0 ? high : low);
+        const rows::Bits held = ((per_z > 0 ? high : -low) > -slack_m) &
+                                (rows::row(node.low[x]) - float(start[kx]) - most_x <= slack_m) &
+                                (rows::row(node.high[x]) - float(start[kx]) - least_x >= -slack_m) &
+                                (rows::row(node.low[y]) - float(start[ky]) - most_y <= slack_m) &
+                                (rows::row(node.high[y]) - float(start[ky]) - least_y >= -slack_m);
+        return rows::bits(held, node);
     }
 };
 
@@ -117,36 +170,72 @@ struct SolidQueries::Crossing {
     int step;
 };
 
-std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {
-    std::vector<Crossing> found;
-    std::array<std::int32_t, deepest_path> stack{0};
-    std::size_t height = 1;
-    while (height > 0) {
-        const Node& node = nodes_[std::size_t(stack[--height])];
-        if (!line.may_cross(node.box)) continue;
-        if (node.count == 0) {
-            stack[height++] = node.first;
-            stack[height++] = node.first + 1;
-            continue;
+// What a line crosses of the triangles of a leaf.
+[[gnu::always_inline]] inline void SolidQueries::add_crossings(const Line& line, std::size_t first,
+                                                               std::size_t count,
+                                                               std::vector<Crossing>& found) const {
+    for (std::size_t i = first; i < first + count; ++i) {
+        const Seen a = line.see(mesh_.corner(corners_[i], 0));
+        const Seen b = line.see(mesh_.corner(corners_[i], 1));
+        const Seen c = line.see(mesh_.corner(corners_[i], 2));
+        // Most triangles of a box are passed by: edges that surely have the line on different sides, all
+        // asked at once.
+        if (surely_left(a, b) | surely_left(b, c) | surely_left(c, a)) {
+            if (surely_left(b, a) | surely_left(c, b) | surely_left(a, c)) continue;
         }
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
-            const Triangle& triangle = mesh_.triangles[std::size_t(order_[std::size_t(i)])];
-            const Seen a = line.see(mesh_.corner(triangle, 0));
-            const Seen b = line.see(mesh_.corner(triangle, 1));
-            const Seen c = line.see(mesh_.corner(triangle, 2));
-            const int turn = side(a, b);
-            if (turn == 0 || side(b, c) != turn || side(c, a) != turn) continue;
-            // Weights of one sign, not all 0 (the triangle has area as seen along the line), each exact to a
-            // few roundings: the place is a mean of the corners' places even where the line all but runs
-            // within the triangle.
-            const double weight_a = cross(b.x, b.y, c.x, c.y);
-            const double weight_b = cross(c.x, c.y, a.x, a.y);
-            const double weight_c = cross(a.x, a.y, b.x, b.y);
-            const double at =
-                (weight_a * a.z + weight_b * b.z + weight_c * c.z) / (weight_a + weight_b + weight_c);
-            if (at > 0) found.push_back({at, -turn});
-        }
+        const int turn = side(a, b);
+        if (turn == 0 || side(b, c) != turn || side(c, a) != turn) continue;
+        // Weights of one sign, not all 0 (the triangle has area as seen along the line), each exact to a
+        // few roundings: the place is a mean of the corners' places even where the line all but runs
+        // within the triangle.
+        const double weight_a = cross(b.x, b.y, c.x, c.y);
+        const double weight_b = cross(c.x, c.y, a.x, a.y);
+        const double weight_c = cross(a.x, a.y, b.x, b.y);
+        const double at =
+            (weight_a * a.z + weight_b * b.z + weight_c * c.z) / (weight_a + weight_b + weight_c);
+        if (at > 0) found.push_back({at, -turn});
     }
+}
+
+EVENSPIT_WIDE std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {
+    std::vector<Crossing> found;
+    std::array<std::int32_t, most_waiting> stack;
+    stack[0] = 0;
+    std::size_t height = 1;
+    // Leaves wait until their corners are on the way from memory.
+    struct Leaf {
+        std::int32_t first, count;
+    };
+    std::array<Leaf, 64> leaves;
+    std::size_t waiting = 0;
+    const auto empty = [&] {
+        for (std::size_t i = 0; i < waiting; ++i) {
+            if (i + 1 < waiting) {
+                for (std::int32_t t = leaves[i + 1].first; t < leaves[i + 1].first + leaves[i + 1].count;
+                     ++t) {
+                    for (const std::int32_t corner : corners_[std::size_t(t)])
+                        __builtin_prefetch(&mesh_.vertices[std::size_t(corner)]);
+                }
+            }
+            add_crossings(line, std::size_t(leaves[i].first), std::size_t(leaves[i].count), found);
+        }
+        waiting = 0;
+    };
+    while (height > 0) {
+        const BvhNode& node = nodes_[std::size_t(stack[--height])];
+        for (unsigned met = line.may_cross(node); met != 0; met &= met - 1) {
+            const auto k = std::size_t(std::countr_zero(met));
+            if (node.count[k] == 0) {
+                stack[height++] = node.first[k];
+                prefetch(nodes_[std::size_t(node.first[k])]);
+            } else {
+                leaves[waiting++] = {node.first[k], node.count[k]};
+                __builtin_prefetch(&corners_[std::size_t(node.first[k])]);
+            }
+        }
+        if (waiting + BvhNode::width > leaves.size()) empty();
+    }
+    empty();
     return found;
 }
 
@@ -154,9 +243,9 @@ std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
     const double length = (b - a).norm();
     if (!(length > 0) || !std::isfinite(length)) return {};
     // The line may go on into the solid where the segment has long ended: with many bodies on a rod most do.
-    if (!nodes_.front().box.intersects(Box3(a.cwiseMin(b), a.cwiseMax(b)))) return {};
+    if (!box_.intersects(Box3(a.cwiseMin(b), a.cwiseMax(b)))) return {};
 
-    std::vector<Crossing> met = crossings(Line(a, (b - a) / length));
+    std::vector<Crossing> met = crossings(Line(a, (b - a) / length, box_));
     // Of two crossings in one place the way in comes first: parts that touch make one stretch.
     std::sort(met.begin(), met.end(), [](const Crossing& p, const Crossing& q) {
         return p.at != q.at ? p.at < q.at : p.step > q.step;
@@ -182,44 +271,37 @@ std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
 }
 
 bool SolidQueries::contains(const Vec3& point) const {
-    if (!nodes_.front().box.contains(point)) return false;
+    if (!box_.contains(point)) return false;
     int winding = 0;
-    for (const Crossing& crossing : crossings(Line(point, Vec3::UnitZ()))) winding -= crossing.step;
+    for (const Crossing& crossing : crossings(Line(point, Vec3::UnitZ(), box_))) winding -= crossing.step;
     return winding > 0;
 }
 
-ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
-    struct Waiting {
-        double square;  // of the distance from the point to the box
-        std::int32_t node;
-    };
-    std::array<Waiting, deepest_path> stack{Waiting{0, 0}};
-    std::size_t height = 1;
+EVENSPIT_WIDE ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
+    const auto slack_m = float(rows::slack_m(box_, point));
+    rows::Waiting<most_waiting> all;
     ClosestPoint best;
     double best_square = within * within;
-    while (height > 0) {
-        const Waiting waiting = stack[--height];
-        if (waiting.square >= best_square) continue;
-        const Node& node = nodes_[std::size_t(waiting.node)];
-        if (node.count == 0) {
-            Waiting near{nodes_[std::size_t(node.first)].box.squaredExteriorDistance(point), node.first};
-            Waiting far{nodes_[std::size_t(node.first) + 1].box.squaredExteriorDistance(point),
-                        node.first + 1};
-            if (far.square < near.square) std::swap(near, far);
-            stack[height++] = far;
-            stack[height++] = near;
+    while (!all.empty()) {
+        const auto waiting = all.take();
+        if (waiting.measure >= best_square) continue;
+        if (waiting.count == 0) {
+            const BvhNode& node = nodes_[std::size_t(waiting.first)];
+            rows::Floats squares;
+            squared_distances(node, point, slack_m, squares);
+            all.put(node, squares, best_square);
             continue;
         }
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
-            const std::int32_t t = order_[std::size_t(i)];
-            const Triangle& triangle = mesh_.triangles[std::size_t(t)];
-            const Vec3 candidate = closest_on_triangle(point, mesh_.corner(triangle, 0),
-                                                       mesh_.corner(triangle, 1), mesh_.corner(triangle, 2));
+        for (std::int32_t i = waiting.first; i < waiting.first + waiting.count; ++i) {
+            const Triangle& triangle = corners_[std::size_t(i)];
+            const Vec3 candidate =
+                closest_on_triangle(point, mesh_.corner(triangle, 0), mesh_.corner(triangle, 1),
+                                    mesh_.corner(triangle, 2), best_square);
             const double square = (candidate - point).squaredNorm();
             if (square < best_square) {
                 best_square = square;
                 best.point = candidate;
-                best.triangle = t;
+                best.triangle = order_[std::size_t(i)];
             }
         }
     }

@@ -5,6 +5,7 @@
 #include <limits>
 #include <vector>
 
+#include "geometry/bvh_node.h"
 #include "geometry/mesh.h"
 
 namespace evenspit {
@@ -31,7 +32,8 @@ struct ClosestPoint {
     std::int32_t triangle = -1;
 };
 
-/// A closed mesh made ready for queries: a tree of boxes over its triangles, all in double.
+/// A closed mesh made ready for queries: a tree of boxes over its triangles. Boxes are rounded
+/// outward; all that decides and all that is told is in double.
 ///
 /// Inside is where the surface winds round a point at least once: parts that overlap count once, an inner
 /// shell turned over is a cavity. Keeps its own copy of the mesh. Building is O(n log n); each query about
@@ -39,7 +41,8 @@ struct ClosestPoint {
 class SolidQueries {
   public:
     /// \param inner by triangle, whether distance_beside() leaves it out, as the wall of an open cavity; may
-    /// be empty, for none \pre check_solid(mesh).ok() \throws std::invalid_argument if there are no triangles
+    /// be empty, for none \pre check_solid(mesh).ok() \throws std::invalid_argument if there are no
+    /// triangles, or a corner further out than BvhNode::furthest
     explicit SolidQueries(TriangleMesh mesh, std::vector<bool> inner = {});
 
     [[nodiscard]] const TriangleMesh& mesh() const { return mesh_; }
@@ -92,26 +95,26 @@ class SolidQueries {
     // The deepest path: 2^40 triangles are more than any machine holds.
     static constexpr std::size_t deepest_path = greedy_depth + 40;
 
-    struct Node {
-        Box3 box;
-        std::int32_t first =
-            0;  // first place in order_ of a leaf, or index of the left child; the right child follows it
-        std::int32_t count = 0;  // triangles of a leaf, 0 for a node with children
-        bool outer = false;      // holds a triangle that is not an inner one
-    };
+    // What may wait on the way down: all but one child of each node of it.
+    static constexpr std::size_t most_waiting = (BvhNode::width - 1) * deepest_path + 1;
+
     struct Builder;
     struct Line;
     struct Crossing;
 
     [[nodiscard]] std::vector<Crossing> crossings(const Line& line) const;
+    void add_crossings(const Line& line, std::size_t first, std::size_t count,
+                       std::vector<Crossing>& found) const;
     [[nodiscard]] bool is_inner(std::int32_t triangle) const {
         return !inner_.empty() && inner_[std::size_t(triangle)];
     }
 
     TriangleMesh mesh_;
-    std::vector<bool> inner_;          // by triangle; empty for none
+    std::vector<bool> inner_;  // by triangle; empty for none
+    Box3 box_;
     std::vector<std::int32_t> order_;  // triangles, those of a leaf side by side
-    std::vector<Node> nodes_;          // the root first
+    std::vector<Triangle> corners_;    // of each of them, so that a leaf finds them in one place
+    std::vector<BvhNode> nodes_;       // the root first, each before its children
 };
 
 }  // namespace evenspit

@@ -6,11 +6,11 @@
 #include <utility>
 
 #include "geometry/bvh.h"
+#include "geometry/bvh_rows.h"
+#include "units/wide.h"
 
 namespace evenspit {
 namespace {
-
-using Box2 = Eigen::AlignedBox2d;
 
 constexpr double rounding = 1e-9;  // a share; more than it makes of any distance
 
@@ -69,46 +69,66 @@ struct LineFrame {
 
     [[nodiscard]] Vec3 see(const Vec3& p) const { return axes * (p - start); }
 
-    /// The box's extents in this frame.
-    [[nodiscard]] Box3 see(const Box3& box) const {
-        const Vec3 middle = see(Vec3(box.center())), half = axes.cwiseAbs() * (box.sizes() / 2);
-        return {middle - half, middle + half};
+    /// Squared distance across from the line to each box of a node, never more than it is; infinite for boxes
+    /// that lie wholly before or behind two stations along it.
+    [[gnu::always_inline]] void squares(const BvhNode& node, double from, double to, float slack_m,
+                                        rows::Floats& found) const {
+        struct {
+            rows::Floats middle, half;
+        } boxes[3];  // along their own axes
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const rows::Floats low = rows::row(node.low[axis]), high = rows::row(node.high[axis]);
+            boxes[axis].middle = 0.5F * (low + high) - float(start[Eigen::Index(axis)]);
+            boxes[axis].half = 0.5F * (high - low);
+        }
+        rows::Floats sum{};
+        rows::Bits beside{};
+        for (Eigen::Index k = 0; k < 3; ++k) {
+            rows::Floats at{}, reach = rows::Floats{} + slack_m;
+            for (std::size_t axis = 0; axis < 3; ++axis) {
+                const auto share = float(axes(k, Eigen::Index(axis)));
+                at += share * boxes[axis].middle;
+                reach += std::abs(share) * boxes[axis].half;
+            }
+            if (k == 0) {
+                beside = (at + reach >= float(from)) & (at - reach <= float(to));
+                continue;
+            }
+            rows::Floats apart = (at > 0 ? at : -at) - reach;
+            apart = apart > 0 ? apart : rows::Floats{};
+            sum += apart * apart;
+        }
+        found = beside ? sum * rows::surely : rows::Floats{} + std::numeric_limits<float>::infinity();
     }
 };
 
 }  // namespace
 
-double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, double from, double to) const {
+EVENSPIT_WIDE double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, double from,
+                                                   double to) const {
     const LineFrame frame(start, direction);
     double best = std::numeric_limits<double>::infinity();
-    struct Waiting {
-        double square = 0;  // of the box's distance across; infinite where nothing counts
-        std::int32_t node = 0;
-    };
-    const auto waiting = [&](std::int32_t node) -> Waiting {
-        if (!nodes_[std::size_t(node)].outer) return {std::numeric_limits<double>::infinity(), node};
-        const Box3 box = frame.see(nodes_[std::size_t(node)].box);
-        if (box.max().x() < from || box.min().x() > to)
-            return {std::numeric_limits<double>::infinity(), node};
-        return {Box2(box.min().tail<2>(), box.max().tail<2>()).squaredExteriorDistance(Vec2::Zero()), node};
-    };
-    std::vector<Waiting> stack{waiting(0)};
-    while (!stack.empty()) {
-        const Waiting next = stack.back();
-        stack.pop_back();
-        if (next.square >= best) continue;
-        const Node& node = nodes_[std::size_t(next.node)];
-        if (node.count == 0) {
-            Waiting near = waiting(node.first), far = waiting(node.first + 1);
-            if (far.square < near.square) std::swap(near, far);
-            stack.push_back(far);
-            stack.push_back(near);
+    // Stations are in the frame's own measure, which a box is some roundings off from.
+    const double furthest = std::max(std::abs(from), std::abs(to));
+    const auto slack_m =
+        float(rows::slack_m(box_, start) + 0x1p-20 * (std::isfinite(furthest) ? furthest : 0));
+    rows::Waiting<most_waiting> all;
+    while (!all.empty()) {
+        const auto next = all.take();
+        if (next.measure >= best) continue;
+        if (next.count == 0) {
+            const BvhNode& node = nodes_[std::size_t(next.first)];
+            rows::Floats squares;
+            frame.squares(node, from, to, slack_m, squares);
+            for (std::size_t k = 0; k < node.children; ++k) {
+                if (!node.has_outer(k)) squares[k] = std::numeric_limits<float>::infinity();
+            }
+            all.put(node, squares, best);
             continue;
         }
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
-            const std::int32_t t = order_[std::size_t(i)];
-            if (is_inner(t)) continue;
-            const Triangle& triangle = mesh_.triangles[std::size_t(t)];
+        for (std::int32_t i = next.first; i < next.first + next.count; ++i) {
+            if (is_inner(order_[std::size_t(i)])) continue;
+            const Triangle& triangle = corners_[std::size_t(i)];
             const std::array<Vec3, 3> c{frame.see(mesh_.corner(triangle, 0)),
                                         frame.see(mesh_.corner(triangle, 1)),
                                         frame.see(mesh_.corner(triangle, 2))};
@@ -131,26 +151,18 @@ double SolidQueries::distance_beside(const Vec3& start, const Vec3& direction, d
 Interval SolidQueries::extent(const Vec3& direction) const {
     const auto furthest = [&](const Vec3& way) {
         double best = -std::numeric_limits<double>::infinity();
-        const auto bound = [&](std::int32_t node) {
-            const Box3& box = nodes_[std::size_t(node)].box;
-            return way.dot(Vec3(box.center())) + way.cwiseAbs().dot(Vec3(box.sizes())) / 2;
-        };
         std::vector<std::int32_t> stack{0};
         while (!stack.empty()) {
-            const std::int32_t next = stack.back();
+            const BvhNode& node = nodes_[std::size_t(stack.back())];
             stack.pop_back();
-            const Node& node = nodes_[std::size_t(next)];
-            if (bound(next) <= best) continue;
-            if (node.count == 0) {
-                const bool left_first = bound(node.first) >= bound(node.first + 1);
-                stack.push_back(left_first ? node.first + 1 : node.first);
-                stack.push_back(left_first ? node.first : node.first + 1);
-                continue;
-            }
-            for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
-                const Triangle& triangle = mesh_.triangles[std::size_t(order_[std::size_t(i)])];
-                for (int corner = 0; corner < 3; ++corner)
-                    best = std::max(best, way.dot(mesh_.corner(triangle, corner)));
+            for (std::size_t k = 0; k < node.children; ++k) {
+                const Box3 box = node.box(k);
+                if (way.dot(Vec3(box.center())) + way.cwiseAbs().dot(Vec3(box.sizes())) / 2 <= best) continue;
+                if (node.count[k] == 0) stack.push_back(node.first[k]);
+                for (std::int32_t i = node.first[k]; i < node.first[k] + node.count[k]; ++i) {
+                    for (int corner = 0; corner < 3; ++corner)
+                        best = std::max(best, way.dot(mesh_.corner(corners_[std::size_t(i)], corner)));
+                }
             }
         }
         return best;

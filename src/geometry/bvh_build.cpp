@@ -18,6 +18,8 @@ namespace evenspit {
 namespace {
 
 constexpr std::size_t leaf_size = 4;
+static_assert(leaf_size <= std::numeric_limits<std::uint8_t>::max(),
+              "a node counts a leaf's triangles in a byte");
 constexpr std::size_t most_bins = 16;
 // Triangles of a branch that one thread grows by itself. Above, all threads go through a node together, in
 // pieces.
@@ -187,6 +189,17 @@ EVENSPIT_WIDE void part(Boxed* boxed, std::size_t count, const Binning& by, cons
     right.box = cut.above;
 }
 
+// A node of the tree as it grows, with two children: the right one follows the left.
+struct Fork {
+    enum class Kind { fork, leaf, branch };  // branch: grown by itself
+
+    RowBox box = empty_box;
+    std::int32_t first =
+        0;  // index of the left child; of a leaf place of its first triangle; of a branch its number
+    std::uint8_t count = 0;  // triangles of a leaf
+    Kind kind = Kind::fork;
+};
+
 void measure(Stretch& stretch, const std::vector<Boxed>& boxed) {
     for (std::size_t i = stretch.first; i < stretch.first + stretch.count; ++i) {
         stretch.box.extend(boxed[i].box);
@@ -235,52 +248,138 @@ struct SolidQueries::Builder {
             all.centres.extend(part.centres);
         }
 
+        tree.box_ = all.box.box();
+        if (!(tree.box_.min().minCoeff() > -BvhNode::furthest &&
+              tree.box_.max().maxCoeff() < BvhNode::furthest))
+            throw std::invalid_argument("SolidQueries: a corner beyond all measure");
+
+        std::vector<Fork> top(1);
         std::vector<Branch> branches;
-        tree.nodes_.resize(1);
-        grow(tree.nodes_, {0, all, 0}, &branches);
-        std::vector<std::vector<Node>> grown(branches.size());
+        grow(top, {0, all, 0}, &branches);
+        tree.order_.resize(boxed.size());
+        tree.corners_.resize(boxed.size());
+        std::vector<std::vector<BvhNode>> grown(branches.size());
         parallel_for(
             branches.size(),
             [&](std::size_t b, std::size_t) {
-                grown[b].reserve(branches[b].stretch.count);
-                grown[b].resize(1);
-                grow(grown[b], {0, branches[b].stretch, branches[b].depth}, nullptr);
+                const Stretch& stretch = branches[b].stretch;
+                std::vector<Fork> forks(1);
+                forks.reserve(stretch.count);
+                grow(forks, {0, stretch, branches[b].depth}, nullptr);
+                for (std::size_t i = stretch.first; i < stretch.first + stretch.count; ++i) {
+                    tree.order_[i] = boxed[i].triangle();
+                    tree.corners_[i] = triangles[std::size_t(tree.order_[i])];
+                }
+                grown[b].reserve(forks.size() / 8);
+                widen(tree, forks, 0, grown[b], {});
             },
             1);
-        join(tree.nodes_, branches, grown);
-        tree.order_.resize(boxed.size());
-        std::transform(boxed.begin(), boxed.end(), tree.order_.begin(),
-                       [](const Boxed& b) { return b.triangle(); });
+        join(tree, top, grown);
     }
 
-    // Puts branches grown by themselves where they belong.
-    static void join(std::vector<Node>& nodes, const std::vector<Branch>& branches,
-                     const std::vector<std::vector<Node>>& grown) {
-        std::size_t size = nodes.size();
-        for (const auto& branch : grown) size += branch.size() - 1;
-        nodes.reserve(size);
-        for (std::size_t b = 0; b < branches.size(); ++b) {
-            // What stood at 1 there stands at the end here.
-            const auto moved = [shift = std::int32_t(nodes.size()) - 1](Node node) {
-                if (node.count == 0) node.first += shift;
-                return node;
-            };
-            nodes[branches[b].node] = moved(grown[b].front());
-            std::transform(grown[b].begin() + 1, grown[b].end(), std::back_inserter(nodes), moved);
+    // Puts branches under what was grown first.
+    static void join(SolidQueries& tree, const std::vector<Fork>& top,
+                     const std::vector<std::vector<BvhNode>>& grown) {
+        std::vector<BvhNode>& nodes = tree.nodes_;
+        if (top.front().kind == Fork::Kind::branch) {
+            nodes = grown.front();
+            return;
         }
+        widen(tree, top, 0, nodes, grown);
+        const std::size_t above = nodes.size();
+        std::vector<std::int32_t> begins;
+        std::size_t size = above;
+        for (const auto& branch : grown) {
+            begins.push_back(std::int32_t(size));
+            size += branch.size();
+        }
+        // Children are told by places in their own branch so far, or by its number.
+        const auto moved = [](BvhNode node, const auto& place_of) {
+            for (std::size_t k = 0; k < node.children; ++k) {
+                if (node.count[k] == 0) node.first[k] = place_of(node.first[k]);
+            }
+            return node;
+        };
+        for (BvhNode& node : nodes) {
+            node = moved(node,
+                         [&](std::int32_t child) { return child < 0 ? begins[std::size_t(~child)] : child; });
+        }
+        nodes.reserve(size);
+        for (std::size_t b = 0; b < grown.size(); ++b) {
+            std::transform(grown[b].begin(), grown[b].end(), std::back_inserter(nodes),
+                           [&](const BvhNode& node) {
+                               return moved(node, [&](std::int32_t child) { return begins[b] + child; });
+                           });
+        }
+    }
+
+    // Makes nodes of eight children from forks: of those at hand the largest that can gives way to its two,
+    // as queries are the likelier to look into it (I. Wald, C. Benthin, S. Boulos, IEEE Symp. Interactive Ray
+    // Tracing, 2008, pp. 49–57). Branches become children whose place is their number's complement, until
+    // they are joined. Returns the node's index.
+    static std::int32_t widen(const SolidQueries& tree, const std::vector<Fork>& forks, std::size_t root,
+                              std::vector<BvhNode>& nodes,
+                              const std::vector<std::vector<BvhNode>>& branches) {
+        std::array<std::size_t, BvhNode::width> held{root};
+        std::size_t count = 1;
+        while (count < held.size()) {
+            std::size_t largest = count;
+            double most = -1;
+            for (std::size_t k = 0; k < count; ++k) {
+                const Fork& fork = forks[held[k]];
+                const double surface = fork.box.half_surface();
+                if (fork.kind == Fork::Kind::fork && surface > most) {
+                    most = surface;
+                    largest = k;
+                }
+            }
+            if (largest == count) break;
+            const auto left = std::size_t(forks[held[largest]].first);
+            held[largest] = left;
+            held[count++] = left + 1;
+        }
+
+        const std::size_t index = nodes.size();
+        nodes.emplace_back();
+        for (std::size_t k = 0; k < count; ++k) {
+            const Fork& fork = forks[held[k]];
+            bool outer = false;
+            std::int32_t first = fork.first;
+            switch (fork.kind) {
+                case Fork::Kind::leaf:
+                    for (std::int32_t i = first; i < first + fork.count; ++i)
+                        outer = outer || !tree.is_inner(tree.order_[std::size_t(i)]);
+                    break;
+                case Fork::Kind::branch:
+                    outer = branches[std::size_t(first)].front().outer != 0;
+                    first = ~first;
+                    break;
+                case Fork::Kind::fork:
+                    first = widen(tree, forks, held[k], nodes, branches);
+                    outer = nodes[std::size_t(first)].outer != 0;
+                    break;
+            }
+            nodes[index].add(fork.box.box(), first, fork.count, outer);
+        }
+        return std::int32_t(index);
     }
 
     // \param later where nodes small enough to be grown by one thread are left, with those above grown by
     // all; null to grow everything
-    void grow(std::vector<Node>& nodes, const Branch& at, std::vector<Branch>* later) {
-        Node& node = nodes[at.node];
-        node.box = at.stretch.box.box();
+    void grow(std::vector<Fork>& nodes, const Branch& at, std::vector<Branch>* later) {
+        Fork& node = nodes[at.node];
+        node.box = at.stretch.box;
+        if (later && at.stretch.count <= branch_size) {
+            node.first = std::int32_t(later->size());
+            node.kind = Fork::Kind::branch;
+            return later->push_back(at);
+        }
         if (at.stretch.count <= leaf_size) {
             node.first = std::int32_t(at.stretch.first);
-            node.count = std::int32_t(at.stretch.count);
+            node.count = std::uint8_t(at.stretch.count);
+            node.kind = Fork::Kind::leaf;
             return;
         }
-        if (later && at.stretch.count <= branch_size) return later->push_back(at);
         const auto [left, right] = halves(at, later != nullptr);
         const std::size_t child = nodes.size();
         node.first = std::int32_t(child);
@@ -350,14 +449,6 @@ SolidQueries::SolidQueries(TriangleMesh mesh, std::vector<bool> inner)
     : mesh_(std::move(mesh)), inner_(std::move(inner)) {
     if (mesh_.triangles.empty()) throw std::invalid_argument("SolidQueries: a mesh without triangles");
     Builder().build(*this);
-    // Children stand after their parents.
-    for (std::size_t n = nodes_.size(); n-- > 0;) {
-        Node& node = nodes_[n];
-        const auto first = std::size_t(node.first);
-        if (node.count == 0) node.outer = nodes_[first].outer || nodes_[first + 1].outer;
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i)
-            node.outer = node.outer || !is_inner(order_[std::size_t(i)]);
-    }
 }
 
 }  // namespace evenspit

@@ -3,33 +3,48 @@
 #include <array>
 #include <cmath>
 #include <limits>
-#include <utility>
 
 #include "geometry/bvh.h"
+#include "geometry/bvh_rows.h"
+#include "units/wide.h"
 
 namespace evenspit {
 namespace {
 
 // A half-line that boxes and triangles are asked about.
 struct Ray {
-    Vec3 start, direction, per_direction;
+    Vec3 start, direction;
+    std::array<float, 3> per_direction, slack;  // slack: of the ways below, by axis
 
-    Ray(const Vec3& from, const Vec3& along)
-        : start(from), direction(along), per_direction(along.cwiseInverse()) {}
+    // \param box of all that is asked about
+    Ray(const Vec3& from, const Vec3& along, const Box3& box) : start(from), direction(along) {
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            per_direction[axis] = float(1 / along[Eigen::Index(axis)]);
+            slack[axis] = float(rows::slack_m(box, from)) * std::abs(per_direction[axis]);
+        }
+    }
 
-    // Distance to where it enters the box, 0 from inside; infinite if it misses.
-    [[nodiscard]] double entry(const Box3& box) const {
-        double in = 0, out = std::numeric_limits<double>::infinity();
-        for (int axis = 0; axis < 3; ++axis) {
+    // Distance to where it enters each box of a node, never more than it is, 0 from inside; infinite if it
+    // misses.
+    [[gnu::always_inline]] void entries(const BvhNode& node, rows::Floats& found) const {
+        constexpr float never = std::numeric_limits<float>::infinity();
+        rows::Floats in{}, out = rows::Floats{} + never;
+        for (std::size_t axis = 0; axis < 3; ++axis) {
+            const auto from_here = float(start[Eigen::Index(axis)]);
             const bool up = per_direction[axis] >= 0;
-            const double low = ((up ? box.min() : box.max())[axis] - start[axis]) * per_direction[axis];
-            const double high = ((up ? box.max() : box.min())[axis] - start[axis]) * per_direction[axis];
+            const rows::Floats low =
+                (rows::row((up ? node.low : node.high)[axis]) - from_here) * per_direction[axis] -
+                slack[axis];
+            const rows::Floats high =
+                (rows::row((up ? node.high : node.low)[axis]) - from_here) * per_direction[axis] +
+                slack[axis];
             // Along a face of the box, 0 × ∞ is no number: these comparisons pass it over.
-            if (low > in) in = low;
-            if (high < out) out = high;
+            in = low > in ? low : in;
+            out = high < out ? high : out;
         }
         // Rounding must not lose a triangle that lies in a face of its box.
-        return in <= out * (1 + 1e-12) ? in : std::numeric_limits<double>::infinity();
+        in *= rows::surely;
+        found = in * rows::surely <= out ? in : rows::Floats{} + never;
     }
 
     // Distance to the triangle, infinite if it misses. After T. Möller, B. Trumbore, "Fast, minimum storage
@@ -54,35 +69,28 @@ struct Ray {
 
 }  // namespace
 
-ClosestPoint SolidQueries::first_hit(const Vec3& start, const Vec3& direction, double within) const {
-    const Ray ray(start, direction);
-    struct Waiting {
-        double entry;
-        std::int32_t node;
-    };
-    std::array<Waiting, deepest_path> stack{Waiting{ray.entry(nodes_[0].box), 0}};
-    std::size_t height = 1;
+EVENSPIT_WIDE ClosestPoint SolidQueries::first_hit(const Vec3& start, const Vec3& direction,
+                                                   double within) const {
+    const Ray ray(start, direction, box_);
+    rows::Waiting<most_waiting> all;
     ClosestPoint best{.distance = within};
-    while (height > 0) {
-        const Waiting waiting = stack[--height];
-        if (!(waiting.entry < best.distance)) continue;
-        const Node& node = nodes_[std::size_t(waiting.node)];
-        if (node.count == 0) {
-            Waiting near{ray.entry(nodes_[std::size_t(node.first)].box), node.first};
-            Waiting far{ray.entry(nodes_[std::size_t(node.first) + 1].box), node.first + 1};
-            if (far.entry < near.entry) std::swap(near, far);
-            if (far.entry < best.distance) stack[height++] = far;
-            if (near.entry < best.distance) stack[height++] = near;
+    while (!all.empty()) {
+        const auto waiting = all.take();
+        if (!(waiting.measure < best.distance)) continue;
+        if (waiting.count == 0) {
+            const BvhNode& node = nodes_[std::size_t(waiting.first)];
+            rows::Floats entries;
+            ray.entries(node, entries);
+            all.put(node, entries, best.distance);
             continue;
         }
-        for (std::int32_t i = node.first; i < node.first + node.count; ++i) {
-            const std::int32_t t = order_[std::size_t(i)];
-            const Triangle& triangle = mesh_.triangles[std::size_t(t)];
+        for (std::int32_t i = waiting.first; i < waiting.first + waiting.count; ++i) {
+            const Triangle& triangle = corners_[std::size_t(i)];
             const double at =
                 ray.meets(mesh_.corner(triangle, 0), mesh_.corner(triangle, 1), mesh_.corner(triangle, 2));
             if (!(at < best.distance)) continue;
             best.distance = at;
-            best.triangle = t;
+            best.triangle = order_[std::size_t(i)];
         }
     }
     if (best.triangle >= 0) best.point = start + best.distance * direction;

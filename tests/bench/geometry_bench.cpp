@@ -10,12 +10,9 @@
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Wire.hxx>
 #include <algorithm>
-#include <chrono>
-#include <cmath>
 #include <filesystem>
 #include <gp_Pln.hxx>
 #include <limits>
-#include <random>
 
 #include <CGAL/AABB_traits.h>
 #include <CGAL/AABB_tree.h>
@@ -23,11 +20,11 @@
 #include <CGAL/Simple_cartesian.h>
 #include <benchmark/benchmark.h>
 
+#include "bench_cases.h"
 #include "files/whole_file.h"
 #include "geometry/bvh.h"
 #include "geometry/mesh_io.h"
 #include "geometry/moments.h"
-#include "geometry/shapes.h"
 #include "geometry/solid_check.h"
 
 namespace evenspit {
@@ -39,38 +36,9 @@ using Triangles = std::vector<Kernel::Triangle_3>;
 using Tree = CGAL::AABB_tree<
     CGAL::AABB_traits<Kernel, CGAL::AABB_triangle_primitive<Kernel, Triangles::const_iterator>>>;
 
-// The least of a few times, in seconds: what the machine takes when nobody is in the way.
-template <class Work>
-double seconds(Work&& work, int times = 5) {
-    double least = std::numeric_limits<double>::infinity();
-    for (int i = 0; i < times; ++i) {
-        const auto start = std::chrono::steady_clock::now();
-        work();
-        least =
-            std::min(least, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    }
-    return least;
-}
-
-// A body with folds of about n triangles.
-TriangleMesh body(std::int64_t n) {
-    const auto side = int(std::sqrt(double(n) / 2));
-    return test::wavy_mesh(side, side);
-}
-
-TriangleMesh shuffled(TriangleMesh mesh) {
-    std::mt19937 random{1};
-    std::vector<std::int32_t> place(mesh.vertices.size());
-    for (std::size_t i = 0; i < place.size(); ++i) place[i] = std::int32_t(i);
-    std::shuffle(place.begin(), place.end(), random);
-    TriangleMesh other = mesh;
-    for (std::size_t i = 0; i < place.size(); ++i) other.vertices[std::size_t(place[i])] = mesh.vertices[i];
-    for (Triangle& triangle : other.triangles) {
-        for (std::int32_t& corner : triangle) corner = place[std::size_t(corner)];
-    }
-    std::shuffle(other.triangles.begin(), other.triangles.end(), random);
-    return other;
-}
+using bench::folded_body;
+using bench::seconds;
+using bench::shuffled;
 
 // The same sums as volume_moments() without care for rounding.
 double plain_moments(const TriangleMesh& mesh) {
@@ -93,7 +61,7 @@ double plain_moments(const TriangleMesh& mesh) {
 }
 
 void moments(benchmark::State& state, bool in_order) {
-    const TriangleMesh mesh = in_order ? body(state.range(0)) : shuffled(body(state.range(0)));
+    const TriangleMesh mesh = in_order ? folded_body(state.range(0)) : shuffled(folded_body(state.range(0)));
     double least = std::numeric_limits<double>::infinity();
     for (auto _ : state) {
         least = std::min(least, seconds([&] { benchmark::DoNotOptimize(volume_moments(mesh)); }, 1));
@@ -108,7 +76,7 @@ BENCHMARK_CAPTURE(moments, in_order, true)
 BENCHMARK_CAPTURE(moments, shuffled, false)->Arg(75'000)->Arg(1'200'000)->Unit(benchmark::kMillisecond);
 
 void moments_against_open_cascade(benchmark::State& state) {
-    const TriangleMesh mesh = body(state.range(0));
+    const TriangleMesh mesh = folded_body(state.range(0));
     TopoDS_Compound faces;
     TopoDS_Builder builder;
     builder.MakeCompound(faces);
@@ -133,7 +101,7 @@ void moments_against_open_cascade(benchmark::State& state) {
 BENCHMARK(moments_against_open_cascade)->Arg(10'000)->Unit(benchmark::kMillisecond);
 
 void solid_gates(benchmark::State& state) {
-    const TriangleMesh mesh = shuffled(body(state.range(0)));
+    const TriangleMesh mesh = shuffled(folded_body(state.range(0)));
     double least = std::numeric_limits<double>::infinity();
     for (auto _ : state) {
         least = std::min(least, seconds([&] { benchmark::DoNotOptimize(check_solid(mesh)); }, 1));
@@ -144,7 +112,7 @@ BENCHMARK(solid_gates)->Arg(75'000)->Arg(200'000)->Arg(1'200'000)->Unit(benchmar
 
 // A mesh with CGAL's tree over it.
 struct Peers {
-    explicit Peers(std::int64_t n) : queries(body(n)) {
+    explicit Peers(std::int64_t n) : queries(folded_body(n)) {
         const TriangleMesh& mesh = queries.mesh();
         for (const Triangle& t : mesh.triangles) {
             triangles.emplace_back(point(mesh.corner(t, 0)), point(mesh.corner(t, 1)),
@@ -152,15 +120,13 @@ struct Peers {
         }
         tree.insert(triangles.begin(), triangles.end());
         tree.build();
-        std::mt19937 random{2};
-        for (int i = 0; i < 10'000; ++i) points.push_back(test::random_point(random, 0.15));
     }
     static Kernel::Point_3 point(const Vec3& p) { return {p.x(), p.y(), p.z()}; }
 
     SolidQueries queries;
     Triangles triangles;
     Tree tree;
-    std::vector<Vec3> points;
+    std::vector<Vec3> points = bench::places_round_it(10'000);
 };
 
 void build_tree(benchmark::State& state) {
@@ -234,7 +200,7 @@ BENCHMARK(nearest)->Arg(75'000)->Unit(benchmark::kMillisecond);
 // Reading a mesh against reading its bytes.
 void read(benchmark::State& state, const char* ending) {
     const auto path = std::filesystem::temp_directory_path() / (std::string("evenspit-bench") + ending);
-    write_mesh(path, body(state.range(0)));
+    write_mesh(path, folded_body(state.range(0)));
     double least = std::numeric_limits<double>::infinity();
     for (auto _ : state) {
         least = std::min(least, seconds([&] { benchmark::DoNotOptimize(read_mesh(path)); }, 1));

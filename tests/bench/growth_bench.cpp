@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How time and memory grow with what is asked: triangles, items on the rod, cells of a cook. Each benchmark
-// runs over sizes a decade or so apart; table.py --growth fits the exponent of time over size.
-#include <cmath>
+// runs over sizes a decade or so apart; table.py fits the exponent of time over size.
 #include <cstdint>
 #include <filesystem>
 #include <malloc.h>
@@ -12,11 +11,11 @@
 
 #include "analysis/analysis.h"
 #include "analysis/loads.h"
+#include "bench_cases.h"
 #include "body/joint.h"
 #include "geometry/bvh.h"
 #include "geometry/mesh_io.h"
 #include "geometry/moments.h"
-#include "geometry/shapes.h"
 #include "geometry/solid_check.h"
 #include "roast/body_foods.h"
 #include "roast/conduction.h"
@@ -25,11 +24,7 @@
 namespace evenspit {
 namespace {
 
-// A body with folds of about n triangles.
-TriangleMesh body_of(std::int64_t n) {
-    const auto side = int(std::sqrt(double(n) / 2));
-    return test::wavy_mesh(side, side);
-}
+using bench::folded_body;
 
 // What the program holds of the heap, bytes.
 double heap_bytes() {
@@ -38,17 +33,17 @@ double heap_bytes() {
 }
 
 void moments(benchmark::State& state) {
-    const TriangleMesh mesh = body_of(state.range(0));
+    const TriangleMesh mesh = folded_body(state.range(0));
     for (auto _ : state) benchmark::DoNotOptimize(volume_moments(mesh));
 }
 
 void solid(benchmark::State& state) {
-    const TriangleMesh mesh = body_of(state.range(0));
+    const TriangleMesh mesh = folded_body(state.range(0));
     for (auto _ : state) benchmark::DoNotOptimize(check_solid(mesh));
 }
 
 void tree(benchmark::State& state) {
-    const TriangleMesh mesh = body_of(state.range(0));
+    const TriangleMesh mesh = folded_body(state.range(0));
     for (auto _ : state) {
         const double before = heap_bytes();
         const SolidQueries queries(mesh);
@@ -59,13 +54,13 @@ void tree(benchmark::State& state) {
 
 // A chord through the body: its own work grows with the crossings alone.
 void chord(benchmark::State& state) {
-    const SolidQueries queries(body_of(state.range(0)));
+    const SolidQueries queries(folded_body(state.range(0)));
     for (auto _ : state) benchmark::DoNotOptimize(queries.inside({-0.3, 0.011, 0.007}, {0.3, 0.013, 0.009}));
 }
 
 void read(benchmark::State& state) {
     const auto path = std::filesystem::temp_directory_path() / "evenspit-growth.ply";
-    write_mesh(path, body_of(state.range(0)));
+    write_mesh(path, folded_body(state.range(0)));
     for (auto _ : state) benchmark::DoNotOptimize(read_mesh(path));
     std::filesystem::remove(path);
 }

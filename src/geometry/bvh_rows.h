@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: MIT
+// Arithmetic on a node's eight boxes at once, in float, for functions that are compiled EVENSPIT_WIDE. All of
+// it is inlined into these, and hands rows over by reference only: the registers that would take them differ
+// between processors.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cstddef>
+#include <cstdint>
+#include <cstring>
+
+#include "geometry/bvh_node.h"
+
+namespace evenspit::rows {
+
+using Floats = float __attribute__((vector_size(32), may_alias));
+using Bits = std::int32_t __attribute__((vector_size(32)));
+
+/// What a few sums and products of float coordinates may be off by in all, m, with room to spare: 2⁻²⁰ of the
+/// largest of them. A box that is asked about with so much to spare is never passed by wrongly.
+inline double slack_m(const Box3& box, const Vec3& place) {
+    const double furthest = std::max(box.min().cwiseAbs().maxCoeff(), box.max().cwiseAbs().maxCoeff());
+    return 0x1p-20 * (furthest + place.cwiseAbs().maxCoeff());
+}
+/// What a float result of a few roundings keeps for sure of what it should be, as a share.
+constexpr float surely = 1 - 0x1p-20F;
+
+[[gnu::always_inline]] inline const Floats& row(const std::array<float, BvhNode::width>& of) {
+    return *reinterpret_cast<const Floats*>(of.data());
+}
+
+/// The children for which a comparison held, a bit each.
+[[gnu::always_inline]] inline unsigned bits(const Bits& held, const BvhNode& node) {
+    Bits all = held & Bits{1, 2, 4, 8, 16, 32, 64, 128};
+    all |= __builtin_shuffle(all, Bits{4, 5, 6, 7, 0, 1, 2, 3});
+    all |= __builtin_shuffle(all, Bits{2, 3, 0, 1, 6, 7, 4, 5});
+    return unsigned(all[0] | all[1]) & ((1U << node.children) - 1);
+}
+
+/// Children that wait to be looked at, the nearest on top.
+template <std::size_t most>
+class Waiting {
+  public:
+    struct Child {
+        float measure = 0;       // lower bound of a distance or its square
+        std::int32_t first = 0;  // as in a node
+        std::int32_t count = 0;
+    };
+
+    [[nodiscard]] bool empty() const { return height_ == 0; }
+    [[nodiscard]] Child take() { return all_[--height_]; }
+
+    /// The children of a node whose measures lie below a bound, sorted among themselves.
+    [[gnu::always_inline]] void put(const BvhNode& node, const Floats& measures, double below) {
+        // What the bound loses as a float is given back: whoever takes a child compares again.
+        alignas(Floats) std::array<float, BvhNode::width> each;
+        std::memcpy(each.data(), &measures, sizeof measures);
+        const std::size_t bottom = height_;
+        for (unsigned near = bits(measures < float(below) * (2 - surely), node); near != 0;
+             near &= near - 1) {
+            const auto k = std::size_t(std::countr_zero(near));
+            std::size_t place = height_++;
+            for (; place > bottom && all_[place - 1].measure < each[k]; --place)
+                all_[place] = all_[place - 1];
+            all_[place] = {each[k], node.first[k], node.count[k]};
+        }
+    }
+
+  private:
+    std::array<Child, most> all_;
+    std::size_t height_ = 1;
+};
+
+}  // namespace evenspit::rows
