@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: MIT
-// Queries and moments against what else one could use for them: Embree's tree, the Open Dynamics Engine's moments, and
-// what memory itself allows. Embree works in float and counts no tie exactly; the others hold what ours do.
+// Queries and moments against what else one could use for them: Embree's tree, the Open Dynamics Engine's
+// moments, and what memory itself allows. Embree works in float and counts no tie exactly; the others hold
+// what ours do.
 #include <cmath>
+#include <embree3/rtcore.h>
+#include <ode/ode.h>
 #include <vector>
 
 #include <benchmark/benchmark.h>
-#include <embree3/rtcore.h>
-#include <ode/ode.h>
 
 #include "bench_cases.h"
 #include "geometry/bvh.h"
@@ -21,7 +22,8 @@ using bench::seconds;
 
 // ---------------------------------------------------------------------------------------------- memory
 
-// What memory gives on all cores, bytes a second: J. D. McCalpin's triad, a = b + s·c, counted as three streams.
+// What memory gives on all cores, bytes a second: J. D. McCalpin's triad, a = b + s·c, counted as three
+// streams.
 double triad_bytes_s() {
     constexpr std::size_t size = 32 << 20;
     static std::vector<double> a(size, 0), b(size, 1), c(size, 2);
@@ -97,15 +99,15 @@ class EmbreeBody {
         rtcSetSceneFlags(scene_, RTC_SCENE_FLAG_ROBUST | RTC_SCENE_FLAG_CONTEXT_FILTER_FUNCTION);
         rtcSetSceneBuildQuality(scene_, RTC_BUILD_QUALITY_MEDIUM);
         RTCGeometry geometry = rtcNewGeometry(device_, RTC_GEOMETRY_TYPE_TRIANGLE);
-        auto* points =
-            static_cast<float*>(rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3,
-                                                        3 * sizeof(float), mesh_.vertices.size()));
+        auto* points = static_cast<float*>(rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_VERTEX, 0,
+                                                                   RTC_FORMAT_FLOAT3, 3 * sizeof(float),
+                                                                   mesh_.vertices.size()));
         for (const Vec3& p : mesh_.vertices) {
             for (int k = 0; k < 3; ++k) *points++ = float(p[k]);
         }
-        auto* corners = static_cast<unsigned*>(
-            rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(unsigned),
-                                    mesh_.triangles.size()));
+        auto* corners = static_cast<unsigned*>(rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0,
+                                                                       RTC_FORMAT_UINT3, 3 * sizeof(unsigned),
+                                                                       mesh_.triangles.size()));
         for (const Triangle& triangle : mesh_.triangles) {
             for (const std::int32_t corner : triangle) *corners++ = unsigned(corner);
         }
@@ -164,10 +166,9 @@ class EmbreeBody {
             [](RTCPointQueryFunctionArguments* met) {
                 auto& best = *static_cast<Nearest*>(met->userPtr);
                 const Triangle& triangle = best.mesh.triangles[met->primID];
-                const double found2 =
-                    squared_distance(Vec3(met->query->x, met->query->y, met->query->z),
-                                     best.mesh.corner(triangle, 0), best.mesh.corner(triangle, 1),
-                                     best.mesh.corner(triangle, 2));
+                const double found2 = squared_distance(
+                    Vec3(met->query->x, met->query->y, met->query->z), best.mesh.corner(triangle, 0),
+                    best.mesh.corner(triangle, 1), best.mesh.corner(triangle, 2));
                 if (!(found2 < best.least2)) return false;
                 best.least2 = found2;
                 met->query->radius = float(std::sqrt(found2));
@@ -178,7 +179,8 @@ class EmbreeBody {
     }
 
   private:
-    // C. Ericson, Real-Time Collision Detection (2005), 5.1.5: the region of the triangle that faces the point.
+    // C. Ericson, Real-Time Collision Detection (2005), 5.1.5: the region of the triangle that faces the
+    // point.
     static double squared_distance(const Vec3& p, const Vec3& a, const Vec3& b, const Vec3& c) {
         const Vec3 ab = b - a, ac = c - a, ap = p - a, bp = p - b, cp = p - c;
         const double d1 = ab.dot(ap), d2 = ac.dot(ap), d3 = ab.dot(bp), d4 = ac.dot(bp), d5 = ab.dot(cp),
@@ -227,13 +229,12 @@ void segments_against_embree(benchmark::State& state) {
                                     },
                                     1));
     }
-    state.counters["x_embree"] = least / seconds([&] {
-                                     each([&](const Vec3& a, const Vec3& b) {
-                                         benchmark::DoNotOptimize(peer.crossings(a, b));
-                                     });
-                                 });
-    // How many it counts otherwise: those whose ends lie on one side of the surface must cross it an even number of
-    // times, the others an odd one.
+    state.counters["x_embree"] =
+        least / seconds([&] {
+            each([&](const Vec3& a, const Vec3& b) { benchmark::DoNotOptimize(peer.crossings(a, b)); });
+        });
+    // How many it counts otherwise: those whose ends lie on one side of the surface must cross it an even
+    // number of times, the others an odd one.
     double wrong = 0;
     each([&](const Vec3& a, const Vec3& b) {
         const bool odd = ours.contains(a) != ours.contains(b);
@@ -251,14 +252,16 @@ void nearest_against_embree(benchmark::State& state) {
     for (auto _ : state) {
         least = std::min(least, seconds(
                                     [&] {
-                                        for (const Vec3& p : places) benchmark::DoNotOptimize(ours.closest(p));
+                                        for (const Vec3& p : places)
+                                            benchmark::DoNotOptimize(ours.closest(p));
                                     },
                                     1));
     }
     state.counters["x_embree"] = least / seconds([&] {
                                      for (const Vec3& p : places) benchmark::DoNotOptimize(peer.distance(p));
                                  });
-    for (const Vec3& p : places) apart = std::max(apart, std::abs(ours.closest(p).distance - peer.distance(p)));
+    for (const Vec3& p : places)
+        apart = std::max(apart, std::abs(ours.closest(p).distance - peer.distance(p)));
     state.counters["apart_um"] = 1e6 * apart;
 }
 BENCHMARK(nearest_against_embree)->Arg(75'000)->Unit(benchmark::kMillisecond);
