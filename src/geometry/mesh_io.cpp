@@ -134,25 +134,32 @@ mesh_readers::Use mesh_to(MeshFile& file) {
 MeshFile mesh_readers::weld(Soup soup) {
     std::vector<std::uint32_t> place = first_at_each_place(soup.points, soup.triangles);
     std::vector<Vec3>& points = soup.points;
-    std::size_t named = 0, vertices = 0;
-    for (std::size_t p = 0; p < points.size(); ++p) {
-        if (place[p] == not_named) continue;
-        ++named;
-        // The first point of a place has its new number when the others come.
-        if (place[p] != p) {
-            place[p] = place[place[p]];
-        } else {
-            place[p] = std::uint32_t(vertices);
-            points[vertices++] = points[p];
+    bool renumbered = false;
+    for (std::size_t p = 0; p < points.size(); ++p) renumbered |= place[p] != p;
+    std::size_t named = points.size(), vertices = named;
+    if (renumbered) {
+        named = vertices = 0;
+        for (std::size_t p = 0; p < points.size(); ++p) {
+            if (place[p] == not_named) continue;
+            ++named;
+            // The first point of a place has its new number when the others come.
+            if (place[p] != p) {
+                place[p] = place[place[p]];
+            } else {
+                place[p] = std::uint32_t(vertices);
+                points[vertices++] = points[p];
+            }
         }
+        points.resize(vertices);
+        points.shrink_to_fit();
     }
-    points.resize(vertices);
-    points.shrink_to_fit();
 
     std::size_t kept = 0;
     for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
         Triangle triangle = soup.triangles[t];
-        for (std::int32_t& corner : triangle) corner = std::int32_t(place[std::size_t(corner)]);
+        if (renumbered) {
+            for (std::int32_t& corner : triangle) corner = std::int32_t(place[std::size_t(corner)]);
+        }
         if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
         soup.triangles[kept] = triangle;
         if (!soup.regions.empty()) soup.regions[kept] = soup.regions[t];

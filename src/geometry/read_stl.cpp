@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <array>
 #include <bit>
+#include <cmath>
 #include <cstring>
 
 #include <fmt/format.h>
@@ -35,6 +36,18 @@ bool is_binary(std::string_view bytes) {
            bytes.find('\0') != bytes.npos;
 }
 
+using Corners = std::array<std::array<float, 3>, 3>;
+
+// The number of the corner of a triangle that lies at a place, −1 if none does. Nothing equals what is not a
+// number; of what is infinite the joiner knows that it is like no other.
+std::int32_t known(const std::array<float, 3>& place, const Corners& corners, const Triangle& numbers) {
+    for (std::size_t k = 0; k < 3; ++k) {
+        if (numbers[k] >= 0 && place == corners[k] && std::isfinite(place[0] + place[1] + place[2]))
+            return numbers[k];
+    }
+    return -1;
+}
+
 Soup read_binary(const Source& source) {
     const std::string_view bytes = source.bytes;
     if (bytes.size() < header_size + 4) {
@@ -58,12 +71,21 @@ Soup read_binary(const Source& source) {
     soup.points.reserve(expected);
     soup.triangles.reserve(count);
     PointJoiner join(soup.points, expected);
+    // Most triangles share corners with the one before, which is sooner seen than sought.
+    Corners before{};
+    Triangle before_numbers{-1, -1, -1};
     for (std::size_t f = 0; f < count; ++f) {
-        std::array<float, 9> corners;
+        Corners corners;
         std::memcpy(corners.data(), bytes.data() + header_size + 4 + facet_size * f + 12, sizeof corners);
-        Triangle& triangle = soup.triangles.emplace_back();
-        for (std::size_t k = 0; k < 3; ++k)
-            triangle[k] = join.find_or_add({corners[3 * k], corners[3 * k + 1], corners[3 * k + 2]});
+        Triangle triangle;
+        for (std::size_t k = 0; k < 3; ++k) {
+            triangle[k] = known(corners[k], before, before_numbers);
+            if (triangle[k] < 0)
+                triangle[k] = join.find_or_add({corners[k][0], corners[k][1], corners[k][2]});
+        }
+        soup.triangles.push_back(triangle);
+        before = corners;
+        before_numbers = triangle;
     }
     soup.joined = 3 * count - soup.points.size();
     return soup;

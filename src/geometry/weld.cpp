@@ -3,9 +3,10 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <bit>
 #include <cstddef>
+#include <span>
+#include <utility>
 
 #include "units/parallel.h"
 
@@ -34,73 +35,100 @@ std::uint64_t hash_of(const Bits& bits) {
     return folded_product(first ^ bits[2], 0x243f6a8885a308d3);
 }
 
-// Points by place, open addressing, at most half full. All threads put theirs in at once; which slot a place
-// gets may depend on who comes first, which point stands for it does not: it is the first of them.
-class Places {
-  public:
-    explicit Places(const std::vector<Vec3>& points)
-        : points_(points), slots_(std::bit_ceil(2 * points.size() + 2), -1) {}
+// Points are dealt out by hash to tables that a core keeps in its own memory: one table for all would wait
+// for distant memory at each point. Several points a table, for what is small.
+constexpr std::size_t table_points = 2048;
+constexpr std::size_t piece = 16384;
 
-    // Where looking for a place begins; memory is asked for it, so that it is there when its turn comes.
-    [[nodiscard]] std::size_t begin(std::size_t p) const {
-        const std::size_t slot = hash_of(bits_of(points_[p])) & (slots_.size() - 1);
-        __builtin_prefetch(&slots_[slot]);
-        return slot;
-    }
-    // The slot of the point's place.
-    std::size_t put(std::size_t p, std::size_t slot) {
-        const Bits bits = bits_of(points_[p]);
-        const auto own = std::int32_t(p);
-        for (;; slot = (slot + 1) & (slots_.size() - 1)) {
-            const std::atomic_ref<std::int32_t> at(slots_[slot]);
-            std::int32_t there = at.load(std::memory_order_relaxed);
-            if (there < 0 && at.compare_exchange_strong(there, own, std::memory_order_relaxed)) return slot;
-            if (bits_of(points_[std::size_t(there)]) != bits) continue;
-            while (own < there && !at.compare_exchange_weak(there, own, std::memory_order_relaxed)) {
+// A point that was dealt out, with other bits of its hash than those that chose its table: where these
+// differ, places do.
+struct Dealt {
+    std::uint32_t mark = 0;
+    std::uint32_t point = 0;
+};
+
+// What goes to each table, in the order of points, whichever thread dealt it.
+class Deal {
+  public:
+    template <class Wanted>
+    Deal(const std::vector<Vec3>& points, const Wanted& wanted)
+        : tables_(std::bit_ceil(points.size() / table_points + 1)),
+          shift_(64 - std::countr_zero(tables_ * 2)) {
+        const std::size_t pieces = (points.size() + piece - 1) / piece;
+        // How many of each piece go to each table; then where they go.
+        std::vector<std::size_t> places(pieces * tables_);
+        each_piece(points, wanted, [&](std::size_t from, std::size_t, std::uint64_t hash) {
+            ++places[from / piece * tables_ + table_of(hash)];
+        });
+        std::size_t sum = 0;
+        for (std::size_t table = 0; table < tables_; ++table) {
+            begins_.push_back(sum);
+            for (std::size_t n = 0; n < pieces; ++n) {
+                std::size_t& place = places[n * tables_ + table];
+                sum += std::exchange(place, sum);
             }
-            return slot;
         }
+        begins_.push_back(sum);
+        dealt_.resize(sum);
+        each_piece(points, wanted, [&](std::size_t from, std::size_t p, std::uint64_t hash) {
+            dealt_[places[from / piece * tables_ + table_of(hash)]++] = {std::uint32_t(hash),
+                                                                         std::uint32_t(p)};
+        });
     }
-    [[nodiscard]] std::int32_t first_in(std::size_t slot) const { return slots_[slot]; }
+
+    [[nodiscard]] std::size_t tables() const { return tables_; }
+    [[nodiscard]] std::span<const Dealt> table(std::size_t n) const {
+        return std::span(dealt_).subspan(begins_[n], begins_[n + 1] - begins_[n]);
+    }
 
   private:
-    const std::vector<Vec3>& points_;
-    std::vector<std::int32_t> slots_;
+    [[nodiscard]] std::size_t table_of(std::uint64_t hash) const { return (hash >> shift_) & (tables_ - 1); }
+
+    template <class Wanted, class Take>
+    static void each_piece(const std::vector<Vec3>& points, const Wanted& wanted, const Take& take) {
+        parallel_for(
+            points.size(),
+            [&](std::size_t from, std::size_t to) {
+                for (std::size_t p = from; p < to; ++p) {
+                    if (wanted(p)) take(from, p, hash_of(bits_of(points[p])));
+                }
+            },
+            piece);
+    }
+
+    std::size_t tables_;  // a power of two
+    int shift_;           // the topmost bits of a hash choose, the lowest are the mark
+    std::vector<std::size_t> begins_;
+    std::vector<Dealt> dealt_;
 };
 
 }  // namespace
 
 std::vector<std::uint32_t> first_at_each_place(const std::vector<Vec3>& points,
                                                const std::vector<Triangle>& triangles) {
-    constexpr std::size_t piece = 16384;
-    constexpr std::size_t ahead = 16;  // points whose slots are on their way
     std::vector<std::uint32_t> place(points.size(), not_named);
     for (const Triangle& triangle : triangles) {
         for (const std::int32_t corner : triangle) place[std::size_t(corner)] = std::uint32_t(corner);
     }
-    Places places(points);
-    const auto has_a_place = [&](std::size_t p) { return place[p] != not_named && points[p].allFinite(); };
+    const Deal deal(points, [&](std::size_t p) { return place[p] != not_named && points[p].allFinite(); });
     parallel_for(
-        points.size(),
-        [&](std::size_t from, std::size_t to) {
-            std::array<std::size_t, ahead> begins{};
-            for (std::size_t p = from; p < std::min(from + ahead, to); ++p)
-                begins[p % ahead] = places.begin(p);
-            for (std::size_t p = from; p < to; ++p) {
-                const std::size_t begin = begins[p % ahead];
-                if (p + ahead < to) begins[p % ahead] = places.begin(p + ahead);
-                if (has_a_place(p)) place[p] = std::uint32_t(places.put(p, begin));
+        deal.tables(),
+        [&](std::size_t n, std::size_t) {
+            const std::span<const Dealt> dealt = deal.table(n);
+            // Open addressing, at most half full.
+            std::vector<Dealt> slots(std::bit_ceil(2 * dealt.size() + 2), Dealt{0, not_named});
+            for (const Dealt& own : dealt) {
+                std::size_t slot = own.mark & (slots.size() - 1);
+                for (; slots[slot].point != not_named; slot = (slot + 1) & (slots.size() - 1)) {
+                    const Dealt& there = slots[slot];
+                    if (there.mark == own.mark && bits_of(points[there.point]) == bits_of(points[own.point]))
+                        break;
+                }
+                if (slots[slot].point == not_named) slots[slot] = own;
+                place[own.point] = slots[slot].point;
             }
         },
-        piece);
-    parallel_for(
-        points.size(),
-        [&](std::size_t from, std::size_t to) {
-            for (std::size_t p = from; p < to; ++p) {
-                if (has_a_place(p)) place[p] = std::uint32_t(places.first_in(place[p]));
-            }
-        },
-        piece);
+        1);
     return place;
 }
 

@@ -2,6 +2,7 @@
 #include "geometry/mesh_io.h"
 
 #include <cmath>
+#include <limits>
 #include <random>
 
 #include <fmt/format.h>
@@ -191,13 +192,13 @@ TEST_F(MeshIo, FailedWriteLeavesWhatWasThere) {
 const std::string facet =
     "facet normal 0 0 -1\nouter loop\nvertex 0 0 0\nvertex 0 1 0\nvertex 1 0 0\nendloop\nendfacet\n";
 
-std::string binary_stl(std::string header, const Triangles& triangles) {
+std::string binary_stl(std::string header, const Triangles& triangles, const Points& points = corner_points) {
     header.resize(80, ' ');
     std::string bytes = header + bytes_of({std::uint32_t(triangles.size())});
     for (const Triangle& t : triangles) {
         bytes += bytes_of({0.0f, 0.0f, 0.0f});
         for (const std::int32_t v : t) {
-            for (const double x : corner_points[std::size_t(v)]) bytes += bytes_of({float(x)});
+            for (const double x : points[std::size_t(v)]) bytes += bytes_of({float(x)});
         }
         bytes += bytes_of({std::uint16_t(0)});
     }
@@ -225,6 +226,26 @@ TEST_F(MeshIo, StlBinary) {
     EXPECT_EQ(file.mesh.vertices.size(), 4u);
     EXPECT_EQ(file.welded, 8u);
     EXPECT_TRUE(check_solid(file.mesh).ok());
+}
+
+// Corners of neighbours in the file are compared before they are sought: no place may be joined that is none.
+TEST_F(MeshIo, StlBinaryCornersThatAreNotFiniteAreLikeNoOther) {
+    constexpr double inf = std::numeric_limits<double>::infinity();
+    for (const double x : {inf, -inf, std::nan("")}) {
+        const MeshFile file = read(
+            "a.stl", binary_stl("x", {{0, 1, 2}, {0, 2, 3}}, {{x, 0, 0}, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}}));
+        EXPECT_EQ(file.mesh.vertices.size(), 5U) << x;
+        EXPECT_EQ(file.welded, 1U) << x;
+    }
+    // Finite, though their sum is not a float.
+    const MeshFile far = read(
+        "b.stl", binary_stl("x", {{0, 1, 2}, {0, 2, 3}}, {{3e38, 3e38, 0}, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}}));
+    EXPECT_EQ(far.mesh.vertices.size(), 4U);
+    // −0 is 0.
+    EXPECT_EQ(read("c.stl",
+                   binary_stl("x", {{0, 1, 2}, {0, 3, 1}}, {{0, 0, 0}, {1, 0, -0.0}, {0, 1, 0}, {1, 0, 0}}))
+                  .welded,
+              3U);
 }
 
 TEST_F(MeshIo, StlBinaryThatSaysSolid) {

@@ -49,6 +49,8 @@ if(EVENSPIT_TESTS)
     set_target_properties(mujoco::mujoco PROPERTIES INTERFACE_INCLUDE_DIRECTORIES "/usr/include")
     if(EVENSPIT_BENCH)
         find_package(benchmark REQUIRED CONFIG)
+        # One peer of the readers more, where it is installed.
+        find_package(VTK 9 QUIET COMPONENTS CommonCore CommonDataModel IOGeometry IOPLY)
         find_package(embree 3.13 REQUIRED CONFIG)
         pkg_check_modules(ode REQUIRED IMPORTED_TARGET ode)
     endif()
