@@ -15,16 +15,6 @@
 namespace evenspit {
 namespace {
 
-/// Station of the middle of stretches along a tine that begins at a hub.
-double middle_of(const std::vector<Interval>& stretches, double hub_m, double way) {
-    double length = 0, moment = 0;
-    for (const Interval& s : stretches) {
-        length += s.length();
-        moment += s.length() * (s.from + s.to) / 2;
-    }
-    return length > 0 ? hub_m + way * moment / length : hub_m;
-}
-
 /// Stretches along a pin, told from its other end.
 std::vector<Interval> from_the_end(const std::vector<Interval>& stretches, double length_m) {
     std::vector<Interval> turned;
@@ -165,7 +155,8 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
                     holds = holding_length(item, softest.flesh.get(), tip, hub,
                                            from_the_end(through.firm, tine.length_m), in_flesh);
                 } else {
-                    told.flesh_middle_m = middle_of(through.firm, hub.x(), tip.x() > hub.x() ? 1 : -1);
+                    told.flesh_middle_m =
+                        hub.x() + (tip.x() > hub.x() ? 1 : -1) * middle_of(through.firm).value_or(0);
                     told.flesh_arm_m = std::abs(told.flesh_middle_m - fork.at_m);
                     const double cover = met.cover_m.value();
                     told.cover_min_m = std::min(cover, told.cover_min_m.value_or(cover));

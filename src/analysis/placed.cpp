@@ -126,12 +126,7 @@ double pin_reach(const Fork& fork, const Tine& tine) {
 
 double mean_lever_m(const Fork& fork, const Tine& tine, const std::vector<Interval>& stretches) {
     if (fork.kind == ForkKind::fork) return tine.radius_m;
-    double length = 0, moment = 0;
-    for (const Interval& s : stretches) {
-        length += s.length();
-        moment += s.length() * (s.from + s.to) / 2;
-    }
-    return length > 0 ? moment / length : 0;
+    return middle_of(stretches).value_or(0);
 }
 
 bool tines_touch(const Fork& one, const Fork& other, double thicker) {

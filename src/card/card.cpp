@@ -69,9 +69,7 @@ class CardMaker {
         card.title = printable(load_.title.empty() ? file : load_.title);
         card.file = printable(file);
         card.verdict = facts_.analysis.verdict;
-        card.verdict_words = verdict_sentence(card.verdict);
-        if (facts_.analysis.mounted)
-            card.verdict_words = chance_sentence(facts_.analysis.mounted->chance) + " " + card.verdict_words;
+        card.verdict_words = verdict_words(card.verdict, facts_.analysis.mounted);
         card.dial = dial_words(load_, facts_.units);
         card.by_clock = facts_.schedule && facts_.schedule->by_clock;
         for (CardSection section :

@@ -315,6 +315,15 @@ double total_length(const std::vector<Interval>& stretches) {
     return sum;
 }
 
+std::optional<double> middle_of(const std::vector<Interval>& stretches) {
+    double length = 0, moment = 0;
+    for (const Interval& s : stretches) {
+        length += s.length();
+        moment += s.length() * (s.from + s.to) / 2;
+    }
+    return length > 0 ? std::optional(moment / length) : std::nullopt;
+}
+
 std::vector<Interval> merged(std::vector<Interval> stretches, double bridged) {
     std::sort(stretches.begin(), stretches.end(),
               [](const Interval& a, const Interval& b) { return a.from < b.from; });

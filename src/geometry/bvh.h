@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <vector>
 
 #include "geometry/bvh_node.h"
@@ -24,6 +25,9 @@ std::vector<Interval> merged(std::vector<Interval> stretches, double bridged = 0
 
 /// The sum of their lengths, m.
 double total_length(const std::vector<Interval>& stretches);
+
+/// The middle of them all, weighed by length, m; nothing if they have none.
+std::optional<double> middle_of(const std::vector<Interval>& stretches);
 
 /// Where on a mesh a query ended.
 struct ClosestPoint {

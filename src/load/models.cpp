@@ -42,12 +42,18 @@ std::filesystem::path find_model(const std::filesystem::path& folder, std::strin
     return {};
 }
 
-std::vector<ModelEntry> list_models(const std::filesystem::path& folder) {
-    Complaints complaints;
+void require_models(const std::filesystem::path& folder) {
     std::error_code error;
-    if (!std::filesystem::is_directory(folder, error)) {
-        complaints.add({folder.string(), 0, 0}, "", "no such folder", "the folder of the models", "");
-    }
+    if (std::filesystem::is_directory(folder, error)) return;
+    Complaints complaints;
+    complaints.add({folder.string(), 0, 0}, "", "no such folder",
+                   "the folder of the models that came with the program", std::string(models_mend));
+    complaints.throw_if_any("");
+}
+
+std::vector<ModelEntry> list_models(const std::filesystem::path& folder) {
+    require_models(folder);
+    Complaints complaints;
     std::vector<ModelEntry> entries;
     for (const std::string_view kind : kinds) {
         for (const std::string& name : model_names(folder, kind)) {

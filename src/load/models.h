@@ -16,6 +16,13 @@ struct ModelEntry {
     std::filesystem::path file;
 };
 
+/// How one gets at the models again, where their folder is not.
+inline constexpr std::string_view models_mend =
+    "set EVENSPIT_MODELS to that folder, or install evenspit again";
+
+/// \throws InputError if there is no such folder
+void require_models(const std::filesystem::path& folder);
+
 /// Everything in a model folder (models/rods/*.toml, models/forks/*.toml, …), by kind and name.
 ///
 /// \throws InputError if the folder is not there or a file in it cannot be read.

@@ -56,7 +56,7 @@ Questions roast_questions() {
                           .example = "turkey",
                           .words = body::shape_names()};
     NewLoadQuestion mass = quantity(Dimension::mass, "mass", section, "What does it weigh?",
-                                    "What the kitchen scale says", "13 lb");
+                                    "What the kitchen scale says", "5.9 kg");
     mass.how = "On the kitchen scale, thawed, giblets out, without stuffing.";
     mass.key = "item[1].mass";
     NewLoadQuestion unit{.id = "scan-unit",

@@ -44,8 +44,7 @@ std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std:
             user.complain(key,
                           fmt::format("{}, but there are no models at {}", in_quotes(name),
                                       in_quotes(reading.models.string())),
-                          "the folder of the models that came with the program",
-                          "set EVENSPIT_MODELS to that folder, or install evenspit again");
+                          "the folder of the models that came with the program", std::string(models_mend));
             return std::nullopt;
         }
         const std::vector<std::string> names = model_names(reading.models, kind);

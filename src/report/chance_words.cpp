@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "load/thing.h"
+#include "report/report.h"
 #include "units/listed.h"
 #include "units/tell.h"
 
@@ -83,6 +84,14 @@ std::string chance_sentence(const Chance& chance) {
         words += ", stop in " + (chance.stop < 1 ? of_100_text(chance.stop) : chance_text(chance.stop));
     words += '.';
     return words;
+}
+
+std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted) {
+    if (!mounted) return std::string(verdict_sentence(verdict));
+    // Care that no mounting asks for comes of how the load was written down, and is no contradiction.
+    const bool always_ready = verdict == Level::care && mounted->chance.ready >= 1;
+    return chance_sentence(mounted->chance) + " " +
+           (always_ready ? "Still, see to these first." : std::string(verdict_sentence(verdict)));
 }
 
 std::string input_text(const Input& input, const Assembly& assembly) {

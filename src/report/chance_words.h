@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,9 @@ namespace evenspit {
 
 /// "Ready in 71 of 100 mountings, stop in 2."; without the stops where there are none.
 std::string chance_sentence(const Chance& chance);
+
+/// What a verdict means, with how often a load fares so where it was mounted many times.
+std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted);
 
 /// What is set or measured, in the middle of a sentence: "where the rod leaves turkey at the neck".
 std::string input_text(const Input& input, const Assembly& assembly);

@@ -92,9 +92,7 @@ class RoastText {
         const Ink ink = ink_of(verdict);
         page_.marked(level_mark(verdict), ink, done_text(assembly_, course_), 0);
         if (schedule_ && schedule_->serve_s) page_.paragraph(ready_text(*schedule_));
-        std::string words(verdict_sentence(verdict));
-        if (course_.mounted) words = chance_sentence(course_.mounted->chance) + " " + words;
-        page_.paragraph(words);
+        page_.paragraph(verdict_words(verdict, course_.mounted));
         const std::string title = printable(assembly_.title), file = printable(assembly_.file);
         page_.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));
     }

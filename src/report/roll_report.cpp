@@ -214,9 +214,7 @@ void tell_after(Page& page, const Trim& trim, const Units& units, UnitSystem sys
     page.heading(trim.added.empty() ? "As it is" : "Once it is trimmed");
     const Analysis& a = trim.after;
     const Ink ink = ink_of(a.verdict);
-    std::string words(verdict_sentence(a.verdict));
-    if (a.mounted) words = chance_sentence(a.mounted->chance) + " " + words;
-    page.marked(level_mark(a.verdict), ink, words);
+    page.marked(level_mark(a.verdict), ink, verdict_words(a.verdict, a.mounted));
     if (trim.before.uncertainty && a.uncertainty) {
         page.figure("heavy side pulls",
                     fmt::format("at most {} in 95 of 100 mountings; before, {}",

@@ -29,9 +29,7 @@ namespace {
 
 void add_verdict(Page& page, const Assembly& assembly, const Analysis& analysis) {
     const Level verdict = analysis.verdict;
-    std::string words(verdict_sentence(verdict));
-    if (analysis.mounted) words = chance_sentence(analysis.mounted->chance) + " " + words;
-    page.marked(level_mark(verdict), ink_of(verdict), words, 0);
+    page.marked(level_mark(verdict), ink_of(verdict), verdict_words(verdict, analysis.mounted), 0);
     const std::string title = printable(assembly.title);
     const std::string file = printable(assembly.file);
     page.paragraph(title.empty() || file.empty() ? title + file : fmt::format("{} ({})", title, file));

@@ -55,12 +55,22 @@ TEST(NewVerb, WritesALoadThatChecksAsItSays) {
     EXPECT_THAT(content_of(file), AllOf(HasSubstr("# "), HasSubstr("mass = \"13 lb\"")));
 }
 
+TEST(NewVerb, NamesTheFolderWhereThereAreNoModels) {
+    const TemporaryFolder folder;
+    World world;
+    world.variables["EVENSPIT_MODELS"] = (folder / "none").string();
+    const Ending ending = run_in(world, with({"new", (folder / "supper.toml").string()}, turkey));
+    EXPECT_EQ(ending.status, 2);
+    EXPECT_THAT(ending.err, AllOf(HasSubstr((folder / "none").string()), HasSubstr("set EVENSPIT_MODELS"),
+                                  Not(HasSubstr("own"))));
+}
+
 TEST(NewVerb, WithoutATerminalItSaysWhatIsMissing) {
     const TemporaryFolder folder;
     const std::string file = (folder / "supper.toml").string();
     const Ending made = run_with_models({"new", file, "--roast", "turkey", "--rod", "own"});
     EXPECT_EQ(made.status, 2);
-    EXPECT_THAT(made.err, AllOf(HasSubstr("--mass \"13 lb\""), HasSubstr("--rod-width \"8 mm\""),
+    EXPECT_THAT(made.err, AllOf(HasSubstr("--mass \"5.9 kg\""), HasSubstr("--rod-width \"8 mm\""),
                                 HasSubstr("--cooker kettle-57"), Not(HasSubstr("--motor-speed"))));
     EXPECT_FALSE(fs::exists(file));
 }

@@ -37,6 +37,17 @@ TEST(ChanceWords, TellAChanceAsPeopleDo) {
               "Ready in more than 99 of 100 mountings, stop in fewer than 1.");
 }
 
+TEST(ChanceWords, NothingIsBothReadyAndToBeFixedFirst) {
+    const auto words = [](Level verdict, double ready) {
+        return verdict_words(verdict,
+                             Mounted{.chance = {.ready = ready, .care = 1 - ready, .mountings = 1024}});
+    };
+    EXPECT_EQ(words(Level::care, 0.89), "Ready in 89 of 100 mountings. It can turn. Fix these first.");
+    EXPECT_EQ(words(Level::care, 1), "Ready in every mounting. Still, see to these first.");
+    EXPECT_EQ(words(Level::ready, 1), "Ready in every mounting. Nothing to fix.");
+    EXPECT_EQ(verdict_words(Level::care, {}), "It can turn. Fix these first.");
+}
+
 TEST(ChanceWords, NameInputsAsACookWould) {
     const Assembly a = named_load();
     EXPECT_EQ(input_text({Input::Kind::line_to, {Thing::Kind::item, 0}}, a),

@@ -12,6 +12,7 @@
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
+#include "load/models.h"
 #include "load/new_load_answer.h"
 #include "plan/first_load.h"
 #include "report/chance_words.h"
@@ -83,6 +84,7 @@ void refuse_unanswered(const NewLoadAnswers& answers, const std::filesystem::pat
 
 NewLoadAnswers answers_of(const NewLoadAnswers& typed, bool ask, const std::filesystem::path& models,
                           const Surroundings& around) {
+    require_models(models);
     NewLoadAnswers given = checked(typed, models);
     if (ask && around.in != nullptr && around.in_is_terminal)
         given = interview(given, models, *around.in, around.err, around.columns);
@@ -104,9 +106,8 @@ std::string shell_word(const std::filesystem::path& file) {
 std::string told(const plan::FirstLoad& made, const std::filesystem::path& file, const TextOptions& options) {
     Page page(options);
     const Analysis& analysis = made.analysis;
-    std::string words(verdict_sentence(analysis.verdict));
-    if (analysis.mounted) words = chance_sentence(analysis.mounted->chance) + " " + words;
-    page.marked(level_mark(analysis.verdict), ink_of(analysis.verdict), words, 0);
+    page.marked(level_mark(analysis.verdict), ink_of(analysis.verdict),
+                verdict_words(analysis.verdict, analysis.mounted), 0);
     std::size_t told = 0;
     for (const Finding& finding : analysis.findings) {
         if (finding.level == Level::ready || told == most_told) continue;

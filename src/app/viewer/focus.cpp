@@ -38,6 +38,12 @@ std::optional<Area> FocusRing::place() const {
     return std::nullopt;
 }
 
+FocusRing::Id FocusRing::first_of(const std::vector<Control>& all) {
+    const auto asked =
+        std::find_if(all.begin(), all.end(), [](const Control& control) { return control.asked; });
+    return asked != all.end() ? asked->id : all.front().id;
+}
+
 void FocusRing::focus(Id id) {
     focused_ = id;
     by_keys_ = id != 0;
@@ -64,7 +70,7 @@ void FocusRing::begin_frame() {
             focused_ = before_;
             by_keys_ = by_keys_before_;
         } else if (const auto all = reachable(); !all.empty()) {
-            focus(all.front().id);
+            focus(first_of(all));
         }
     }
     // What is gone cannot keep the keys.
@@ -72,7 +78,7 @@ void FocusRing::begin_frame() {
     const bool there =
         std::any_of(all.begin(), all.end(), [&](const Control& c) { return c.id == focused_; });
     if (!there && is_modal() && !all.empty() && !let_go_) {
-        focused_ = all.front().id;
+        focused_ = first_of(all);
     } else if (!there) {
         focused_ = 0;
         by_keys_ = false;

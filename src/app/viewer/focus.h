@@ -23,7 +23,8 @@ class FocusRing {
         Id id = 0;
         Area area;
         Layer layer = Layer::panels;
-        bool text = false;  ///< typed into
+        bool text = false;   ///< typed into
+        bool asked = false;  ///< what a dialogue is for: it has the keys first
     };
     enum class Way { left, right, up, down };
 
@@ -59,6 +60,7 @@ class FocusRing {
 
   private:
     [[nodiscard]] std::vector<Control> reachable() const;
+    static Id first_of(const std::vector<Control>& all);  // \pre not empty
     void focus(Id id);
 
     std::vector<Control> there_, coming_;

@@ -125,7 +125,9 @@ class Ui {
     /// is told in trouble().
     std::optional<double> quantity(const std::string& name, double si, Dimension dimension, UnitSystem units);
     /// A line of text; true when confirmed.
-    bool text(const std::string& name, std::string& value);
+    ///
+    /// \param asked whether a dialogue is there for it, so that keys go to it as that opens
+    bool text(const std::string& name, std::string& value, bool asked = false);
     /// An angle to be pulled along, degrees; what it was pulled to.
     std::optional<double> angle_slider(double degrees, float width);
     /// A line to pull a knob along; the share of its length that the knob was pulled to.
@@ -158,7 +160,7 @@ class Ui {
     void wrote(std::string_view text, const Area& area, const Area& seen, ImU32 ink);
     void hint(const std::string& words);
     /// Tells of the control drawn last; whether the keys have pressed it.
-    bool control(bool text);
+    bool control(bool text, bool asked = false);
     bool key_event(const KeyPressed& key);
 
     ImGuiContext* context_;

@@ -123,9 +123,9 @@ void Ui::hint(const std::string& words) {
     layer_ = below;
 }
 
-bool Ui::control(bool text) {
+bool Ui::control(bool text, bool asked) {
     const FocusRing::Id id = ImGui::GetItemID();
-    focus_.add({id, last_item(), layer_, text});
+    focus_.add({id, last_item(), layer_, text, asked});
     if (focus_.focused() != id || id == 0) return false;
     if (focus_.has_come_to(id) && focus_.is_shown()) ImGui::SetScrollHereY(0.5F);
     if (focus_.is_shown()) {
@@ -242,7 +242,7 @@ std::optional<double> Ui::quantity(const std::string& name, double si, Dimension
     }
 }
 
-bool Ui::text(const std::string& name, std::string& value) {
+bool Ui::text(const std::string& name, std::string& value, bool asked) {
     const std::string id = "##" + name;
     if (focus_.has_come_to(ImGui::GetID(id.c_str())) && focus_.is_shown()) ImGui::SetKeyboardFocusHere();
     const bool confirmed = ImGui::InputText(
@@ -251,7 +251,7 @@ bool Ui::text(const std::string& name, std::string& value) {
     if (ImGui::IsItemActive() && focus_.focused() != own) focus_.point(own);
     note_last(name, true);
     note_last(value, false);
-    control(true);
+    control(true, asked);
     return confirmed;
 }
 

@@ -47,6 +47,22 @@ TEST(FocusRing, StepsRoundAndRound) {
     EXPECT_EQ(ring.focused(), 4U);
 }
 
+TEST(FocusRing, BeginsInADialogueAtWhatItIsFor) {
+    FocusRing ring;
+    frames(ring);
+    const auto with_name = [&] {
+        frame(ring, true);
+        ring.add({12, {40, 50, 10, 10}, Layer::dialog, true, true});
+    };
+    with_name();
+    with_name();
+    EXPECT_EQ(ring.focused(), 12U);
+    ring.step(1);
+    EXPECT_EQ(ring.focused(), 10U) << "nothing keeps the keys there";
+    with_name();
+    EXPECT_EQ(ring.focused(), 10U);
+}
+
 TEST(FocusRing, GoesWhereArrowsPoint) {
     FocusRing ring;
     frames(ring);

@@ -134,7 +134,7 @@ void save_dialog(Ui& ui, Desk& desk, PanelState& state) {
     if (const auto chosen = browse(ui, state, false, ui.px(220)))
         state.file_name = chosen->filename().string();
     ImGui::SetNextItemWidth(-ui.px(84));
-    const bool entered = ui.text("name", state.file_name);
+    const bool entered = ui.text("name", state.file_name, true);
     ImGui::SameLine();
     if ((ui.button("Save##it") || entered) && !state.file_name.empty()) {
         const fs::path typed(state.file_name);
@@ -151,7 +151,7 @@ void card_dialog(Ui& ui, Desk& desk, PanelState& state) {
         "it is: .pdf for paper, .html for a phone.");
     if (const auto chosen = browse(ui, state, false, ui.px(150))) state.folder = chosen->parent_path();
     ImGui::SetNextItemWidth(-ui.px(84));
-    const bool entered = ui.text("card name", state.file_name);
+    const bool entered = ui.text("card name", state.file_name, true);
     ImGui::SameLine();
     if ((ui.button("Write##it") || entered) && !state.file_name.empty()) {
         const fs::path typed(state.file_name);
