@@ -11,7 +11,10 @@
 #include <utility>
 #include <vector>
 
+#include <benchmark/benchmark.h>
+
 #include "geometry/shapes.h"
+#include "units/parallel.h"
 
 namespace evenspit::bench {
 
@@ -55,6 +58,23 @@ inline std::vector<Vec3> places_round_it(int count) {
     std::vector<Vec3> places;
     for (int i = 0; i < count; ++i) places.push_back(test::random_point(random, 0.15));
     return places;
+}
+
+/// What memory gives on all cores, bytes a second: J. D. McCalpin's triad, a = b + s·c, counted as three
+// streams.
+inline double triad_bytes_s() {
+    constexpr std::size_t size = 32 << 20;
+    std::vector<double> a(size, 0), b(size, 1), c(size, 2);
+    const double took = seconds([&] {
+        parallel_for(
+            size,
+            [&](std::size_t begin, std::size_t end) {
+                for (std::size_t i = begin; i < end; ++i) a[i] = b[i] + 3 * c[i];
+            },
+            1 << 20);
+        benchmark::DoNotOptimize(a.data());
+    });
+    return 3 * sizeof(double) * double(size) / took;
 }
 
 }  // namespace evenspit::bench

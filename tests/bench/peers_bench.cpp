@@ -12,7 +12,6 @@
 #include "bench_cases.h"
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
-#include "units/parallel.h"
 
 namespace evenspit {
 namespace {
@@ -22,24 +21,6 @@ using bench::seconds;
 
 // ---------------------------------------------------------------------------------------------- memory
 
-// What memory gives on all cores, bytes a second: J. D. McCalpin's triad, a = b + s·c, counted as three
-// streams.
-double triad_bytes_s() {
-    constexpr std::size_t size = 32 << 20;
-    static std::vector<double> a(size, 0), b(size, 1), c(size, 2);
-    const double took = seconds([&] {
-        parallel_for(
-            size,
-            [&](std::size_t begin, std::size_t end) {
-                for (std::size_t i = begin; i < end; ++i) a[i] = b[i] + 3 * c[i];
-            },
-            1 << 20);
-        benchmark::DoNotOptimize(a.data());
-        benchmark::ClobberMemory();
-    });
-    return 3 * sizeof(double) * double(size) / took;
-}
-
 // A mesh's own bytes read once, corners where triangles name them: no sum of it can be faster.
 void moments_against_memory(benchmark::State& state) {
     const TriangleMesh mesh = folded_body(state.range(0));
@@ -48,7 +29,7 @@ void moments_against_memory(benchmark::State& state) {
         least = std::min(least, seconds([&] { benchmark::DoNotOptimize(volume_moments(mesh)); }, 1));
     const double bytes =
         double(mesh.triangles.size() * sizeof(Triangle) + mesh.vertices.size() * sizeof(Vec3));
-    const double memory = triad_bytes_s();
+    const double memory = bench::triad_bytes_s();
     state.counters["x_triad"] = least / (bytes / memory);
     state.counters["triad_GB_s"] = memory / 1e9;
 }

@@ -10,6 +10,7 @@
 
 #include <benchmark/benchmark.h>
 
+#include "bench_cases.h"
 #include "body/bird.h"
 #include "roast/body_foods.h"
 #include "roast/conduction.h"
@@ -127,6 +128,20 @@ int implicit_step(const PlainFlow& flow, const HeatFlow& heat, float step_s) {
     return count;
 }
 
+// A stage's time over that of its bytes at the pace of memory: θ of two stages, three conductances, rate and
+// warming read, one θ written, four bytes each. Cells that boil or thaw, which ask their table, are left out.
+double stage_against_memory(const HeatGrid& grid, HeatFlow flow) {
+    flow.bent.clear();
+    flow.bend = {};
+    HeatStepper stepper(grid);
+    const double stiffness_1_s = stepper.stiffness_1_s(flow);
+    constexpr double long_s = 120;
+    int stages = 0;
+    const double took_s = bench::seconds([&] { stages = stepper.step(flow, long_s, stiffness_1_s).stages; });
+    constexpr double bytes_a_cell = 8 * sizeof(float);
+    return took_s / stages / (double(grid.active_cells()) * bytes_a_cell / bench::triad_bytes_s());
+}
+
 void roast(benchmark::State& state) {
     const double spacing = 1e-4 * double(state.range(0));
     for (auto _ : state) {
@@ -166,6 +181,7 @@ void roast(benchmark::State& state) {
         int iterations = 0;
         const double implicit_s = seconds_of([&] { iterations = implicit_step(plain, flow, step_s); });
 
+        state.counters["x_triad"] = stage_against_memory(*grid, flow);
         state.counters["cells"] = double(grid->active_cells());
         state.counters["cut_s"] = cut_s;
         state.counters["cook_s"] = cook_s;
