@@ -63,18 +63,23 @@ EVENSPIT_WIDE void add_up(CompensatedSums& sum, const TriangleMesh& mesh, const 
         groups = 0;
     };
     for (std::size_t t = first; t < last; t += abreast) {
-        // corner[k][axis], triangle by triangle; what is past the end stays nothing.
-        std::array<std::array<Row, 3>, 3> corner{};
+        // Corners of the triangles abreast. What is past the end lies in the middle: it has no volume.
+        std::array<std::array<const Vec3*, abreast>, 3> at;
         const std::size_t here = std::min(abreast, last - t);
-        for (std::size_t n = 0; n < here; ++n) {
+        for (std::size_t n = 0; n < abreast; ++n) {
             if (t + n + ahead < last) {
                 for (const std::int32_t v : triangles[t + n + ahead]) __builtin_prefetch(vertices + v);
             }
-            for (std::size_t k = 0; k < 3; ++k) {
-                const Vec3& v = vertices[triangles[t + n][k]];
-                for (std::size_t axis = 0; axis < 3; ++axis)
-                    corner[k][axis][n] =
-                        v[static_cast<Eigen::Index>(axis)] - middle[static_cast<Eigen::Index>(axis)];
+            for (std::size_t k = 0; k < 3; ++k)
+                at[k][n] = n < here ? vertices + triangles[t + n][k] : &middle;
+        }
+        // Put together in registers: rows that are written number by number cannot be read at once.
+        std::array<std::array<Row, 3>, 3> corner;
+        for (std::size_t k = 0; k < 3; ++k) {
+            for (std::size_t axis = 0; axis < 3; ++axis) {
+                const auto i = static_cast<Eigen::Index>(axis);
+                corner[k][axis] =
+                    Row{(*at[k][0])[i], (*at[k][1])[i], (*at[k][2])[i], (*at[k][3])[i]} - middle[i];
             }
         }
         const auto& [a, b, c] = corner;
