@@ -2,7 +2,6 @@
 #include "geometry/line_reader.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <system_error>
 #include <utility>
@@ -12,20 +11,6 @@
 namespace evenspit::mesh_readers {
 
 namespace {
-
-enum class Sign : unsigned char { word, blank, line_end };
-
-// What each byte is; a comment's sign is looked for beside it.
-constexpr std::array<Sign, 256> signs = [] {
-    std::array<Sign, 256> table{};
-    for (const unsigned char c : {' ', '\t', '\v', '\f'}) table[c] = Sign::blank;
-    for (const unsigned char c : {'\r', '\n'}) table[c] = Sign::line_end;
-    return table;
-}();
-
-Sign sign_of(char c) {
-    return signs[static_cast<unsigned char>(c)];
-}
 
 char lower(char c) {
     return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c;
@@ -38,9 +23,26 @@ bool parse(std::string_view text, T& value) {
     return error == std::errc{} && end == text.data() + text.size();
 }
 
+// Most whole numbers have a few digits only, which need no watch for numbers too great.
+bool parse_short(std::string_view text, std::int64_t& value) {
+    constexpr std::size_t safe_digits = 18;
+    if (text.empty() || text.size() > safe_digits) return false;
+    std::int64_t sum = 0;
+    for (const char c : text) {
+        const auto digit = static_cast<unsigned char>(c - '0');
+        if (digit > 9) return false;
+        sum = 10 * sum + digit;
+    }
+    value = sum;
+    return true;
+}
+
 }  // namespace
 
-LineReader::LineReader(const Source& source, char comment) : source_(source), comment_(comment) {
+LineReader::LineReader(const Source& source, char comment) : source_(source) {
+    for (const unsigned char c : {' ', '\t', '\v', '\f'}) signs_[c] = Sign::blank;
+    for (const unsigned char c : {'\r', '\n'}) signs_[c] = Sign::line_end;
+    if (comment != 0) signs_[static_cast<unsigned char>(comment)] = Sign::comment;
     constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
     if (source_.bytes.starts_with(byte_order_mark)) position_ = byte_order_mark.size();
 }
@@ -51,17 +53,17 @@ bool LineReader::next() {
     const char* const text = source_.bytes.data();
     const char* const end = text + source_.bytes.size();
     const char* at = text + std::min(position_, source_.bytes.size());
+    const auto sign = [&] { return at < end ? signs_[static_cast<unsigned char>(*at)] : Sign::line_end; };
     while (at < end && words_.empty()) {
-        while (at < end && sign_of(*at) != Sign::line_end) {
-            if (sign_of(*at) == Sign::blank) {
+        for (Sign here = sign(); here != Sign::line_end; here = sign()) {
+            if (here == Sign::word) {
+                const char* const begin = at;
+                while (sign() == Sign::word) ++at;
+                words_.emplace_back(begin, static_cast<std::size_t>(at - begin));
+            } else if (here == Sign::blank) {
                 ++at;
-                continue;
-            }
-            const char* const begin = at;
-            while (at < end && sign_of(*at) == Sign::word && (comment_ == 0 || *at != comment_)) ++at;
-            if (at > begin) words_.emplace_back(begin, static_cast<std::size_t>(at - begin));
-            if (at < end && comment_ != 0 && *at == comment_) {
-                while (at < end && sign_of(*at) != Sign::line_end) ++at;
+            } else {
+                while (sign() != Sign::line_end) ++at;
             }
         }
         if (at < end) at += at[0] == '\r' && at + 1 < end && at[1] == '\n' ? 2 : 1;
@@ -86,7 +88,7 @@ double LineReader::number(std::string_view text) const {
 
 std::int64_t LineReader::integer(std::string_view text) const {
     std::int64_t value = 0;
-    if (parse(text, value)) return value;
+    if (parse_short(text, value) || parse(text, value)) return value;
     refuse(in_quotes(text), "a whole number");
 }
 

@@ -2,6 +2,7 @@
 // Inside of the text formats' readers. Not for other rooms.
 #pragma once
 
+#include <array>
 #include <concepts>
 #include <cstdint>
 #include <string>
@@ -47,8 +48,10 @@ class LineReader {
   private:
     [[noreturn]] void refuse_end(std::string expected) const;
 
+    enum class Sign : unsigned char { word, blank, line_end, comment };
+
     const Source& source_;
-    char comment_;
+    std::array<Sign, 256> signs_{};  // what each byte is
     std::size_t position_ = 0;
     int line_ = 0;
     std::vector<std::string_view> words_;
