@@ -49,9 +49,10 @@ int side(const Seen& p, const Seen& q) {
     return 0;
 }
 
-// Whether side(p, q) is 1 by the rounded products alone, which keep the order of the exact ones.
-bool surely_left(const Seen& p, const Seen& q) {
-    return p.x * q.y > p.y * q.x;
+// 1 if side(p, q) is 1 by the rounded products alone, which keep the order of the exact ones. No bool:
+// several are asked for at once, without a branch each.
+unsigned surely_left(const Seen& p, const Seen& q) {
+    return p.x * q.y > p.y * q.x ? 1 : 0;
 }
 
 [[gnu::always_inline]] inline Vec3 closest_on_segment(const Vec3& p, const Vec3& a, const Vec3& b) {
@@ -180,9 +181,9 @@ struct SolidQueries::Crossing {
         const Seen c = line.see(mesh_.corner(corners_[i], 2));
         // Most triangles of a box are passed by: edges that surely have the line on different sides, all
         // asked at once.
-        if (surely_left(a, b) | surely_left(b, c) | surely_left(c, a)) {
-            if (surely_left(b, a) | surely_left(c, b) | surely_left(a, c)) continue;
-        }
+        if ((surely_left(a, b) | surely_left(b, c) | surely_left(c, a)) != 0 &&
+            (surely_left(b, a) | surely_left(c, b) | surely_left(a, c)) != 0)
+            continue;
         const int turn = side(a, b);
         if (turn == 0 || side(b, c) != turn || side(c, a) != turn) continue;
         // Weights of one sign, not all 0 (the triangle has area as seen along the line), each exact to a

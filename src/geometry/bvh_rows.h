@@ -34,8 +34,8 @@ constexpr float surely = 1 - 0x1p-20F;
 /// The children for which a comparison held, a bit each.
 [[gnu::always_inline]] inline unsigned bits(const Bits& held, const BvhNode& node) {
     Bits all = held & Bits{1, 2, 4, 8, 16, 32, 64, 128};
-    all |= __builtin_shuffle(all, Bits{4, 5, 6, 7, 0, 1, 2, 3});
-    all |= __builtin_shuffle(all, Bits{2, 3, 0, 1, 6, 7, 4, 5});
+    all |= __builtin_shufflevector(all, all, 4, 5, 6, 7, 0, 1, 2, 3);
+    all |= __builtin_shufflevector(all, all, 2, 3, 0, 1, 6, 7, 4, 5);
     return unsigned(all[0] | all[1]) & ((1U << node.children) - 1);
 }
 
