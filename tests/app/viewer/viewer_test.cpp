@@ -277,6 +277,17 @@ TEST_F(ViewerTest, DialoguesTakeTheKeysAsTheyOpen) {
     EXPECT_TRUE(stage_.viewer.desk().ended()) << "Save is the first";
 }
 
+TEST_F(ViewerTest, ANameIsTypedAtOnceWhereOneIsAskedFor) {
+    stage_.viewer.desk().wish(ShowDialog{Dialog::save_as});
+    stage_.viewer.settle();
+    for (const char c : std::string("typed.toml"))
+        stage_.system.give(TextTyped{static_cast<unsigned char>(c)});
+    stage_.viewer.settle();
+    stage_.key(Key::enter);
+    EXPECT_EQ(stage_.viewer.desk().dialog(), Dialog::none) << stage_.screen();
+    EXPECT_EQ(stage_.viewer.desk().session().file().filename(), "typed.toml");
+}
+
 TEST_F(ViewerTest, KeysThatHaveQueuedAreAllDoneInOneRound) {
     stage_.key(Key::tab);
     for (int i = 0; i < 7; ++i) {
