@@ -16,6 +16,8 @@ namespace evenspit {
 
 namespace {
 
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
 // x·v − y·u to within two roundings, however much of it cancels (W. Kahan's scheme with a fused
 // multiply-add).
 double cross(double x, double y, double u, double v) {
@@ -122,14 +124,21 @@ inline void prefetch(const BvhNode& node) {
 //
 // After S. Woop, C. Benthin, I. Wald, "Watertight ray/triangle intersection", J. Comput. Graph. Tech.
 // 2(1):65–82, 2013.
+//
+// A segment's crossings do not tell how often the surface winds round its start: for that one looks on along
+// the line, ahead to where it leaves the box of the whole for good or behind to where it enters it, whichever
+// is sooner done. All crossings of a line come to nothing, so that both tell the same.
 struct SolidQueries::Line {
     Vec3 start;
     int kx, ky, kz;
     double shear_x, shear_y, per_z;
-    float slack_m;  // of a box, in float
+    bool ahead;             // else from behind
+    double first, last;     // of the part that is looked at, m from the start
+    float slack_m;          // of a box, in float
+    float first_m, last_m;  // the part's ends along the axis, with that slack
 
-    // direction: unit length \param box of all that is asked about
-    Line(const Vec3& from, const Vec3& direction, const Box3& box)
+    // direction: unit length \param length of the segment \param box of all that is asked about
+    Line(const Vec3& from, const Vec3& direction, double length, const Box3& box)
         : start(from), slack_m(float(rows::slack_m(box, from))) {
         direction.cwiseAbs().maxCoeff(&kz);
         kx = (kz + 1) % 3;
@@ -138,6 +147,20 @@ struct SolidQueries::Line {
         per_z = 1 / direction[kz];
         shear_x = direction[kx] * per_z;
         shear_y = direction[ky] * per_z;
+        double enters = -infinite, leaves = infinite;
+        for (int axis = 0; axis < 3; ++axis) {
+            const auto [near, far] = std::minmax({(box.min()[axis] - start[axis]) / direction[axis],
+                                                  (box.max()[axis] - start[axis]) / direction[axis]});
+            // Along a face, 0 / 0 is no number: these comparisons pass it over.
+            if (near > enters) enters = near;
+            if (far < leaves) leaves = far;
+        }
+        ahead = leaves - std::max(0.0, enters) <= std::min(length, leaves) - enters;
+        first = ahead ? 0 : -infinite;
+        last = ahead ? infinite : length;
+        constexpr float nowhere = std::numeric_limits<float>::infinity();
+        first_m = ahead ? -slack_m : -nowhere;
+        last_m = ahead ? nowhere : slack_m + float(length * std::abs(direction[kz]));
     }
 
     [[nodiscard]] Seen see(const Vec3& point) const {
@@ -156,7 +179,8 @@ struct SolidQueries::Line {
                            most_x = along_x * (along_x > 0 ? high : low);
         const rows::Floats least_y = along_y * (along_y > 0 ? low : high),
                            most_y = along_y * (along_y > 0 ? high : low);
-        const rows::Bits held = ((per_z > 0 ? high : -low) > -slack_m) &
+        const rows::Bits held = ((per_z > 0 ? high : -low) >= first_m) &
+                                ((per_z > 0 ? low : -high) <= last_m) &
                                 (rows::row(node.low[x]) - float(start[kx]) - most_x <= slack_m) &
                                 (rows::row(node.high[x]) - float(start[kx]) - least_x >= -slack_m) &
                                 (rows::row(node.low[y]) - float(start[ky]) - most_y <= slack_m) &
@@ -194,12 +218,14 @@ struct SolidQueries::Crossing {
         const double weight_c = cross(a.x, a.y, b.x, b.y);
         const double at =
             (weight_a * a.z + weight_b * b.z + weight_c * c.z) / (weight_a + weight_b + weight_c);
-        if (at > 0) found.push_back({at, -turn});
+        if (at > line.first && at <= line.last) found.push_back({at, -turn});
     }
 }
 
 EVENSPIT_WIDE std::vector<SolidQueries::Crossing> SolidQueries::crossings(const Line& line) const {
+    constexpr std::size_t usual = 8;  // crossings, so that room for them is sought once
     std::vector<Crossing> found;
+    found.reserve(usual);
     std::array<std::int32_t, most_waiting> stack;
     stack[0] = 0;
     std::size_t height = 1;
@@ -240,21 +266,29 @@ EVENSPIT_WIDE std::vector<SolidQueries::Crossing> SolidQueries::crossings(const 
     return found;
 }
 
+int SolidQueries::winding_at_start(const Line& line, const std::vector<Crossing>& met) {
+    int winding = 0;
+    for (const Crossing& crossing : met) {
+        if (line.ahead) winding -= crossing.step;
+        if (!line.ahead && crossing.at <= 0) winding += crossing.step;
+    }
+    return winding;
+}
+
 std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
     const double length = (b - a).norm();
     if (!(length > 0) || !std::isfinite(length)) return {};
-    // The line may go on into the solid where the segment has long ended: with many bodies on a rod most do.
+    // The line may run into the solid where the segment is not: with many bodies on a rod most do.
     if (!box_.intersects(Box3(a.cwiseMin(b), a.cwiseMax(b)))) return {};
 
-    std::vector<Crossing> met = crossings(Line(a, (b - a) / length, box_));
+    const Line line(a, (b - a) / length, length, box_);
+    std::vector<Crossing> met = crossings(line);
     // Of two crossings in one place the way in comes first: parts that touch make one stretch.
     std::sort(met.begin(), met.end(), [](const Crossing& p, const Crossing& q) {
         return p.at != q.at ? p.at < q.at : p.step > q.step;
     });
 
-    // The line ends outside: all crossings ahead together undo the winding at the start.
-    int winding = 0;
-    for (const Crossing& crossing : met) winding -= crossing.step;
+    int winding = winding_at_start(line, met);
     std::vector<Interval> stretches;
     const auto add = [&](double from, double to) {
         if (from < to) stretches.push_back({from, to});
@@ -262,6 +296,7 @@ std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
     double from = 0;
     for (const Crossing& crossing : met) {
         if (crossing.at >= length) break;
+        if (crossing.at <= 0) continue;
         const int next = winding + crossing.step;
         if (winding <= 0 && next > 0) from = crossing.at;
         if (winding > 0 && next <= 0) add(from, crossing.at);
@@ -273,9 +308,8 @@ std::vector<Interval> SolidQueries::inside(const Vec3& a, const Vec3& b) const {
 
 bool SolidQueries::contains(const Vec3& point) const {
     if (!box_.contains(point)) return false;
-    int winding = 0;
-    for (const Crossing& crossing : crossings(Line(point, Vec3::UnitZ(), box_))) winding -= crossing.step;
-    return winding > 0;
+    const Line line(point, Vec3::UnitZ(), 0, box_);
+    return winding_at_start(line, crossings(line)) > 0;
 }
 
 EVENSPIT_WIDE ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {

@@ -107,6 +107,8 @@ class SolidQueries {
     struct Crossing;
 
     [[nodiscard]] std::vector<Crossing> crossings(const Line& line) const;
+    /// How often the surface winds round the line's start, by what was met of the line's part that tells so.
+    static int winding_at_start(const Line& line, const std::vector<Crossing>& met);
     void add_crossings(const Line& line, std::size_t first, std::size_t count,
                        std::vector<Crossing>& found) const;
     [[nodiscard]] bool is_inner(std::int32_t triangle) const {
