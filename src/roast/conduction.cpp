@@ -17,6 +17,8 @@ namespace {
 
 constexpr float crust_from_k = 363.15f;  // 90 °C: no rule asks for more, and juice is gone by then
 constexpr double safety = 0.9, most_growth = 2.5, most_shrinking = 0.2;
+// The most heat that a cell had of which no water has boiled yet.
+constexpr double never_boiled_j_m3 = std::numeric_limits<double>::lowest();
 
 // Calls work(cell) for each cell of a plane that carries a temperature.
 template <class Work>
@@ -83,7 +85,7 @@ Conduction::Conduction(std::shared_ptr<const HeatGrid> grid, std::vector<Thermal
         capacity_j_k_[cell] = static_cast<float>(capacity_j_m3k[grid_->tissue[cell]] * volume_m3(cell));
     });
     if (boils_) {
-        most_j_m3_.assign(grid_->box.size(), std::numeric_limits<double>::lowest());
+        most_j_m3_.assign(grid_->box.size(), never_boiled_j_m3);
         straight_to_k_.assign(grid_->box.size(), static_cast<float>(boiling_from_k));
     }
     for (SpotFlux& spot : spot_flux_) spot.surface_k = static_cast<float>(temperature_k);
@@ -270,6 +272,24 @@ void Conduction::gather_hollow_walls() {
     }
 }
 
+Conduction::BentCell Conduction::bent_cell(std::size_t cell) const {
+    BentCell bent;
+    bent.table = &tables_[grid_->tissue[cell]];
+    bent.enthalpy_j_m3 = enthalpy_j_m3_[cell];
+    bent.volume_m3 = volume_m3(cell);
+    bent.capacity_j_k = static_cast<double>(capacity_j_k_[cell]);
+    bent.most_j_m3 = boils_ ? most_j_m3_[cell] : never_boiled_j_m3;
+    if (bent.most_j_m3 > never_boiled_j_m3) {
+        const ThermalTable::State hottest = bent.table->after_boiling(bent.most_j_m3, bent.most_j_m3);
+        bent.at_most_k = hottest.temperature_k;
+        bent.left_j_m3k = hottest.capacity_j_m3k;
+    }
+    bent.before_k = temperature_k_[cell];
+    bent.straight_to_k = boils_ ? straight_to_k_[cell] : std::numeric_limits<float>::max();
+    bent.cell = static_cast<std::int32_t>(cell);
+    return bent;
+}
+
 // Where ice melts and where water boils, temperature does not follow heat in a line.
 void Conduction::find_bent(double step_s) {
     flow_.bent.clear();
@@ -284,25 +304,25 @@ void Conduction::find_bent(double step_s) {
     const auto pace =
         static_cast<float>(last_step_s_ > 0 ? 2 * std::min(step_s / last_step_s_, most_growth) : 0);
     flow_.bent.resize(std::size_t(grid_->box.count[2]));
+    bent_.resize(flow_.bent.size());
     for_planes(*grid_, [&](std::size_t plane) {
+        bent_[plane].clear();
         for_cells(*grid_, plane, [&](std::size_t cell) {
             const float now = temperature_k_[cell], reach = least_k + pace * std::abs(warmed_k_[cell]);
-            if ((ice && now <= low + reach) || (boils && now >= straight_to_k_[cell] - reach))
+            if ((ice && now <= low + reach) || (boils && now >= straight_to_k_[cell] - reach)) {
                 flow_.bent[plane].push_back(static_cast<std::int32_t>(cell));
+                bent_[plane].push_back(bent_cell(cell));
+            }
         });
     });
-    flow_.bend = [this, low](std::span<const std::int32_t> cells, const float* linear, float* theta) {
-        for (std::size_t n = 0; n < cells.size(); ++n) {
-            const auto cell = std::size_t(cells[n]);
-            const float before = temperature_k_[cell], after_k = before + linear[n];
-            const float high = boils_ ? straight_to_k_[cell] : std::numeric_limits<float>::max();
-            if (before > low && before < high && after_k > low && after_k < high) {
-                theta[cell] = linear[n];
-                continue;
-            }
-            const double taken_j = static_cast<double>(linear[n]) * static_cast<double>(capacity_j_k_[cell]);
-            const double after = state(cell, enthalpy_j_m3_[cell] + taken_j / volume_m3(cell)).temperature_k;
-            theta[cell] = static_cast<float>(after - static_cast<double>(before));
+    flow_.bend = [this, low](std::size_t plane, const float* linear, float* theta) {
+        for (const BentCell& bent : bent_[plane]) {
+            const float own = *linear++, before = bent.before_k, after_k = before + own;
+            const bool straight =
+                before > low && before < bent.straight_to_k && after_k > low && after_k < bent.straight_to_k;
+            const double after =
+                straight ? 0 : bent.temperature_k(static_cast<double>(own) * bent.capacity_j_k);
+            theta[bent.cell] = straight ? own : static_cast<float>(after - static_cast<double>(before));
         }
     };
 }

@@ -107,6 +107,23 @@ class Conduction {
         float heat_w_m2 = 0, loss_w_m2k = 0;
         float water_kg_m2s = 0, water_slope_kg_m2sk = 0;
     };
+    // What the temperature of a cell hangs on while a step lasts in which its water melts or boils.
+    struct BentCell {
+        const ThermalTable* table = nullptr;
+        double enthalpy_j_m3 = 0, volume_m3 = 0, capacity_j_k = 0;  // at the step's start
+        double most_j_m3 = 0;   // below this it cools and warms with what steam left behind …
+        double at_most_k = 0;   // … from this temperature,
+        double left_j_m3k = 1;  // by this heat capacity
+        float before_k = 0, straight_to_k = 0;
+        std::int32_t cell = 0;
+
+        [[nodiscard]] double temperature_k(double taken_j) const {
+            const double enthalpy = enthalpy_j_m3 + taken_j / volume_m3;
+            return enthalpy < most_j_m3 ? at_most_k - (most_j_m3 - enthalpy) / left_j_m3k
+                                        : table->temperature_k(enthalpy);
+        }
+    };
+    [[nodiscard]] BentCell bent_cell(std::size_t cell) const;
     struct SpotTotals {
         double heat_j = 0, water_kg = 0;
     };
@@ -145,7 +162,8 @@ class Conduction {
     std::vector<HollowExposure> hollow_exposures_;
     std::vector<SpotFlux> spot_flux_;
     std::vector<SpotTotals> spot_totals_;
-    std::vector<double> hollow_k_;  // temperature inside, at the step's start
+    std::vector<std::vector<BentCell>> bent_;  // by plane, as HeatFlow::bent
+    std::vector<double> hollow_k_;             // temperature inside, at the step's start
     HeatLedger ledger_;
     double time_s_ = 0, next_step_s_ = 0, last_step_s_ = 0;
     float coldest_k_ = 0, hottest_k_ = 0;  // of all cells

@@ -172,7 +172,7 @@ void HeatStepper::sweep_plane(const HeatFlow& flow, const Stage& stage, std::siz
         linear[n] += stage.before[cell];
         stage.before[cell] = linear[n];
     }
-    if (stage.bends && !bent.empty()) flow.bend(bent, linear, stage.before);
+    if (stage.bends && !bent.empty()) flow.bend(plane, linear, stage.before);
 }
 
 void HeatStepper::sweep(const HeatFlow& flow, const Stage& stage) const {

@@ -56,8 +56,8 @@ struct HeatFlow {
 
     /// By plane across z: cells whose θ is not U·warming, as where ice melts or water boils; empty: nowhere.
     std::vector<std::vector<std::int32_t>> bent;
-    /// θ of such cells, into an array of all, for their U·warming. Called on several threads.
-    std::function<void(std::span<const std::int32_t> cells, const float* linear, float* theta)> bend;
+    /// θ of a plane's such cells, into an array of all cells, for their U·warming. Called on several threads.
+    std::function<void(std::size_t plane, const float* linear, float* theta)> bend;
 };
 
 /// What a step did.
