@@ -106,6 +106,7 @@ class SolidQueries {
     struct Line;
     struct Crossing;
 
+    [[nodiscard]] double furthest(const Vec3& way) const;
     [[nodiscard]] std::vector<Crossing> crossings(const Line& line) const;
     /// How often the surface winds round the line's start, by what was met of the line's part that tells so.
     static int winding_at_start(const Line& line, const std::vector<Crossing>& met);

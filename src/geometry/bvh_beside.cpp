@@ -148,25 +148,33 @@ EVENSPIT_WIDE double SolidQueries::distance_beside(const Vec3& start, const Vec3
     return std::sqrt(best);
 }
 
-Interval SolidQueries::extent(const Vec3& direction) const {
-    const auto furthest = [&](const Vec3& way) {
-        double best = -std::numeric_limits<double>::infinity();
-        std::vector<std::int32_t> stack{0};
-        while (!stack.empty()) {
-            const BvhNode& node = nodes_[std::size_t(stack.back())];
-            stack.pop_back();
-            for (std::size_t k = 0; k < node.children; ++k) {
-                const Box3 box = node.box(k);
-                if (way.dot(Vec3(box.center())) + way.cwiseAbs().dot(Vec3(box.sizes())) / 2 <= best) continue;
-                if (node.count[k] == 0) stack.push_back(node.first[k]);
-                for (std::int32_t i = node.first[k]; i < node.first[k] + node.count[k]; ++i) {
-                    for (int corner = 0; corner < 3; ++corner)
-                        best = std::max(best, way.dot(mesh_.corner(corners_[std::size_t(i)], corner)));
-                }
+EVENSPIT_WIDE double SolidQueries::furthest(const Vec3& way) const {
+    const auto slack_m = float(rows::slack_m(box_, Vec3::Zero()));
+    double best = -std::numeric_limits<double>::infinity();
+    rows::Waiting<most_waiting> all(-std::numeric_limits<float>::infinity());
+    while (!all.empty()) {
+        const auto next = all.take();
+        if (next.measure >= -best) continue;
+        if (next.count == 0) {
+            const BvhNode& node = nodes_[std::size_t(next.first)];
+            // How far each box reaches, turned round: what waits is sorted by the least.
+            rows::Floats measures = rows::Floats{} - slack_m;
+            for (std::size_t axis = 0; axis < 3; ++axis) {
+                const auto share = float(way[Eigen::Index(axis)]);
+                measures -= share * rows::row((share > 0 ? node.high : node.low)[axis]);
             }
+            all.put(node, measures, -best);
+            continue;
         }
-        return best;
-    };
+        for (std::int32_t i = next.first; i < next.first + next.count; ++i) {
+            for (int k = 0; k < 3; ++k)
+                best = std::max(best, way.dot(mesh_.corner(corners_[std::size_t(i)], k)));
+        }
+    }
+    return best;
+}
+
+Interval SolidQueries::extent(const Vec3& direction) const {
     return {-furthest(-direction), furthest(direction)};
 }
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
@@ -49,6 +50,9 @@ class Waiting {
         std::int32_t count = 0;
     };
 
+    /// \param root measure of the tree's first node, which no comparison passes by
+    explicit Waiting(float root = 0) { all_[0] = {root, 0, 0}; }
+
     [[nodiscard]] bool empty() const { return height_ == 0; }
     [[nodiscard]] Child take() { return all_[--height_]; }
 
@@ -57,9 +61,10 @@ class Waiting {
         // What the bound loses as a float is given back: whoever takes a child compares again.
         alignas(Floats) std::array<float, BvhNode::width> each;
         std::memcpy(each.data(), &measures, sizeof measures);
+        const auto rounded = float(below);
+        const float limit = rounded + std::abs(rounded) * (1 - surely);
         const std::size_t bottom = height_;
-        for (unsigned near = bits(measures < float(below) * (2 - surely), node); near != 0;
-             near &= near - 1) {
+        for (unsigned near = bits(measures < limit, node); near != 0; near &= near - 1) {
             const auto k = std::size_t(std::countr_zero(near));
             std::size_t place = height_++;
             for (; place > bottom && all_[place - 1].measure < each[k]; --place)

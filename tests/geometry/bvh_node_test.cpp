@@ -83,6 +83,26 @@ TEST(SolidQueries, BesideALineThatBeginsFarAway) {
                 0.002, 1e-9);
 }
 
+TEST(SolidQueries, ExtentIsThatOfTheFurthestCorners) {
+    std::mt19937 random{6};
+    for (const Vec3& away : {Vec3(0, 0, 0), Vec3(3, -40, 700)}) {
+        TriangleMesh mesh = test::wavy_mesh(40, 40);
+        for (Vec3& corner : mesh.vertices) corner += away;
+        const SolidQueries queries(mesh);
+        for (int n = 0; n < 200; ++n) {
+            const Vec3 way = random_point(random, 1).normalized();
+            Interval expected{std::numeric_limits<double>::infinity(),
+                              -std::numeric_limits<double>::infinity()};
+            for (const Vec3& corner : mesh.vertices) {
+                expected.from = std::min(expected.from, way.dot(corner));
+                expected.to = std::max(expected.to, way.dot(corner));
+            }
+            EXPECT_EQ(queries.extent(way).from, expected.from);
+            EXPECT_EQ(queries.extent(way).to, expected.to);
+        }
+    }
+}
+
 TEST(SolidQueries, RefusesCornersBeyondAllMeasure) {
     TriangleMesh mesh = test::box_mesh(Vec3(0, 0, 0), Vec3(1, 1, 1));
     mesh.vertices[3] *= 1e16;
