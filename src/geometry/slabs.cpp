@@ -33,13 +33,28 @@ void append_majorant(std::span<Point> points, const Point& from, const Point& to
         return;
     }
     const Point top = *std::max_element(kept.begin(), kept.end(), [&](const Point& a, const Point& b) {
-        // Of those that bulge alike the last, in whatever order they come.
-        return bulge(a) != bulge(b) ? bulge(a) < bulge(b) : a.x < b.x;
+        // Of those that bulge alike the last, at one station the furthest, in whatever order they come.
+        if (bulge(a) != bulge(b)) return bulge(a) < bulge(b);
+        return a.x != b.x ? a.x < b.x : a.r < b.r;
     });
     const auto before = std::partition(kept.begin(), kept.end(), [&](const Point& p) { return p.x < top.x; });
     const auto after = std::partition(before, kept.end(), [&](const Point& p) { return p.x > top.x; });
     append_majorant({kept.begin(), before}, from, top, curve);
     append_majorant({before, after}, top, to, curve);
+}
+
+/// Planes across a mesh, at least one; see Slabs.
+std::vector<double> stations(double first, double last, double step) {
+    const double extent = last - first;
+    // An extent that is a whole number of steps but for rounding gets that number of slabs.
+    const double slabs = std::ceil(extent / step * (1 - 1e-12));
+    if (!(slabs <= most_slabs)) throw std::invalid_argument("sweep: the step is too fine for the mesh");
+    const auto n = static_cast<std::size_t>(slabs);
+    std::vector<double> stations(n + 1);
+    for (std::size_t k = 0; k < n; ++k)
+        stations[k] = first + extent * (static_cast<double>(k) / static_cast<double>(n));
+    stations[n] = last;
+    return stations;
 }
 
 }  // namespace
@@ -48,18 +63,14 @@ void SpotView::throw_not_finite() {
     throw std::invalid_argument("sweep: a coordinate of a mesh is not finite");
 }
 
-Slabs::Slabs(double first, double last, double step) : first_(first) {
-    const double extent = last - first;
-    // An extent that is a whole number of steps but for rounding gets that number of slabs.
-    const double slabs = std::ceil(extent / step * (1 - 1e-12));
-    if (!(slabs <= most_slabs)) throw std::invalid_argument("sweep: the step is too fine for the mesh");
-    const auto n = static_cast<std::size_t>(slabs);
-    planes_.resize(n + 1);
-    for (std::size_t k = 0; k < n; ++k) {
-        planes_[k].x = first + extent * (static_cast<double>(k) / static_cast<double>(n));
-    }
-    planes_[n].x = last;
-    planes_per_metre_ = n > 0 ? static_cast<double>(n) / extent : 0;
+Slabs::Slabs(double first, double last, double step, std::size_t vertices)
+    : Slabs(first, stations(first, last, step), vertices) {}
+
+Slabs::Slabs(double first, const std::vector<double>& stations, std::size_t vertices)
+    : first_(first), planes_(stations.size()), crests_(stations, vertices) {
+    const std::size_t n = stations.size() - 1;
+    for (std::size_t k = 0; k <= n; ++k) planes_[k].x = stations[k];
+    planes_per_metre_ = n > 0 ? static_cast<double>(n) / (stations[n] - first) : 0;
 }
 
 void Slabs::cross(const Spot& p, const Spot& q) {
@@ -68,7 +79,10 @@ void Slabs::cross(const Spot& p, const Spot& q) {
     const Spot& b = ordered ? q : p;
     if (a.x == b.x) return;  // in one plane or within one slab
     Plane& start = planes_[static_cast<std::size_t>(a.slab)];
-    if (start.x == a.x) start.right = std::max(start.right, a.square);
+    if (start.x == a.x && start.right < a.square) {
+        start.right = a.square;
+        crests_.grow(static_cast<std::size_t>(a.slab));
+    }
     if (a.slab == b.slab) return;
     const double reach = std::max(a.square, b.square);  // no point between is further out: convex
     for (auto k = static_cast<std::size_t>(a.slab) + 1; k <= static_cast<std::size_t>(b.slab); ++k) {
@@ -85,20 +99,35 @@ void Slabs::cross(const Spot& p, const Spot& q) {
         const double square = ends_here ? b.square : y * y + z * z;
         plane.left = std::max(plane.left, square);
         if (!ends_here) plane.right = std::max(plane.right, square);
+        crests_.grow(k);
+    }
+}
+
+void Slabs::raise() {
+    for (std::size_t k = 0; k + 1 < planes_.size(); ++k) {
+        if (crests_.has_grown(k)) crests_.raise(k, planes_[k].right, planes_[k + 1].left);
     }
 }
 
 bool Slabs::hides(const Reach& reach) const {
     const std::size_t n = planes_.size() - 1;
     if (n == 0) return false;
-    // Between two planes that hold more the chord does too: both it and the reach are straight there.
-    for (std::size_t k = slab_of(std::max(planes_[0].x, reach.x0 - out_of_doubt)); k <= n; ++k) {
-        const double x = planes_[k].x, holds = held(k);
-        const double radius = reach.radius + reach.rise * (x - reach.at) + out_of_doubt;
-        if (holds < 0 || (radius > 0 && holds < radius * radius)) return false;
-        if (x > reach.x1 + out_of_doubt) break;
+    const auto is_within = [&](std::size_t slab, double x) {
+        const double out = std::min(reach.furthest, reach.radius + reach.rise * (x - reach.at));
+        return crests_.level(slab, x) > std::max(0.0, out + out_of_doubt);
+    };
+    // Within a slab a crest bends down, and both bounds of the reach are straight: what lies within where it
+    // begins, where it ends and where one bound takes over from the other does so between. A plane is the end
+    // of one slab and the beginning of the next.
+    const double from = std::max(planes_[0].x, reach.x0 - out_of_doubt);
+    const double to = std::min(planes_[n].x, reach.x1 + out_of_doubt);
+    const double turn = reach.at + (reach.furthest - reach.radius) / reach.rise;
+    for (std::size_t k = std::min(n - 1, slab_of(from));; ++k) {
+        const double first = std::max(from, planes_[k].x), last = std::min(to, planes_[k + 1].x);
+        if (!is_within(k, first) || !is_within(k, last)) return false;
+        if (turn > first && turn < last && !is_within(k, turn)) return false;
+        if (to <= planes_[k + 1].x) return true;
     }
-    return true;
 }
 
 std::vector<Hiding> Slabs::hiding(double longest) const {
@@ -146,7 +175,7 @@ void Slabs::lay_chords() {
 
 bool Slabs::rises(const Spot& spot) const {
     const auto k = static_cast<std::size_t>(spot.slab);
-    if (planes_[k].x == spot.x) return false;
+    if (planes_[k].x == spot.x || holds(spot)) return false;
     const double chord = chords_[k].r + chords_[k].slope * (spot.x - planes_[k].x);
     return chord < 0 || spot.square > chord * chord;
 }

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "geometry/crests.h"
 #include "geometry/swept.h"
 
 namespace evenspit {
@@ -64,6 +65,7 @@ struct Reach {
     double at = 0;          ///< a station, m
     double radius = 0;      ///< there, m
     double rise = 0;        ///< by how much the radius grows along the rod, m/m
+    double furthest = 0;    ///< nowhere further than this, m
 };
 
 /// Vertices of a slab that lie within this line, and all edges from one such vertex to another, change
@@ -86,8 +88,9 @@ class Slabs {
   public:
     /// \param first, last stations of the mesh, m
     /// \param step greatest width of a slab, m
+    /// \param vertices of the mesh, about; no outline hangs on it
     /// \throws std::invalid_argument if that needs more than ten million slabs
-    Slabs(double first, double last, double step);
+    Slabs(double first, double last, double step, std::size_t vertices);
 
     /// The number of the last plane at or before a station of the mesh.
     [[nodiscard]] std::size_t slab_of(double x) const {
@@ -102,13 +105,23 @@ class Slabs {
         spot.slab = static_cast<std::int32_t>(slab_of(spot.x));
         touch(spot);
     }
-    /// Lets a located vertex leave its radius on its plane, if it lies in it.
-    void touch(const Spot& spot) {
+    /// Lets a located vertex leave its radius on its plane, if it lies in it, and tells whether it does.
+    bool touch(const Spot& spot) {
         Plane& plane = planes_[static_cast<std::size_t>(spot.slab)];
-        if (plane.x == spot.x) plane.face = std::max(plane.face, spot.square);
+        if (plane.x != spot.x) return false;
+        plane.face = std::max(plane.face, spot.square);
+        return true;
     }
     /// Lets an edge between two located vertices leave its radius on the planes it meets. Twice is as once.
     void cross(const Spot& p, const Spot& q);
+    /// Lets a located vertex that touched say how far out the outline reaches at least.
+    void note(const Spot& spot) { crests_.note(static_cast<std::size_t>(spot.slab), spot.x, spot.square); }
+    /// Takes to be hidden, from now on, what lies within the vertices noted and within what planes hold.
+    void raise();
+    /// Whether a located vertex is hidden: it changes nothing but for what it leaves on planes.
+    [[nodiscard]] bool holds(const Spot& spot) const {
+        return crests_.holds(static_cast<std::size_t>(spot.slab), spot.x, spot.square);
+    }
     /// Whether nothing of what reaches no further can change the outline any more.
     [[nodiscard]] bool hides(const Reach& reach) const;
     /// What hides in each slab, and a last one for what lies in the last plane.
@@ -120,13 +133,16 @@ class Slabs {
     [[nodiscard]] std::size_t planes() const { return planes_.size(); }
 
     void lay_chords();
-    /// Whether a located vertex lies between two planes and above the chord from one to the other.
+    /// Whether a located vertex lies between two planes, above the chord from one to the other, and is not
+    /// hidden.
     [[nodiscard]] bool rises(const Spot& spot) const;
 
     /// \param rising the vertices that do, in any order; twice is as once
     [[nodiscard]] std::vector<OutlinePiece> pieces(const std::vector<Spot>& rising, int part) const;
 
   private:
+    Slabs(double first, const std::vector<double>& stations, std::size_t vertices);
+
     /// What reaches a plane between two slabs: squared radii, −1 for nothing. A slab sees only what enters
     /// it, so that an end face that falls on the plane leaves no slope in the slab beyond.
     struct Plane {
@@ -149,6 +165,7 @@ class Slabs {
     double first_ = 0, planes_per_metre_ = 0;
     std::vector<Plane> planes_;  // one more than slabs
     std::vector<Chord> chords_;  // by slab
+    Crests crests_;
 };
 
 }  // namespace evenspit

@@ -56,8 +56,11 @@ struct SweepTree::Builder {
     Twins twins{mesh};
     std::vector<std::int32_t> order{};
     std::vector<Vec3> middles{};
-    std::vector<std::pair<std::int32_t, std::int32_t>> ends{};  // of a leaf's edges
-    std::vector<std::int32_t> names{};                          // of a leaf's vertices
+    // Of the leaf at hand: its edges by the names of their ends, and by their places; the names.
+    std::vector<std::pair<std::int32_t, std::int32_t>> ends{};
+    std::vector<std::uint32_t> packed{};
+    std::vector<std::int32_t> names{};
+    std::vector<std::int32_t> places{};  // by vertex, among the names; −1: not there
 
     void build() {
         if (mesh.triangles.empty()) return;
@@ -66,7 +69,10 @@ struct SweepTree::Builder {
         middles.reserve(order.size());
         for (const Triangle& t : mesh.triangles)
             middles.push_back((mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3);
-        tree.nodes_.reserve(order.size() / 2);
+        places.assign(mesh.vertices.size(), -1);
+        tree.nodes_.reserve(order.size() / (leaf_size / 4));
+        tree.vertices_.reserve(order.size() * 3 / 4);
+        tree.edges_.reserve(order.size() * 3 / 2);
         tree.nodes_.emplace_back();
         grow(0, order);
         std::vector<double> longest;
@@ -134,58 +140,59 @@ struct SweepTree::Builder {
     void fill_leaf(Node& leaf, std::span<const std::int32_t> triangles) {
         ends.clear();
         names.clear();
+        const auto place = [&](std::int32_t name) -> std::int32_t& {
+            return places[static_cast<std::size_t>(name)];
+        };
         for (const std::int32_t t : triangles) {
             const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
             for (std::size_t k = 0; k < 3; ++k) {
                 const std::int32_t a = triangle[k], b = triangle[(k + 1) % 3];
                 if (a > b && twins.has(b, a)) continue;
                 ends.emplace_back(a, b);
-                names.push_back(a);
-                names.push_back(b);
+                for (const std::int32_t name : {a, b}) {
+                    if (std::exchange(place(name), 0) < 0) names.push_back(name);
+                }
             }
         }
+        // In order: many meshes have beside each other what lies so, and the branches of a sweep are
+        // foretold.
         std::sort(names.begin(), names.end());
-        names.erase(std::unique(names.begin(), names.end()), names.end());
         leaf.first_vertex = static_cast<std::int32_t>(tree.vertices_.size());
         leaf.vertices = static_cast<std::int32_t>(names.size());
-        for (const std::int32_t name : names) {
-            if (!mesh.vertices[static_cast<std::size_t>(name)].allFinite())
+        for (std::size_t n = 0; n < names.size(); ++n) {
+            place(names[n]) = static_cast<std::int32_t>(n);
+            tree.vertices_.push_back(mesh.vertices[static_cast<std::size_t>(names[n])]);
+            if (!tree.vertices_.back().allFinite())
                 throw std::invalid_argument("SweepTree: a coordinate of a mesh is not finite");
-            tree.vertices_.push_back(mesh.vertices[static_cast<std::size_t>(name)]);
         }
-        const auto place = [&](std::int32_t name) {
-            return static_cast<std::uint16_t>(std::lower_bound(names.begin(), names.end(), name) -
-                                              names.begin());
-        };
-        const auto station = [&](std::int32_t name) {
-            return mesh.vertices[static_cast<std::size_t>(name)].x();
-        };
-        const auto first = static_cast<std::ptrdiff_t>(tree.edges_.size());
-        for (auto [a, b] : ends) {
-            leaf.longest = std::max(leaf.longest, (mesh.vertices[static_cast<std::size_t>(a)] -
-                                                   mesh.vertices[static_cast<std::size_t>(b)])
-                                                      .norm());
-            // In order along the mesh, which is much as along the rod: branches are foretold.
-            if (std::pair(station(b), b) < std::pair(station(a), a)) std::swap(a, b);
-            tree.edges_.emplace_back(place(a), place(b));
+        const Vec3* const vertices = tree.vertices_.data() + leaf.first_vertex;
+        packed.clear();
+        double longest = 0;
+        for (const auto& [from, to] : ends) {
+            auto a = static_cast<std::uint32_t>(place(from)), b = static_cast<std::uint32_t>(place(to));
+            longest = std::max(longest, (vertices[a] - vertices[b]).squaredNorm());
+            // In order along the mesh, which is much as along the rod.
+            if (std::pair(vertices[b].x(), b) < std::pair(vertices[a].x(), a)) std::swap(a, b);
+            packed.push_back(a << 16 | b);
         }
-        std::sort(tree.edges_.begin() + first, tree.edges_.end());
-        tree.edges_.erase(std::unique(tree.edges_.begin() + first, tree.edges_.end()), tree.edges_.end());
-        leaf.first_edge = static_cast<std::int32_t>(first);
-        leaf.edges = static_cast<std::int32_t>(tree.edges_.size()) - leaf.first_edge;
+        leaf.longest = std::sqrt(longest);
+        std::sort(packed.begin(), packed.end());
+        leaf.first_edge = static_cast<std::int32_t>(tree.edges_.size());
+        leaf.edges = static_cast<std::int32_t>(packed.size());
+        for (const std::uint32_t edge : packed) tree.edges_.emplace_back(edge >> 16, edge & 0xffff);
+        for (const std::int32_t name : names) place(name) = -1;
     }
 };
 
 // How far out a node may reach: between two stations, at each station within a radius that changes in a line.
 struct SweepTree::Look {
     Reach reach;
-    double furthest;  // radius, m
     std::int32_t node;
 };
 
 namespace {
 
-constexpr double least_outward = 0.2;  // a plane that stands steeper on the axis says little
+constexpr double least_outward = 0.03;  // a plane that stands steeper on the axis says little
 
 }  // namespace
 
@@ -200,7 +207,7 @@ SweepTree::Look SweepTree::look(const SpotView& view, std::int32_t number) const
     const double out = far + scale * view.half_along(0, uy, uz, node.half);
     const double round = scale * view.half_along(0, -uz, uy, node.half);
     const double furthest = out + round * round / (2 * out);
-    Look look{{middle.x - along, middle.x + along, middle.x, furthest, 0}, furthest, number};
+    Look look{{middle.x - along, middle.x + along, middle.x, furthest, 0, furthest}, number};
     // Below its plane a point that lies dx along and dt round is no further out than
     // far + (above − n_x dx − n_t dt) / n_r, and round it |dt| adds to that.
     const auto normal = [&](int row) {
@@ -223,12 +230,13 @@ class SweepTree::Sweep {
     Sweep(const SweepTree& tree, const SpotView& view, double step)
         : tree_(tree),
           view_(view),
-          slabs_(end_station(-1), end_station(1), step),
+          slabs_(end_station(-1), end_station(1), step, tree.vertices_.size()),
           crossed_(tree.nodes_.size(), 0) {}
 
     [[nodiscard]] std::vector<OutlinePiece> pieces(int part) {
         cross_likely();
         cross_the_rest();
+        slabs_.raise();
         slabs_.lay_chords();
         std::erase_if(met_, [this](const Spot& spot) { return !slabs_.rises(spot); });
         return slabs_.pieces(met_, part);
@@ -259,7 +267,7 @@ class SweepTree::Sweep {
     }
 
     // One vertex of each leaf tells where to begin: in each slab with the leaf whose one is furthest out. So
-    // much is hidden by those that of the rest little has to be looked at.
+    // much is hidden by those vertices and leaves that of the rest little has to be looked at.
     void cross_likely() {
         struct Likely {
             double square = -1;
@@ -270,6 +278,7 @@ class SweepTree::Sweep {
             const Node& leaf = tree_.nodes_[static_cast<std::size_t>(number)];
             Spot spot = view_(vertex(leaf, leaf.vertices / 2));
             slabs_.locate(spot);
+            slabs_.note(spot);
             Likely& there = likely[static_cast<std::size_t>(spot.slab)];
             if (spot.square > there.square) there = {spot.square, number};
         }
@@ -280,7 +289,7 @@ class SweepTree::Sweep {
 
     void cross_the_rest() {
         // The more is crossed, the more is hidden.
-        std::size_t count = 0, look_again = 16;
+        std::size_t count = 0, look_again = 16, raise_again = 0;
         std::vector<Look> stack{look(0)};
         while (!stack.empty()) {
             const Look next = stack.back();
@@ -288,6 +297,10 @@ class SweepTree::Sweep {
             if (slabs_.hides(next.reach)) continue;
             const Node& node = tree_.nodes_[static_cast<std::size_t>(next.node)];
             if (node.vertices > 0) {
+                if (count == raise_again) {
+                    slabs_.raise();
+                    raise_again += 8 + raise_again / 4;
+                }
                 if (count++ == look_again) {
                     hiding_ = slabs_.hiding(view_.scale() * tree_.usual_edge_ * (1 + 1e-9));
                     look_again *= 2;
@@ -297,7 +310,7 @@ class SweepTree::Sweep {
             }
             // What reaches out further first: it may hide the other.
             Look near = look(node.first_vertex), far = look(node.first_vertex + 1);
-            if (far.furthest < near.furthest) std::swap(near, far);
+            if (far.reach.furthest < near.reach.furthest) std::swap(near, far);
             stack.push_back(near);
             stack.push_back(far);
         }
@@ -310,6 +323,7 @@ class SweepTree::Sweep {
         const auto count = static_cast<std::size_t>(leaf.vertices);
         const Vec3* const vertices = tree_.vertices_.data() + leaf.first_vertex;
         const bool all = hiding_.empty() || leaf.longest > tree_.usual_edge_;
+        bool in_plane = false;
         spots_.resize(count);
         live_.resize(count);
         for (std::size_t v = 0; v < count; ++v) {
@@ -317,13 +331,18 @@ class SweepTree::Sweep {
             spot.slab = static_cast<std::int32_t>(slabs_.slab_of(spot.x));
             live_[v] = all || !hiding_[static_cast<std::size_t>(spot.slab)].hides(spot.x, spot.square);
             if (!live_[v]) continue;
-            slabs_.touch(spot);
+            in_plane = slabs_.touch(spot) || in_plane;
+            if (slabs_.holds(spot)) continue;
+            slabs_.note(spot);
             met_.push_back(spot);
         }
         const auto* const edges = tree_.edges_.data() + leaf.first_edge;
         for (std::int32_t e = 0; e < leaf.edges; ++e) {
             const auto [a, b] = edges[e];
-            if (live_[a] || live_[b]) slabs_.cross(spots_[a], spots_[b]);
+            // An edge within a slab leaves something only where it begins in its plane. One branch, as
+            // neither is foretold.
+            const int crosses = int{in_plane} | int{spots_[a].slab != spots_[b].slab};
+            if ((crosses & (live_[a] | live_[b])) != 0) slabs_.cross(spots_[a], spots_[b]);
         }
     }
 

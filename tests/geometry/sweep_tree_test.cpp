@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/sweep_tree.h"
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -76,7 +77,8 @@ TEST(SweepTree, SweepsTheSameOutlineToTheLastBit) {
             const Vec3 axis = Vec3(normal(random), normal(random), normal(random)).normalized();
             const Vec3 move = 0.01 * (k % 3) * Vec3(normal(random), normal(random), normal(random));
             const Pose pose(Eigen::Translation3d(move) * Eigen::AngleAxisd(off * unit(random), axis));
-            const double scale = k % 2 == 0 ? 1 : 0.5 + unit(random), step = k % 4 < 2 ? 1e-3 : 4e-3;
+            const double scale = k % 2 == 0 ? 1 : 0.5 + unit(random),
+                         step = std::array{1e-3, 1e-3, 4e-3, 4e-3, 0.05}[k % 5];
             const SweptMesh whole{.mesh = &mesh, .pose = pose, .part = 3, .scale = scale};
             const std::vector<OutlinePiece> expected = sweep({whole}, {}, step).pieces;
             SweptMesh quick = whole;
