@@ -45,9 +45,11 @@ Pieces whole_mesh(const SweptMesh& swept, double step) {
         last = std::max(last, spots[v].x);
     }
     if (first > last) return {};  // no triangles
-    Slabs slabs(first, last, step);
+    Slabs slabs(first, last, step, spots.size());
     for (std::size_t v = 0; v < spots.size(); ++v) {
-        if (used[v]) slabs.locate(spots[v]);
+        if (!used[v]) continue;
+        slabs.locate(spots[v]);
+        slabs.note(spots[v]);
     }
     // The corners of a clipped triangle are its own and those of its edges on the planes, so edges are all
     // there is to clip.
@@ -59,6 +61,7 @@ Pieces whole_mesh(const SweptMesh& swept, double step) {
         slabs.cross(b, c);
         slabs.cross(c, a);
     }
+    slabs.raise();
     slabs.lay_chords();
     std::vector<Spot> rising;
     for (std::size_t v = 0; v < spots.size(); ++v) {
@@ -180,6 +183,20 @@ Pieces envelope(const Pieces& a, const Pieces& b) {
     return with_discs(builder.take(), std::move(discs));
 }
 
+/// Makes of the first outline the envelope of both. What of it lies before the other or after it stays as it
+/// is, so that things in a row are joined in a time that grows as they do.
+void join(Pieces& a, const Pieces& b) {
+    if (b.empty()) return;
+    const auto first = std::partition_point(
+        a.begin(), a.end(), [&](const OutlinePiece& piece) { return piece.x1 < b.front().x0; });
+    const auto last = std::partition_point(
+        first, a.end(), [&](const OutlinePiece& piece) { return piece.x0 <= b.back().x1; });
+    const Pieces joined = envelope(Pieces(first, last), b), after(last, a.end());
+    a.erase(first, a.end());
+    a.insert(a.end(), joined.begin(), joined.end());
+    a.insert(a.end(), after.begin(), after.end());
+}
+
 }  // namespace
 
 double Outline::radius_at(double x) const {
@@ -197,8 +214,12 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
               double step) {
     check_step(step);
     Outline outline;
-    for (const SweptMesh& swept : meshes)
-        outline.pieces = envelope(outline.pieces, swept.outline ? *swept.outline : mesh_outline(swept, step));
+    for (const SweptMesh& swept : meshes) {
+        if (swept.outline)
+            join(outline.pieces, *swept.outline);
+        else
+            join(outline.pieces, mesh_outline(swept, step));
+    }
     Pieces slim;  // of all cylinders: few, so that the many of a mesh are gone through once
     for (const SweptCylinder& cylinder : cylinders) {
         const bool finite =
@@ -207,9 +228,9 @@ Outline sweep(const std::vector<SweptMesh>& meshes, const std::vector<SweptCylin
             throw std::invalid_argument(
                 "sweep: a cylinder runs backwards, has a negative radius or is not finite");
         }
-        slim = envelope(slim, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, cylinder.part}});
+        join(slim, {{cylinder.x0, cylinder.radius, cylinder.x1, cylinder.radius, cylinder.part}});
     }
-    outline.pieces = envelope(outline.pieces, slim);
+    join(outline.pieces, slim);
     return outline;
 }
 
