@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 namespace evenspit {
@@ -91,6 +92,50 @@ Beam::Beam(BeamProblem problem) : problem_(std::move(problem)) {
     const double at_a = cubic_sum(a), at_b = cubic_sum(b);
     slope_ = -(at_b - at_a) / (b - a);
     offset_ = -at_a - slope_ * a;
+    add_up();
+}
+
+void Beam::add_up() {
+    // By breakpoint, by how much the second to the fifth derivative of cubic_sum() jumps.
+    std::vector<std::array<double, 6>> jumps(breakpoints_.size(), {0, 0, 0, 0, 0, 0});
+    const auto jump = [&](double x, std::size_t derivative, double by) {
+        const auto at = std::lower_bound(breakpoints_.begin(), breakpoints_.end(), x);
+        jumps[static_cast<std::size_t>(at - breakpoints_.begin())][derivative] += by;
+    };
+    for (std::size_t i = 0; i < 2; ++i) jump(problem_.supports_m[i], 3, reactions_[i]);
+    for (const PointLoad& load : problem_.points) jump(load.at_m, 3, -load.force_n);
+    for (const PointCouple& couple : problem_.couples) jump(couple.at_m, 2, couple.couple_n_m);
+    for (const SpreadLoad& load : problem_.spreads) {
+        const double length = load.to_m - load.from_m;
+        if (!(length > 0)) continue;
+        const double rise = (load.end_force_n_m - load.force_n_m) / length;
+        jump(load.from_m, 4, -load.force_n_m);
+        jump(load.from_m, 5, -rise);
+        jump(load.to_m, 4, load.end_force_n_m);
+        jump(load.to_m, 5, rise);
+    }
+    std::array<double, 6> derivative{offset_, slope_, 0, 0, 0, 0};
+    powers_.reserve(breakpoints_.size());
+    for (std::size_t k = 0; k < breakpoints_.size(); ++k) {
+        double factorial = 1;
+        Powers& powers = powers_.emplace_back();
+        for (std::size_t n = 0; n < derivative.size(); ++n) {
+            if (n > 0) factorial *= static_cast<double>(n);
+            derivative[n] += jumps[k][n];
+            powers[n] = -derivative[n] / (factorial * problem_.bending_stiffness_n_m2);
+        }
+        if (k + 1 == breakpoints_.size()) break;
+        // Taylor's series on to the next.
+        const double way = breakpoints_[k + 1] - breakpoints_[k];
+        for (std::size_t n = 0; n < derivative.size(); ++n) {
+            double sum = derivative[n], power = 1;
+            for (std::size_t more = 1; n + more < derivative.size(); ++more) {
+                power *= way / static_cast<double>(more);
+                sum += power * derivative[n + more];
+            }
+            derivative[n] = sum;
+        }
+    }
 }
 
 double Beam::moment(double x) const {
@@ -145,6 +190,22 @@ double Beam::sag(double x) const {
     return -(cubic_sum(x) + slope_ * x + offset_) / problem_.bending_stiffness_n_m2;
 }
 
+double Beam::quick_sag(double x) const {
+    const auto after = std::upper_bound(breakpoints_.begin(), breakpoints_.end(), x);
+    const auto k = static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, after - breakpoints_.begin() - 1));
+    const double way = x - breakpoints_[k];
+    if (way < 0) return powers_[0][0] + way * powers_[0][1];
+    double sum = 0;
+    for (std::size_t n = powers_[k].size(); n-- > 0;) sum = sum * way + powers_[k][n];
+    return sum;
+}
+
+double Beam::quick_sag_error_m() const {
+    // Each breakpoint rounds all derivatives anew, and they reach over what is left of the beam.
+    const double most_m = most_curved() * problem_.length_m * problem_.length_m;
+    return 16 * static_cast<double>(breakpoints_.size()) * std::numeric_limits<double>::epsilon() * most_m;
+}
+
 BeamExtreme Beam::largest_moment(double from, double to) const {
     BeamExtreme best{from, moment(from) + couples_at(from)};
     const auto consider = [&](double x) {
@@ -193,10 +254,24 @@ BeamExtreme Beam::largest_sag() const {
         int top = 0;  // the best sample
         double highest = 0;
     };
+    const double curved = most_curved(), doubt = quick_sag_error_m();
+    // Quickly first: few stretches come near the largest.
+    std::vector<double> quick;
+    double quick_of_all = 0;
+    for (std::size_t i = 0; i + 1 < breakpoints_.size(); ++i) {
+        const double width = breakpoints_[i + 1] - breakpoints_[i];
+        double highest = quick_sag(breakpoints_[i]);
+        for (int k = 1; k <= samples; ++k)
+            highest = std::max(highest, quick_sag(breakpoints_[i] + width * k / samples));
+        quick.push_back(highest);
+        quick_of_all = std::max(quick_of_all, highest);
+    }
     std::vector<Stretch> stretches;
     double highest_of_all = 0;
     for (std::size_t i = 0; i + 1 < breakpoints_.size(); ++i) {
-        Stretch stretch{breakpoints_[i], breakpoints_[i + 1] - breakpoints_[i], 0, sag(breakpoints_[i])};
+        const double width = breakpoints_[i + 1] - breakpoints_[i], step = width / samples;
+        if (quick[i] + step * step * curved + 2 * doubt < quick_of_all) continue;
+        Stretch stretch{breakpoints_[i], width, 0, sag(breakpoints_[i])};
         for (int k = 1; k <= samples; ++k) {
             const double here = sag(stretch.from + stretch.width * k / samples);
             if (!(here > stretch.highest)) continue;
@@ -206,7 +281,6 @@ BeamExtreme Beam::largest_sag() const {
         highest_of_all = std::max(highest_of_all, stretch.highest);
         stretches.push_back(stretch);
     }
-    const double curved = most_curved();
     BeamExtreme best{problem_.supports_m[0], 0};
     for (const auto& [from, width, top, highest] : stretches) {
         // Between samples a curve rises over them by no more than an eighth of this: what stays further below

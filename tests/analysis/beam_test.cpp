@@ -414,6 +414,33 @@ TEST(Beam, TurnedEndForEndIsTheSame) {
     EXPECT_TRUE(held);
 }
 
+TEST(Beam, QuickSagIsTheSameButForRounding) {
+    const bool held = rc::check("the sums up to each breakpoint", [] {
+        const BeamProblem p = arbitrary_beam();
+        const Beam beam(p);
+        std::vector<double> places = beam.breakpoints();
+        for (int k = -1; k <= 51; ++k) places.push_back(p.length_m * k / 50);
+        for (const double x : places)
+            RC_ASSERT(std::abs(beam.quick_sag(x) - beam.sag(x)) <= beam.quick_sag_error_m());
+    });
+    EXPECT_TRUE(held);
+}
+
+TEST(Beam, SagsMostUnderManyLoadsAsUnderTheirMean) {
+    // So many evenly apart bend it as an even load does, 5 w L⁴ / 384 E I in the middle.
+    constexpr int loads = 1000;
+    constexpr double length = 20, weight = 2;
+    BeamProblem p = simple_span(length);
+    for (int k = 0; k < loads; ++k) p.points.push_back({length * (k + 0.5) / loads, weight});
+    const Beam beam(p);
+    const double even = 5 * loads * weight * std::pow(length, 3) / (384 * stiffness);
+    EXPECT_NEAR(beam.largest_sag().value, even, 1e-5 * even);
+    EXPECT_NEAR(beam.largest_sag().at_m, length / 2, 1e-3);
+    for (double x = 0.013; x < length; x += 0.71)
+        EXPECT_NEAR(beam.quick_sag(x), beam.sag(x), beam.quick_sag_error_m());
+    EXPECT_LT(beam.quick_sag_error_m(), 1e-8 * even);
+}
+
 TEST(Beam, ExtremesAreNotBeatenAnywhere) {
     const bool held = rc::check("no sample goes beyond the extremes", [] {
         const BeamProblem p = arbitrary_beam();
