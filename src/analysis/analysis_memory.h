@@ -22,12 +22,15 @@ class MemoryKey {
   public:
     /// The item as it sits: its body, its pose and its scale.
     explicit MemoryKey(const Item& item) { add(item); }
+    /// The item as if it sat so.
+    MemoryKey(const Item& item, const Pose& pose) { add(item, pose); }
 
     /// \pre no more than two items
-    MemoryKey& add(const Item& item) {
+    MemoryKey& add(const Item& item) { return add(item, item.pose); }
+    MemoryKey& add(const Item& item, const Pose& pose) {
         bodies_.at(items_++) = item.body;
         for (Eigen::Index row = 0; row < 3; ++row) {
-            for (Eigen::Index column = 0; column < 4; ++column) add(item.pose(row, column));
+            for (Eigen::Index column = 0; column < 4; ++column) add(pose(row, column));
         }
         return add(item.off.scale);
     }

@@ -7,10 +7,24 @@
 
 #include "analysis/analysis_memory.h"
 #include "geometry/gap.h"
+#include "load/arrangement.h"
 #include "units/parallel.h"
 #include "units/stopped.h"
 
 namespace evenspit {
+namespace {
+
+/// The item's pose but for its clock, on which no outline hangs: one that is turned on the rod is swept as it
+/// was before.
+Pose unturned_pose(const Item& item) {
+    // Whoever sets a pose of its own knows what its seat does not.
+    if (pose_in(item, item.seat).matrix() != item.pose.matrix()) return item.pose;
+    Seat unturned = item.seat;
+    unturned.turn_rad = 0;
+    return pose_in(item, unturned);
+}
+
+}  // namespace
 
 SweepTrees sweep_trees(const Assembly& load) {
     std::vector<const TriangleMesh*> meshes;
@@ -48,14 +62,15 @@ SweptLoad swept_load(const Assembly& assembly, double step_m, const SweepTrees& 
     };
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
+        const Pose pose = unturned_pose(item);
         double nth = 0;  // of the item's meshes; which, hangs on whether its limbs are loose
         const auto add = [&](const TriangleMesh& mesh, int number) {
             const auto tree = trees.find(&mesh);
-            SweptMesh& swept = meshes.emplace_back(SweptMesh{&mesh, item.pose, number, item.off.scale,
+            SweptMesh& swept = meshes.emplace_back(SweptMesh{&mesh, pose, number, item.off.scale,
                                                              tree != trees.end() ? &tree->second : nullptr});
             if (!memory) return;
             const MemoryKey key =
-                MemoryKey(item).add(step_m).add(number).add(nth++).add(item.off.undone ? 1 : 0);
+                MemoryKey(item, pose).add(step_m).add(number).add(nth++).add(item.off.undone ? 1 : 0);
             swept.outline = &memory->outlines.value(key, [&] { return mesh_outline(swept, step_m); });
         };
         const int whole = part({Thing::Kind::item, i});
@@ -99,7 +114,7 @@ Clearance clearance(const Cooker& cooker, SweptLoad load, const Beam& beam, doub
     }
     if (result.outline.empty() || cooker.surfaces.empty()) return result;
     const SaggedLoad sagged(
-        result.outline, [&beam](double x) { return beam.sag(x); }, accuracy_m, beam.most_curved());
+        result.outline, [&beam](double x) { return beam.quick_sag(x); }, accuracy_m, beam.most_curved());
     const double open_m = accuracy_m > finest_gap_m ? accuracy_m : 0;
     for (const CookerSurface& surface : cooker.surfaces) {
         stop_if_asked(stop);

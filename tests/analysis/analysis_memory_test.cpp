@@ -139,8 +139,13 @@ TEST(AnalysisMemory, WorksOutAnewOnlyWhatMoved) {
     load.items[1].seat.turn_rad = 0.1;
     load.items[1].pose = pose_in(load.items[1], load.items[1].seat);
     (void)analyse(load, memory);
-    EXPECT_EQ(memory.outlines.size(), outlines + 2) << "the bird and its wing";
+    EXPECT_EQ(memory.outlines.size(), outlines) << "what turns sweeps the same, however it was turned";
     EXPECT_EQ(memory.pins.size(), pins + 4 + 6);
+    load.items[1].seat.line.from.x() = 0.002;
+    load.items[1].pose = pose_in(load.items[1], load.items[1].seat);
+    (void)analyse(load, memory);
+    EXPECT_EQ(memory.outlines.size(), outlines + 2) << "the bird and its wing";
+    EXPECT_EQ(memory.pins.size(), pins + 4 + 12);
 }
 
 TEST(AnalysisMemory, ForgetsWhatNobodyAsksFor) {

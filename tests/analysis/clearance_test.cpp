@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "analysis/mountings.h"
+#include "load/arrangement.h"
 #include "loads.h"
 
 namespace evenspit {
@@ -99,6 +100,29 @@ TEST(SweptOutline, IsTheSameWithTreesInEveryMounting) {
                       std::tie(other.x0, other.r0, other.x1, other.r1, other.part));
         }
     }
+}
+
+TEST(SweptOutline, HangsOnNoTurnOfTheItem) {
+    constexpr double rounding = 1e-12;  // m
+    Assembly a = without_forks();
+    Item& item = a.items[0];
+    item.seat.line = {{0.010, -0.004}, {-0.002, 0.006}};
+    item.pose = pose_in(item, item.seat);
+    const std::vector<OutlinePiece> before = outline_of(a).pieces;
+    item.seat.turn_rad = 1.1;
+    item.pose = pose_in(item, item.seat);
+    const std::vector<OutlinePiece> turned = outline_of(a).pieces;
+    const auto end = [](const OutlinePiece& p) { return std::tie(p.x0, p.r0, p.x1, p.r1); };
+    ASSERT_EQ(turned.size(), before.size());
+    for (std::size_t i = 0; i < turned.size(); ++i) EXPECT_EQ(end(turned[i]), end(before[i]));
+    // As it really sits.
+    const Outline true_one = sweep({{.mesh = &item.body->body.parts[0].mesh, .pose = item.pose}}, {});
+    const Outline found{turned};
+    for (double x = 0.22; x < 0.46; x += 0.0007)
+        EXPECT_NEAR(found.radius_at(x), true_one.radius_at(x), rounding) << x;
+    // A pose that its seat knows nothing of counts as it is.
+    item.pose = Eigen::Translation3d(0, 0.03, 0) * item.pose;
+    EXPECT_GT(outline_of(a).radius_at(0.34), true_one.radius_at(0.34) + 0.01);
 }
 
 TEST(SweptOutline, HoldsTheItemAndNotTheRod) {
