@@ -17,29 +17,66 @@ constexpr double give_m = 0.003;
 constexpr double step_m = 0.001;
 /// Room beyond this is not told apart.
 constexpr double most_slack_m = 0.010;
+constexpr double rounding_m = 1e-12;
 /// Bone that is met for less is grazed.
 constexpr double graze_m = limits::bone_care_m;
 
-/// The least of a function that changes no faster than its argument, at places a millimetre apart on an
-/// interval. Places that cannot be lower than one seen already are passed over, so that the answer does not
-/// depend on where one looks first.
+/// A stretch of a line, with places a millimetre apart.
+struct Stretch {
+    Vec3 start, along;  // item frame; of unit length
+    double from = 0, to = 0;
+    double ahead = 0;  // of the start lies what stretches count from
+
+    [[nodiscard]] double count() const { return std::max(1.0, std::ceil((to - from) / step_m)); }
+    [[nodiscard]] Vec3 place(double k) const {
+        const double step = (to - from) / count();
+        return start + (from + k * step - ahead) * along;
+    }
+    /// The place that lies next to a point.
+    [[nodiscard]] double next_to(const Vec3& point) const {
+        const double at = ((point - start).dot(along) + ahead - from) / (to - from);
+        return std::round(std::clamp(at, 0.0, 1.0) * count());
+    }
+};
+
+/// The least of a function of place that changes no faster than its argument, at the places of a stretch.
+/// Those that cannot be lower than one seen already are passed over, so that the answer does not depend on
+/// where one looks first.
 template <class Function>
-LinePassage least(const Function& f, double from, double to, LinePassage best, const PassageLook& look) {
-    const double count = std::max(1.0, std::ceil((to - from) / step_m));
-    const double step = (to - from) / count;
+LinePassage least(const Function& f, const Stretch& stretch, LinePassage best, const PassageLook& look) {
+    const double count = stretch.count(), step = (stretch.to - stretch.from) / count;
+    if (look.known != nullptr) {
+        LinePassage refused;
+        const auto refuses = [&](const TightPlaces::Place& known) {
+            const double k = stretch.next_to(known.at);
+            refused = {known.slack_m + (stretch.place(k) - known.at).norm(), known.limit, k / count};
+            return refused.slack_m < look.enough_m - rounding_m;
+        };
+        if (look.known->find(refuses) != nullptr) return refused;
+    }
+    TightPlaces::Place tightest{.at = stretch.start, .slack_m = best.slack_m};
     const auto slack_at = [&](double k) {
-        LinePassage here = f(from + k * step);
+        const Vec3 place = stretch.place(k);
+        LinePassage here = f(place);
         here.at = k / count;
-        if (here.slack_m < best.slack_m) best = here;
+        if (here.slack_m < best.slack_m) {
+            best = here;
+            tightest = {place, here.slack_m, here.limit};
+        }
         return here.slack_m;
     };
-    // A good bound early saves steps.
-    for (const double t : {look.first_at, 0.0, 0.25, 0.5, 0.75, 1.0}) {
-        slack_at(std::round(t * count));
-        if (best.slack_m < look.enough_m) return best;
-    }
-    for (double k = 0; k <= count && best.slack_m >= look.enough_m;)
-        k += 1 + std::floor((slack_at(k) - best.slack_m) / step);
+    const auto search = [&] {
+        // A good bound early saves steps.
+        for (const double t : {look.first_at, 0.0, 0.25, 0.5, 0.75, 1.0}) {
+            slack_at(std::round(t * count));
+            if (best.slack_m < look.enough_m) return;
+        }
+        for (double k = 0; k <= count && best.slack_m >= look.enough_m;)
+            k += 1 + std::floor((slack_at(k) - best.slack_m) / step);
+    };
+    const double before = best.slack_m;
+    search();
+    if (look.known != nullptr && best.slack_m < before) look.known->add(tightest);
     return best;
 }
 
@@ -55,6 +92,16 @@ double room(const SolidQueries& surface, const Vec3& p, double needed_m) {
 }
 
 }  // namespace
+
+void TightPlaces::add(const Place& place) {
+    if (places_.size() < most) {
+        places_.push_back(place);
+        return;
+    }
+    // The latter half is what refuses least.
+    places_[most / 2 + next_] = place;
+    next_ = (next_ + 1) % (most / 2);
+}
 
 Corridor::Corridor(std::shared_ptr<const body::JoinedParts> parts, double rod_radius_m)
     : parts_(std::move(parts)), rod_radius_m_(rod_radius_m) {}
@@ -111,7 +158,8 @@ LinePassage Corridor::through_cavity(const Vec3& a, const Vec3& b, const Passage
         if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
     }
     if (nearest.slack_m < 0) return nearest;
-    return least([&](double s) { return passage_at(a + s * along); }, 0, length, nearest, look);
+    return least([this](const Vec3& place) { return passage_at(place); }, {a, along, 0, length}, nearest,
+                 look);
 }
 
 LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageLook& look) const {
@@ -133,8 +181,8 @@ LinePassage Corridor::through_flesh(const Vec3& a, const Vec3& b, const PassageL
         if (in_bone > graze_m) take_nearer(nearest, -rod_radius_m_ - in_bone / 2, RodLimit::bone);
     }
     const double entry = std::min(limits::entry_stretch_m, run.length() / 4);
-    return least([&](double s) { return passage_at(a + (s - 0.01) * along); }, run.from + entry,
-                 run.to - entry, nearest, look);
+    return least([this](const Vec3& place) { return passage_at(place); },
+                 {a, along, run.from + entry, run.to - entry, 0.01}, nearest, look);
 }
 
 }  // namespace evenspit::plan

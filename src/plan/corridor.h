@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <limits>
 #include <memory>
+#include <utility>
+#include <vector>
 
 #include "body/joined_parts.h"
 #include "load/assembly.h"
@@ -20,12 +23,43 @@ struct LinePassage {
     double at = 0.5;                    ///< where on the stretch that is looked at, 0 to 1
 };
 
+/// Places where lines were tight, and how tight: room changes no faster than one moves, so that of many lines
+/// much alike most are refused by these without asking the body.
+class TightPlaces {
+  public:
+    struct Place {
+        Vec3 at;  ///< item frame, m
+        double slack_m = 0;
+        RodLimit limit = RodLimit::beside;
+    };
+
+    void add(const Place& place);
+    /// The first of the places for which that holds; null if there is none.
+    template <class Test>
+    const Place* find(const Test& refuses) {
+        for (std::size_t k = 0; k < places_.size(); ++k) {
+            if (!refuses(places_[k])) continue;
+            // What refused one line refuses the next.
+            std::swap(places_[k], places_[k / 2]);
+            return &places_[k / 2];
+        }
+        return nullptr;
+    }
+
+  private:
+    static constexpr std::size_t most = 48;
+    std::vector<Place> places_;
+    std::size_t next_ = 0;  // to be forgotten
+};
+
 /// How closely a line is looked at.
 struct PassageLook {
     /// Stop once it is known that there is less slack than this; the answer is then some such passage.
     double enough_m = -std::numeric_limits<double>::infinity();
     /// Where to look first: where a line much like this one was tightest.
     double first_at = 0.5;
+    /// What is known of lines asked before in this body; null: nothing, and nothing is kept.
+    TightPlaces* known = nullptr;
 };
 
 /// The straight ways that a rod can really take through a body.

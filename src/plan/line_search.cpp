@@ -147,7 +147,7 @@ class LineSearch {
             s.found.passage = *known.passage;
         } else {
             const double enough = little(forbidden_n_m_m_);
-            s.found.passage = item_.corridor->passage(s.found.line, {enough, tightest_at_});
+            s.found.passage = item_.corridor->passage(s.found.line, {enough, tightest_at_, &tight_places_});
             tightest_at_ = s.found.passage.at;
             if (s.found.passage.slack_m >= enough) known.passage = s.found.passage;
         }
@@ -262,7 +262,7 @@ class LineSearch {
     }
 
     [[nodiscard]] bool can_be_taken(const RodLine& line) const {
-        const LinePassage passage = item_.corridor->passage(line, {0, tightest_at_});
+        const LinePassage passage = item_.corridor->passage(line, {0, tightest_at_, &tight_places_});
         tightest_at_ = passage.at;
         return passage.slack_m >= 0 && room(line, 0) >= 0;
     }
@@ -361,6 +361,7 @@ class LineSearch {
     double free_least_m_ = 0;  // all along the body, wherever its line
     mutable CornerOrder corners_;
     mutable double tightest_at_ = 0.5;  // on the line asked last
+    mutable TightPlaces tight_places_;
 
     /// What was asked before: the ways from several starts run together.
     struct Known {

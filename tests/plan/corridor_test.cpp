@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "plan/corridor.h"
 
+#include <random>
+
 #include <gtest/gtest.h>
 
 #include "body/bird.h"
@@ -28,6 +30,32 @@ body::Body joint() {
                           .density_kg_m3 = 1300,
                           .parent = 0});
     return body;
+}
+
+TEST(Corridor, RefusesTheSameLinesByWhatIsKnownOfOthers) {
+    std::mt19937 random(4);
+    std::uniform_real_distribution<double> off(-0.05, 0.05);
+    for (const Corridor& corridor :
+         {corridor_of(joint()), corridor_of(body::make_bird({.species = "chicken", .mass_kg = 1.6}))}) {
+        TightPlaces known;
+        int taken = 0, refused = 0;
+        for (int k = 0; k < 400; ++k) {
+            const double spread = k % 2 == 0 ? 0.3 : 1;
+            const RodLine line{.from = spread * Vec2(off(random), off(random)),
+                               .to = spread * Vec2(off(random), off(random))};
+            const double enough = -0.004 * (k % 3);
+            const LinePassage fresh = corridor.passage(line, {.enough_m = enough});
+            const LinePassage quick = corridor.passage(line, {.enough_m = enough, .known = &known});
+            EXPECT_EQ(quick.slack_m >= enough, fresh.slack_m >= enough);
+            if (fresh.slack_m >= enough) {
+                EXPECT_EQ(quick.slack_m, fresh.slack_m);
+                EXPECT_EQ(quick.limit, fresh.limit);
+            }
+            (fresh.slack_m >= enough ? taken : refused) += 1;
+        }
+        EXPECT_GT(taken, 20);
+        EXPECT_GT(refused, 20);
+    }
 }
 
 TEST(Corridor, OfAJointEndsWhereTooLittleFleshIsLeft) {
