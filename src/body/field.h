@@ -25,7 +25,7 @@ struct FieldBound {
 /// to rb.
 ///
 /// distance() is the exact signed distance (negative inside), in the unit of the points; gradient length 1.
-/// Formula: the tangent line to both end circles in the plane through the axis, derived in field.cpp.
+/// Formula: the tangent line to both end circles in the plane through the axis, derived below.
 class RoundCone {
   public:
     /// \pre radii positive
@@ -43,6 +43,25 @@ class RoundCone {
     double slope_;   // sine of the half angle of the cone
     double cosine_;  // and its cosine; 0 if one end swallows the other
 };
+
+// Here, as a body's field asks for little else.
+//
+// In the half plane through the axis, with s along it and t away from it, the mantle touches both end circles
+// along the line with normal (slope, cosine). A point belongs to the mantle if its foot on the axis, seen
+// along that normal, falls between the ends.
+inline double RoundCone::distance(const Vec3& p) const {
+    const Vec3 from_a = p - a_;
+    const double s = from_a.dot(axis_);
+    const double t = (from_a - s * axis_).norm();
+    if (cosine_ == 0) {
+        // One end lies within the other.
+        return std::min(from_a.norm() - ra_, (from_a - length_ * axis_).norm() - rb_);
+    }
+    const double foot = s - t * slope_ / cosine_;
+    if (foot <= 0) return from_a.norm() - ra_;
+    if (foot >= length_) return (from_a - length_ * axis_).norm() - rb_;
+    return s * slope_ + t * cosine_ - ra_;
+}
 
 /// An ellipsoid turned in space.
 ///
@@ -64,6 +83,14 @@ class Ellipsoid {
     Vec3 inverse_;            // 1/r
     double least_, longest_;  // half axes
 };
+
+inline double Ellipsoid::distance(const Vec3& p) const {
+    const Vec3 unit = to_unit_ * (p - centre_);
+    const double k0 = unit.norm();
+    const double k1 = unit.cwiseProduct(inverse_).norm();
+    // k₀/k₁ has no limit at the centre itself; any depth will do there.
+    return k1 > 1e-9 * inverse_.minCoeff() ? k0 * (k0 - 1) / k1 : -least_;
+}
 
 /// A box along the axes of the points, edges and corners rounded.
 ///
