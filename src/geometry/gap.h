@@ -30,7 +30,8 @@ struct Gap {
 /// end presses a little way into a wall across the rod strikes by that little. Where the axis itself runs
 /// through the surface the whole radius counts.
 ///
-/// A thin wall (revolved, mesh) has no inside: a load that lies wholly beyond it does not strike.
+/// A thin wall (revolved, mesh) has no inside: a load that lies wholly beyond it does not strike. Of a
+/// revolved wall that stands right under the rod two places are as near: the one at +y is told.
 ///
 /// Accuracy: 1e-7 m beside the outline's own. Where whole faces of a thin wall lie equally near (a sphere
 /// within a sphere), so that a closer look never ends, it gives way to some 1e-6 m; the gap is then too

@@ -410,7 +410,15 @@ Gap gap_to(const FrustumTree& load, const Wall& wall, double tolerance_m) {
 }  // namespace
 
 Gap wall_gap(const FrustumTree& load, const RevolvedShape& wall, double tolerance_m) {
-    return gap_to(load, RevolvedWall(wall), tolerance_m);
+    Gap gap = gap_to(load, RevolvedWall(wall), tolerance_m);
+    // Where the wall stands right under the rod, all is alike on both its sides. Of two places as near, the
+    // one at +y is told, whichever rounding found.
+    const double side = gap.on_load.y() != 0 ? gap.on_load.y() : gap.on_surface.y();
+    if (wall.centre.y() == 0 && side < 0) {
+        gap.on_load.y() *= -1;
+        gap.on_surface.y() *= -1;
+    }
+    return gap;
 }
 
 Gap wall_gap(const FrustumTree& load, const MeshShape& wall, double tolerance_m) {

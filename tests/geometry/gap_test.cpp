@@ -350,6 +350,20 @@ TEST(GapToRevolved, CylinderAcrossAnUprightTube) {
     expect_proven(outline, no_sag, tube, gap);
 }
 
+// A tube right under the rod is as near on both sides: the side of +y is told, whichever rounding found.
+TEST(GapToRevolved, OfTwoPlacesAsNearOneSideIsTold) {
+    std::mt19937 random{8};
+    std::uniform_real_distribution<double> share(0.9, 1.1);
+    for (int n = 0; n < 40; ++n) {
+        const RevolvedShape tube{{0.4, 0, 0}, {{0.15 * share(random), -0.5}, {0.15 * share(random), 0.5}}};
+        const Outline outline = cylinder(0.4 - 0.1 * share(random), 0.4 + 0.1 * share(random), 0.08);
+        const Gap gap = nearest_gap(outline, no_sag, tube);
+        EXPECT_GE(gap.on_load.y(), 0);
+        EXPECT_GE(gap.on_surface.y(), 0);
+        expect_proven(outline, no_sag, tube, gap);
+    }
+}
+
 TEST(GapToRevolved, FloorOfAPotIsAPlane) {
     const RevolvedShape pot{{0.4, 0.02, -0.3}, {{0, 0}, {0.35, 0}, {0.35, 0.6}}};
     const Gap gap = nearest_gap(cylinder(0.3, 0.5, 0.2), no_sag, pot);
