@@ -4,12 +4,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scan/every_nth.h"
+
 namespace evenspit::scan {
 
 namespace {
 
 constexpr double pieces_across = 200;
 constexpr std::size_t pieces_a_look = 1 << 15;  // some milliseconds
+constexpr double most_points = 1.5e6;           // more average no better: what is left is drift
 constexpr double most_splits = 400;  // along an edge: a triangle as large as the scene, or a wild one
 
 }  // namespace
@@ -18,8 +21,8 @@ PointSet sampled(const ScanFile& scan, const StopControl& control) {
     PointSet points;
     const TriangleMesh& mesh = scan.mesh;
     if (mesh.triangles.empty()) {
-        points.positions = mesh.vertices;
-        points.normals = scan.normals;
+        points.positions = every_nth(mesh.vertices, most_points);
+        points.normals = every_nth(scan.normals, most_points);
         return points;
     }
     PointSet corners;

@@ -20,6 +20,15 @@ TEST(Sampled, CloudStaysAsItIs) {
     EXPECT_EQ(points.normals, scan.normals);
 }
 
+TEST(Sampled, OfAHugeCloudEveryNthPointIsTaken) {
+    ScanFile scan;
+    scan.mesh.vertices.resize(4000000, Vec3(1, 2, 3));
+    scan.normals.resize(scan.mesh.vertices.size(), Vec3::UnitX());
+    const PointSet points = sampled(scan);
+    EXPECT_NEAR(double(points.size()), 1.5e6, 1);
+    EXPECT_EQ(points.normals.size(), points.size());
+}
+
 TEST(Sampled, LargeTrianglesAreSplitEvenly) {
     ScanFile scan;
     scan.mesh = test::box_mesh({0, 0, 0}, {2, 1, 1});
