@@ -60,9 +60,10 @@ class Words {
             small(it.below_m));
     }
     std::string operator()(const note::MaybeHollow&) const {
-        return "Is it hollow beneath, as a rib roast is? Its lower edge looks so. Say kind ribs, or kind "
-               "roast "
-               "if it is solid. How far it is hollow only a second scan shows: turn it over, scan again, and "
+        return "Is it hollow beneath, as a rib roast is? Its lower edge looks so, and it is taken as a "
+               "little "
+               "hollow. Say kind ribs, or kind roast if it is solid. How far it is hollow only a second scan "
+               "shows: turn it over, scan again, and "
                "give both scans.";
     }
     std::string operator()(const note::BirdOrRoast& it) const {

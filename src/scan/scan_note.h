@@ -43,7 +43,7 @@ struct CarrierUnseen {
 struct RestHidden {
     double below_m = 0;  ///< over the board
 };
-/// Low and wide, with the board seen far under it or with flanks that do not curve under.
+/// Low and wide, seen down to near the board, with flanks that do not curve under.
 struct MaybeHollow {};
 /// A bird and a body without a name explain what was seen nearly as well.
 struct BirdOrRoast {

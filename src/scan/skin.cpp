@@ -11,6 +11,7 @@
 #include "geometry/solid_check.h"
 #include "scan/app_closing.h"
 #include "scan/fill_holes.h"
+#include "scan/hollow.h"
 #include "scan/refuse_scan.h"
 #include "scan/round_guess.h"
 #include "scan/self_intersections.h"
@@ -40,8 +41,8 @@ constexpr double behind_wall_departs_more = 2.4;
 constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
 constexpr double much_noise_hides_m = 0.0012;
 // Averaging over noisy points cuts curved skin short, and what is seen at a slant is lost first: so far
-// inside the true skin lies what is made of it, to the noise beyond what every scan has. The same scans, all
-// classes.
+// inside the true skin lies what is made of it, to the noise beyond what every scan has. Even seeds of noisy
+// cameras and of other roasts.
 constexpr double noise_shrinks = 0.2, usual_noise_m = 0.0007;
 // And what is no round body at all, as a bird that lies flat and spread.
 constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
@@ -54,19 +55,7 @@ constexpr double much_hidden_m = 0.015, little_air = 0.25;
 constexpr double least_better_than_round = 1.6;
 constexpr double carrier_sigma_m =
     0.006;  // of the height of a rack that is told but not seen; common practice
-// A body may be hollow beneath that is low and wide: where its guess lies on so much ground that was seen to
-// be bare, or where its flanks do not curve under as those of such a solid body do. From rib roasts and
-// others of known truth.
-constexpr double low_body = 0.45;  // height, to the width
-constexpr double much_contradicted = 0.25;
-constexpr double arched = 0.45, contradicted_if_arched = 0.12;
-constexpr double straight_flanks = -0.22;
 constexpr const char* flat_side = "flat";  // the name of how walls were closed that go straight down
-// How hollow, of the volume, σ: seen, by its shape alone, told, and of any body that says nothing of it. Rib
-// roasts stand hollow by a quarter of their height or so: common practice.
-constexpr double seen_hollow_sigma = 0.16, shaped_hollow_sigma = 0.11, told_hollow_sigma = 0.1,
-                 any_hollow_sigma = 0.01;
-constexpr double arch_of_ribs = 0.25;
 // A bird and a body without a name are near each other: one was taken for a bird, with little to spare; or
 // for none, though a bird explains more. The true body is either: σ is half of what is between them.
 constexpr double little_confidence = 0.65, little_better = 2;
@@ -87,8 +76,8 @@ SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
             board.height_sigma};
 }
 
-// What stands round a body's foot, or a stand, leaves more of it unseen than a board does: it departs further
-// from its guess there.
+// What stands round a body's foot leaves more of it unseen than a board does: it departs further from its
+// guess there. A stand hides little.
 void depart_further(Underside& found, const std::optional<Carrier>& carrier, double noise) {
     double more = carrier && carrier->kind != RestsOn::rack ? behind_carrier_departs_more : 1;
     if (found.guess != "bird") {
@@ -123,28 +112,13 @@ void doubt_rest(const Pass& pass, Skin& skin) {
     }
 }
 
-// Of a body that is asked about.
-std::optional<double> hollow_sigma_of(const ClosedSide& underside) {
-    const Resting& resting = underside.resting;
-    if (resting.height_to_width > low_body) return std::nullopt;
-    if (underside.contradicted > much_contradicted ||
-        (underside.contradicted > contradicted_if_arched && resting.air_in_middle > arched))
-        return seen_hollow_sigma;
-    if (resting.low_flanks > straight_flanks || underside.name == flat_side) return shaped_hollow_sigma;
-    return std::nullopt;
-}
-
 // Whether there is a hollow beneath, which one scan does not show.
 void doubt_hollow(const Pass& pass, Skin& skin) {
-    if (!pass.board || !pass.board->carries || skin.looked.bird || skin.underside.ground.at.empty() ||
-        pass.kind == RoastKind::roast)
-        return;
-    const std::optional<double> asked =
-        pass.kind == RoastKind::automatic ? hollow_sigma_of(skin.underside) : std::nullopt;
-    const double sigma = pass.kind == RoastKind::ribs ? told_hollow_sigma : asked.value_or(any_hollow_sigma);
+    if (!pass.board || !pass.board->carries || skin.looked.bird || skin.underside.ground.at.empty()) return;
+    const Hollow hollow = hollow_beneath(skin.underside.resting, pass.kind);
     shift_in_one_piece(skin.underside.ground,
-                       sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
-    if (asked) skin.notes.emplace_back(note::MaybeHollow{});
+                       hollow.sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
+    if (hollow.ask) skin.notes.emplace_back(note::MaybeHollow{});
 }
 
 // How far what was seen lies from the nearest body without a name, as BirdOverlay::error says it of a bird.
@@ -236,7 +210,11 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     ClosedSheet closed{surface.sheet, {}};
     if (!pass.board) return closed;
     std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
-    if (pass.kind == RoastKind::ribs) guesses[0].arch_share = arch_of_ribs;
+    if (pass.board->carries && !bird) {
+        guesses[0].arch_share = [kind = pass.kind](const Resting& resting) {
+            return hollow_beneath(resting, kind).rise;
+        };
+    }
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
         close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
@@ -244,11 +222,7 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     closed.underside = {found.upright         ? flat_side
                         : found.guess.empty() ? "smooth"
                                               : found.guess,
-                        found.area,
-                        found.guess_error,
-                        std::move(found.ground),
-                        found.resting,
-                        found.contradicted};
+                        found.area, found.guess_error, std::move(found.ground), found.resting};
     closed.sheet.append(found.sheet);
     return closed;
 }

@@ -25,7 +25,6 @@ struct ClosedSide {
     double guess_error_m = 0;  ///< how far what was followed there lies from what was seen beside it
     GuessedGround ground;      ///< where a guess was followed, frame of the scan
     Resting resting;           ///< what was seen of how the body comes down to the board
-    double contradicted = 0;   ///< as in Underside
 };
 
 /// A sheet whose side on the board is closed.

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/types.h"
+#include "scan/resting.h"
 
 namespace evenspit::scan {
 
@@ -27,7 +28,9 @@ struct SkinGuess {
     bool on_board = true;      ///< the body is known to lie on the board
     double board_sigma_m = 0;  ///< how far off the board's height may be
     double pressed_share = 0;  ///< of its underside, what its weight presses flat on the board
-    double arch_share = 0;     ///< of its height: how high it stands hollow over the board in its middle
+    /// Of its height, how high it stands hollow over the board in its middle, by how it was seen to rest.
+    /// Empty: it does not.
+    std::function<double(const Resting&)> arch_share{};
 };
 
 }  // namespace evenspit::scan

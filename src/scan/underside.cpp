@@ -28,10 +28,9 @@ constexpr double mostly_walls = 0.7;  // share of the edge: more, and the body s
 constexpr double guess_limit =
     0.25;  // of the body's height; a guess that misses what was seen by more is not followed
 constexpr double end_of_walls =
-    0.0025;  // m; where the board's height is less certain, walls may end anywhere
-constexpr double lies_on_board = 0.004;  // m
-constexpr double pressed = 1e4;          // weight of a column that lies on the board
-constexpr int most_rounds = 25;          // of pressing down and letting go
+    0.0025;                      // m; where the board's height is less certain, walls may end anywhere
+constexpr double pressed = 1e4;  // weight of a column that lies on the board
+constexpr int most_rounds = 25;  // of pressing down and letting go
 
 // Of the plate, against a seen height; in squares of the grid.
 constexpr double bending = 1, stretching = 0.002;
@@ -382,24 +381,6 @@ void arch(const Plan& plan, const std::vector<bool>& covered, double height, She
     }
 }
 
-// Of the squares in which what was closed lies on the board, the share in which the board was seen.
-double contradicted_by(const Plan& plan, const Seen& seen, const Sheet& closing,
-                       const std::vector<Vec3>& board) {
-    std::vector<bool> lies(plan.size(), false), shown(plan.size(), false);
-    for (const Vec3& p : closing.positions) {
-        const int i = plan.column(p.x()), j = plan.row(p.y());
-        if (plan.holds(i, j) && p.z() < lies_on_board) lies[plan.at(i, j)] = true;
-    }
-    for (const Vec3& p : board) shown[plan.at(plan.column(p.x()), plan.row(p.y()))] = true;
-    double all = 0, contradicted = 0;
-    for (std::size_t k = 0; k < plan.size(); ++k) {
-        if (!lies[k] || seen.columns[k] != Column::unseen) continue;
-        ++all;
-        contradicted += shown[k];
-    }
-    return all > 0 ? contradicted / all : 0;
-}
-
 }  // namespace
 
 Underside close_underside(const Sheet& sheet, const Board& board, const PointSet& board_points, double cut,
@@ -415,8 +396,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         seen.wall_share = 0;
         seen.touching.assign(plan.size(), false);
     }
-    const std::vector<Vec3> under = board_seen_under(plan, covered, board, board_points, cut, control);
-    result.resting = how_it_rests(discs.positions, discs.normals, under);
+    result.resting = how_it_rests(discs.positions, discs.normals,
+                                  board_seen_under(plan, covered, board, board_points, cut, control));
     result.wall_share = seen.wall_share;
     result.upright = result.wall_share > mostly_walls;
 
@@ -439,8 +420,7 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;
-        result.contradicted = contradicted_by(plan, seen, closing, under);
-        if (nearest->arch_share > 0) arch(plan, covered, nearest->arch_share * top, closing);
+        if (nearest->arch_share) arch(plan, covered, nearest->arch_share(result.resting) * top, closing);
     } else {
         result.guess_error = 0;
         result.ground = {};

@@ -19,13 +19,10 @@ struct Underside {
     /// Share of the body's edge above the board where the surface comes down steeply and was taken to go on
     /// straight to the board (the rest curves under, and was carried on smoothly).
     double wall_share = 0;
-    bool upright = false;  ///< so much of it that the body is taken to stand on a flat side
-    std::string guess;     ///< name of the guess that was followed; empty: none, a thin plate
-    GuessedGround ground;  ///< where it was followed, scan frame
-    Resting resting;       ///< what was seen of how the body comes down
-    /// Where a guess was followed: of the ground on which the closed body lies, the share where the board was
-    /// seen, so that it cannot lie there.
-    double contradicted = 0;
+    bool upright = false;    ///< so much of it that the body is taken to stand on a flat side
+    std::string guess;       ///< name of the guess that was followed; empty: none, a thin plate
+    GuessedGround ground;    ///< where it was followed, scan frame
+    Resting resting;         ///< what was seen of how the body comes down
     double guess_error = 0;  ///< middle distance of that guess from the seen flanks and underside, m
 };
 

@@ -57,7 +57,8 @@ TEST(ScanNote, AsksWhatABodyRestsOnAndWhetherItIsHollow) {
                 AllOf(HasSubstr("The lowest 25 mm were hidden"), HasSubstr("board, rack, stand or tin"),
                       HasSubstr("held lower")));
     EXPECT_THAT(words_of(note::MaybeHollow{}),
-                AllOf(HasSubstr("hollow beneath"), HasSubstr("kind ribs"), HasSubstr("both scans")));
+                AllOf(HasSubstr("hollow beneath"), HasSubstr("a little hollow"), HasSubstr("kind ribs"),
+                      HasSubstr("both scans")));
 }
 
 TEST(ScanNote, AsksWhetherItIsABird) {
