@@ -43,7 +43,7 @@ constexpr double much_noise_hides_m = 0.0012;
 // Averaging over noisy points cuts curved skin short, and what is seen at a slant is lost first: so far
 // inside the true skin lies what is made of it, to the noise beyond what every scan has. Even seeds of noisy
 // cameras and of other roasts.
-constexpr double noise_shrinks = 0.2, usual_noise_m = 0.0007;
+constexpr double noise_shrinks = 0.4, usual_noise_m = 0.0007;
 // And what is no round body at all, as a bird that lies flat and spread.
 constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
@@ -79,7 +79,7 @@ SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
 // What stands round a body's foot leaves more of it unseen than a board does: it departs further from its
 // guess there. A stand hides little.
 void depart_further(Underside& found, const std::optional<Carrier>& carrier, double noise) {
-    double more = carrier && carrier->kind != RestsOn::rack ? behind_carrier_departs_more : 1;
+    double more = carrier && carrier->kind == RestsOn::tin ? behind_carrier_departs_more : 1;
     if (found.guess != "bird") {
         const bool wall = carrier && carrier->kind == RestsOn::tin && !carrier->sloped;
         more = std::max({more, wall ? behind_wall_departs_more : 1,
