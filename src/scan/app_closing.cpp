@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <utility>
 
 #include <Eigen/Cholesky>
@@ -33,11 +34,16 @@ constexpr double in_one_place = 0.35;                     // share of what is sm
 constexpr double looks_one_way = 0.35;                    // length of the mean of its unit normals
 // A flat place: within this of one plane, nothing of the body further beyond it.
 constexpr double flat_off = 0.0015, flat_normal = 0.998, beyond = 0.004;
-constexpr double least_flat_share = 0.05;
+constexpr double least_flat_share = 0.04;
 // Walls that go straight down to it, looked at in steps of height.
 constexpr double wall_step = 0.015, highest_wall = 0.3;
 constexpr double wall_upright = 0.05;  // part of the normal along the height: 3°
 constexpr double mostly_walls = 0.6;   // share of the places at that height
+// The plane between smooth and rough.
+constexpr double mostly_flat = 0.5;  // of what is smooth: then that ends at the flat place
+constexpr int rim_steps = 12;
+constexpr double rim_loose = 1e-4;       // of its numbers, against all places together
+constexpr double mostly_divided = 0.75;  // of either kind, on their side of it
 
 struct Place {
     Vec3 at, normal;
@@ -102,11 +108,15 @@ double divide(const std::vector<double>& values) {
     return low + width * double(at + 1);
 }
 
-// Which of the places are smooth, in one piece, while the rest is rough; none otherwise.
-std::vector<bool> smooth_place(const std::vector<Place>& places, double size_of_body,
-                               const StopControl& control) {
+// What is smooth while the rest is rough.
+struct SmoothPlace {
+    std::vector<bool> chosen;  // in one piece; none if there is none
+    std::vector<bool> smooth;  // wherever it is
+};
+
+SmoothPlace smooth_place(const std::vector<Place>& places, double size_of_body, const StopControl& control) {
     const double radius = 1.5 * patch * size_of_body;
-    std::vector<bool> none(places.size(), false);
+    const SmoothPlace none{std::vector<bool>(places.size(), false), {}};
     std::vector<Vec3> at;
     for (const Place& place : places) at.push_back(place.at);
     const NeighbourGrid grid(at, radius, control);
@@ -143,18 +153,64 @@ std::vector<bool> smooth_place(const std::vector<Place>& places, double size_of_
     if (largest < least_closed * all || largest > most_closed * all ||
         largest < in_one_place * double(smooth))
         return none;
-    std::vector<bool> chosen = none;
+    SmoothPlace found = none;
+    found.smooth.resize(places.size());
     std::vector<double> inside, outside;
     Vec3 normal = Vec3::Zero();
     for (std::size_t k = 0; k < places.size(); ++k) {
-        chosen[k] = rough[k] < limit && pieces.root(std::int32_t(k)) == main;
-        (chosen[k] ? inside : outside).push_back(rough[k]);
-        if (chosen[k]) normal += places[k].normal / largest;
+        found.smooth[k] = rough[k] < limit;
+        found.chosen[k] = found.smooth[k] && pieces.root(std::int32_t(k)) == main;
+        (found.chosen[k] ? inside : outside).push_back(rough[k]);
+        if (found.chosen[k]) normal += places[k].normal / largest;
     }
     const double rest = std::exp(middle_of(outside));
     const bool told_apart =
         rest > least_rough * size_of_body && std::exp(middle_of(inside)) < much_smoother * rest;
-    return told_apart && normal.norm() > looks_one_way ? chosen : none;
+    return told_apart && normal.norm() > looks_one_way ? found : none;
+}
+
+// The plane under which cameras saw nothing.
+struct Rim {
+    Vec3 up = Vec3::Zero();  // unit; zero: there is none
+    double level = 0;        // up · x on it
+};
+
+// The plane that divides smooth places from rough ones best, by logistic regression, both kinds counting
+// alike; none if it leaves too many on the wrong side.
+Rim rim_of(const std::vector<Place>& places, const std::vector<bool>& smooth, double size) {
+    using Row = Eigen::Vector4d;
+    const Vec3 origin = places.front().at;
+    const auto row_of = [&](const Place& place) {
+        const Vec3 p = (place.at - origin) / size;
+        return Row(p.x(), p.y(), p.z(), 1);
+    };
+    const auto all = double(places.size());
+    const double share = double(std::count(smooth.begin(), smooth.end(), true)) / all;
+    if (!(share > 0 && share < 1)) return {};
+    Row w = Row::Zero();
+    for (int step = 0; step < rim_steps; ++step) {
+        Eigen::Matrix4d matrix = rim_loose * Eigen::Matrix4d::Identity();
+        Row right = -rim_loose * w;
+        for (std::size_t k = 0; k < places.size(); ++k) {
+            const Row row = row_of(places[k]);
+            const double weight = 0.5 / (all * (smooth[k] ? share : 1 - share));
+            const double seen = 1 / (1 + std::exp(-w.dot(row)));
+            right += weight * ((smooth[k] ? 0 : 1) - seen) * row;
+            matrix += weight * std::max(1e-6, seen * (1 - seen)) * row * row.transpose();
+        }
+        w += matrix.ldlt().solve(right);
+    }
+    double smooth_below = 0, rough_above = 0;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        const bool above = w.dot(row_of(places[k])) > 0;
+        smooth_below += smooth[k] && !above;
+        rough_above += !smooth[k] && above;
+    }
+    if (smooth_below < mostly_divided * share * all || rough_above < mostly_divided * (1 - share) * all)
+        return {};
+    const Vec3 normal = w.head<3>();
+    const Vec3 up = normal.normalized();
+    return {up, up.dot(origin) - size * w[3] / normal.norm()};
 }
 
 // A plane that nothing reaches beyond, and which of the places lie in it; none of them if those are too few.
@@ -164,27 +220,48 @@ struct FlatPlace {
     double level = 0;
 };
 
+// Of places, how many lie in a plane and how many beyond it; and the mean of those that lie in it.
+struct InPlane {
+    double count = 0, past = 0, level = 0;
+    Vec3 normal = Vec3::Zero();
+};
+
+InPlane in_plane(const std::vector<Place>& places, const Vec3& normal, double level, double size) {
+    InPlane found;
+    Vec3 sum = Vec3::Zero(), at = Vec3::Zero();
+    for (const Place& place : places) {
+        const double off = normal.dot(place.at) - level;
+        found.past += off > beyond * size;
+        if (!(std::abs(off) < flat_off * size && normal.dot(place.normal) > flat_normal)) continue;
+        ++found.count;
+        sum += place.normal;
+        at += place.at;
+    }
+    if (found.count > 0) found.normal = sum.normalized();
+    if (found.count > 0) found.level = found.normal.dot(at) / found.count;
+    return found;
+}
+
 FlatPlace flat_place(const std::vector<Place>& places, double size, const StopControl& control) {
     FlatPlace best{std::vector<bool>(places.size(), false)};
-    double most = least_flat_share * double(places.size());
+    const auto all = double(places.size());
+    double most = least_flat_share * all;
     for (std::size_t seed = 0; seed < places.size(); seed += 5) {
         control.check();
-        const Vec3 n = places[seed].normal;
-        const double level = n.dot(places[seed].at);
-        double count = 0;
-        std::size_t past = 0;
-        for (const Place& place : places) {
-            const double off = n.dot(place.at) - level;
-            past += off > beyond * size;
-            count += std::abs(off) < flat_off * size && n.dot(place.normal) > flat_normal;
-        }
-        if (count <= most || double(past) > 0.005 * double(places.size())) continue;
-        most = count;
-        best.normal = n;
-        best.level = level;
-        for (std::size_t k = 0; k < places.size(); ++k)
-            best.chosen[k] =
-                std::abs(n.dot(places[k].at) - level) < flat_off * size && n.dot(places[k].normal) > 0.9;
+        const Vec3& n = places[seed].normal;
+        // One triangle's plane is a little off that of all of them.
+        const InPlane first = in_plane(places, n, n.dot(places[seed].at), size);
+        if (first.count < 0.5 * most) continue;
+        const InPlane found = in_plane(places, first.normal, first.level, size);
+        if (found.count <= most || found.past > 0.005 * all) continue;
+        most = found.count;
+        best.normal = first.normal;
+        best.level = first.level;
+    }
+    if (best.normal.norm() == 0) return best;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        best.chosen[k] = std::abs(best.normal.dot(places[k].at) - best.level) < flat_off * size &&
+                         best.normal.dot(places[k].normal) > 0.9;
     }
     return best;
 }
@@ -204,6 +281,22 @@ double height_of_walls(const std::vector<Place>& places, const FlatPlace& flat, 
         height = (from + wall_step) * size;
     }
     return height;
+}
+
+double lowest(const std::vector<Vec3>& places, const Vec3& up) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Vec3& p : places) least = std::min(least, up.dot(p));
+    return least;
+}
+
+// Of what is smooth, the share in a flat place.
+double flat_share(const std::vector<bool>& smooth, const std::vector<bool>& flat) {
+    double all = 0, both = 0;
+    for (std::size_t k = 0; k < smooth.size(); ++k) {
+        all += smooth[k];
+        both += smooth[k] && flat[k];
+    }
+    return all > 0 ? both / all : 0;
 }
 
 }  // namespace
@@ -228,17 +321,23 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
             }
         },
         64);
-    std::vector<bool> closed = smooth_place(places, size, control);
+    const SmoothPlace smooth = smooth_place(places, size, control);
+    std::vector<bool> closed = smooth.chosen;
     const FlatPlace flat = flat_place(places, size, control);
     AppClosing found;
     if (flat.normal.norm() > 0) {
         found.walls_m = height_of_walls(places, flat, size);
-        found.floor = flat.level;
         for (std::size_t k = 0; k < closed.size(); ++k) {
             closed[k] = closed[k] || flat.chosen[k] ||
                         (found.walls_m > 0 && flat.level - flat.normal.dot(places[k].at) < found.walls_m);
         }
     }
+    Rim rim;
+    // A cut is flat; what bulges may end flat.
+    if (found.walls_m == 0 && !smooth.smooth.empty() && flat_share(smooth.smooth, flat.chosen) < mostly_flat)
+        rim = rim_of(places, smooth.smooth, size);
+    for (std::size_t k = 0; k < closed.size(); ++k)
+        closed[k] = closed[k] || (rim.up.norm() > 0 && rim.up.dot(places[k].at) < rim.level);
     Vec3 normal = Vec3::Zero();
     std::vector<Vec3> closed_at;
     for (std::size_t k = 0; k < places.size(); ++k) {
@@ -249,8 +348,9 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
     found.share = double(closed_at.size()) / double(places.size());
     if (closed_at.empty() || found.share > most_closed) return std::nullopt;
     if (!(normal.norm() > looks_one_way * double(closed_at.size()))) return std::nullopt;
-    found.up = flat.normal.norm() > 0 ? Vec3(-flat.normal) : Vec3(-normal.normalized());
-    found.floor = -found.floor;
+    found.up = flat.normal.norm() > 0 ? Vec3(-flat.normal)
+               : rim.up.norm() > 0    ? rim.up
+                                      : Vec3(-normal.normalized());
     // Next to it, what was seen and what was not cannot be told apart.
     const NearestPoints near(closed_at, control);
     EveryNthCheck now_and_then(control, 1024);
@@ -259,6 +359,15 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
         if (near.within(points.positions[i], radius) >= 0) continue;
         found.seen.positions.push_back(points.positions[i]);
         found.seen.normals.push_back(points.normals[i]);
+    }
+    found.rim = rim.up.norm() > 0;
+    found.floor = flat.normal.norm() > 0 ? -flat.level : lowest(found.seen.positions, found.up) - radius;
+    if (found.rim) {
+        // Along the flat place's normal, where there is one: under the middle of what was seen.
+        Box3 box;
+        for (const Vec3& p : found.seen.positions) box.extend(p);
+        const Vec3 middle = box.center();
+        found.floor = found.up.dot(Vec3(middle - (rim.up.dot(middle) - rim.level) * rim.up));
     }
     return found;
 }

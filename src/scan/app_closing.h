@@ -17,8 +17,10 @@ struct AppClosing {
     /// Height of straight walls on a flat floor, which then is what the body lay on; 0: it ends nobody knows
     /// where.
     double walls_m = 0;
-    double floor = 0;  ///< up · x of that floor, m
-    PointSet seen;     ///< places on the rest
+    bool rim = false;  ///< cameras saw the body down to a level rim, and nothing under it
+    /// up · x, m, of that floor, or that rim; of neither, of a cut.
+    double floor = 0;
+    PointSet seen;  ///< places on the rest
 };
 
 /// Looks for it in a closed mesh: one place, looking one way, that is flat, or much smoother than the rest.

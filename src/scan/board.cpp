@@ -35,8 +35,6 @@ constexpr double slab_to_thing = 0.4;      // and to the height of what lies on 
 constexpr std::size_t sectors = 24;        // round the foot, each either shows the board or not
 constexpr double sectors_seen = 0.3;       // share of them that must
 
-constexpr double room_below = 0.15;  // of the size: what is unseen of a body reaches less far down
-
 struct Plane {
     Vec3 normal;
     double offset;  // normal · x = offset
@@ -270,20 +268,6 @@ Board scaled(const Board& board, double factor) {
     other.noise *= factor;
     other.height_sigma *= factor;
     return other;
-}
-
-Board level_below(const std::vector<Vec3>& points, const Vec3& up) {
-    Vec3 mean = Vec3::Zero();
-    Box3 box;
-    for (const Vec3& p : points) {
-        mean += p / double(points.size());
-        box.extend(p);
-    }
-    double lowest = 0;
-    for (const Vec3& p : points) lowest = std::min(lowest, up.dot(p - mean));
-    Board board = level_board(mean + (lowest - room_below * box.diagonal().norm()) * up, up);
-    board.carries = false;
-    return board;
 }
 
 Board level_board(const Vec3& at, const Vec3& up) {

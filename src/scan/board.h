@@ -46,10 +46,6 @@ Board scaled(const Board& board, double factor);
 /// A level board. \param at a place on it \param up unit, scan frame
 Board level_board(const Vec3& at, const Vec3& up);
 
-/// A level below all that was seen, for a body that ends nobody knows where.
-/// \param up unit, scan frame \pre not empty
-Board level_below(const std::vector<Vec3>& points, const Vec3& up);
-
 /// Finds what the body lies on, in any unit and any axes.
 ///
 /// Planes are proposed by single points with their normals and counted (RANSAC: M. Fischler, R. Bolles, Comm.

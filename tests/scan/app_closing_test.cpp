@@ -33,6 +33,16 @@ TEST(AppClosing, ACutHasNoWalls) {
     ASSERT_TRUE(found);
     EXPECT_GT(found->up.z(), 0.99);
     EXPECT_EQ(found->walls_m, 0);
+    EXPECT_FALSE(found->rim);
+    // It is made at 0.12 to 0.3 of the height.
+    const Box3 box = bounds(body);
+    EXPECT_GT(found->floor, box.min().z() + 0.11 * box.sizes().z());
+    EXPECT_LT(found->floor, box.min().z() + 0.31 * box.sizes().z());
+    for (const Vec3& p : found->seen.positions) ASSERT_GT(p.z(), found->floor - 0.003);
+}
+
+TEST(AppClosing, AFlatPlaceOfAFewHundredthsIsFound) {
+    EXPECT_TRUE(looked_at(test::closed_by_app(test::other_bird(12).skin, test::AppClosing::cap, 12)));
 }
 
 TEST(AppClosing, ABulgeIsSmoothWhereTheRestIsRough) {
@@ -42,6 +52,21 @@ TEST(AppClosing, ABulgeIsSmoothWhereTheRestIsRough) {
     EXPECT_GT(found->up.z(), 0.9);
     EXPECT_GT(found->share, 0.15);
     EXPECT_EQ(found->walls_m, 0);
+}
+
+TEST(AppClosing, NothingWasSeenBelowTheRimOfABulge) {
+    // Of one that hangs down half as far again as the body did, a quarter was once taken for seen.
+    const TriangleMesh body = test::other_roast(7).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::bulge, 14));
+    ASSERT_TRUE(found);
+    EXPECT_TRUE(found->rim);
+    const Box3 box = bounds(body);
+    EXPECT_GT(found->up.z(), 0.99);
+    EXPECT_GT(found->floor, box.min().z() + 0.1 * box.sizes().z());
+    EXPECT_LT(found->floor, box.min().z() + 0.35 * box.sizes().z());
+    std::size_t below = 0;
+    for (const Vec3& p : found->seen.positions) below += p.z() < found->floor - 0.005;
+    EXPECT_LT(double(below), 0.02 * double(found->seen.size()));
 }
 
 // Bodies that nobody closed: smooth all over, smooth in many places, rough all over.

@@ -58,6 +58,13 @@ TEST(ScanClasses, WhatAnAppCutIsToldWithAWideError) {
     EXPECT_GT(cut.centre_sigma_median_mm, 3);
 }
 
+TEST(ScanClasses, WhatAnAppBulgedIsTakenToHaveLainOnAPlane) {
+    // One that came out 29 ± 5 % too large.
+    const Outcome o = outcome_of(class_of("bulge").make(4), 4);
+    EXPECT_LT(std::abs(o.volume), 0.12);
+    EXPECT_LT(std::abs(o.volume), 2 * o.volume_sigma);
+}
+
 TEST(ScanClasses, OnARackTheGapIsNotFilled) {
     const ClassOutcome rack = run("rack", 0);
     EXPECT_EQ(rack.refused, 0);
@@ -102,8 +109,8 @@ TEST(ScanClasses, AnArchIsNoBirdAndMayBeHollow) {
     // Told, the hollow is taken out.
     const Outcome told = outcome_of(class_of("ribs-told").make(0), 0);
     EXPECT_FALSE(says<scan::note::MaybeHollow>(told));
-    EXPECT_LT(std::abs(told.volume), 0.6 * std::abs(o.volume));
-    EXPECT_LT(told.volume_sigma, 0.7 * o.volume_sigma);
+    EXPECT_LT(std::abs(told.volume), std::abs(o.volume));
+    EXPECT_LT(told.volume_sigma, o.volume_sigma);
 }
 
 TEST(ScanClasses, WhetherAFlatBirdIsOneIsAskedAndItsEndsAreDoubted) {
