@@ -34,9 +34,10 @@ constexpr double tin_floor = 0.002, tin_floor_sigma = 0.002;
 constexpr double edge_width = 0.005;  // m, of a rim
 constexpr double wall_under = 0.3;    // of what is seen of the edge: more under it, and it is a wall
 constexpr double in_plate = 0.6, in_plate_sigma = 0.25;
-constexpr int beside = 2;               // cells from the body
-constexpr double wires_spread = 0.005;  // m, standard deviation of how far out wires are seen
-constexpr double rim_rises = 0.5;       // correlation of height with the way out
+constexpr double highest_plate = 0.045;  // m; deep ones
+constexpr int beside = 2;                // cells from the body
+constexpr double wires_spread = 0.005;   // m, standard deviation of how far out wires are seen
+constexpr double rim_rises = 0.5;        // correlation of height with the way out
 constexpr std::size_t directions = 24;
 constexpr double all_round = 0.65;  // share of the directions
 // A plate's rim may be hidden by what hangs over it; higher up, limbs stand out in half the directions.
@@ -243,6 +244,10 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         best = Carrier{kind, kind == RestsOn::rack ? *upper : h + layer / 5, 0, 0, middle, 0, false};
     }
     if (best) place_body_on(*best, flat, open);
+    // What slopes up to more than any plate does is the limbs of a bird that lies spread, unless one is told
+    // otherwise.
+    if (best && certain && told == RestsOn::automatic && best->sloped && best->height_m > highest_plate)
+        return std::nullopt;
     return best;
 }
 

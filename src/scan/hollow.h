@@ -17,7 +17,8 @@ struct Hollow {
 /// What the seen part of a body tells of it. A hollow body is low for its width, was seen down to near the
 /// board, and its flanks do not curve under; where the board was seen far in, the hollow is high.
 ///
-/// \param told solid (roast), hollow (ribs), or not
-Hollow hollow_beneath(const Resting& resting, RoastKind told);
+/// \param guess_error_m how far a round body misses what was seen: where it is far off, as of a bird that
+/// lies spread, low and wide says nothing \param told solid (roast), hollow (ribs), or not
+Hollow hollow_beneath(const Resting& resting, double guess_error_m, RoastKind told);
 
 }  // namespace evenspit::scan

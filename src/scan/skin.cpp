@@ -122,7 +122,7 @@ void doubt_rest(const Pass& pass, Skin& skin) {
 // Whether there is a hollow beneath, which one scan does not show.
 void doubt_hollow(const Pass& pass, Skin& skin) {
     if (!pass.board || !pass.board->carries || skin.looked.bird || skin.underside.ground.at.empty()) return;
-    const Hollow hollow = hollow_beneath(skin.underside.resting, pass.kind);
+    const Hollow hollow = hollow_beneath(skin.underside.resting, skin.underside.guess_error_m, pass.kind);
     shift_in_one_piece(skin.underside.ground,
                        hollow.sigma * volume_moments(skin.mesh).amount / skin.underside.area_m2);
     if (hollow.ask) skin.notes.emplace_back(note::MaybeHollow{});
@@ -218,8 +218,8 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     if (!pass.board) return closed;
     std::vector<SkinGuess> guesses{round_guess(surface.sheet, *pass.board, control)};
     if (pass.board->carries && !bird) {
-        guesses[0].arch_share = [kind = pass.kind](const Resting& resting) {
-            return hollow_beneath(resting, kind).rise;
+        guesses[0].arch_share = [kind = pass.kind](const Resting& resting, double error_m) {
+            return hollow_beneath(resting, error_m, kind).rise;
         };
     }
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));

@@ -30,7 +30,7 @@ struct SkinGuess {
     double pressed_share = 0;  ///< of its underside, what its weight presses flat on the board
     /// Of its height, how high it stands hollow over the board in its middle, by how it was seen to rest.
     /// Empty: it does not.
-    std::function<double(const Resting&)> arch_share{};
+    std::function<double(const Resting&, double error_m)> arch_share{};
 };
 
 }  // namespace evenspit::scan

@@ -420,7 +420,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;
-        if (nearest->arch_share) arch(plan, covered, nearest->arch_share(result.resting) * top, closing);
+        if (nearest->arch_share)
+            arch(plan, covered, nearest->arch_share(result.resting, result.guess_error) * top, closing);
     } else {
         result.guess_error = 0;
         result.ground = {};

@@ -17,6 +17,7 @@
 #include "geometry/solid_check.h"
 #include "scan/aside.h"
 #include "scan/fill_holes.h"
+#include "scan/part_sheets.h"
 #include "scan/scan_library.h"
 
 namespace evenspit::scan {
@@ -113,11 +114,18 @@ TriangleMesh wrap(const Sheet& sheet, double spacing, int& dropped, const StopCo
     if (!(longest > 0)) return mesh;
     const int depth = std::min(most_depth, int(std::ceil(std::log2(least_box * longest / spacing))));
     const double scale = std::max(least_box, std::ldexp(spacing, depth) / longest);
+    std::optional<TriangleMesh> parted;
     for (const double larger : boxes) {
         mesh = largest_piece(reconstructed(sheet, middle, depth, scale * larger, control), dropped);
         const SolidReport report = check_solid(mesh);
         if (report.ok()) return mesh;
         if (report.boundary_edges > most_flawed) break;
+        if (!parted && report.fault == SolidFault::non_manifold) parted = part_sheets(mesh);
+    }
+    // What is thinner than a cell or two touches itself in every box.
+    if (parted) {
+        TriangleMesh piece = largest_piece(*parted, dropped);
+        if (check_solid(piece).ok()) return piece;
     }
     // Of a sheet that is wide open the surface runs out of every box, and ends there.
     if (std::optional<FilledMesh> filled = fill_holes(mesh, control)) mesh = std::move(filled->mesh);

@@ -113,6 +113,19 @@ TEST(FindCarrier, ATinWhoseWallsAreTakenAway) {
     EXPECT_LT(lost, 0.03 * flesh);
 }
 
+// The limbs of a soft bird that lies spread slope up to it as well, but higher.
+TEST(FindCarrier, WhatSlopesUpHigherThanPlatesDoIsNoneUnlessTold) {
+    const Seen plate = seen_on(Rest::plate, 0.025), bowl = seen_on(Rest::plate, 0.06);
+    const auto found = find_carrier(plate.body, plate.all, level(), RestsOn::automatic);
+    ASSERT_TRUE(found);
+    EXPECT_TRUE(found->sloped);
+    EXPECT_FALSE(find_carrier(bowl.body, bowl.all, level(), RestsOn::automatic));
+    const auto told = find_carrier(bowl.body, bowl.all, level(), RestsOn::tin);
+    ASSERT_TRUE(told);
+    EXPECT_TRUE(told->sloped);
+    EXPECT_GT(told->height_m, 0.045);
+}
+
 TEST(FindCarrier, NothingUnderABodyOnTheBoard) {
     for (const TriangleMesh& body : {test::other_roast(0).skin, test::other_bird(1).skin, test::fish(0).skin,
                                      test::rib_roast(0).skin, test::random_bird(3).skin}) {

@@ -103,7 +103,7 @@ TEST_F(FirstTimeTest, FromNothingToALoadOnTheFireWithItsCard) {
     // Saved under a name, and the card beside it.
     stage_.key(Key::s, {.control = true});
     const std::filesystem::path file = stage_.home / "sunday.toml";
-    stage_.type("name", file.string());
+    stage_.type(file.string());
     ASSERT_TRUE(std::filesystem::exists(file)) << stage_.screen();
     EXPECT_THAT(content_of(file), HasSubstr("[[roll_test]]"));
     const std::filesystem::path models = EVENSPIT_SOURCE_DIR "/models";

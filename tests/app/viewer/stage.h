@@ -89,6 +89,10 @@ class Stage {
     /// Types into a field as a person does: clicks it, which takes all that stands there, types, confirms.
     void type(const std::string& field, const std::string& text) {
         click(field);
+        type(text);
+    }
+    /// Types into the field that the keys are at, as one is when a dialogue asks for a name.
+    void type(const std::string& text) {
         for (const char c : text) system.give(TextTyped{static_cast<unsigned char>(c)});
         viewer.settle();
         key(Key::enter);

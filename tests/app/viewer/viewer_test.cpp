@@ -280,10 +280,7 @@ TEST_F(ViewerTest, DialoguesTakeTheKeysAsTheyOpen) {
 TEST_F(ViewerTest, ANameIsTypedAtOnceWhereOneIsAskedFor) {
     stage_.viewer.desk().wish(ShowDialog{Dialog::save_as});
     stage_.viewer.settle();
-    for (const char c : std::string("typed.toml"))
-        stage_.system.give(TextTyped{static_cast<unsigned char>(c)});
-    stage_.viewer.settle();
-    stage_.key(Key::enter);
+    stage_.type("typed.toml");
     EXPECT_EQ(stage_.viewer.desk().dialog(), Dialog::none) << stage_.screen();
     EXPECT_EQ(stage_.viewer.desk().session().file().filename(), "typed.toml");
 }
@@ -780,7 +777,7 @@ TEST(FirstScreen, ANewcomerOpensAScanShiftsTheRodAndSaves) {
     EXPECT_TRUE(stage.says("heavy side, 12 o'clock (90°)")) << stage.screen();
     EXPECT_TRUE(stage.says("✔  Click the roast")) << stage.screen();
     stage.click("Save");
-    stage.type("name", "supper.toml");
+    stage.type("supper.toml");
     EXPECT_TRUE(std::filesystem::exists(stage.viewer.desk().session().file())) << stage.screen();
     EXPECT_TRUE(stage.says("✔  Press Save"));
     std::filesystem::remove(stage.viewer.desk().session().file());
