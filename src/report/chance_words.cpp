@@ -86,12 +86,14 @@ std::string chance_sentence(const Chance& chance) {
     return words;
 }
 
+std::string chance_sentence(Level verdict, const Chance& chance) {
+    if (verdict == Level::ready || chance.ready < 1) return chance_sentence(chance);
+    return "But for what follows, ready in " + chance_text(chance.ready) + ".";
+}
+
 std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted) {
-    if (!mounted) return std::string(verdict_sentence(verdict));
-    // Care that no mounting asks for comes of how the load was written down, and is no contradiction.
-    const bool always_ready = verdict == Level::care && mounted->chance.ready >= 1;
-    return chance_sentence(mounted->chance) + " " +
-           (always_ready ? "Still, see to these first." : std::string(verdict_sentence(verdict)));
+    const std::string words(verdict_sentence(verdict));
+    return mounted ? chance_sentence(verdict, mounted->chance) + " " + words : words;
 }
 
 std::string input_text(const Input& input, const Assembly& assembly) {

@@ -13,6 +13,10 @@ namespace evenspit {
 /// "Ready in 71 of 100 mountings, stop in 2."; without the stops where there are none.
 std::string chance_sentence(const Chance& chance);
 
+/// The same beside a verdict. Mountings do not count what hands see as they mount, nor what the load as
+/// written says of itself: where these alone ask for something, it says so.
+std::string chance_sentence(Level verdict, const Chance& chance);
+
 /// What a verdict means, with how often a load fares so where it was mounted many times.
 std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted);
 

@@ -43,7 +43,11 @@ TEST(ChanceWords, NothingIsBothReadyAndToBeFixedFirst) {
                              Mounted{.chance = {.ready = ready, .care = 1 - ready, .mountings = 1024}});
     };
     EXPECT_EQ(words(Level::care, 0.89), "Ready in 89 of 100 mountings. It can turn. Fix these first.");
-    EXPECT_EQ(words(Level::care, 1), "Ready in every mounting. Still, see to these first.");
+    EXPECT_EQ(words(Level::care, 1),
+              "But for what follows, ready in every mounting. It can turn. Fix these first.");
+    EXPECT_EQ(
+        words(Level::stop, 1),
+        "But for what follows, ready in every mounting. Do not put this load on the fire as it stands.");
     EXPECT_EQ(words(Level::ready, 1), "Ready in every mounting. Nothing to fix.");
     EXPECT_EQ(verdict_words(Level::care, {}), "It can turn. Fix these first.");
 }

@@ -25,7 +25,7 @@ void draw_verdict(Ui& ui, const Desk& desk) {
     const double opacity = stale ? 0.45 : 1;
     const std::string often = desk.moment() != nullptr    ? fmt::format("After {} of the cook, as drawn.",
                                                                         Units::minutes(desk.moment()->time_s))
-                              : now.mounted               ? chance_sentence(now.mounted->chance)
+                              : now.mounted               ? chance_sentence(now.verdict, now.mounted->chance)
                               : desk.answers().mounting() ? "As drawn; how often it holds follows."
                                                           : std::string(verdict_sentence(now.verdict));
     // Where there is little room, smaller, and in two lines.
