@@ -314,32 +314,24 @@ bool SolidQueries::contains(const Vec3& point) const {
 
 EVENSPIT_WIDE ClosestPoint SolidQueries::closest(const Vec3& point, double within) const {
     const auto slack_m = float(rows::slack_m(box_, point));
-    rows::Waiting<most_waiting> all;
     ClosestPoint best;
     double best_square = within * within;
-    while (!all.empty()) {
-        const auto waiting = all.take();
-        if (waiting.measure >= best_square) continue;
-        if (waiting.count == 0) {
-            const BvhNode& node = nodes_[std::size_t(waiting.first)];
-            rows::Floats squares;
-            squared_distances(node, point, slack_m, squares);
-            all.put(node, squares, best_square);
-            continue;
-        }
-        for (std::int32_t i = waiting.first; i < waiting.first + waiting.count; ++i) {
-            const Triangle& triangle = corners_[std::size_t(i)];
+    rows::nearest_first<most_waiting>(
+        nodes_, 0,
+        [&](const BvhNode& node, rows::Floats& squares)
+            EVENSPIT_INLINED { squared_distances(node, point, slack_m, squares); },
+        [&]() EVENSPIT_INLINED { return best_square; },
+        [&](std::size_t i) EVENSPIT_INLINED {
+            const Triangle& triangle = corners_[i];
             const Vec3 candidate =
                 closest_on_triangle(point, mesh_.corner(triangle, 0), mesh_.corner(triangle, 1),
                                     mesh_.corner(triangle, 2), best_square);
             const double square = (candidate - point).squaredNorm();
-            if (square < best_square) {
-                best_square = square;
-                best.point = candidate;
-                best.triangle = order_[std::size_t(i)];
-            }
-        }
-    }
+            if (!(square < best_square)) return;
+            best_square = square;
+            best.point = candidate;
+            best.triangle = order_[i];
+        });
     best.distance = best.triangle < 0 ? within : std::sqrt(best_square);
     return best;
 }

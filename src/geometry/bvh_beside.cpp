@@ -112,65 +112,53 @@ EVENSPIT_WIDE double SolidQueries::distance_beside(const Vec3& start, const Vec3
     const double furthest = std::max(std::abs(from), std::abs(to));
     const auto slack_m =
         float(rows::slack_m(box_, start) + 0x1p-20 * (std::isfinite(furthest) ? furthest : 0));
-    rows::Waiting<most_waiting> all;
-    while (!all.empty()) {
-        const auto next = all.take();
-        if (next.measure >= best) continue;
-        if (next.count == 0) {
-            const BvhNode& node = nodes_[std::size_t(next.first)];
-            rows::Floats squares;
+    rows::nearest_first<most_waiting>(
+        nodes_, 0,
+        [&](const BvhNode& node, rows::Floats& squares) EVENSPIT_INLINED {
             frame.squares(node, from, to, slack_m, squares);
             for (std::size_t k = 0; k < node.children; ++k) {
                 if (!node.has_outer(k)) squares[k] = std::numeric_limits<float>::infinity();
             }
-            all.put(node, squares, best);
-            continue;
-        }
-        for (std::int32_t i = next.first; i < next.first + next.count; ++i) {
-            if (is_inner(order_[std::size_t(i)])) continue;
-            const Triangle& triangle = corners_[std::size_t(i)];
+        },
+        [&]() EVENSPIT_INLINED { return best; },
+        [&](std::size_t i) EVENSPIT_INLINED {
+            if (is_inner(order_[i])) return;
+            const Triangle& triangle = corners_[i];
             const std::array<Vec3, 3> c{frame.see(mesh_.corner(triangle, 0)),
                                         frame.see(mesh_.corner(triangle, 1)),
                                         frame.see(mesh_.corner(triangle, 2))};
             if (std::max({c[0].x(), c[1].x(), c[2].x()}) < from ||
                 std::min({c[0].x(), c[1].x(), c[2].x()}) > to)
-                continue;
+                return;
             // Nor can what lies wholly to one side be nearer than that side.
             const auto apart = [&c](Eigen::Index k) {
                 return std::max(
                     {0.0, std::min({c[0][k], c[1][k], c[2][k]}), -std::max({c[0][k], c[1][k], c[2][k]})});
             };
             const double y = apart(1), z = apart(2);
-            if (y * y + z * z > best * (1 + rounding)) continue;
+            if (y * y + z * z > best * (1 + rounding)) return;
             best = std::min(best, squared_side_distance(Vec2::Zero(), c, from, to));
-        }
-    }
+        });
     return std::sqrt(best);
 }
 
 EVENSPIT_WIDE double SolidQueries::furthest(const Vec3& way) const {
     const auto slack_m = float(rows::slack_m(box_, Vec3::Zero()));
     double best = -std::numeric_limits<double>::infinity();
-    rows::Waiting<most_waiting> all(-std::numeric_limits<float>::infinity());
-    while (!all.empty()) {
-        const auto next = all.take();
-        if (next.measure >= -best) continue;
-        if (next.count == 0) {
-            const BvhNode& node = nodes_[std::size_t(next.first)];
+    rows::nearest_first<most_waiting>(
+        nodes_, -std::numeric_limits<float>::infinity(),
+        [&](const BvhNode& node, rows::Floats& measures) EVENSPIT_INLINED {
             // How far each box reaches, turned round: what waits is sorted by the least.
-            rows::Floats measures = rows::Floats{} - slack_m;
+            measures = rows::Floats{} - slack_m;
             for (std::size_t axis = 0; axis < 3; ++axis) {
                 const auto share = float(way[Eigen::Index(axis)]);
                 measures -= share * rows::row((share > 0 ? node.high : node.low)[axis]);
             }
-            all.put(node, measures, -best);
-            continue;
-        }
-        for (std::int32_t i = next.first; i < next.first + next.count; ++i) {
-            for (int k = 0; k < 3; ++k)
-                best = std::max(best, way.dot(mesh_.corner(corners_[std::size_t(i)], k)));
-        }
-    }
+        },
+        [&]() EVENSPIT_INLINED { return -best; },
+        [&](std::size_t i) EVENSPIT_INLINED {
+            for (int k = 0; k < 3; ++k) best = std::max(best, way.dot(mesh_.corner(corners_[i], k)));
+        });
     return best;
 }
 

@@ -72,27 +72,19 @@ struct Ray {
 EVENSPIT_WIDE ClosestPoint SolidQueries::first_hit(const Vec3& start, const Vec3& direction,
                                                    double within) const {
     const Ray ray(start, direction, box_);
-    rows::Waiting<most_waiting> all;
     ClosestPoint best{.distance = within};
-    while (!all.empty()) {
-        const auto waiting = all.take();
-        if (!(waiting.measure < best.distance)) continue;
-        if (waiting.count == 0) {
-            const BvhNode& node = nodes_[std::size_t(waiting.first)];
-            rows::Floats entries;
-            ray.entries(node, entries);
-            all.put(node, entries, best.distance);
-            continue;
-        }
-        for (std::int32_t i = waiting.first; i < waiting.first + waiting.count; ++i) {
-            const Triangle& triangle = corners_[std::size_t(i)];
+    rows::nearest_first<most_waiting>(
+        nodes_, 0,
+        [&](const BvhNode& node, rows::Floats& entries) EVENSPIT_INLINED { ray.entries(node, entries); },
+        [&]() EVENSPIT_INLINED { return best.distance; },
+        [&](std::size_t i) EVENSPIT_INLINED {
+            const Triangle& triangle = corners_[i];
             const double at =
                 ray.meets(mesh_.corner(triangle, 0), mesh_.corner(triangle, 1), mesh_.corner(triangle, 2));
-            if (!(at < best.distance)) continue;
+            if (!(at < best.distance)) return;
             best.distance = at;
-            best.triangle = order_[std::size_t(i)];
-        }
-    }
+            best.triangle = order_[i];
+        });
     if (best.triangle >= 0) best.point = start + best.distance * direction;
     return best;
 }

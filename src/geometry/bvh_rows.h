@@ -11,6 +11,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
+#include <vector>
 
 #include "geometry/bvh_node.h"
 
@@ -51,7 +52,7 @@ class Waiting {
     };
 
     /// \param root measure of the tree's first node, which no comparison passes by
-    explicit Waiting(float root = 0) { all_[0] = {root, 0, 0}; }
+    explicit Waiting(float root) { all_[0] = {root, 0, 0}; }
 
     [[nodiscard]] bool empty() const { return height_ == 0; }
     [[nodiscard]] Child take() { return all_[--height_]; }
@@ -77,5 +78,30 @@ class Waiting {
     std::array<Child, most> all_;
     std::size_t height_ = 1;
 };
+
+/// Looks through a tree, what is nearest first.
+///
+/// \param root measure of the tree's first node, which no comparison passes by
+/// \param measures of a node's children, never more than what leaf() finds in them
+/// \param bound what is not below it is passed by; it may fall as leaves are looked at
+/// \param leaf called with the place of each triangle that is left
+template <std::size_t most, class Measures, class Bound, class Leaf>
+[[gnu::always_inline]] inline void nearest_first(const std::vector<BvhNode>& nodes, float root,
+                                                 const Measures& measures, const Bound& bound,
+                                                 const Leaf& leaf) {
+    Waiting<most> all(root);
+    while (!all.empty()) {
+        const auto next = all.take();
+        if (!(double(next.measure) < bound())) continue;
+        if (next.count == 0) {
+            const BvhNode& node = nodes[std::size_t(next.first)];
+            Floats found;
+            measures(node, found);
+            all.put(node, found, bound());
+            continue;
+        }
+        for (std::int32_t i = next.first; i < next.first + next.count; ++i) leaf(std::size_t(i));
+    }
+}
 
 }  // namespace evenspit::rows

@@ -8,3 +8,6 @@
 #else
 #define EVENSPIT_WIDE
 #endif
+
+/// Behind a lambda's parameters: inlined into whoever calls it, and so compiled as that is.
+#define EVENSPIT_INLINED __attribute__((always_inline))

@@ -3,11 +3,11 @@
 // load (x_analyses), and the search for a rod line against trying every line of a grid 4 mm apart within
 // 24 mm of the centre of mass (x_grid; below 1 the search is faster).
 #include <algorithm>
-#include <chrono>
 #include <limits>
 
 #include <benchmark/benchmark.h>
 
+#include "bench_cases.h"
 #include "body/bird.h"
 #include "plan/line_search.h"
 #include "plan/loads.h"
@@ -17,16 +17,7 @@
 namespace evenspit {
 namespace {
 
-using Clock = std::chrono::steady_clock;
-
 constexpr double rod_m = 0.006;
-
-template <class Work>
-double seconds(const Work& work) {
-    const auto start = Clock::now();
-    work();
-    return std::chrono::duration<double>(Clock::now() - start).count();
-}
 
 Cooker coals_and_lid() {
     Cooker cooker;
@@ -66,11 +57,13 @@ const Assembly& turkey() {
 void plan(benchmark::State& state, const Assembly& (*load)()) {
     double analysis_s = std::numeric_limits<double>::infinity();
     for (int i = 0; i < 5; ++i) {
-        analysis_s = std::min(analysis_s, seconds([&] { benchmark::DoNotOptimize(analyse(load())); }));
+        analysis_s =
+            std::min(analysis_s, bench::seconds([&] { benchmark::DoNotOptimize(analyse(load())); }, 1));
     }
     double plan_s = std::numeric_limits<double>::infinity();
     for ([[maybe_unused]] const auto _ : state) {
-        plan_s = std::min(plan_s, seconds([&] { benchmark::DoNotOptimize(plan::make_plan(load())); }));
+        plan_s =
+            std::min(plan_s, bench::seconds([&] { benchmark::DoNotOptimize(plan::make_plan(load())); }, 1));
     }
     state.counters["x_analyses"] = plan_s / analysis_s;
 }
@@ -104,10 +97,11 @@ void line(benchmark::State& state) {
     const Item& item = load.items[0];
     const plan::PlanItem ready = plan::plan_item(item, rod_m);
     const plan::LineGoal goal{.seat = item.seat, .rest = plan::no_unbalance(), .torque_floor_n_m = 0.005};
-    const double grid_s = seconds([&] { benchmark::DoNotOptimize(best_of_grid(item, ready)); });
+    const double grid_s = bench::seconds([&] { benchmark::DoNotOptimize(best_of_grid(item, ready)); }, 1);
     double line_s = std::numeric_limits<double>::infinity();
     for ([[maybe_unused]] const auto _ : state) {
-        line_s = std::min(line_s, seconds([&] { benchmark::DoNotOptimize(plan::find_line(ready, goal)); }));
+        line_s = std::min(line_s,
+                          bench::seconds([&] { benchmark::DoNotOptimize(plan::find_line(ready, goal)); }, 1));
     }
     state.counters["x_grid"] = line_s / grid_s;
 }

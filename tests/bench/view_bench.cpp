@@ -3,11 +3,11 @@
 // rays against the bodies alone), and how far the shares are from those with very many rays and small
 // patches.
 
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
 
+#include "bench_cases.h"
 #include "load/load_file.h"
 #include "roast/view_directions.h"
 #include "roast/view_factors.h"
@@ -16,34 +16,25 @@ namespace {
 
 using namespace evenspit;
 
-template <class Work>
-double seconds(const Work& work) {
-    double best = 1e9;
-    for (int k = 0; k < 3; ++k) {
-        const auto start = std::chrono::steady_clock::now();
-        work();
-        best =
-            std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    }
-    return best;
-}
-
 // The bound: as many rays, on one thread, from the middle of each patch, against the first body's flesh.
 double bare_rays_s(const Assembly& load, const SkinPatches& skin, std::uint32_t rays) {
     double sink = 0;
-    const double time = seconds([&] {
-        for (std::size_t k = 0; k < skin.patches.size(); ++k) {
-            const SkinPatch& patch = skin.patches[k];
-            const Item& item = load.items[patch.item];
-            const Pose from_rod = item.pose.inverse();
-            const EvenPoints points(k);
-            for (std::uint32_t n = 0; n < rays; ++n) {
-                const auto p = points.point(n);
-                const Vec3 direction = from_rod.linear() * cosine_direction(patch.normal, p[0], p[1]);
-                sink += double(item.body->queries[0].first_hit(from_rod * patch.centre, direction).triangle);
+    const double time = bench::seconds(
+        [&] {
+            for (std::size_t k = 0; k < skin.patches.size(); ++k) {
+                const SkinPatch& patch = skin.patches[k];
+                const Item& item = load.items[patch.item];
+                const Pose from_rod = item.pose.inverse();
+                const EvenPoints points(k);
+                for (std::uint32_t n = 0; n < rays; ++n) {
+                    const auto p = points.point(n);
+                    const Vec3 direction = from_rod.linear() * cosine_direction(patch.normal, p[0], p[1]);
+                    sink +=
+                        double(item.body->queries[0].first_hit(from_rod * patch.centre, direction).triangle);
+                }
             }
-        }
-    });
+        },
+        3);
     return sink > -1e300 ? time : 0;
 }
 
@@ -81,7 +72,7 @@ void run(const Assembly& load, const char* name) {
         options.patch_m = patch_m;
         options.rays = rays;
         SkinViews views;
-        const double time = seconds([&] { views = skin_views(load, options); });
+        const double time = bench::seconds([&] { views = skin_views(load, options); }, 3);
         const TurnViews mean = mean_over_turn(views);
         const std::vector<double> on = heat(load, mean, views.skin.patches.size());
         // Triangle by triangle against the fine answer, weighted with area.
