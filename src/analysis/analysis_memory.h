@@ -103,6 +103,7 @@ class AnalysisMemory {
     Remembered<Passage> rods;                         ///< see rod_passage()
     Remembered<std::vector<Interval>> rod_stretches;  ///< see rod_stretches()
     Remembered<RodInBone> bones;                      ///< see rod_in_bone()
+    Remembered<std::optional<RodCover>> covers;       ///< see rod_cover()
     Remembered<bool> collisions;                      ///< of two items
 
     /// Grows trees for the load's bodies, if it has none for them. The dearest part of a first analysis, so

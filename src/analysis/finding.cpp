@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 50> rows = {{
+constexpr std::array<CodeRow, 52> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -41,6 +41,8 @@ constexpr std::array<CodeRow, 50> rows = {{
     {Code::one_fork, "one-fork", "place", "m"},
     {Code::centre_not_between_forks, "centre-not-between-forks", "place", "m"},
     {Code::rod_in_bone, "rod-in-bone", "place", "m"},
+    {Code::rod_cover, "rod-cover", "place", "m"},
+    {Code::rod_beside, "rod-beside", "place", "m"},
     {Code::nearer_drive, "nearer-drive", "place", "m"},
     {Code::fork_upright, "fork-upright", "place", ""},
     {Code::knock, "knock", "turning", "N m"},

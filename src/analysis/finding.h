@@ -50,6 +50,8 @@ enum class Code {
     one_fork,
     centre_not_between_forks,
     rod_in_bone,
+    rod_cover,
+    rod_beside,
     nearer_drive,
     fork_upright,
     knock,

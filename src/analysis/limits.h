@@ -57,8 +57,8 @@ inline constexpr double sag_care_m = 0.005;
 /// strengths of meat scatter by as much. Common practice.
 inline constexpr double grip_care = 0.5;
 inline constexpr double grip_stop = 1;
-/// A tine with less flesh over it tears the skin, m. Tines set just under the skin are common practice and
-/// keep it from tearing; less than this is skin alone.
+/// A tine, or a rod in a joint, with less flesh over it tears the skin, m. Tines set just under the skin are
+/// common practice and keep it from tearing; less than this is skin alone.
 inline constexpr double cover_care_m = 0.003;
 /// Less bone than that along a tine is grazed, not pierced, m. Common practice.
 inline constexpr double bone_care_m = 1e-4;
@@ -74,7 +74,8 @@ inline constexpr double basket_play_m = 0.010;
 /// full. Common practice: half full turns over best, above two thirds the middle of the heap stays where it
 /// is.
 inline constexpr double drum_fill = 2.0 / 3;
-/// The flesh to leave over the rod, m: what a rod turns in without working through the skin. Common practice.
+/// The flesh to leave over the rod, m: what a rod turns in without working through the skin, and more than
+/// cover_care_m by what hands are off when they push it through. Common practice.
 inline constexpr double rod_cover_m = 0.008;
 /// The stretch behind the point where a tine or a rod enters in which cover is not judged, m: the skin is
 /// pierced there, so it is near by necessity; half of the embedded length if that is less. Common practice.

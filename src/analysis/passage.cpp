@@ -137,4 +137,48 @@ RodInBone rod_in_bone(const Item& item, const ItemOnRod& on_rod, double rod_radi
     return found;
 }
 
+std::optional<RodCover> rod_cover(const Item& item, const std::vector<Interval>& stretches,
+                                  double rod_radius_m) {
+    const std::vector<body::Part>& parts = item.body->body.parts;
+    const auto is_hollow = [](const body::Part& part) { return part.kind == body::PartKind::cavity; };
+    if (stretches.empty() || std::any_of(parts.begin(), parts.end(), is_hollow)) return std::nullopt;
+
+    const Pose to_item = item.pose.inverse();
+    const Vec3 start = to_item * Vec3::Zero(), along = to_item.linear() * Vec3::UnitX();
+    const auto beside = [&](double a, double b) { return side_distance(*item.body, start, along, a, b); };
+    double least = std::numeric_limits<double>::infinity(), from = 0, to = 0;
+    for (const Interval& run : stretches) {
+        const double entry = std::min(limits::entry_stretch_m, run.length() / 4);
+        const double there = beside(run.from + entry, run.to - entry);
+        if (there >= least) continue;
+        least = there;
+        from = run.from + entry;
+        to = run.to - entry;
+    }
+    RodCover cover{std::max(0.0, least - rod_radius_m)};
+
+    // Where that is: halves are told apart by their own least.
+    while (to - from > grazed_m) {
+        const double middle = (from + to) / 2;
+        (beside(from, middle) <= beside(middle, to) ? to : from) = middle;
+    }
+    const Vec3 axis = start + along * ((from + to) / 2);
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (parts[i].kind != body::PartKind::flesh || parts[i].parent >= 0) continue;
+        const ClosestPoint skin = item.body->queries[i].closest(axis);
+        if (skin.distance < nearest) cover.skin = item.pose * skin.point;
+        nearest = std::min(nearest, skin.distance);
+    }
+    return cover;
+}
+
+double rod_beside_m(const Item& item, const ItemOnRod& on_rod) {
+    const PinLine line = rod_line_through(on_rod);
+    const Pose to_item = item.pose.inverse();
+    const Vec3 start = to_item * line.root;
+    return side_distance(*item.body, start, to_item.linear() * Vec3::UnitX(), 0,
+                         (line.tip - line.root).norm());
+}
+
 }  // namespace evenspit

@@ -45,4 +45,20 @@ struct RodInBone {
 };
 RodInBone rod_in_bone(const Item& item, const ItemOnRod& on_rod, double rod_radius_m);
 
+/// The least flesh over a rod that pierces a body.
+struct RodCover {
+    double least_m = 0;  ///< at right angles to the rod, from its surface to the skin; 0 where it is out
+    Vec3 skin = Vec3::Zero();  ///< there; rod frame, m
+};
+/// From limits::entry_stretch_m behind where the rod enters to as much before it leaves, each time it does
+/// (it may go in and out of what is folded on it); of what is short, a quarter of its length. Absent where it
+/// passes beside, and for bodies with a hollow, which the rod lies in.
+///
+/// \param stretches see rod_stretches()
+std::optional<RodCover> rod_cover(const Item& item, const std::vector<Interval>& stretches,
+                                  double rod_radius_m);
+
+/// How far the rod's axis passes beside an item's skin, m. \pre it does not run through
+double rod_beside_m(const Item& item, const ItemOnRod& on_rod);
+
 }  // namespace evenspit

@@ -101,6 +101,12 @@ bool hubs_touch(const Fork& one, const Fork& other) {
     return std::min(b, d) - std::max(a, c) > rounding_m;
 }
 
+/// rod_stretches() of an item.
+std::vector<Interval> stretches_of(const Item& item, AnalysisMemory* memory) {
+    return recalled(memory ? &memory->rod_stretches : nullptr, MemoryKey(item),
+                    [&] { return rod_stretches(item); });
+}
+
 void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
                       const std::vector<ItemOnRod>& placed, AnalysisMemory* memory) {
     const auto both = [&](const Thing& a, const Thing& b, double at) {
@@ -127,9 +133,7 @@ void check_collisions(std::vector<Finding>& findings, const Assembly& assembly,
             }
         }
         if (forks.empty() && weights.empty()) continue;
-        const std::vector<Interval> stretches =
-            recalled(memory ? &memory->rod_stretches : nullptr, MemoryKey(items[i]),
-                     [&] { return rod_stretches(items[i]); });
+        const std::vector<Interval> stretches = stretches_of(items[i], memory);
         for (std::size_t f = 0; f < forks.size(); ++f) {
             if (forks[f].kind == ForkKind::basket) {
                 const auto [from, to] = fork_stretch(forks[f]);
@@ -253,6 +257,45 @@ void check_rod_in_bone(std::vector<Finding>& findings, const Assembly& assembly,
     }
 }
 
+/// Whether what holds an item keeps it without the rod going through it: a basket round it, or a bracket at
+/// its spine.
+bool held_beside_rod(const Assembly& assembly, const ItemGrip& grip) {
+    return std::any_of(grip.forks.begin(), grip.forks.end(), [&](int f) {
+        return assembly.forks[static_cast<std::size_t>(f)].kind != ForkKind::fork;
+    });
+}
+
+/// The rod goes through every item, and in a joint with flesh all round it.
+void check_rod_cover(std::vector<Finding>& findings, const Assembly& assembly,
+                     const std::vector<ItemOnRod>& placed, const Grip& grip, AnalysisMemory* memory) {
+    const double radius = section_properties(assembly.rod.section, assembly.rod.width_m).outer_radius_m;
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        if (held_beside_rod(assembly, grip.items[i])) continue;
+        const Item& item = assembly.items[i];
+        const Thing about{Thing::Kind::item, i};
+        const std::vector<Interval> stretches = stretches_of(item, memory);
+        if (stretches.empty()) {
+            findings.push_back({.level = Level::stop,
+                                .code = Code::rod_beside,
+                                .about = about,
+                                .spot = Spot{Vec3(placed[i].centre.x(), 0, 0)},
+                                .value = rod_beside_m(item, placed[i]),
+                                .limit = 0.0});
+            continue;
+        }
+        const std::optional<RodCover> cover =
+            recalled(memory ? &memory->covers : nullptr, MemoryKey(item).add(radius),
+                     [&] { return rod_cover(item, stretches, radius); });
+        if (!cover || cover->least_m >= limits::cover_care_m) continue;
+        findings.push_back({.level = Level::care,
+                            .code = Code::rod_cover,
+                            .about = about,
+                            .spot = Spot{cover->skin},
+                            .value = cover->least_m,
+                            .limit = limits::cover_care_m});
+    }
+}
+
 /// Habits of the trade; common practice, no source. Told as hints, without weight in the verdict.
 void add_hints(std::vector<Finding>& findings, const Assembly& assembly, const std::vector<ItemOnRod>& placed,
                const Grip& grip) {
@@ -314,6 +357,7 @@ std::vector<Finding> place_findings(const Assembly& assembly, const std::vector<
     }
     check_collisions(findings, assembly, placed, memory);
     check_rod_in_bone(findings, assembly, placed, memory);
+    check_rod_cover(findings, assembly, placed, grip, memory);
     check_between_forks(findings, assembly, placed, grip);
     add_hints(findings, assembly, placed, grip);
     return findings;

@@ -2,8 +2,11 @@
 #include "plan/hand_steps.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
+#include <utility>
+#include <vector>
 
 #include "plan/weight_room.h"
 
@@ -41,11 +44,41 @@ bool before(const LineTried& a, const LineTried& b) {
     return a.torque_n_m < b.torque_n_m;
 }
 
-/// The best of the sixteen lines that have every offset rounded up or down.
+/// Of lines on steps near one that a rod can take, the one with the least torque that it can take, too;
+/// nothing if there is none within two steps at each end. Between bones there may be room for a rod, but not
+/// on the nearest steps.
+std::optional<RodLine> line_that_passes(const PlanProblem& problem, const Arrangement& arrangement,
+                                        std::size_t i, const LineGrid& grid) {
+    const LineSteps exact = grid.steps(arrangement.seats[i].line);
+    const LineSteps nearest{exact[0].array().round(), exact[1].array().round()};
+    Arrangement there = arrangement;
+    std::vector<std::pair<double, RodLine>> lines;
+    constexpr std::array<int, 5> by{-2, -1, 0, 1, 2};
+    for (const int a : by) {
+        for (const int b : by) {
+            for (const int c : by) {
+                for (const int d : by) {
+                    there.seats[i].line = grid.line({nearest[0] + Vec2(a, b), nearest[1] + Vec2(c, d)});
+                    lines.emplace_back(worst_torque_n_m(problem, there), there.seats[i].line);
+                }
+            }
+        }
+    }
+    std::stable_sort(lines.begin(), lines.end(),
+                     [](const auto& one, const auto& other) { return one.first < other.first; });
+    for (const auto& [torque, line] : lines) {
+        if (rod_passes(problem, i, line)) return line;
+    }
+    return std::nullopt;
+}
+
+/// The best of the sixteen lines that have every offset rounded up or down. If a rod can take none of them,
+/// the best one near that it can; if there is none, and it can take the line as it is, that.
 RodLine rounded_line(const PlanProblem& problem, const Arrangement& arrangement, std::size_t i,
                      double step_m) {
     const LineGrid grid(problem.items[i], step_m);
-    const LineSteps exact = grid.steps(arrangement.seats[i].line);
+    const RodLine wanted = arrangement.seats[i].line;
+    const LineSteps exact = grid.steps(wanted);
     std::optional<LineTried> best;
     for (unsigned up = 0; up < 16; ++up) {
         LineSteps steps;
@@ -59,7 +92,8 @@ RodLine rounded_line(const PlanProblem& problem, const Arrangement& arrangement,
         const LineTried one = tried(problem, arrangement, i, grid.line(steps));
         if (!best || before(one, *best)) best = one;
     }
-    return best->line;
+    if (best->passes || !rod_passes(problem, i, wanted)) return best->line;
+    return line_that_passes(problem, arrangement, i, grid).value_or(wanted);
 }
 
 double clock_on_step(double wanted_rad, double before_rad, double step_rad) {

@@ -86,6 +86,8 @@ class Words {
             case Code::one_fork:
             case Code::centre_not_between_forks:
             case Code::rod_in_bone:
+            case Code::rod_cover:
+            case Code::rod_beside:
             case Code::nearer_drive:
             case Code::fork_upright:
                 return seat(f);
@@ -426,6 +428,27 @@ class Words {
                     "The rod meets {} of bone in {} ({}), through which it does not go. Move the rod line "
                     "until it passes beside.",
                     slack(f), item, f.get<BoneFacts>().bone);
+            case Code::rod_cover: {
+                const Vec3& skin = f.spot->at;
+                const std::string at =
+                    fmt::format("{}, at {}", station_(skin.x()), dial_text(std::atan2(skin.z(), skin.y())));
+                if (*f.value <= 0) {
+                    return fmt::format(
+                        "The rod comes out through the side of {} at {}. Move the rod line deeper into the "
+                        "meat.",
+                        item, at);
+                }
+                const Beside told = slack_beside(*f.value, *f.limit, system_);
+                return fmt::format(
+                    "The rod has only {} of flesh over it in {}, less than {}: at {}. It works out through "
+                    "the skin as the meat softens. Move the rod line deeper into the meat.",
+                    told.figure, item, told.limit, at);
+            }
+            case Code::rod_beside:
+                return fmt::format(
+                    "The rod does not go through {}: it passes {} beside it. Move the rod line into the "
+                    "meat.",
+                    item, slack(f));
             case Code::nearer_drive: {
                 const Beside told = stations(f);
                 return fmt::format(

@@ -96,6 +96,10 @@ std::string subject_text(const Finding& finding, const Assembly& assembly) {
             return fmt::format("the hub of {} inside the meat", whose);
         case Code::rod_in_bone:
             return "bone in the way of the rod in " + whose;
+        case Code::rod_cover:
+            return "little flesh over the rod in " + whose;
+        case Code::rod_beside:
+            return "the rod beside " + whose;
         case Code::together:
             return "several things together";
         default:

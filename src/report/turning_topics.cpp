@@ -177,6 +177,9 @@ Topic place_topic(UnitSystem units) {
          fmt::format("A fork's hub belongs at the meat's end. Pressed in more than {} it sits inside, and "
                      "the tines have less to hold.",
                      told.given(limits::hub_stop_m, Dimension::length)),
+         fmt::format("Through a joint the rod needs flesh all round it. Under {} it works out through the "
+                     "skin.",
+                     told.given(limits::cover_care_m, Dimension::length)),
          "The middle of the meat's weight should lie between its forks, or it hangs out over one of them.",
          "Cooks set the load a little toward the rod's point, so that the driven end seats easily.",
          "What you see and mend while you mount the load counts as the load file has it, never by chance."}};

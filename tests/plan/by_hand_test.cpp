@@ -7,8 +7,10 @@
 
 #include "analysis/chance.h"
 #include "body/bird.h"
+#include "body/joint.h"
 #include "plan/line_places.h"
 #include "plan/loads.h"
+#include "plan/moves.h"
 #include "plan/plan.h"
 
 namespace evenspit::plan {
@@ -109,6 +111,44 @@ TEST(ByHand, RoundsALineToTheLeastTorque) {
         EXPECT_LT(torque, worst_torque_n_m(problem, nearest) + 1e-9);
         EXPECT_LT(torque, 0.0071 * 3.1 * standard_gravity) << "half a step each way at most, of 3 kg";
     }
+}
+
+// Beside the thigh bone there is little room: none of the sixteen nearest lines on steps passes it.
+TEST(ByHand, RoundsALineToOneThatTheRodCanTake) {
+    Assembly load = test::load_of(
+        test::item_of(body::make_joint({.kind = "leg of lamb", .mass_kg = 2.4}), {.at_m = 0.4}));
+    load.rod.width_m = 0.008;
+    const PlanProblem problem = problem_of(load);
+    Arrangement wanted = problem.before;
+    set_lines(problem, wanted, false);
+    ASSERT_TRUE(rod_passes(problem, 0, wanted.seats[0].line));
+    EXPECT_TRUE(rod_passes(problem, 0, on_steps(problem, wanted, {}).seats[0].line));
+}
+
+// A slot between two bones that is a millimetre wider than the rod, between steps: the line is told to the
+// millimetre.
+TEST(ByHand, LeavesALineThatNoStepFits) {
+    const double rod_m = test::stout_rod().width_m / std::numbers::sqrt2, slot_m = 0.0124;
+    body::Body block = test::flesh_body(test::box_mesh({-0.1, -0.06, -0.06}, {0.1, 0.06, 0.06}), 2);
+    for (const double side : {-1.0, 1.0}) {
+        const double near = slot_m + side * (rod_m + 0.0005), far = slot_m + side * 0.045;
+        block.parts.push_back({.name = "bone",
+                               .kind = body::PartKind::bone,
+                               .mesh = test::box_mesh({-0.09, std::min(near, far), -0.059},
+                                                      {0.09, std::min(0.059, std::max(near, far)), 0.059}),
+                               .density_kg_m3 = 1300,
+                               .parent = 0});
+    }
+    const Assembly load = test::load_of(test::item_of(std::move(block), {.at_m = 0.4}));
+    const PlanProblem problem = problem_of(load);
+    Arrangement wanted = problem.before;
+    wanted.seats[0].line = {.from = {slot_m, 0.001}, .to = {slot_m, 0.001}};
+    ASSERT_TRUE(rod_passes(problem, 0, wanted.seats[0].line));
+    EXPECT_TRUE(on_steps(problem, wanted, {}).seats[0].line == wanted.seats[0].line);
+    // With room to either side steps do.
+    wanted.seats[0].line = {.from = {slot_m, 0.001}, .to = {slot_m + 0.006, 0.001}};
+    ASSERT_FALSE(rod_passes(problem, 0, wanted.seats[0].line));
+    EXPECT_FALSE(on_steps(problem, wanted, {}).seats[0].line == wanted.seats[0].line);
 }
 
 // What is recommended is as likely to be ready as what stands there, and fresh draws agree with its chance.
