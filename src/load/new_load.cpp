@@ -291,7 +291,8 @@ void put_cook(Lines& lines, const NewLoadAnswers& answers) {
     lines.answer("serve", answers, "serve", "on the table; the card counts back from it");
     lines.comment(
         "Without pull it comes off when its coldest place is safe by USDA's rule. A thermometer decides.");
-    lines.comment("pull = { breast = \"162 degF\", thigh = \"172 degF\" }");
+    lines.comment(weighs_in_pounds(answers) ? "pull = { breast = \"162 degF\", thigh = \"172 degF\" }"
+                                            : "pull = { breast = \"72 degC\", thigh = \"78 degC\" }");
 }
 
 /// "13 lb turkey"

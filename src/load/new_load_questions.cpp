@@ -2,6 +2,7 @@
 #include "load/new_load_questions.h"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "body/bird.h"
@@ -390,8 +391,9 @@ Questions cook_questions() {
                      .only_if = cooks});
     asked.push_back(quantity(Dimension::temperature, "temperature", section,
                              "How hot is the cooker to be, by its thermometer?",
-                             "How hot the cooker is to be", "300 degF"));
-    asked.back().usual = "300 degF";
+                             "How hot the cooker is to be", "150 degC"));
+    asked.back().usual = "150 degC";
+    asked.back().usual_beside_pounds = "300 degF";
     asked.back().key = "cook.cooker_temperature";
     asked.push_back({.id = "serve",
                      .section = section,
@@ -421,6 +423,14 @@ bool roasts_bird(const NewLoadAnswers& answers) {
     return roast != answers.end() && body::is_bird(roast->second);
 }
 
+bool weighs_in_pounds(const NewLoadAnswers& answers) {
+    const auto mass = answers.find("mass");
+    if (mass == answers.end()) return false;
+    constexpr std::array<std::string_view, 4> words{"lb", "oz", "pound", "ounce"};
+    return std::any_of(words.begin(), words.end(),
+                       [&](std::string_view word) { return mass->second.find(word) != std::string::npos; });
+}
+
 const std::vector<NewLoadQuestion>& new_load_questions() {
     static const Questions all = [] {
         Questions questions;
@@ -438,6 +448,10 @@ bool NewLoadQuestion::asked_after(const NewLoadAnswers& answers, const std::file
     return !only_where_heat_is_held || !burns_in_the_open(cooker_of(answers, models));
 }
 
+const std::string& NewLoadQuestion::usual_after(const NewLoadAnswers& answers) const {
+    return !usual_beside_pounds.empty() && weighs_in_pounds(answers) ? usual_beside_pounds : usual;
+}
+
 NewLoadAnswers with_usual_answers(const NewLoadAnswers& given, const std::filesystem::path& models) {
     NewLoadAnswers answers;
     for (const NewLoadQuestion& question : new_load_questions()) {
@@ -445,7 +459,7 @@ NewLoadAnswers with_usual_answers(const NewLoadAnswers& given, const std::filesy
         if (const auto answer = given.find(question.id); answer != given.end()) {
             answers[question.id] = answer->second;
         } else if (!question.usual.empty()) {
-            answers[question.id] = question.usual;
+            answers[question.id] = question.usual_after(answers);
         }
     }
     return answers;

@@ -46,6 +46,8 @@ struct NewLoadQuestion {
     std::string how{};  ///< how one finds out, in sentences; may be empty
     std::string key{};  ///< of the load file that holds the answer, "item[1].mass"; "" where none does alone
     std::string usual{};  ///< what counts where nothing is answered
+    /// The same for whoever weighs in pounds; empty: alike.
+    std::string usual_beside_pounds{};
     bool may_skip = false;
     Dimension dimension = Dimension::length;
     std::vector<std::string> words{};
@@ -58,6 +60,8 @@ struct NewLoadQuestion {
 
     /// \param models the model library, for what the cooker is
     [[nodiscard]] bool asked_after(const NewLoadAnswers& answers, const std::filesystem::path& models) const;
+    /// What counts where nothing is answered, in units like those of the answers given.
+    [[nodiscard]] const std::string& usual_after(const NewLoadAnswers& answers) const;
     /// Whether a load file cannot be made without an answer.
     [[nodiscard]] bool needed() const { return usual.empty() && !may_skip; }
 };
@@ -74,5 +78,7 @@ NewLoadAnswers with_usual_answers(const NewLoadAnswers& given, const std::filesy
 /// Whether it is asked that the body is a scan, or a bird by weight.
 bool roasts_scan(const NewLoadAnswers& answers);
 bool roasts_bird(const NewLoadAnswers& answers);
+/// Whether the weight is told in pounds or ounces.
+bool weighs_in_pounds(const NewLoadAnswers& answers);
 
 }  // namespace evenspit

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <system_error>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -41,6 +42,8 @@ std::optional<TomlNode> read_model(TableReader& user, std::string_view key, std:
     if (file.empty()) {
         std::error_code ignored;
         if (!std::filesystem::is_directory(reading.models, ignored)) {
+            // Of one folder one complaint is enough.
+            if (std::exchange(reading.models_missed, true)) return std::nullopt;
             user.complain(key,
                           fmt::format("{}, but there are no models at {}", in_quotes(name),
                                       in_quotes(reading.models.string())),

@@ -16,6 +16,7 @@ namespace evenspit {
 /// What the readers of one load file share.
 struct Reading {
     std::filesystem::path models;  ///< the model library
+    bool models_missed = false;    ///< there is none, which has been told
     // Of the rod, which is read first; absent where that went wrong, which has been told.
     std::optional<double> rod_length_m{};
     std::optional<Section> section{};

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "load/models.h"
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -177,6 +178,18 @@ TEST_F(Models, AreToldWhereTheFolderIsMissing) {
     } catch (const InputError& error) {
         EXPECT_THAT(error.what(), AllOf(HasSubstr("there are no models at"), HasSubstr("/none'"),
                                         HasSubstr("EVENSPIT_MODELS")));
+    }
+    try {
+        const std::string two = with(with(small_load, "[cooker]\n", "[cooker]\nmodel = \"x\"\n"), "[motor]\n",
+                                     "[motor]\nmodel = \"y\"\n");
+        [[maybe_unused]] const Assembly assembly = read(two, folder_ / "none");
+        FAIL();
+    } catch (const InputError& error) {
+        const auto of_models = [](const Complaint& complaint) {
+            return complaint.found.find("there are no models") != std::string::npos;
+        };
+        EXPECT_EQ(std::count_if(error.complaints().begin(), error.complaints().end(), of_models), 1)
+            << "one folder is missing, however many models are wanted";
     }
 }
 

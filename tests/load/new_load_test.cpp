@@ -105,6 +105,21 @@ TEST(NewLoadQuestions, EveryExampleIsAnAnswer) {
         EXPECT_EQ(checked_answer(asked, asked.example, models), asked.example) << asked.id;
 }
 
+// Whoever weighs in pounds reads thermometers in Fahrenheit.
+TEST(NewLoad, IsWarmInTheUnitsOfItsWeight) {
+    const auto warm = [](const std::string& mass) {
+        NewLoadAnswers answers = turkey_on_models();
+        answers.erase("temperature");
+        answers["mass"] = mass;
+        return with_usual_answers(answers, models);
+    };
+    EXPECT_EQ(warm("13 lb")["temperature"], "300 degF");
+    EXPECT_EQ(warm("12 pounds 4 ounces")["temperature"], "300 degF");
+    EXPECT_THAT(new_load_text(warm("13 lb"), models), HasSubstr("breast = \"162 degF\""));
+    EXPECT_EQ(warm("5.9 kg")["temperature"], "150 degC");
+    EXPECT_THAT(new_load_text(warm("5.9 kg"), models), HasSubstr("breast = \"72 degC\""));
+}
+
 // A fire in the open holds no temperature: none is asked for.
 TEST(NewLoadQuestions, NoTemperatureIsAskedOfAFireInTheOpen) {
     const auto asked = [](const NewLoadAnswers& answers) {

@@ -53,7 +53,7 @@ class Interview {
         while (true) {
             const std::string typed = line(question);
             if (typed.find_first_not_of(" \t\r") == std::string::npos) {
-                if (!question.usual.empty()) answers_[question.id] = question.usual;
+                if (!question.usual.empty()) answers_[question.id] = question.usual_after(answers_);
                 if (!question.needed()) return;
                 say(fmt::format("This one needs an answer, like \"{}\".", question.example), answer_indent);
                 continue;
@@ -101,10 +101,10 @@ class Interview {
     }
 
     std::string line(const NewLoadQuestion& question) {
-        const std::string enter = !question.usual.empty() ? fmt::format("Enter for {}", question.usual)
-                                  : question.may_skip
-                                      ? fmt::format("like {}; Enter to skip", question.example)
-                                      : fmt::format("like {}", question.example);
+        const std::string enter =
+            !question.usual.empty() ? fmt::format("Enter for {}", question.usual_after(answers_))
+            : question.may_skip     ? fmt::format("like {}; Enter to skip", question.example)
+                                    : fmt::format("like {}", question.example);
         out_ << fmt::format("{:{}}({}) > ", "", answer_indent, enter) << std::flush;
         std::string typed;
         if (!std::getline(in_, typed))

@@ -98,8 +98,9 @@ void draw_field(Ui& ui, NewLoadDraft& draft, const NewLoadQuestion& question,
         taken = typed;
         take(draft, question, typed, models);
     }
-    const std::string like = question.usual.empty() ? fmt::format("like {}", question.example)
-                                                    : fmt::format("else {}", question.usual);
+    const std::string like = question.usual.empty()
+                                 ? fmt::format("like {}", question.example)
+                                 : fmt::format("else {}", question.usual_after(draft.answers));
     ui.beside(like, 8);
     ImGui::AlignTextToFramePadding();
     ui.say_small(like);
