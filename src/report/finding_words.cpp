@@ -260,10 +260,11 @@ class Words {
                             "it may creep downhill. Tighten the clamps, and set the rod level.");
             case Code::tine_bends:
                 if (assembly_.forks[f.about.index].kind == ForkKind::bracket) {
-                    return with(fmt::format("The legs of {} are bent to {} of what they stand", whose, used),
-                                "take a bracket with thicker legs, or two of them.");
+                    return with(
+                        fmt::format("The legs of {} are bent to {} of what they can stand", whose, used),
+                        "take a bracket with thicker legs, or two of them.");
                 }
-                return with(fmt::format("The tines of {} are bent to {} of what they stand", whose, used),
+                return with(fmt::format("The tines of {} are bent to {} of what they can stand", whose, used),
                             "set the fork nearer, or take shorter or thicker tines.");
             default:
                 return fmt::format(

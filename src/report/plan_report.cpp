@@ -139,16 +139,18 @@ std::string plan_text(const Assembly& assembly, const plan::Plan& plan, const Te
     }
     page.table(table);
     page.paragraph(
-        "> recommended; * nothing else brings as little torque for as little effort; ready: of 100 mountings",
+        "> recommended; * no other answer has as little torque for as little effort; torque: as check finds "
+        "it; "
+        "ready: of 100 mountings",
         Page::margin);
     std::string worst;
     for (std::size_t i = 0; i < plan.answers.size(); ++i) {
         worst +=
-            fmt::format("{} {}: {}", i == 0 ? "" : ",", i,
-                        units.of(std::optional(plan.answers[i].gravity_torque_worst_n_m), Dimension::torque));
+            fmt::format("{}{} {}", i == 0 ? "" : ", ",
+                        units.of(std::optional(plan.answers[i].gravity_torque_worst_n_m), Dimension::torque),
+                        i == 0 ? "(answer 0)" : fmt::format("({})", i));
     }
-    page.paragraph(fmt::format("torque as check finds it; at the worst of a whole cook{}", worst),
-                   Page::margin);
+    page.paragraph(fmt::format("Torque at the worst of the whole cook: {}.", worst), Page::margin);
     for (std::size_t i = 0; i < plan.answers.size() && !hopeless; ++i) {
         if (i == plan.recommended && i != 0) continue;
         page.heading(answer_title(plan, i));

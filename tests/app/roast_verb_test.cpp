@@ -208,7 +208,7 @@ TEST(CookProgress, TellsHowLongItWillTakeAFewTimesASecond) {
     progress.now(6000, 12000, 4);
     EXPECT_THAT(err.str(), HasSubstr("cooking: 1 h 40 min of about 3 h 20 min, 4 s left"));
     progress.now(12000, 12000, 4.1);
-    EXPECT_THAT(err.str(), HasSubstr("asking motor, forks and clearance along the way"));
+    EXPECT_THAT(err.str(), HasSubstr("checking motor, forks and clearance along the way"));
 }
 
 }  // namespace

@@ -80,7 +80,7 @@ int mountings_of(const Words& words, int usual) {
 Request common_request(const Words& words) {
     Request request;
     const bool json = words.flag("--json"), csv = words.flag("--csv");
-    if (json && csv) throw UsageError("--json and --csv exclude each other");
+    if (json && csv) throw UsageError("--json and --csv do not go together; drop one");
     request.format = json ? Format::json : csv ? Format::csv : Format::text;
     const std::string units = words.text("--units").value_or("metric");
     if (units != "metric" && units != "us")

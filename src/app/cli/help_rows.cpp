@@ -20,7 +20,7 @@ const std::vector<HelpRow>& status_rows() {
 
 const std::vector<HelpRow>& environment_rows() {
     static const std::vector<HelpRow> rows{
-        {"EVENSPIT_MODELS", "Folder of models, instead of those that came along"},
+        {"EVENSPIT_MODELS", "Folder of models, instead of those that came with it"},
         {"NO_COLOR", "If set, no colour"}};
     return rows;
 }

@@ -165,7 +165,7 @@ void CookProgress::now(double done_s, double of_s, double passed_s) {
     if (!over && told_s_ && passed_s - *told_s_ < seldom_s) return;
     told_s_ = passed_s;
     if (over) {
-        progress_.now("asking motor, forks and clearance along the way");
+        progress_.now("checking motor, forks and clearance along the way");
         return;
     }
     std::string words = fmt::format("cooking: {} of about {}", Units::minutes(done_s), Units::minutes(of_s));

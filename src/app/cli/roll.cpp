@@ -139,7 +139,7 @@ Outcome roll(const Request& request, const std::optional<SaidTest>& said, int mo
                         "(the clock at the bottom) or --down none",
                         load.filename().string()));
     }
-    progress.now("counting the roll test in and looking for a counterweight");
+    progress.now("taking the roll test into account and looking for a counterweight");
     const Trim trimmed = trim(rolled, mountings);
     progress.done();
 

@@ -125,7 +125,7 @@ void Desk::take_card() {
         return tell(Notice::Kind::trouble, "The card was not written: " + words_of(error));
     }
     if (std::exchange(leaves_after_card_, false)) wish(Quit{});
-    tell(Notice::Kind::word, fmt::format("The card is in {}. A thermometer decides when it is done.",
+    tell(Notice::Kind::word, fmt::format("The card is in {}. A thermometer decides when the meat is done.",
                                          carding_.found()->string()));
 }
 
