@@ -31,7 +31,8 @@ Keys body_keys() {
     LoadKey shape = only_with(
         "no scan", plain("shape", KeyForm::name, R"("turkey")", "What it is, where there is no scan of it"));
     shape.words = body::shape_names();
-    return {plain("name", KeyForm::text, R"("turkey")", "What results call it"),
+    return {plain("name", KeyForm::text, R"("turkey")",
+                  "What results call it; else what it is, numbered where there are several"),
             std::move(shape),
             only_with("no shape", plain(item_scan.key, KeyForm::files, R"("goose.ply")",
                                         "A scan of it; several go with clean = true")),
@@ -133,7 +134,8 @@ KeyTable probe_table() {
     return {.path = "item.probe",
             .about = "A place in an item whose temperature roast tells",
             .is_list = true,
-            .keys = {needed(plain("name", KeyForm::text, R"("thick end")", "What results call it")),
+            .keys = {needed(plain("name", KeyForm::text, R"("thick end")",
+                                  "What results call it; else what it is, numbered where there are several")),
                      needed(lengths("at", 3, R"(["40 mm", "30 mm", "60 mm"])",
                                     "Where it is, in the item's own axes"))}};
 }

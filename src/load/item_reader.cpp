@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
+#include <map>
 #include <utility>
 #include <vector>
 
@@ -60,7 +61,6 @@ std::optional<body::Body> read_shape_body(TableReader& given, Item& item) {
     if (!body) return body;
     item.bird = body->pointed_ends_known;
     item.trussed = body->swung.empty();
-    if (item.name.empty()) item.name = body->name;
     body->name = item.name;
     return body;
 }
@@ -137,7 +137,6 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
     item.trussed = given.flag_or_usual("trussed");
     given.choice("cavity", cavity_words());
     if (given.flag_or_usual("clean")) {
-        if (item.name.empty()) item.name = "scan";
         std::optional<body::Body> body = read_raw_scan(given, item.name, reading);
         item.bird = body && body->pointed_ends_known;
         return body;
@@ -146,7 +145,6 @@ std::optional<body::Body> read_scan_body(TableReader& given, Item& item, Reading
 
     body::SolidBodyOptions options;
     const auto name = given.text(item_scan.key);
-    if (name && item.name.empty()) item.name = std::filesystem::path(*name).stem().string();
     options.name = item.name;
     options.mass_kg = given.quantity("mass");
     options.density_kg_m3 = given.quantity("density");
@@ -227,6 +225,20 @@ void remark_on_trussing(TableReader& given, const Item& item, const body::Body& 
     }
 }
 
+// A text of a table as it stands there; "" where there is none, which reading it will tell.
+std::string text_at(const TableReader& given, std::string_view key) {
+    const TomlNode* const value = given.find(key);
+    return value != nullptr && value->kind == TomlNode::Kind::text ? value->text : "";
+}
+
+// What an item is called that has no name.
+std::string usual_name(const TableReader& given) {
+    if (given.has("shape")) return known_shape(text_at(given, "shape"));
+    const TomlNode* const clean = given.find("clean");
+    if (clean != nullptr && clean->boolean) return "scan";
+    return std::filesystem::path(text_at(given, item_scan.key)).stem().string();
+}
+
 std::vector<Probe> read_probes(TableReader& given) {
     std::vector<Probe> probes;
     for (TableReader& reader : given.tables("probe")) {
@@ -241,10 +253,29 @@ std::vector<Probe> read_probes(TableReader& given) {
 
 }  // namespace
 
-Item read_item(TableReader& given, Reading& reading) {
+std::vector<std::string> item_names(const std::vector<TableReader>& items) {
+    std::map<std::string, std::size_t> alike;
+    for (const TableReader& item : items) {
+        if (text_at(item, "name").empty()) ++alike[usual_name(item)];
+    }
+    std::vector<std::string> names;
+    std::map<std::string, std::size_t> counted;
+    for (const TableReader& item : items) {
+        std::string name = text_at(item, "name");
+        if (name.empty()) {
+            name = usual_name(item);
+            if (alike[name] > 1) name = fmt::format("{} {}", name, ++counted[usual_name(item)]);
+        }
+        names.push_back(std::move(name));
+    }
+    return names;
+}
+
+Item read_item(TableReader& given, std::string name, Reading& reading) {
     const std::size_t before = given.complaints().count();
+    given.text("name");
     Item item;
-    item.name = given.text("name").value_or("");
+    item.name = std::move(name);
     item.seat = read_seat(given);
     item.bearing_strength_pa = given.quantity("bearing_strength");
     item.conductivity_w_m_k = given.quantity("conductivity");

@@ -428,6 +428,32 @@ TEST_F(LoadFile, NamesThingsThatHaveNoName) {
     EXPECT_EQ(assembly.items[0].name, "box");
 }
 
+// Two that are told by one name could not be told apart.
+TEST_F(LoadFile, NumbersNamelessThingsOfOneKind) {
+    const std::string three = with(small_load, "[[fork]]", R"([[item]]
+shape = "quail"
+mass = "180 g"
+at = "120 mm"
+
+[[item]]
+name = "quail 7"
+shape = "quail"
+mass = "180 g"
+at = "540 mm"
+
+[[item]]
+shape = "quail"
+mass = "200 g"
+at = "580 mm"
+
+[[fork]])");
+    const Assembly assembly = read(three);
+    std::vector<std::string> names;
+    for (const Item& item : assembly.items) names.push_back(item.name);
+    EXPECT_THAT(names, ElementsAre("roast", "quail 1", "quail 7", "quail 2"));
+    EXPECT_EQ(assembly.items[3].body->body.name, "quail 2");
+}
+
 TEST_F(LoadFile, RemarksOnWhatItAssumes) {
     EXPECT_THAT(read(with(small_load, "support_friction = 0.12\n", "")).remarks,
                 ElementsAre(AllOf(HasSubstr("taken as 0.15"), HasSubstr("common practice"))));
