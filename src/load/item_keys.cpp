@@ -134,8 +134,7 @@ KeyTable probe_table() {
     return {.path = "item.probe",
             .about = "A place in an item whose temperature roast tells",
             .is_list = true,
-            .keys = {needed(plain("name", KeyForm::text, R"("thick end")",
-                                  "What results call it; else what it is, numbered where there are several")),
+            .keys = {needed(plain("name", KeyForm::text, R"("thick end")", "What results call it")),
                      needed(lengths("at", 3, R"(["40 mm", "30 mm", "60 mm"])",
                                     "Where it is, in the item's own axes"))}};
 }
