@@ -3,12 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <functional>
 #include <string_view>
 
 #include <fmt/format.h>
 
 #include "files/whole_file.h"
+#include "load/item_reader.h"
 #include "load/key_words.h"
 #include "load/load_edit.h"
 #include "load/load_text.h"
@@ -51,6 +53,33 @@ void take_rod(LoadText& load, const std::string& name, const std::filesystem::pa
     load.set({"rod", "model"}, toml_string(name));
 }
 
+/// What results call the items of a file's text.
+std::vector<std::string> item_names_in(const std::string& text, const std::string& file) {
+    const TomlNode root = parse_toml(text, file);
+    Complaints not_told;
+    TableReader reader(root, key_table(""), "", not_told);
+    return item_names(reader.tables("item"));
+}
+
+/// Takes items out; the others are called as before.
+///
+/// \param items from the last to the first
+void leave_out(LoadText& load, const std::vector<std::size_t>& items, const std::string& file) {
+    if (items.empty()) return;
+    std::vector<std::string> names = item_names_in(load.text(), file);
+    for (const std::size_t item : items) {
+        load.take_out("item", item + 1);
+        names.erase(names.begin() + static_cast<std::ptrdiff_t>(item));
+    }
+    // A name that is written takes one away from those that are counted.
+    for (std::size_t written = 0; written < names.size(); ++written) {
+        const std::vector<std::string> now = item_names_in(load.text(), file);
+        const auto [name, other] = std::mismatch(names.begin(), names.end(), now.begin());
+        if (name == names.end()) return;
+        load.set({"item", std::to_string(name - names.begin() + 1), "name"}, toml_string(*name));
+    }
+}
+
 }  // namespace
 
 std::string changed_load(const std::string& text, const std::string& file,
@@ -74,7 +103,7 @@ std::string changed_load(const std::string& text, const std::string& file,
     // From the last on, so that the others keep their numbers.
     std::sort(items.begin(), items.end(), std::greater<>());
     std::sort(forks.begin(), forks.end(), std::greater<>());
-    for (const std::size_t item : items) load.take_out("item", item + 1);
+    leave_out(load, items, file);
     // Brackets are counted after all forks, baskets after these.
     const std::size_t tined = load.count({"fork"}), legged = load.count({"bracket"});
     for (const std::size_t fork : forks) {

@@ -135,6 +135,25 @@ TEST(ChangedLoad, IsALoadFileAgain) {
     EXPECT_EQ(left.items[0].name, "chicken");
 }
 
+// "Leave chicken 1 off the rod": the other is chicken 2 still, in that file and in what is said of it.
+TEST(ChangedLoad, CallsWhatIsLeftAsBefore) {
+    const std::string chicken = "[[item]]\nshape = \"chicken\"\nmass = \"1.5 kg\"\nat = \"500 mm\"\n";
+    const std::string text =
+        turkey("model = \"square-8mm\"\n", "mass = \"5 kg\"\n") + chicken + chicken + chicken;
+    const auto named = [](const std::string& load) {
+        std::vector<std::string> names;
+        for (const Item& item : read_load_text(load, "load.toml", models).items) names.push_back(item.name);
+        return names;
+    };
+    const auto without = [&](std::size_t item) {
+        return changed_load(text, "load.toml", {{.kind = LoadChange::Kind::leave_out, .item = item}}, models);
+    };
+    EXPECT_THAT(named(text), ElementsAre("turkey", "chicken 1", "chicken 2", "chicken 3"));
+    EXPECT_THAT(named(without(1)), ElementsAre("turkey", "chicken 2", "chicken 3"));
+    EXPECT_THAT(named(without(3)), ElementsAre("turkey", "chicken 1", "chicken 2"));
+    EXPECT_THAT(without(0), Not(HasSubstr("name ="))) << "nothing is written that is not asked for";
+}
+
 TEST(ChangedLoad, TiesAPigInTheWayThatIsUsualForOne) {
     std::string text = turkey("model = \"square-10mm\"\n", "mass = \"5 kg\"\ntrussing = \"loose\"\n");
     const auto at = text.find("\"turkey\"");
