@@ -144,9 +144,10 @@ Arrangement on_steps(const PlanProblem& problem, const Arrangement& wanted, cons
         const double slid_more = slide - (seat.at_m - was.seats[i].at_m);
         seat.at_m = settled_place(was.seats[i].at_m + slide, was.seats[i].at_m);
         const double turned_rad = seat.turn_rad;
-        if (seat.turn_rad != was.seats[i].turn_rad)
+        if (seat.turn_rad != was.seats[i].turn_rad) {
             seat.turn_rad =
                 whole_degrees(clock_on_step(seat.turn_rad, was.seats[i].turn_rad, steps.angle_rad));
+        }
         const double turned_more = std::remainder(seat.turn_rad - turned_rad, 2 * std::numbers::pi);
         for (const std::size_t f : problem.forks_of[i]) {
             Fork& fork = out.forks[f];

@@ -35,7 +35,6 @@ struct NormalOf {
     using value_type = Kernel::Vector_3;
     using reference = value_type&;
     using category = boost::lvalue_property_map_tag;
-    friend const value_type& get(NormalOf, const Place& place) { return place.normal; }
     friend reference get(NormalOf, Place& place) { return place.normal; }
     friend void put(NormalOf, Place& place, const value_type& normal) { place.normal = normal; }
 };
