@@ -8,7 +8,6 @@
 
 #include "scan/nearest.h"
 #include "scan/neighbours.h"
-#include "scan/orientation.h"
 #include "scan/stoppable.h"
 #include "scan/surface_fit.h"
 
@@ -19,9 +18,9 @@ namespace {
 constexpr int views = 96;
 constexpr double lowest_look =
     0.08;  // sine of the least height above the board from which discs are looked at
-constexpr std::size_t orientation_neighbours = 18;  // with 12 some discs are reached by none
-constexpr double trusted_normals = 0.8;             // length of the mean of neighbouring given normals
-constexpr double least_trust = 0.2;                 // of a fit of second order, to be followed
+constexpr int votings = 6;
+constexpr double trusted_normals = 0.8;  // length of the mean of neighbouring given normals
+constexpr double least_trust = 0.2;      // of a fit of second order, to be followed
 constexpr double unbounded = std::numeric_limits<double>::infinity();
 
 double kernel(double square, double radius) {
@@ -135,20 +134,29 @@ void face_outward(PointSet& thin, const PointSet& fine, double radius, const Sca
         }
     }
 
-    // Each takes the side from which it was seen more. Where more than usual see it, that is sure; to the
-    // others, in folds and at rims, neighbours carry theirs.
+    // Each takes the side for which it and its neighbours have more votes; where a fold hides a disc from
+    // everywhere, its neighbours decide.
     double usual = 0;
     for (const Vec3& vote : votes) usual += vote.norm() / double(votes.size());
-    std::vector<bool> sure(thin.size(), false);
-    for (std::size_t i = 0; i < thin.size(); ++i) {
-        const double along = votes[i].dot(thin.normals[i]);
-        if (along < 0) thin.normals[i] = -thin.normals[i];
-        sure[i] = std::abs(along) > usual;
+    std::vector<double> lean(thin.size(), 0.0);
+    for (std::size_t i = 0; i < thin.size(); ++i)
+        lean[i] = usual > 0 ? std::tanh(votes[i].dot(thin.normals[i]) / usual) : 0.0;
+    const NeighbourGrid grid(thin.positions, radius);
+    for (int round = 0; round < votings; ++round) {
+        std::vector<double> next(thin.size(), 0.0);
+        stoppable_for(control, thin.size(), [&](std::size_t first, std::size_t last) {
+            for (std::size_t i = first; i < last; ++i) {
+                grid.for_each_within(thin.positions[i], radius, [&](std::size_t j, double square) {
+                    const double along = thin.normals[i].dot(thin.normals[j]);
+                    next[i] += kernel(square, radius) * along * std::abs(along) * lean[j];
+                });
+            }
+        });
+        // Kept bounded, so that loud regions do not drown quiet ones.
+        for (std::size_t i = 0; i < thin.size(); ++i) lean[i] = std::tanh(next[i]) + 0.05 * lean[i];
     }
-    const std::vector<bool> turned =
-        turned_by_neighbours(thin.positions, thin.normals, sure, orientation_neighbours);
     for (std::size_t i = 0; i < thin.size(); ++i) {
-        if (turned[i]) thin.normals[i] = -thin.normals[i];
+        if (lean[i] < 0) thin.normals[i] = -thin.normals[i];
     }
 }
 

@@ -46,8 +46,8 @@ struct ScannedSurface {
 /// squares of first order), then one is kept for each cube of side `spacing` and moved onto the points again
 /// by a fit of second order (SurfaceFit), for planes cut corners. Outward is where the open air is: every
 /// disc is looked at from many sides (from above the board only, if there is one) and faces those from which
-/// nothing hides it; what few of them see looks as its neighbours do. The points' own normals decide instead
-/// if neighbours agree; should most of them look inward, all are turned over.
+/// nothing hides it. The points' own normals decide instead if neighbours agree; should most of them look
+/// inward, all are turned over.
 ScannedSurface make_sheet(const PointSet& body, const ScanScale& scale, const std::optional<Board>& board,
                           const StopControl& control = {});
 
