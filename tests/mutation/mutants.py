@@ -55,6 +55,9 @@ MUTANTS = [
     ("analysis", "std::min(beside - tine.diameter_m / 2, ahead)", "std::min(beside, ahead)", "Grip.*"),
     ("analysis", "weight.radius_m + weight.diameter_m / 2, part(", "weight.radius_m, part(", "SweptOutline.*"),
     ("analysis", "return axis_m + tine.diameter_m / 2;", "return axis_m;", "SweptOutline.*"),
+    ("analysis", "std::max(0.0, least - rod_radius_m)", "std::max(0.0, least)", "RodCover.*"),
+    ("analysis", "const double entry = std::min(limits::entry_stretch_m, run.length() / 4);",
+     "const double entry = 0;", "RodCover.*"),
     # --- plan ---
     ("plan", "constexpr double different = 1e-3;", "constexpr double different = 1.2e-3;", "ComparedFigures.*"),
     ("plan", "f.more_is_better ? most : least;", "least;", "ComparedFigures.*"),
@@ -68,6 +71,8 @@ MUTANTS = [
     ("plan", "std::sqrt(below * above)", "(1.5 * below)", "FindFit.*"),
     ("plan", "return std::pair(stops, std::abs(std::log(t.row.mass_factor)));",
      "return std::pair(0, t.row.mass_factor);", "FindFit.*"),
+    ("plan", "if (best->passes || !rod_passes(problem, i, wanted)) return best->line;", "return best->line;",
+     "ByHand.*"),
     # --- geometry ---
     ("geometry", "moments.amount = total[0] / 6;", "moments.amount = total[0] / 3;", "VolumeMoments.*"),
     ("geometry", "Vec3(total[1], total[2], total[3]) / 24 / moments.amount",
