@@ -104,8 +104,11 @@ inline constexpr double upright_share = 0.8;
 
 /// Of the motor's rating: a load that is in order and pulls less is left alone. Common practice.
 inline constexpr double leave_alone_use = 0.1;
-/// Flesh over a tine beyond cover_care_m, m. Common practice.
-inline constexpr double cover_to_spare_m = 0.002;
+/// Flesh over a tine beyond cover_care_m, m: as far as hands are off when they set rod and fork. Common
+/// practice.
+inline constexpr double cover_to_spare_m = 0.004;
+/// How far a tine's side stays from bone, m: likewise. Common practice.
+inline constexpr double bone_to_spare_m = 0.004;
 /// A tine with less of it in flesh does not hold for long, m. Common practice.
 inline constexpr double least_bite_m = 0.020;
 /// How deep a hub may be pressed into the meat, m: a little under meat_gives_m.

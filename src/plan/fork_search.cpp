@@ -37,6 +37,7 @@ struct TinePath {
     double flesh_m = 0;
     double bone_m = 0;
     double cover_m = 0;
+    double beside_bone_m = limits::bone_to_spare_m;  ///< from its side to the nearest bone, at most that
 };
 
 /// Tines in an item that sits with turn 0 and its origin at station 0.
@@ -87,6 +88,17 @@ class TineProbe {
                 parts_.skin().closest(a + std::min(s, last) * along).distance - tine.diameter_m / 2;
             path.cover_m = std::min(path.cover_m, std::max(0.0, d));
             s += std::max(step_m, d - path.cover_m);
+        }
+        if (parts_.bone() == nullptr || path.bone_m > graze_m) return path;
+        const double tine_radius_m = tine.diameter_m / 2;
+        for (double s = first; s < last + step_m && path.beside_bone_m > 0;) {
+            const double near =
+                parts_.bone()
+                    ->closest(a + std::min(s, last) * along, path.beside_bone_m + tine_radius_m)
+                    .distance -
+                tine_radius_m;
+            path.beside_bone_m = std::clamp(near, 0.0, path.beside_bone_m);
+            s += step_m;
         }
         return path;
     }
@@ -140,7 +152,10 @@ class ForkTable {
         double price = 0, bite_m3 = 0, bearing_m2 = 0;
         for (const Tine& tine : fork_.tines) {
             const TinePath& path = tine_path(tine, tine_clock(fork_, tine) + turned_rad, hub_m);
-            if (path.bone_m > graze_m) price += 10 + 1e3 * path.bone_m;
+            if (path.bone_m > graze_m)
+                price += 10 + 1e3 * path.bone_m;
+            else
+                price += 1 - path.beside_bone_m / limits::bone_to_spare_m;
             const double short_of = limits::cover_care_m - path.cover_m;
             if (short_of > 0) price += 10 + 1e3 * short_of;
             price += std::clamp(short_of + limits::cover_to_spare_m, 0.0, limits::cover_to_spare_m) /

@@ -102,6 +102,25 @@ TEST(FindForks, TurnsTheForkOffABone) {
     }
 }
 
+// A tine's sides are 2.5 mm from its axis, 30 mm above the rod's: that bone is met by neither way, but hands
+// do not set a fork to a millimetre.
+TEST(FindForks, KeepsTinesFromBoneByWhatHandsAreOff) {
+    const auto quarters_off = [](double beside_m) {
+        const double low = 0.03 + 0.0025 + beside_m;
+        const Item item = box_item({test::box_mesh({-0.14, -0.02, low}, {0.14, 0.02, low + 0.01}),
+                                    test::box_mesh({-0.14, -0.02, -low - 0.01}, {0.14, 0.02, -low})});
+        ForkGoal goal = goal_for(item, {test::two_tine(0.25, Facing::point, 90 * degree),
+                                        test::two_tine(0.55, Facing::drive, 90 * degree)});
+        goal.may_turn = false;
+        double off = 0;
+        for (const ForkPlace& place : find_forks(plan_item(item, 0.006), goal).places)
+            off += std::abs(std::remainder(place.turned_rad, 180 * degree)) / (90 * degree);
+        return off;
+    };
+    EXPECT_NEAR(quarters_off(0.001), 2, 1e-9);
+    EXPECT_NEAR(quarters_off(0.0041), 0, 1e-9) << "far enough: they stay";
+}
+
 TEST(FindForks, TurnsTheItemWhereQuarterTurnsDoNotDo) {
     // Bones at all four quarters: between them is meat.
     std::vector<TriangleMesh> bones;
