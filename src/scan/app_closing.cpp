@@ -40,10 +40,15 @@ constexpr double wall_step = 0.015, highest_wall = 0.3;
 constexpr double wall_upright = 0.05;  // part of the normal along the height: 3°
 constexpr double mostly_walls = 0.6;   // share of the places at that height
 // The plane between smooth and rough.
-constexpr double mostly_flat = 0.5;  // of what is smooth: then that ends at the flat place
+constexpr int rim_directions = 200;
+constexpr double first_cone = 2, narrowest_cone = 0.01, narrower = 0.4;  // 1 − cosine of its half angle
 constexpr int rim_steps = 12;
-constexpr double rim_loose = 1e-4;       // of its numbers, against all places together
-constexpr double mostly_divided = 0.75;  // of either kind, on their side of it
+constexpr double rim_loose = 1e-4;  // of its numbers, against all places together
+// Even seeds of bodies that nobody closed: to 0.43 and 0.39, one each. Bulges: from 0.37 and 0.46, but for
+// one.
+constexpr double well_divided = 0.3;  // of the variance, between its two sides
+constexpr double well_apart = 0.42;   // medians of both sides, of logarithms
+constexpr double next_to_flat = 0.01;
 
 struct Place {
     Vec3 at, normal;
@@ -110,13 +115,12 @@ double divide(const std::vector<double>& values) {
 
 // What is smooth while the rest is rough.
 struct SmoothPlace {
-    std::vector<bool> chosen;  // in one piece; none if there is none
-    std::vector<bool> smooth;  // wherever it is
+    std::vector<bool> chosen;   // in one piece; none if there is none
+    std::vector<double> rough;  // of each place: logarithm
 };
 
 SmoothPlace smooth_place(const std::vector<Place>& places, double size_of_body, const StopControl& control) {
     const double radius = 1.5 * patch * size_of_body;
-    const SmoothPlace none{std::vector<bool>(places.size(), false), {}};
     std::vector<Vec3> at;
     for (const Place& place : places) at.push_back(place.at);
     const NeighbourGrid grid(at, radius, control);
@@ -134,6 +138,7 @@ SmoothPlace smooth_place(const std::vector<Place>& places, double size_of_body, 
     const double smoothest = std::max(1e-7, 0.15 * middle_of(rough));
     for (double& r : rough) r = std::log(std::max(smoothest, r));
     control.check();
+    const SmoothPlace none{std::vector<bool>(places.size(), false), rough};
     const double limit = divide(rough);
     DisjointSets pieces(places.size());
     std::vector<std::size_t> size(places.size(), 0);
@@ -154,12 +159,10 @@ SmoothPlace smooth_place(const std::vector<Place>& places, double size_of_body, 
         largest < in_one_place * double(smooth))
         return none;
     SmoothPlace found = none;
-    found.smooth.resize(places.size());
     std::vector<double> inside, outside;
     Vec3 normal = Vec3::Zero();
     for (std::size_t k = 0; k < places.size(); ++k) {
-        found.smooth[k] = rough[k] < limit;
-        found.chosen[k] = found.smooth[k] && pieces.root(std::int32_t(k)) == main;
+        found.chosen[k] = rough[k] < limit && pieces.root(std::int32_t(k)) == main;
         (found.chosen[k] ? inside : outside).push_back(rough[k]);
         if (found.chosen[k]) normal += places[k].normal / largest;
     }
@@ -172,27 +175,77 @@ SmoothPlace smooth_place(const std::vector<Place>& places, double size_of_body, 
 // The plane under which cameras saw nothing.
 struct Rim {
     Vec3 up = Vec3::Zero();  // unit; zero: there is none
-    double level = 0;        // up · x on it
+    double level = 0;        // up · x on it; what reaches over the rim by a patch is rough already
 };
 
-// The plane that divides smooth places from rough ones best, by logistic regression, both kinds counting
-// alike; none if it leaves too many on the wrong side.
-Rim rim_of(const std::vector<Place>& places, const std::vector<bool>& smooth, double size) {
+// How well the planes across a direction divide values at places, and which of them does best.
+struct Divided {
+    double share = 0;  // of the values' variance, that lies between the two sides
+    double level = 0;  // along the direction
+};
+
+Divided divided_across(const Vec3& up, const std::vector<Place>& places, const std::vector<double>& values) {
+    const auto all = double(places.size());
+    std::vector<std::pair<double, double>> order;
+    order.reserve(places.size());
+    double sum = 0, squares = 0;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        order.emplace_back(up.dot(places[k].at), values[k]);
+        sum += values[k];
+        squares += values[k] * values[k];
+    }
+    std::sort(order.begin(), order.end());
+    const double variance = squares / all - sum * sum / (all * all);
+    Divided best;
+    double below_sum = 0;
+    for (std::size_t k = 0; k + 1 < order.size(); ++k) {
+        below_sum += order[k].second;
+        const double below = double(k + 1) / all;
+        if (below < least_closed || below > most_closed) continue;
+        const double apart = (sum - below_sum) / (all - all * below) - below_sum / (all * below);
+        const double share = below * (1 - below) * apart * apart / variance;
+        if (apart > 0 && share > best.share) best = {share, 0.5 * (order[k].first + order[k + 1].first)};
+    }
+    return best;
+}
+
+// The direction across which a plane divides values best, the lesser below: looked for all round, then in
+// narrower and narrower cones about the best.
+Vec3 dividing_direction(const std::vector<Place>& places, const std::vector<double>& values,
+                        const StopControl& control) {
+    constexpr double golden_angle = 2.39996322972865332;
+    Vec3 up = Vec3::UnitZ();
+    double most = 0;
+    for (double cone = first_cone; cone > narrowest_cone; cone *= narrower) {
+        const Vec3 middle = up, u = middle.unitOrthogonal(), v = middle.cross(u);
+        for (int k = 0; k < rim_directions; ++k) {
+            control.check();
+            const double along = 1 - cone * (k + 0.5) / rim_directions, turn = golden_angle * k;
+            const Vec3 direction =
+                along * middle + std::sqrt(1 - along * along) * (std::cos(turn) * u + std::sin(turn) * v);
+            const double share = divided_across(direction, places, values).share;
+            if (share <= most) continue;
+            most = share;
+            up = direction;
+        }
+    }
+    return up;
+}
+
+// The direction across which a plane divides two kinds best by logistic regression, both counting alike: one
+// crease more or less on either side turns it little. \pre there are both
+Vec3 steadied_direction(const std::vector<Place>& places, const std::vector<bool>& smooth, double size) {
     using Row = Eigen::Vector4d;
     const Vec3 origin = places.front().at;
-    const auto row_of = [&](const Place& place) {
-        const Vec3 p = (place.at - origin) / size;
-        return Row(p.x(), p.y(), p.z(), 1);
-    };
     const auto all = double(places.size());
     const double share = double(std::count(smooth.begin(), smooth.end(), true)) / all;
-    if (!(share > 0 && share < 1)) return {};
     Row w = Row::Zero();
     for (int step = 0; step < rim_steps; ++step) {
         Eigen::Matrix4d matrix = rim_loose * Eigen::Matrix4d::Identity();
         Row right = -rim_loose * w;
         for (std::size_t k = 0; k < places.size(); ++k) {
-            const Row row = row_of(places[k]);
+            const Vec3 p = (places[k].at - origin) / size;
+            const Row row(p.x(), p.y(), p.z(), 1);
             const double weight = 0.5 / (all * (smooth[k] ? share : 1 - share));
             const double seen = 1 / (1 + std::exp(-w.dot(row)));
             right += weight * ((smooth[k] ? 0 : 1) - seen) * row;
@@ -200,17 +253,29 @@ Rim rim_of(const std::vector<Place>& places, const std::vector<bool>& smooth, do
         }
         w += matrix.ldlt().solve(right);
     }
-    double smooth_below = 0, rough_above = 0;
-    for (std::size_t k = 0; k < places.size(); ++k) {
-        const bool above = w.dot(row_of(places[k])) > 0;
-        smooth_below += smooth[k] && !above;
-        rough_above += !smooth[k] && above;
-    }
-    if (smooth_below < mostly_divided * share * all || rough_above < mostly_divided * (1 - share) * all)
-        return {};
-    const Vec3 normal = w.head<3>();
-    const Vec3 up = normal.normalized();
-    return {up, up.dot(origin) - size * w[3] / normal.norm()};
+    return w.head<3>().normalized();
+}
+
+// The plane that divides what is smooth from what is rough best: least variance within both. None if it
+// divides them badly. \param rough logarithms
+Rim rim_of(const std::vector<Place>& places, std::vector<double> rough, double size,
+           const StopControl& control) {
+    // How rough a rough place is does not matter: below the rim creases are.
+    const double roughest = middle_of(rough);
+    for (double& r : rough) r = std::min(r, roughest);
+    const Vec3 first_up = dividing_direction(places, rough, control);
+    const Divided first = divided_across(first_up, places, rough);
+    if (first.share < well_divided) return {};
+    std::vector<double> below, above;
+    for (std::size_t k = 0; k < places.size(); ++k)
+        (first_up.dot(places[k].at) < first.level ? below : above).push_back(rough[k]);
+    const double smooth_middle = middle_of(std::move(below)), rough_middle = middle_of(std::move(above));
+    if (rough_middle < std::log(least_rough * size) || rough_middle - smooth_middle < well_apart) return {};
+    std::vector<bool> smooth;
+    for (const double r : rough) smooth.push_back(r < 0.5 * (smooth_middle + rough_middle));
+    const Vec3 up = steadied_direction(places, smooth, size);
+    const Divided best = divided_across(up, places, rough);
+    return best.share < well_divided ? Rim{} : Rim{up, best.level};
 }
 
 // A plane that nothing reaches beyond, and which of the places lie in it; none of them if those are too few.
@@ -289,14 +354,31 @@ double lowest(const std::vector<Vec3>& places, const Vec3& up) {
     return least;
 }
 
-// Of what is smooth, the share in a flat place.
-double flat_share(const std::vector<bool>& smooth, const std::vector<bool>& flat) {
-    double all = 0, both = 0;
-    for (std::size_t k = 0; k < smooth.size(); ++k) {
-        all += smooth[k];
-        both += smooth[k] && flat[k];
+// The rim over a flat place, or without one: neither that place nor its edge counts, smooth as they are.
+Rim rim_over(const std::vector<Place>& places, const FlatPlace& flat, const std::vector<double>& rough,
+             double size, const StopControl& control) {
+    const bool is_flat = flat.normal.norm() > 0;
+    std::vector<Place> rest;
+    std::vector<double> their_rough;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        const double over = flat.level - flat.normal.dot(places[k].at);
+        if (is_flat && (flat.chosen[k] || over < next_to_flat * size)) continue;
+        rest.push_back(places[k]);
+        their_rough.push_back(rough[k]);
     }
-    return all > 0 ? both / all : 0;
+    return rest.empty() ? Rim{} : rim_of(rest, std::move(their_rough), size, control);
+}
+
+// Whether walls go straight down from a rim to a flat place: what bulges may end flat too.
+bool walls_down_to(const FlatPlace& flat, const Rim& rim, const std::vector<Place>& places) {
+    if (flat.normal.norm() == 0) return false;
+    double upright = 0, all = 0;
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        if (flat.chosen[k] || rim.up.dot(places[k].at) > rim.level) continue;
+        ++all;
+        upright += std::abs(flat.normal.dot(places[k].normal)) < wall_upright;
+    }
+    return upright > mostly_walls * all;
 }
 
 }  // namespace
@@ -325,19 +407,18 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
     std::vector<bool> closed = smooth.chosen;
     const FlatPlace flat = flat_place(places, size, control);
     AppClosing found;
-    if (flat.normal.norm() > 0) {
-        found.walls_m = height_of_walls(places, flat, size);
-        for (std::size_t k = 0; k < closed.size(); ++k) {
-            closed[k] = closed[k] || flat.chosen[k] ||
-                        (found.walls_m > 0 && flat.level - flat.normal.dot(places[k].at) < found.walls_m);
-        }
-    }
+    if (flat.normal.norm() > 0) found.walls_m = height_of_walls(places, flat, size);
     Rim rim;
-    // A cut is flat; what bulges may end flat.
-    if (found.walls_m == 0 && !smooth.smooth.empty() && flat_share(smooth.smooth, flat.chosen) < mostly_flat)
-        rim = rim_of(places, smooth.smooth, size);
-    for (std::size_t k = 0; k < closed.size(); ++k)
-        closed[k] = closed[k] || (rim.up.norm() > 0 && rim.up.dot(places[k].at) < rim.level);
+    if (found.walls_m == 0) rim = rim_over(places, flat, smooth.rough, size, control);
+    if (rim.up.norm() > 0 && walls_down_to(flat, rim, places)) {
+        found.walls_m = rim.level + flat.level;
+        rim = {};
+    }
+    for (std::size_t k = 0; k < closed.size(); ++k) {
+        const double over = flat.level - flat.normal.dot(places[k].at);
+        closed[k] = flat.chosen[k] || (found.walls_m > 0 && over < found.walls_m) ||
+                    (rim.up.norm() > 0 ? rim.up.dot(places[k].at) < rim.level : closed[k]);
+    }
     Vec3 normal = Vec3::Zero();
     std::vector<Vec3> closed_at;
     for (std::size_t k = 0; k < places.size(); ++k) {
@@ -367,7 +448,7 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
         Box3 box;
         for (const Vec3& p : found.seen.positions) box.extend(p);
         const Vec3 middle = box.center();
-        found.floor = found.up.dot(Vec3(middle - (rim.up.dot(middle) - rim.level) * rim.up));
+        found.floor = found.up.dot(Vec3(middle - (rim.up.dot(middle) - rim.level - radius) * rim.up));
     }
     return found;
 }

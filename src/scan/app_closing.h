@@ -29,6 +29,7 @@ struct AppClosing {
 ///
 /// The roughness at places all over is what is left of a quadric fitted to the surface round them; rough and
 /// smooth are told apart where that divides best (N. Otsu, IEEE Trans. Syst. Man Cybern. 9(1):62–66, 1979).
+/// A rim is the plane that divides the two best in the same sense.
 ///
 /// \param points places spread evenly over the mesh (sampled()), m
 /// \return nothing if all of it may have been seen, as of a mesh that is smooth all over

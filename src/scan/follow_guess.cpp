@@ -255,6 +255,7 @@ GuessedGround ground_of(const Followed& guessed, const std::vector<Eigen::Index>
     for (const Eigen::Index v : chosen) {
         places.at.push_back(guessed.skin.at[std::size_t(v)]);
         ground.at.push_back(moved[std::size_t(v)]);
+        ground.outward.push_back(guessed.outward[std::size_t(v)]);
     }
     ground.covariance = guessed.departure.covariance(places, places);
     control.check();

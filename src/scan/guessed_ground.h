@@ -19,6 +19,7 @@ struct GuessedGround {
     std::vector<Vec3> at;  ///< places spread evenly over it, m; empty: nothing was closed so
     /// Of how far the true skin lies outside the closed one, between the places, m².
     Eigen::MatrixXd covariance;
+    std::vector<Vec3> outward;  ///< the skin's normals at the places, unit
 };
 
 }  // namespace evenspit::scan

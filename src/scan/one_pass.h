@@ -30,6 +30,7 @@ struct Pass {
     RoastKind kind = RoastKind::automatic;  ///< likewise
     std::optional<FoundBeside> beside;      ///< tells metres_per_unit; in the scan's own unit
     std::optional<Carrier> carrier;  ///< between the board and the body; what belongs to it is cut away
+    bool seen_to_rim = false;        ///< nothing of the body was seen under a level rim, flanks neither
     std::vector<ScanNote> notes;
 };
 

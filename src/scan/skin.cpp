@@ -84,11 +84,12 @@ SkinGuess bird_guess(const BirdOverlay& bird, const Board& board) {
 }
 
 // What stands round a body's foot leaves more of it unseen than a board does: it departs further from its
-// guess there. A stand hides little.
-void depart_further(Underside& found, const std::optional<Carrier>& carrier, double noise) {
+// guess there. A stand hides little; what an app cut off, as much as a wall.
+void depart_further(Underside& found, const Pass& pass, double noise) {
+    const std::optional<Carrier>& carrier = pass.carrier;
     double more = carrier && carrier->kind == RestsOn::tin ? behind_carrier_departs_more : 1;
     if (found.guess != "bird") {
-        const bool wall = carrier && carrier->kind == RestsOn::tin && !carrier->sloped;
+        const bool wall = pass.seen_to_rim || (carrier && carrier->kind == RestsOn::tin && !carrier->sloped);
         more = std::max({more, wall ? behind_wall_departs_more : 1,
                          1 + hidden_departs_more * (found.resting.hidden_share - usually_hidden),
                          noise / much_noise_hides_m,
@@ -225,7 +226,7 @@ ClosedSheet with_underside(const ScannedSurface& surface, const ScanScale& scale
     if (bird) guesses.push_back(bird_guess(*bird, *pass.board));
     Underside found =
         close_underside(surface.sheet, *pass.board, pass.points, pass.separated.cut, scale, guesses, control);
-    depart_further(found, pass.carrier, scale.noise);
+    depart_further(found, pass, scale.noise);
     closed.underside = {found.upright         ? flat_side
                         : found.guess.empty() ? "smooth"
                                               : found.guess,
@@ -359,15 +360,16 @@ Board level_below(const AppClosing& closing) {
 // What is under a rim reaches less or further down with all its depth; and what ends over its board, as a
 // guess with a flat side may, further. \param up, rim as in AppClosing
 void stretch_below(GuessedGround& ground, const Board& board, const Vec3& up, double rim) {
-    Eigen::VectorXd depths(Eigen::Index(ground.at.size()));
+    Eigen::VectorXd depths(Eigen::Index(ground.at.size())), down(depths.size());
     double over_board = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < ground.at.size(); ++k) {
         depths[Eigen::Index(k)] = std::max(0.0, rim - up.dot(ground.at[k]));
+        down[Eigen::Index(k)] = std::max(0.0, -up.dot(ground.outward[k]));  // walls only become longer
         over_board = std::min(over_board, board.on_flat(ground.at[k]).z());
     }
     depths *= rim_sigma / rim_stands;
     depths.array() += ends_over_board * std::max(0.0, over_board);
-    depths /= unseen_departs_more;
+    depths = depths.cwiseProduct(down) / unseen_departs_more;
     ground.covariance += depths * depths.transpose();
 }
 
@@ -387,6 +389,7 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
         open.board = level_board(near + (closing->floor - up.dot(near)) * up, up);
     } else if (closing->rim) {
         open.board = board_below(*closing);
+        open.seen_to_rim = true;
         // Flanks that end so high tell of no hollow.
         if (open.kind == RoastKind::automatic) open.kind = RoastKind::roast;
     } else {

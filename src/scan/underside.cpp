@@ -417,6 +417,7 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
         closing = std::move(followed.sheet);
         result.ground = std::move(followed.ground);
         for (Vec3& p : result.ground.at) p = board.from_flat(p);
+        for (Vec3& n : result.ground.outward) n = board.to_board.linear().transpose() * n;
     }
     if (closing.size() > 0) {
         result.guess = nearest->name;

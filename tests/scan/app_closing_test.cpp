@@ -69,6 +69,29 @@ TEST(AppClosing, NothingWasSeenBelowTheRimOfABulge) {
     EXPECT_LT(double(below), 0.02 * double(found->seen.size()));
 }
 
+TEST(AppClosing, TheRimIsFoundAboveABulgeThatIsCreased) {
+    // Of two loins, the crease between them goes on below; it was once taken for rough ground that was seen.
+    const TriangleMesh body = test::other_roast(31).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::bulge, 62));
+    ASSERT_TRUE(found);
+    EXPECT_TRUE(found->rim);
+    const Box3 box = bounds(body);
+    EXPECT_GT(found->up.z(), 0.99);
+    EXPECT_GT(found->floor, box.min().z() + 0.1 * box.sizes().z());
+    EXPECT_LT(found->floor, box.min().z() + 0.35 * box.sizes().z());
+}
+
+TEST(AppClosing, SmoothWallsOnAFlatPlaceReachUpToTheRim) {
+    const TriangleMesh body = test::other_roast(5).skin;
+    const auto found = looked_at(test::closed_by_app(body, test::AppClosing::floor, 10));
+    ASSERT_TRUE(found);
+    EXPECT_FALSE(found->rim);
+    const Box3 box = bounds(body);
+    EXPECT_GT(found->walls_m, 0.1 * box.sizes().z());
+    EXPECT_LT(found->walls_m, 0.35 * box.sizes().z());
+    EXPECT_NEAR(found->floor, box.min().z(), 0.001);
+}
+
 // Bodies that nobody closed: smooth all over, smooth in many places, rough all over.
 TEST(AppClosing, NothingIsFoundOnWhatWasSeenAllRound) {
     EXPECT_FALSE(looked_at(test::roast()));
