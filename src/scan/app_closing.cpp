@@ -48,7 +48,8 @@ constexpr double rim_loose = 1e-4;  // of its numbers, against all places togeth
 // one.
 constexpr double well_divided = 0.3;  // of the variance, between its two sides
 constexpr double well_apart = 0.42;   // medians of both sides, of logarithms
-constexpr double next_to_flat = 0.01;
+// The edge of a flat place; and of a rim's direction, the part along its normal: 18°.
+constexpr double next_to_flat = 0.01, level_with_flat = 0.95;
 
 struct Place {
     Vec3 at, normal;
@@ -366,7 +367,9 @@ Rim rim_over(const std::vector<Place>& places, const FlatPlace& flat, const std:
         rest.push_back(places[k]);
         their_rough.push_back(rough[k]);
     }
-    return rest.empty() ? Rim{} : rim_of(rest, std::move(their_rough), size, control);
+    if (rest.empty()) return {};
+    const Rim rim = rim_of(rest, std::move(their_rough), size, control);
+    return is_flat && -flat.normal.dot(rim.up) < level_with_flat ? Rim{} : rim;
 }
 
 // Whether walls go straight down from a rim to a flat place: what bulges may end flat too.
