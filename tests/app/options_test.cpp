@@ -307,7 +307,8 @@ TEST(CommandLine, ValuesOfOptionsAreChecked) {
     EXPECT_THAT(complaint({"check", "a.toml", "--units"}), HasSubstr("--units"));
     EXPECT_THAT(complaint({"check", "a.toml", "-o"}), HasSubstr("-o needs a value"));
     EXPECT_EQ(complaint({"check", "a.toml", "-o", ""}), "--output needs the name of a file");
-    EXPECT_EQ(complaint({"check", "a.toml", "--json", "--csv"}), "--json and --csv do not go together; drop one");
+    EXPECT_EQ(complaint({"check", "a.toml", "--json", "--csv"}),
+              "--json and --csv do not go together; drop one");
     EXPECT_NE(complaint({"check", "a.toml", "--json=maybe"}), "no complaint");
 }
 
