@@ -12,15 +12,17 @@ BodyModel bird_model(const std::string& name, const std::shared_ptr<const BirdSh
     model.flesh = [shape](const Vec3& p) { return shape->flesh(p); };
     model.box = shape->box();
     model.bones = bird_bones(*shape);
-    model.cavity_piece = [shape](double from, double to, double across) {
-        return shape->cavity_piece(from, to, across);
+    const BirdShape::Openings openings = shape->openings();
+    model.cavity_piece = [shape, openings](double from, double to, double across) {
+        return shape->cavity_piece(openings, from, to, across);
     };
     model.region_table = bird_regions();
     model.region_on_surface = [shape](const Vec3& p) {
         return static_cast<std::uint8_t>(shape->region_on_surface(p));
     };
-    model.layers = [shape](const Vec3& p) { return shape->layers(p); };
-    model.origin = Vec3(0.5 * (shape->vent_x() + shape->neck_x()), 0, 0);
+    model.layers = [shape](const Vec3& p, double full) { return shape->layers(p, full); };
+    if (shape->is_even()) model.mirrored_regions = mirrored_regions(model.region_table);
+    model.origin = Vec3(0.5 * (openings.vent_x + openings.neck_x), 0, 0);
     model.matter = std::move(matter);
     return model;
 }

@@ -28,6 +28,46 @@ std::size_t index(Side side) {
     return static_cast<std::size_t>(side);
 }
 
+// Where a field along a ray, negative at first, turns positive, by halving the way forty times. Most of what
+// the halves ask is known beforehand from a few steps of false position.
+template <class Along>
+double halved(const Along& field) {
+    double known_inside = 0, known_outside = mm * 300;
+    double low = field(known_inside), high = field(known_outside);
+    const auto look = [&](double r) {
+        const double here = field(r);
+        if (here < 0) {
+            known_inside = r;
+            low = here;
+        } else {
+            known_outside = r;
+            high = here;
+        }
+        return here;
+    };
+    // Illinois: the end that stays counts half.
+    double before = 0;
+    for (int round = 0; round < 12 && low < 0 && high > 0; ++round) {
+        const double at = known_inside + (known_outside - known_inside) * low / (low - high);
+        const double here = look(at);
+        if (std::abs(here) < 1e-14) break;
+        if (here * before > 0) (here < 0 ? high : low) *= 0.5;
+        before = here;
+    }
+    constexpr double hair = 2e-12;
+    const double at = std::abs(low) < std::abs(high) ? known_inside : known_outside;
+    for (const double r : {at - hair, at + hair}) {
+        if (r > known_inside && r < known_outside) look(r);
+    }
+    double inside = 0, outside = mm * 300;
+    for (int round = 0; round < 40; ++round) {
+        const double r = 0.5 * (inside + outside);
+        const bool is_inside = r <= known_inside || (r < known_outside && field(r) < 0);
+        (is_inside ? inside : outside) = r;
+    }
+    return inside;
+}
+
 }  // namespace
 
 std::vector<Region> bird_regions() {
@@ -37,8 +77,16 @@ std::vector<Region> bird_regions() {
 
 double BirdShape::Limb::distance(const Vec3& p) const {
     double d = cones.front().solid.distance(p);
-    for (std::size_t i = 1; i < cones.size(); ++i) d = blend(d, cones[i].solid.distance(p), cones[i].fillet);
+    for (std::size_t i = 1; i < cones.size(); ++i) {
+        if (!cones[i].solid.is_beyond(p, d + cones[i].fillet))
+            d = blend(d, cones[i].solid.distance(p), cones[i].fillet);
+    }
     return d;
+}
+
+bool BirdShape::Limb::is_beyond(const Vec3& p, double least) const {
+    const double away = least + bulge + field_rounding;
+    return away > 0 && box.squaredExteriorDistance(p) >= away * away;
 }
 
 BirdShape::BirdShape(const BirdForm& form, const Limbs& limbs)
@@ -121,6 +169,8 @@ BirdShape::LimbPair BirdShape::make_limbs(Side side) const {
         for (const Cone& cone : limb.cones) {
             limb.reach =
                 std::max(limb.reach, (cone.solid.hub() - limb.hub).norm() + cone.solid.reach() + cone.fillet);
+            limb.box.extend(cone.solid.box());
+            limb.bulge += 0.25 * cone.fillet;
         }
         return limb;
     };
@@ -170,14 +220,29 @@ double BirdShape::rim_x(double direction) const {
     return sum / steps_round;
 }
 
-BirdShape::TrunkDistances BirdShape::trunk_distances(const Vec3& p) const {
+// Near and far side in this order, so that a mirrored place gives the same number to the last bit. What is
+// too far to touch even its fillet, here as below, is not looked at: blending would leave the number as it
+// is.
+double BirdShape::breast(const Vec3& p) const {
     const Trunk& t = trunk_;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
     const Vec3 far = mirrored(near);
+    const auto half = [&t](const Vec3& at) {
+        const double lobe = t.lobe.distance(at);
+        if (t.rear.is_beyond(at, lobe + t.lobe_fillet)) return lobe;
+        return blend(lobe, t.rear.distance(at), t.lobe_fillet);
+    };
+    double d = half(near);
+    const double clear = d + t.crease + 0.25 * t.lobe_fillet;
+    if (!t.lobe.is_beyond(far, clear) || !t.rear.is_beyond(far, clear)) d = blend(d, half(far), t.crease);
+    if (t.keel.is_beyond(p, d + t.keel_fillet + t.keel_rise)) return d;
+    return blend(d, t.keel.distance(p) - t.keel_rise, t.keel_fillet);
+}
+
+BirdShape::TrunkDistances BirdShape::trunk_distances(const Vec3& p) const {
+    const Trunk& t = trunk_;
     TrunkDistances d{};
-    d.breast = blend(blend(t.lobe.distance(near), t.rear.distance(near), t.lobe_fillet),
-                     blend(t.lobe.distance(far), t.rear.distance(far), t.lobe_fillet), t.crease);
-    d.breast = blend(d.breast, t.keel.distance(p) - t.keel_rise, t.keel_fillet);
+    d.breast = breast(p);
     d.back = blend(t.ribcage.distance(p), t.pelvis.distance(p), t.back_fillet);
     d.neck = carve(t.neck.distance(p), t.neck_end - p.x(), t.neck_rim);
     d.tail = t.tail.distance(p);
@@ -186,19 +251,29 @@ BirdShape::TrunkDistances BirdShape::trunk_distances(const Vec3& p) const {
     return d;
 }
 
+// As above, for those who need no more.
 double BirdShape::trunk(const Vec3& p) const {
-    return trunk_distances(p).all;
+    const Trunk& t = trunk_;
+    double d = t.ribcage.distance(p);
+    if (!t.pelvis.is_beyond(p, d + t.back_fillet)) d = blend(d, t.pelvis.distance(p), t.back_fillet);
+    d = blend(d, breast(p), t.breast_fillet);
+    // Its cut leaves less of the neck than there was.
+    if (!t.neck.is_beyond(p, d + t.neck_fillet)) {
+        d = blend(d, carve(t.neck.distance(p), t.neck_end - p.x(), t.neck_rim), t.neck_fillet);
+    }
+    if (!t.tail.is_beyond(p, d + t.tail_fillet)) d = blend(d, t.tail.distance(p), t.tail_fillet);
+    return d;
 }
 
-double BirdShape::skin(const Vec3& p) const {
-    double d = trunk(p);
+double BirdShape::with_limbs(double trunk, const Vec3& p) const {
+    double d = trunk;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
     const auto add = [&d](const std::optional<Limb>& limb, const Vec3& at) {
-        // Too far to touch even the fillet: no need to look closer.
-        if (!limb || (at - limb->hub).norm() - limb->reach > d + limb->fillet) return;
+        if (!limb || limb->is_beyond(at, d + limb->fillet)) return;
+        if ((at - limb->hub).norm() - limb->reach > d + limb->fillet) return;
         d = blend(d, limb->distance(at), limb->fillet);
     };
-    // The near side first, so that a mirrored place gives the same number to the last bit.
+    // The near side first, for the same reason.
     const Side side = p.y() >= 0 ? Side::right : Side::left;
     const Side other = side == Side::right ? Side::left : Side::right;
     add(sides_[index(side)].leg, near);
@@ -208,22 +283,42 @@ double BirdShape::skin(const Vec3& p) const {
     return d;
 }
 
+double BirdShape::skin(const Vec3& p) const {
+    return with_limbs(trunk(p), p);
+}
+
 double BirdShape::bore(const Vec3& p) const {
     const Bore& b = bore_;
     return blend(blend(b.cavity.distance(p), b.vent.distance(p), b.fillet), b.neck.distance(p), b.fillet);
 }
 
-double BirdShape::flesh(const Vec3& p) const {
-    return carve(skin(p), bore(p), rim_radius);
+bool BirdShape::is_beyond_bore(const Vec3& p, double least) const {
+    const Bore& b = bore_;
+    const double clear = least + 0.5 * b.fillet;
+    return b.cavity.is_beyond(p, clear) && b.vent.is_beyond(p, clear) && b.neck.is_beyond(p, clear);
 }
 
-std::optional<BirdShape::NearestCone> BirdShape::nearest_cone(const Vec3& p) const {
+double BirdShape::flesh(const Vec3& p) const {
+    const double d = trunk(p);
+    if (d < -rim_radius) {
+        // Limbs only add flesh: along the wall of the bore they change nothing.
+        const double wall = bore(p);
+        return carve(d <= -wall - rim_radius ? d : with_limbs(d, p), wall, rim_radius);
+    }
+    const double skin_field = with_limbs(d, p);
+    if (is_beyond_bore(p, rim_radius - skin_field)) return skin_field;
+    return carve(skin_field, bore(p), rim_radius);
+}
+
+// The nearest cone of those within reach.
+std::optional<BirdShape::NearestCone> BirdShape::nearest_cone(const Vec3& p, double within) const {
     std::optional<NearestCone> nearest;
     const Side side = p.y() >= 0 ? Side::right : Side::left;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
     for (const auto* limb : {&sides_[index(side)].leg, &sides_[index(side)].wing}) {
         if (!*limb) continue;
         for (const Cone& cone : (*limb)->cones) {
+            if (cone.solid.is_beyond(near, nearest ? nearest->distance : within)) continue;
             const double d = cone.solid.distance(near);
             if (nearest && nearest->distance <= d) continue;
             nearest =
@@ -241,28 +336,32 @@ BirdRegion BirdShape::nearest_trunk(const TrunkDistances& d) {
     return std::min_element(parts.begin(), parts.end())->second;
 }
 
-RegionLayers BirdShape::layers(const Vec3& p) const {
+RegionLayers BirdShape::layers(const Vec3& p, double full) const {
     const TrunkDistances d = trunk_distances(p);
     const double wall = bore(p);
     const Side side = p.y() >= 0 ? Side::right : Side::left;
     const Vec3 near(p.x(), std::abs(p.y()), p.z());
     RegionLayers layers;
+    // Whether there is room for more.
     const auto add = [&](BirdRegion region, double skin_field) {
-        layers.add(static_cast<std::uint8_t>(region), carve(skin_field, wall, rim_radius));
+        const double field = carve(skin_field, wall, rim_radius);
+        layers.add(static_cast<std::uint8_t>(region), field);
+        return field > full;
     };
     const auto own = [side](BirdRegion right) {
         return static_cast<BirdRegion>(static_cast<std::size_t>(right) + index(side));
     };
-    add(nearest_trunk(d), d.all);
+    if (!add(nearest_trunk(d), d.all)) return layers;
     const LimbPair& limbs = sides_[index(side)];
     double skin_field = d.all;
     if (limbs.leg) {
         const Cone& first = limbs.leg->cones.front();
-        if (first.region == BirdRegion::right_thigh) {
-            add(own(BirdRegion::right_thigh), blend(d.all, first.solid.distance(near), limbs.leg->fillet));
+        if (first.region == BirdRegion::right_thigh &&
+            !add(own(BirdRegion::right_thigh), blend(d.all, first.solid.distance(near), limbs.leg->fillet))) {
+            return layers;
         }
         skin_field = blend(d.all, limbs.leg->distance(near), limbs.leg->fillet);
-        if (limbs.leg->cones.size() > 1) add(own(BirdRegion::right_drumstick), skin_field);
+        if (limbs.leg->cones.size() > 1 && !add(own(BirdRegion::right_drumstick), skin_field)) return layers;
     }
     if (limbs.wing)
         add(own(BirdRegion::right_wing), blend(skin_field, limbs.wing->distance(near), limbs.wing->fillet));
@@ -270,15 +369,20 @@ RegionLayers BirdShape::layers(const Vec3& p) const {
 }
 
 BirdRegion BirdShape::region_on_surface(const Vec3& p) const {
-    if (-bore(p) > skin(p)) return BirdRegion::cavity_wall;
     const TrunkDistances d = trunk_distances(p);
-    const auto cone = nearest_cone(p);
+    if (-bore(p) > with_limbs(d.all, p)) return BirdRegion::cavity_wall;
+    const auto cone = nearest_cone(p, d.all);
     return cone && cone->distance < d.all ? cone->region : nearest_trunk(d);
 }
 
-TriangleMesh BirdShape::cavity_piece(double from, double to, double across) const {
+bool BirdShape::is_even() const {
+    const auto alike = [](const std::array<bool, 2>& there) { return there[0] == there[1]; };
+    return alike(limbs_.wing) && alike(limbs_.thigh) && alike(limbs_.drumstick);
+}
+
+TriangleMesh BirdShape::cavity_piece(const Openings& openings, double from, double to, double across) const {
     constexpr double inset = 0.5 * mm;
-    const double vent = vent_x(), length = neck_x() - vent - 2 * inset;
+    const double vent = openings.vent_x, length = openings.neck_x - vent - 2 * inset;
     const TubeOptions options{.from = {vent + inset + from * length, 0, 0},
                               .to = {vent + inset + to * length, 0, 0},
                               .around = 32,
@@ -291,21 +395,11 @@ TriangleMesh BirdShape::cavity_piece(double from, double to, double across) cons
 
 // First radius from the axis at which the bore's field reaches `level`.
 double BirdShape::wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const {
-    double inside = 0, outside = mm * 300;
-    for (int round = 0; round < 40; ++round) {
-        const double r = 0.5 * (inside + outside);
-        (bore(on_axis + r * outward) < level ? inside : outside) = r;
-    }
-    return inside;
+    return halved([&](double r) { return bore(on_axis + r * outward) - level; });
 }
 
 double BirdShape::skin_radius(const Vec3& from, const Vec3& outward) const {
-    double inside = 0, outside = mm * 300;
-    for (int round = 0; round < 40; ++round) {
-        const double r = 0.5 * (inside + outside);
-        (trunk(from + r * outward) < 0 ? inside : outside) = r;
-    }
-    return inside;
+    return halved([&](double r) { return trunk(from + r * outward); });
 }
 
 // The swing of a right limb about the upright line through its root.

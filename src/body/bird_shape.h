@@ -4,6 +4,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -84,9 +85,14 @@ class BirdShape {
 
     /// The flesh field as it grows: the trunk, then with the thigh, the drumstick, the wing of the place's
     /// side. So a limb's share is what is missed when it is taken away.
-    [[nodiscard]] RegionLayers layers(const Vec3& p) const;
+    /// Layers after one whose field is `full` or less are left out.
+    [[nodiscard]] RegionLayers layers(const Vec3& p,
+                                      double full = -std::numeric_limits<double>::infinity()) const;
     /// What a place on the flesh's surface belongs to.
     [[nodiscard]] BirdRegion region_on_surface(const Vec3& p) const;
+
+    /// Whether all fields are the same on both sides of y = 0, to the last bit.
+    [[nodiscard]] bool is_even() const;
 
     /// Holds all flesh; the same whichever limbs are missing.
     [[nodiscard]] const Box3& box() const { return box_; }
@@ -94,6 +100,10 @@ class BirdShape {
     /// for at each call, some milliseconds.
     [[nodiscard]] double vent_x() const { return rim_x(-1); }
     [[nodiscard]] double neck_x() const { return rim_x(+1); }
+    struct Openings {
+        double vent_x, neck_x;
+    };
+    [[nodiscard]] Openings openings() const { return {vent_x(), neck_x()}; }
 
     /// How far the bore's field stays under `level` from a point on the axis in a direction across it.
     [[nodiscard]] double wall_radius(const Vec3& on_axis, const Vec3& outward, double level) const;
@@ -101,7 +111,12 @@ class BirdShape {
     [[nodiscard]] double skin_radius(const Vec3& from, const Vec3& outward) const;
     /// A piece of what fills the bore between the two openings, as a closed mesh half a millimetre off the
     /// wall: from a share of the way to another, its breadth multiplied by `across` ≤ 1.
-    [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const;
+    [[nodiscard]] TriangleMesh cavity_piece(double from, double to, double across) const {
+        return cavity_piece(openings(), from, to, across);
+    }
+    /// The same where the openings are known.
+    [[nodiscard]] TriangleMesh cavity_piece(const Openings& openings, double from, double to,
+                                            double across) const;
 
     /// What an untied limb fills while it swings out from its folded place, by Side; absent where the limb
     /// is.
@@ -128,7 +143,11 @@ class BirdShape {
         Vec3 root = Vec3::Zero();
         Vec3 hub = Vec3::Zero();
         double reach = 0;
+        Box3 box;          // holds all cones
+        double bulge = 0;  // further than this the fillets between them do not stand out
         [[nodiscard]] double distance(const Vec3& p) const;
+        // Only true where distance(p) is `least` or more.
+        [[nodiscard]] bool is_beyond(const Vec3& p, double least) const;
     };
     struct LimbPair {
         std::optional<Limb> leg, wing;
@@ -160,8 +179,12 @@ class BirdShape {
     void find_box();
     [[nodiscard]] double rim_x(double direction) const;
     [[nodiscard]] TrunkDistances trunk_distances(const Vec3& p) const;
+    [[nodiscard]] double breast(const Vec3& p) const;
+    // The skin's field from the trunk's.
+    [[nodiscard]] double with_limbs(double trunk, const Vec3& p) const;
+    [[nodiscard]] bool is_beyond_bore(const Vec3& p, double least) const;
     [[nodiscard]] static BirdRegion nearest_trunk(const TrunkDistances& distances);
-    [[nodiscard]] std::optional<NearestCone> nearest_cone(const Vec3& p) const;
+    [[nodiscard]] std::optional<NearestCone> nearest_cone(const Vec3& p, double within) const;
     [[nodiscard]] static TriangleMesh swung_right(const Limb& limb, double angle_rad);
     [[nodiscard]] SwungPair swung_pair(std::optional<Limb> LimbPair::*limb, const std::array<bool, 2>& there,
                                        bool alike, double angle_rad) const;

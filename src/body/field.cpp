@@ -12,8 +12,17 @@ RoundCone::RoundCone(const Vec3& a, const Vec3& b, double ra, double rb)
     }
 }
 
+Box3 RoundCone::box() const {
+    const Vec3 b = a_ + length_ * axis_;
+    Box3 box(Vec3(a_ - Vec3::Constant(ra_)), Vec3(a_ + Vec3::Constant(ra_)));
+    box.extend(Vec3(b - Vec3::Constant(rb_)));
+    box.extend(Vec3(b + Vec3::Constant(rb_)));
+    return box;
+}
+
 Ellipsoid::Ellipsoid(const Vec3& centre, const Vec3& half_axes, const Mat3& axes)
     : centre_(centre),
+      is_upright_(axes == Mat3::Identity()),
       to_unit_(half_axes.cwiseInverse().asDiagonal() * axes.transpose()),
       inverse_(half_axes.cwiseInverse()),
       least_(half_axes.minCoeff()),

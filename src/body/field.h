@@ -21,6 +21,9 @@ struct FieldBound {
     }
 };
 
+/// What a distance may be off by rounding in bodies of a kitchen's size, m, and a thousand times more.
+inline constexpr double field_rounding = 1e-9;
+
 /// A round-ended cone: the solid that spheres sweep from `a` to `b` while their radius runs in a line from ra
 /// to rb.
 ///
@@ -32,10 +35,14 @@ class RoundCone {
     RoundCone(const Vec3& a, const Vec3& b, double ra, double rb);
 
     [[nodiscard]] double distance(const Vec3& p) const;
+    /// Only true where distance(p) is `least` or more; takes no root.
+    [[nodiscard]] bool is_beyond(const Vec3& p, double least) const;
     /// A point's distance from the solid is at least |p − hub()| − reach().
     [[nodiscard]] Vec3 hub() const { return a_ + 0.5 * length_ * axis_; }
     [[nodiscard]] double reach() const { return 0.5 * length_ + std::max(ra_, rb_); }
     [[nodiscard]] FieldBound bound() const { return {hub(), 1, reach()}; }
+    /// Holds the solid.
+    [[nodiscard]] Box3 box() const;
 
   private:
     Vec3 a_, axis_;
@@ -63,6 +70,14 @@ inline double RoundCone::distance(const Vec3& p) const {
     return s * slope_ + t * cosine_ - ra_;
 }
 
+// By the cylinder round the thicker end.
+inline bool RoundCone::is_beyond(const Vec3& p, double least) const {
+    const double reach = least + std::max(ra_, rb_) + field_rounding;
+    const Vec3 from_a = p - a_;
+    const double s = std::clamp(from_a.dot(axis_), 0.0, length_);
+    return reach <= 0 || (from_a - s * axis_).squaredNorm() >= reach * reach;
+}
+
 /// An ellipsoid turned in space.
 ///
 /// distance() has the right sign and zero everywhere and is the distance to first order near the surface
@@ -74,22 +89,34 @@ class Ellipsoid {
     Ellipsoid(const Vec3& centre, const Vec3& half_axes, const Mat3& axes = Mat3::Identity());
 
     [[nodiscard]] double distance(const Vec3& p) const;
+    /// Only true where distance(p) is `least` or more; takes no root.
+    [[nodiscard]] bool is_beyond(const Vec3& p, double least) const;
     /// Outside k₀/k₁ is at least the shortest half axis, and k₀ at least |p − centre| over the longest.
     [[nodiscard]] FieldBound bound() const { return {centre_, least_ / longest_, least_}; }
 
   private:
+    [[nodiscard]] Vec3 in_units(const Vec3& p) const {
+        if (is_upright_) return inverse_.cwiseProduct(p - centre_);
+        return to_unit_ * (p - centre_);
+    }
     Vec3 centre_;
+    bool is_upright_;         // its axes are those of the points
     Mat3 to_unit_;            // p − centre ↦ p/r in the ellipsoid's axes
     Vec3 inverse_;            // 1/r
     double least_, longest_;  // half axes
 };
 
 inline double Ellipsoid::distance(const Vec3& p) const {
-    const Vec3 unit = to_unit_ * (p - centre_);
+    const Vec3 unit = in_units(p);
     const double k0 = unit.norm();
     const double k1 = unit.cwiseProduct(inverse_).norm();
     // k₀/k₁ has no limit at the centre itself; any depth will do there.
     return k1 > 1e-9 * inverse_.minCoeff() ? k0 * (k0 - 1) / k1 : -least_;
+}
+
+inline bool Ellipsoid::is_beyond(const Vec3& p, double least) const {
+    const double k0 = 1 + (std::max(least, 0.0) + field_rounding) / least_;
+    return in_units(p).squaredNorm() >= k0 * k0;
 }
 
 /// A box along the axes of the points, edges and corners rounded.

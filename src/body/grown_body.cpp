@@ -67,30 +67,53 @@ struct Filled {
     Vec3 at = Vec3::Zero();
 };
 
+// Adds what is filled of the cells `from` to before `to` of a row along y.
+void fill_row(std::vector<Filled>& found, const BodyModel& model, double cell, const Vec2& x_z,
+              std::pair<int, int> from_to) {
+    for (int j = from_to.first; j < from_to.second; ++j) {
+        const Vec3 p(x_z.x(), (j + 0.5) * cell, x_z.y());
+        const double depth = -model.flesh(p);
+        if (depth <= -0.5 * cell) {
+            // No surface nearer than that: the field never grows faster than 4 per length
+            // (MesherOptions::steepest).
+            j += std::max(0, static_cast<int>((-depth / 4 - cell) / cell));
+            continue;
+        }
+        double before = 0;
+        const RegionLayers layers = model.layers(p, -0.5 * cell);
+        for (const RegionLayers::Layer& layer : layers.all()) {
+            const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
+            found.push_back({layer.region, filled - before, p});
+            before = filled;
+        }
+    }
+}
+
 // The cells at one station.
 std::vector<Filled> filled_at(const BodyModel& model, double x, double cell) {
-    std::vector<Filled> found;
+    std::vector<Filled> found, half;
     // Cells stand in pairs about y = 0.
     const double half_width = std::max(std::abs(model.box.min().y()), std::abs(model.box.max().y()));
     const int ny = static_cast<int>(std::ceil(half_width / cell));
     for (double z = model.box.min().z(); z < model.box.max().z(); z += cell) {
-        for (int j = -ny; j < ny; ++j) {
-            const Vec3 p(x, (j + 0.5) * cell, z);
-            const double depth = -model.flesh(p);
-            if (depth <= -0.5 * cell) {
-                // No surface nearer than that: the field never grows faster than 4 per length
-                // (MesherOptions::steepest).
-                j += std::max(0, static_cast<int>((-depth / 4 - cell) / cell));
-                continue;
-            }
-            double before = 0;
-            const RegionLayers layers = model.layers(p);
-            for (const RegionLayers::Layer& layer : layers.all()) {
-                const double filled = std::clamp(0.5 - layer.field / cell, 0.0, 1.0);
-                found.push_back({layer.region, filled - before, p});
-                before = filled;
-            }
+        if (model.mirrored_regions.empty()) {
+            fill_row(found, model, cell, {x, z}, {-ny, ny});
+            continue;
         }
+        // In the order in which the whole row comes: sums keep their last bits.
+        half.clear();
+        fill_row(half, model, cell, {x, z}, {0, ny});
+        for (auto last = half.rbegin(); last != half.rend();) {
+            const auto of_another_cell = [&](const Filled& part) { return part.at.y() != last->at.y(); };
+            const auto end = std::find_if(last, half.rend(), of_another_cell);
+            for (auto part = end; part != last;) {
+                --part;
+                found.push_back({model.mirrored_regions[part->region], part->amount,
+                                 Vec3(part->at.x(), -part->at.y(), part->at.z())});
+            }
+            last = end;
+        }
+        found.insert(found.end(), half.begin(), half.end());
     }
     return found;
 }
@@ -257,7 +280,9 @@ Body grown_body(const BodyModel& model, const Growth& growth) {
     body.if_undone = model.if_undone;
 
     Part flesh{.name = "flesh", .kind = PartKind::flesh};
-    flesh.mesh = largest_piece(mesh_field(model.flesh, {.box = model.box, .spacing = growth.spacing_m}));
+    flesh.mesh = largest_piece(mesh_field(
+        model.flesh,
+        {.box = model.box, .spacing = growth.spacing_m, .is_even = !model.mirrored_regions.empty()}));
     flesh.regions.resize(flesh.mesh.triangles.size());
     parallel_for(flesh.regions.size(), [&](std::size_t first, std::size_t last) {
         for (std::size_t n = first; n < last; ++n) {

@@ -28,7 +28,11 @@ struct BodyModel {
         false;  ///< `flesh` runs through the hollow, which is taken out as a part of its own
     std::vector<Region> region_table;
     std::function<std::uint8_t(const Vec3&)> region_on_surface;  ///< index into region_table
-    std::function<RegionLayers(const Vec3&)> layers;
+    /// As Lumps::layers(): of layers after one whose field is `full` or less none need be told.
+    std::function<RegionLayers(const Vec3&, double full)> layers;
+    /// By region, the one at a mirrored place; of a model whose fields and layers are the same on both sides
+    /// of y = 0 to the last bit, so that half is counted. Else empty.
+    std::vector<std::uint8_t> mirrored_regions;
     std::optional<Vec3> origin;  ///< becomes the item frame's origin; else the middle of the flesh's box
     std::vector<RegionMatter> matter;  ///< by region, of those that have flesh
     std::vector<SwungLimb> swung;      ///< at the model's size

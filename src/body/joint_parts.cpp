@@ -40,7 +40,7 @@ BodyModel model_of(const std::shared_ptr<const Lumps>& lumps, const Box3& box) {
     model.box = {box.min() - room, box.max() + room};
     model.region_table = named_regions(lumps->region_names());
     model.region_on_surface = [lumps](const Vec3& p) { return lumps->region_on_surface(p); };
-    model.layers = [lumps](const Vec3& p) { return lumps->layers(p); };
+    model.layers = [lumps](const Vec3& p, double full) { return lumps->layers(p, full); };
     return model;
 }
 

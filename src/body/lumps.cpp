@@ -37,12 +37,14 @@ double Lumps::distance(const Vec3& p) const {
     return d;
 }
 
-RegionLayers Lumps::layers(const Vec3& p) const {
+RegionLayers Lumps::layers(const Vec3& p, double full) const {
     RegionLayers layers;
     double d = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < regions_.size(); ++i) {
         d = with_cuts(with_lumps(d, regions_[i], p), p, i + 1, i + 1);
-        layers.add(static_cast<std::uint8_t>(i), with_cuts(d, p, i + 2, regions_.size()));
+        const double field = with_cuts(d, p, i + 2, regions_.size());
+        layers.add(static_cast<std::uint8_t>(i), field);
+        if (field <= full) break;
     }
     return layers;
 }

@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -46,7 +47,9 @@ class Lumps {
     void patch(const std::string& name, Field where);
 
     [[nodiscard]] double distance(const Vec3& p) const;
-    [[nodiscard]] RegionLayers layers(const Vec3& p) const;
+    /// Those after the first whose field is `full` or less are left out.
+    [[nodiscard]] RegionLayers layers(const Vec3& p,
+                                      double full = -std::numeric_limits<double>::infinity()) const;
     /// The last patch that holds a place, else the region of the lump nearest to it.
     [[nodiscard]] std::uint8_t region_on_surface(const Vec3& p) const;
     /// Regions, then patches.

@@ -47,6 +47,15 @@ class Lattice {
     [[nodiscard]] std::int32_t middle(int i, int j, int k) const {
         return static_cast<std::int32_t>(std::int64_t(corners()) + (std::int64_t(i) * n_[1] + j) * n_[2] + k);
     }
+    // The point on the other side of y = 0, and whether a point stands before it.
+    [[nodiscard]] std::int32_t mirror_image(std::int32_t point) const {
+        const auto [at, rows, count] = row_of(point);
+        return point + (rows - 1 - 2 * at) * count;
+    }
+    [[nodiscard]] bool is_left(std::int32_t point) const {
+        const auto [at, rows, count] = row_of(point);
+        return 2 * at < rows - 1;
+    }
     // Place of the point that stands half steps (i, j, k) from the start.
     [[nodiscard]] Vec3 at_half_steps(int i, int j, int k) const {
         return {start_.x() + 0.5 * spacing_ * i, 0.5 * spacing_ * (j - n_[1]),
@@ -54,6 +63,16 @@ class Lattice {
     }
 
   private:
+    // Which of how many rows along y a point stands in, and how many points one has.
+    struct Row {
+        std::int32_t at, rows, points;
+    };
+    [[nodiscard]] Row row_of(std::int32_t point) const {
+        const auto first_middle = static_cast<std::int32_t>(corners());
+        if (point < first_middle) return {point / (n_[2] + 1) % (n_[1] + 1), n_[1] + 1, n_[2] + 1};
+        return {(point - first_middle) / n_[2] % n_[1], n_[1], n_[2]};
+    }
+
     std::array<int, 3> n_{};
     double spacing_;
     Vec3 start_;
@@ -74,8 +93,11 @@ constexpr double clear_distance = 0.18;
 
 class Sampler {
   public:
-    Sampler(const Field& field, const Lattice& lattice, double steepest)
-        : field_(field), lattice_(lattice), steepest_(steepest) {}
+    Sampler(const Field& field, const Lattice& lattice, const MesherOptions& options)
+        : field_(field),
+          lattice_(lattice),
+          steepest_(options.steepest),
+          first_row_(options.is_even ? lattice.cubes(1) / 2 : 0) {}
 
     Samples run() {
         samples_.value.assign(lattice_.size(), 0.0);
@@ -92,12 +114,28 @@ class Sampler {
                          },
                          1);
         }
+        if (first_row_ > 0) mirror();
         return std::move(samples_);
     }
 
   private:
+    // Makes the half that was not asked from the other.
+    void mirror() {
+        parallel_for(lattice_.size(), [&](std::size_t first, std::size_t last) {
+            for (std::size_t to = first; to < last; ++to) {
+                const auto point = static_cast<std::int32_t>(to);
+                if (!lattice_.is_left(point)) continue;
+                const auto from = static_cast<std::size_t>(lattice_.mirror_image(point));
+                const Vec3& place = samples_.place[from];
+                samples_.value[to] = samples_.value[from];
+                samples_.known[to] = samples_.known[from];
+                samples_.place[to] = Vec3(place.x(), -place.y(), place.z());
+            }
+        });
+    }
+
     void layer(int i) {
-        for (int j = 0; j < lattice_.cubes(1); j += block_cells) {
+        for (int j = first_row_; j < lattice_.cubes(1); j += block_cells) {
             for (int k = 0; k < lattice_.cubes(2); k += block_cells) block(i, j, k, block_cells);
         }
     }
@@ -179,6 +217,7 @@ class Sampler {
     const Field& field_;
     const Lattice& lattice_;
     double steepest_;
+    int first_row_;
     Samples samples_;
 };
 
@@ -187,7 +226,14 @@ using Tetrahedron = std::array<std::int32_t, 4>;
 // Cuts tetrahedra along the surface and gathers the pieces.
 class Cutter {
   public:
-    Cutter(const Field& field, const Samples& samples) : field_(field), samples_(samples) {}
+    Cutter(const Field& field, const Lattice& lattice, const Samples& samples, bool is_even)
+        : field_(field), lattice_(lattice), samples_(samples), is_even_(is_even) {}
+
+    [[nodiscard]] bool are_on_one_side(const std::array<std::int32_t, 6>& points) const {
+        unsigned inside = 0;
+        for (const std::int32_t point : points) inside += value(point) < 0 ? 1U : 0U;
+        return inside == 0 || inside == points.size();
+    }
 
     /// `t` positively oriented: (t1−t0, t2−t0, t3−t0) right-handed.
     void cut(const Tetrahedron& t) {
@@ -233,9 +279,17 @@ class Cutter {
         parallel_for(edges_.size(), [&](std::size_t first, std::size_t last) {
             for (std::size_t v = first; v < last; ++v) {
                 const auto [p, q] = edges_[v];
+                if (has_mirror_image(p, q)) continue;
                 mesh_.vertices[v] = crossing(place(p), value(p), place(q), value(q));
             }
         });
+        for (std::size_t v = 0; v < edges_.size(); ++v) {
+            const auto [p, q] = edges_[v];
+            if (!has_mirror_image(p, q)) continue;
+            const auto other = on_edge_.find(key(lattice_.mirror_image(p), lattice_.mirror_image(q)));
+            const Vec3& there = mesh_.vertices[static_cast<std::size_t>(other->second)];
+            mesh_.vertices[v] = Vec3(there.x(), -there.y(), there.z());
+        }
         for (const auto& [a, b, c, d] : cuts_) {
             if (d == none) {
                 mesh_.triangles.push_back({a, b, c});
@@ -262,10 +316,10 @@ class Cutter {
             return mesh_.vertices[static_cast<std::size_t>(v)];
         };
         const double ac = (at(a) - at(c)).squaredNorm(), bd = (at(b) - at(d)).squaredNorm();
-        const auto key = [&](std::int32_t v) {
+        const auto rank = [&](std::int32_t v) {
             return std::array{at(v).x(), std::abs(at(v).y()), at(v).z()};
         };
-        const bool along_ac = ac != bd ? ac < bd : std::min(key(a), key(c)) < std::min(key(b), key(d));
+        const bool along_ac = ac != bd ? ac < bd : std::min(rank(a), rank(c)) < std::min(rank(b), rank(d));
         if (along_ac) {
             mesh_.triangles.push_back({a, b, c});
             mesh_.triangles.push_back({a, c, d});
@@ -275,10 +329,17 @@ class Cutter {
         }
     }
 
+    static std::uint64_t key(std::int32_t p, std::int32_t q) {
+        return (std::uint64_t(std::uint32_t(p)) << 32) | std::uint32_t(q);
+    }
+    // Whether its crossing is that of an edge on the other side.
+    [[nodiscard]] bool has_mirror_image(std::int32_t p, std::int32_t q) const {
+        return is_even_ && (lattice_.is_left(p) || lattice_.is_left(q));
+    }
+
     std::int32_t vertex(std::int32_t p, std::int32_t q) {
         if (value(p) > value(q)) std::swap(p, q);
-        const auto key = (std::uint64_t(std::uint32_t(p)) << 32) | std::uint32_t(q);
-        const auto [entry, fresh] = on_edge_.try_emplace(key, static_cast<std::int32_t>(edges_.size()));
+        const auto [entry, fresh] = on_edge_.try_emplace(key(p, q), static_cast<std::int32_t>(edges_.size()));
         if (fresh) edges_.emplace_back(p, q);
         return entry->second;
     }
@@ -308,7 +369,9 @@ class Cutter {
     }
 
     const Field& field_;
+    const Lattice& lattice_;
     const Samples& samples_;
+    bool is_even_;
     std::unordered_map<std::uint64_t, std::int32_t> on_edge_;
     std::vector<std::pair<std::int32_t, std::int32_t>> edges_;  // by vertex: the inner end and the outer
     std::vector<Tetrahedron>
@@ -330,6 +393,7 @@ void cut_across(const Lattice& lattice, std::size_t axis, int i, int j, int k, C
         at[v] += around[m].second;
         rim[m] = lattice.corner(at[0], at[1], at[2]);
     }
+    if (cutter.are_on_one_side({here, there, rim[0], rim[1], rim[2], rim[3]})) return;
     for (std::size_t m = 0; m < 4; ++m) cutter.cut({here, there, rim[m], rim[(m + 1) % 4]});
 }
 
@@ -363,10 +427,10 @@ TriangleMesh mesh_field(const Field& field, const MesherOptions& options) {
         throw std::invalid_argument("a mesher needs a box and a spacing");
     }
     const Lattice lattice(options.box, options.spacing);
-    const Samples samples = Sampler(field, lattice, options.steepest).run();
+    const Samples samples = Sampler(field, lattice, options).run();
     const int nx = lattice.cubes(0), ny = lattice.cubes(1), nz = lattice.cubes(2);
     require_clear_border(lattice, samples);
-    Cutter cutter(field, samples);
+    Cutter cutter(field, lattice, samples, options.is_even);
     for (int i = 0; i < nx; ++i) {
         for (int j = 0; j < ny; ++j) {
             for (int k = 0; k < nz; ++k) {

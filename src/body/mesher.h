@@ -17,6 +17,7 @@ struct MesherOptions {
     double spacing = 0;  ///< edge of the lattice's cubes, m, > 0; triangles' edges come to about half of it
     double steepest =
         4;  ///< |field| is at most this times the distance to the surface; what must be far is skipped
+    bool is_even = false;  ///< mirrored in y = 0 the field is the same to the last bit: half of it is enough
 };
 
 /// The surface field = 0 as a closed mesh, outward.

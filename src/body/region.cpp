@@ -54,4 +54,18 @@ std::vector<std::string> region_names(const std::vector<Region>& regions) {
     return names;
 }
 
+std::vector<std::uint8_t> mirrored_regions(const std::vector<Region>& regions) {
+    std::vector<std::uint8_t> mirrored;
+    for (std::size_t i = 0; i < regions.size(); ++i) {
+        const std::string_view name = regions[i].name, part = without_side(name);
+        const auto other = std::find_if(regions.begin(), regions.end(), [&](const Region& region) {
+            return part != name && region.name != name && region.name != part &&
+                   without_side(region.name) == part;
+        });
+        mirrored.push_back(
+            static_cast<std::uint8_t>(other == regions.end() ? i : std::size_t(other - regions.begin())));
+    }
+    return mirrored;
+}
+
 }  // namespace evenspit::body

@@ -39,6 +39,10 @@ std::vector<Region> named_regions(const std::vector<std::string>& names);
 /// The names, in order.
 std::vector<std::string> region_names(const std::vector<Region>& regions);
 
+/// By region, the index of the one with the same name on the other side, "left" for "right"; of one that has
+/// no side, or none on the other, its own.
+std::vector<std::uint8_t> mirrored_regions(const std::vector<Region>& regions);
+
 /// Of the wall of a cavity.
 inline constexpr std::string_view cavity_wall_name = cavity_wall_region;
 

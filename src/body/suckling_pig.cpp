@@ -123,7 +123,7 @@ BodyModel suckling_pig(Trussing trussing) {
             return across * round / std::hypot(outward.y() / (mm * 52), outward.z() / (mm * 54));
         });
     };
-    model.layers = [lumps, belly](const Vec3& p) {
+    model.layers = [lumps, belly](const Vec3& p, double) {
         const RegionLayers whole = lumps->layers(p);
         RegionLayers layers;
         for (const RegionLayers::Layer& layer : whole.all()) {

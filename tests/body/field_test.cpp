@@ -71,6 +71,38 @@ void expect_bounded(const Solid& solid) {
     EXPECT_GT(far, 1000);  // it tells something
 }
 
+// is_beyond() may miss a place, but never err the other way.
+template <class Solid>
+void expect_beyond_only_where_it_is(const Solid& solid) {
+    std::mt19937 random(12);
+    std::uniform_real_distribution<double> u(-3, 3);
+    int beyond = 0, told = 0;
+    for (int k = 0; k < 20000; ++k) {
+        const Vec3 p(u(random), u(random), u(random));
+        const double least = u(random), distance = solid.distance(p);
+        beyond += distance >= least ? 1 : 0;
+        told += solid.is_beyond(p, least) ? 1 : 0;
+        ASSERT_TRUE(distance >= least || !solid.is_beyond(p, least)) << p.transpose();
+        ASSERT_FALSE(solid.is_beyond(p, std::nextafter(distance, 4.0)));
+    }
+    EXPECT_GT(told, beyond / 2);
+}
+
+TEST(Field, IsOnlyBeyondWhereItIs) {
+    expect_beyond_only_where_it_is(RoundCone({0, 0, 0}, {1, 0.3, 0}, 0.2, 0.4));
+    expect_beyond_only_where_it_is(RoundCone({0.1, 0, 0}, {0.2, 0, 0}, 0.5, 0.2));
+    expect_beyond_only_where_it_is(Ellipsoid({0.2, 0, 0.1}, {0.9, 0.5, 0.6}));
+    expect_beyond_only_where_it_is(
+        Ellipsoid({0.2, 0, 0.1}, {0.9, 0.5, 0.6},
+                  Eigen::AngleAxisd(0.6, Vec3(1, 2, 3).normalized()).toRotationMatrix()));
+}
+
+TEST(RoundCone, LiesInItsBox) {
+    const Box3 box = RoundCone({0, 0, 0}, {1, 0.3, -2}, 0.2, 0.4).box();
+    EXPECT_EQ(box.min(), Vec3(-0.2, -0.2, -2.4));
+    EXPECT_EQ(box.max(), Vec3(1.4, 0.7, 0.2));
+}
+
 TEST(FieldBound, IsBelowTheField) {
     expect_bounded(RoundCone({0, 0, 0}, {1, 0.3, 0}, 0.2, 0.4));
     expect_bounded(Ellipsoid({0.2, 0, 0.1}, {1.2, 0.5, 0.3},

@@ -26,7 +26,7 @@ BodyModel block() {
     model.box = {Vec3(-0.1, -0.05, 0.16), Vec3(0.1, 0.05, 0.24)};
     model.region_table = named_regions(lumps->region_names());
     model.region_on_surface = [lumps](const Vec3& p) { return lumps->region_on_surface(p); };
-    model.layers = [lumps](const Vec3& p) { return lumps->layers(p); };
+    model.layers = [lumps](const Vec3& p, double full) { return lumps->layers(p, full); };
     model.matter = {{.lean_density = 1050}, {.lean_density = 1050}};
     BoneSetter setter(model.flesh);
     setter.lay("bone", 1, {0.01, 0, 0.2}, {0.08, 0, 0.2}, {.high = 0.012, .wide = 0.012});
@@ -181,7 +181,7 @@ TEST(GrownBody, KeepsOnePiece) {
         return std::min(flesh(p), (p - Vec3(0, 0.08, 0.2)).norm() - 0.012);
     };
     model.box.extend(Vec3(0, 0.1, 0.2));
-    model.layers = [field = model.flesh](const Vec3& p) {
+    model.layers = [field = model.flesh](const Vec3& p, double) {
         RegionLayers layers;
         layers.add(0, field(p));
         return layers;

@@ -2,6 +2,7 @@
 #include "body/lumps.h"
 
 #include <cmath>
+#include <limits>
 #include <random>
 #include <vector>
 
@@ -19,8 +20,9 @@ Lumps two_balls() {
     return lumps;
 }
 
-std::vector<RegionLayers::Layer> all_layers(const Lumps& lumps, const Vec3& p) {
-    const RegionLayers layers = lumps.layers(p);
+std::vector<RegionLayers::Layer> all_layers(const Lumps& lumps, const Vec3& p,
+                                            double full = -std::numeric_limits<double>::infinity()) {
+    const RegionLayers layers = lumps.layers(p, full);
     return {layers.all().begin(), layers.all().end()};
 }
 
@@ -46,6 +48,14 @@ TEST(Lumps, CutsTakeAwayFromAll) {
     lumps.cut([](const Vec3& p) { return -p.z(); }, 0);  // all above z = 0
     EXPECT_NEAR(lumps.distance({0.1, 0, 0.01}), 0.01, 1e-15);
     EXPECT_NEAR(lumps.distance({0.1, 0, -0.01}), -0.01, 1e-15);
+}
+
+TEST(Lumps, LayersEndWithOneThatIsFull) {
+    const Lumps lumps = two_balls();
+    EXPECT_EQ(all_layers(lumps, {-0.1, 0, 0}, -0.04).size(), 1U);
+    EXPECT_EQ(all_layers(lumps, {-0.1, 0, 0}, -0.06).size(), 2U);
+    EXPECT_EQ(all_layers(lumps, {0.1, 0, 0}, -0.04).size(), 2U);
+    EXPECT_EQ(all_layers(lumps, {0.1, 0, 0}, -0.04)[1].field, all_layers(lumps, {0.1, 0, 0})[1].field);
 }
 
 TEST(Lumps, CutsReachOnlyWhatIsThere) {

@@ -23,6 +23,12 @@ TEST(Region, GoesByTheWholeName) {
     EXPECT_EQ(region_kind(""), RegionKind::other);
 }
 
+TEST(Region, EachSideHasItsMirrorImage) {
+    EXPECT_EQ(
+        mirrored_regions(named_regions({"left ear", "tail", "right ear", "right wing", "ear", "left tail"})),
+        (std::vector<std::uint8_t>{2, 1, 0, 3, 4, 5}));
+}
+
 TEST(Region, KeepsNamesThatItDoesNotKnow) {
     const std::vector<std::string> names{"handle", "tail"};
     EXPECT_EQ(region_names(named_regions(names)), names);
