@@ -16,6 +16,7 @@
 
 #include <fmt/format.h>
 
+#include "files/draft.h"
 #include "units/error.h"
 
 namespace evenspit {
@@ -40,69 +41,6 @@ namespace fs = std::filesystem;
 
 [[noreturn]] void fail(const fs::path& path) {
     throw std::system_error(errno, std::generic_category(), "cannot write " + path.string());
-}
-
-class Descriptor {
-  public:
-    explicit Descriptor(int number) : number_(number) {}
-    Descriptor(const Descriptor&) = delete;
-    Descriptor& operator=(const Descriptor&) = delete;
-    ~Descriptor() {
-        if (number_ >= 0) ::close(number_);
-    }
-
-    [[nodiscard]] bool open() const { return number_ >= 0; }
-    [[nodiscard]] int number() const { return number_; }
-    // Some file systems only tell on closing that they are full.
-    [[nodiscard]] bool close() { return ::close(std::exchange(number_, -1)) == 0; }
-
-  private:
-    int number_;
-};
-
-// A file that goes away unless it is kept.
-class Draft {
-  public:
-    explicit Draft(fs::path path) : path_(std::move(path)) {}
-    Draft(const Draft&) = delete;
-    Draft& operator=(const Draft&) = delete;
-    ~Draft() {
-        if (!path_.empty()) ::unlink(path_.c_str());
-    }
-
-    // Renaming is what makes it appear whole.
-    [[nodiscard]] bool keep_as(const fs::path& name) {
-        if (std::rename(path_.c_str(), name.c_str()) != 0) return false;
-        path_.clear();
-        return true;
-    }
-
-  private:
-    fs::path path_;
-};
-
-// A new file beside the one to be written, -1 if there can be none. The name is short, so that it fits
-// wherever the file's own does, and a draft that an earlier run was killed over stands in nobody's way.
-std::pair<int, fs::path> open_draft(const fs::path& folder) {
-    constexpr int tries = 1000;
-    fs::path path;
-    int descriptor = -1;
-    for (int n = 0; n < tries; ++n) {
-        path = folder / fmt::format(".{}-{}.part", ::getpid(), n);
-        descriptor = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-        if (descriptor >= 0 || errno != EEXIST) break;
-    }
-    return {descriptor, path};
-}
-
-bool write_all(int descriptor, std::string_view content) {
-    while (!content.empty()) {
-        const ssize_t written = ::write(descriptor, content.data(), content.size());
-        if (written < 0 && errno == EINTR) continue;
-        if (written < 0) return false;
-        content.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return true;
 }
 
 void write_in_place(const fs::path& path, std::string_view content) {

@@ -54,10 +54,10 @@ void refuse_keys(TableReader& given, const std::vector<std::string_view>& keys, 
 
 // --- parametric bodies ---
 
-std::optional<body::Body> read_shape_body(TableReader& given, Item& item) {
+std::optional<body::Body> read_shape_body(TableReader& given, Item& item, const KeptFiles* kept) {
     refuse_keys(given, only_with(given, "scan"), "this key only beside scan; the item has a shape");
     refuse_keys(given, only_with(given, "clean = true"), "this key only beside scan; the item has a shape");
-    std::optional<body::Body> body = read_shape(given);
+    std::optional<body::Body> body = read_shape(given, kept);
     if (!body) return body;
     item.bird = body->pointed_ends_known;
     item.trussed = body->swung.empty();
@@ -288,7 +288,7 @@ Item read_item(TableReader& given, std::string name, Reading& reading) {
         given.complain(item_scan.key, "scan beside shape", "one of the two",
                        "the body is either parametric or scanned");
     } else if (given.has("shape")) {
-        body = read_shape_body(given, item);
+        body = read_shape_body(given, item, reading.kept);
     } else if (given.has(item_scan.key)) {
         body = read_scan_body(given, item, reading);
     } else {

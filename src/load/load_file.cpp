@@ -29,9 +29,10 @@ void remark_on_heat(const Cook& cook, const Cooker& cooker, Reading& reading) {
 }
 
 Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
-                      const std::filesystem::path& models) {
+                      const std::filesystem::path& models, const KeptFiles* kept) {
     Reading reading;
     reading.models = models;
+    reading.kept = kept;
     TableReader reader(root, key_table(""), "", reading.complaints);
     // Nothing else is told of a load that holds more than can be: complaining of each would take long, too.
     for (const char* const key : {"item", "fork", "bracket", "basket", "counterweight", "roll_test"})
@@ -92,13 +93,14 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
 
 }  // namespace
 
-Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models) {
-    return put_together(read_toml(file), file, models);
+Assembly read_load(const std::filesystem::path& file, const std::filesystem::path& models,
+                   const KeptFiles* kept) {
+    return put_together(read_toml(file), file, models, kept);
 }
 
 Assembly read_load_text(std::string_view text, const std::filesystem::path& file,
-                        const std::filesystem::path& models) {
-    return put_together(parse_toml(text, file.string()), file, models);
+                        const std::filesystem::path& models, const KeptFiles* kept) {
+    return put_together(parse_toml(text, file.string()), file, models, kept);
 }
 
 }  // namespace evenspit

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "files/kept_files.h"
 #include "load/path_keys.h"
 #include "load/table_reader.h"
 #include "rig/rod.h"
@@ -15,8 +16,9 @@ namespace evenspit {
 
 /// What the readers of one load file share.
 struct Reading {
-    std::filesystem::path models;  ///< the model library
-    bool models_missed = false;    ///< there is none, which has been told
+    std::filesystem::path models;     ///< the model library
+    const KeptFiles* kept = nullptr;  ///< shapes of earlier runs; null: none
+    bool models_missed = false;       ///< there is none, which has been told
     // Of the rod, which is read first; absent where that went wrong, which has been told.
     std::optional<double> rod_length_m{};
     std::optional<Section> section{};

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "body/kept_shape.h"
 #include "load/reading.h"
 #include "units/nearest.h"
 #include "units/quote.h"
@@ -109,7 +110,7 @@ std::string known_shape(const std::string& written) {
     return "";
 }
 
-std::optional<body::Body> read_shape(TableReader& given) {
+std::optional<body::Body> read_shape(TableReader& given, const KeptFiles* kept) {
     const std::size_t before = given.complaints().count();
     body::ShapeOptions options;
     options.species = read_name(given);
@@ -125,7 +126,7 @@ std::optional<body::Body> read_shape(TableReader& given) {
     if (joint) refuse_what_birds_have(given, tape, options.species);
     if (given.complaints().count() != before) return std::nullopt;
     try {
-        return body::make_shape(options);
+        return body::kept_shape(options, kept);
     } catch (const InputError& error) {
         // It names the key that it minds.
         const std::string& key = error.complaints().front().key;

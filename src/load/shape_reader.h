@@ -9,6 +9,7 @@
 
 #include "body/bird.h"
 #include "body/shape.h"
+#include "files/kept_files.h"
 #include "load/table_reader.h"
 
 namespace evenspit {
@@ -39,6 +40,8 @@ std::string known_shape(const std::string& written);
 ///
 /// Complains, and returns nothing, where a key is wrong, where
 /// two are at odds, where only a bird has what a joint is said to have, and where no such body can be made.
-std::optional<body::Body> read_shape(TableReader& given);
+///
+/// \param kept where shapes are kept from run to run; null: nowhere
+std::optional<body::Body> read_shape(TableReader& given, const KeptFiles* kept);
 
 }  // namespace evenspit

@@ -21,6 +21,7 @@ import jsonschema
 PROGRAM, SOURCES, FOUND = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[4])
 SCHEMAS = SOURCES / "models" / "schemas"
 LONG = bool(os.environ.get("EVENSPIT_LONG_TESTS"))
+os.environ["EVENSPIT_CACHE"] = "none"  # for the programs that are started here
 failures = []
 
 

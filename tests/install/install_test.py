@@ -5,6 +5,7 @@ install_test.py BUILD SOURCES prefix|package
 """
 import configparser
 import json
+import os
 import pathlib
 import subprocess
 import sys
@@ -14,6 +15,7 @@ import xml.etree.ElementTree
 BUILD, SOURCES = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
 LOAD = SOURCES / "samples" / "roll-test" / "turkey.toml"  # without a cook, which the library does not add by itself
 SVG = "{http://www.w3.org/2000/svg}svg"
+os.environ["EVENSPIT_CACHE"] = "none"  # for the programs that are started here
 failures = []
 
 

@@ -7,6 +7,7 @@
 
 #include "analysis/chance.h"
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/roast.h"
 #include "app/cli/stop_signal.h"
@@ -35,7 +36,8 @@ std::string_view paper_name(UnitSystem units) {
 Outcome make(const Request& request, card::CardFormat format, int mountings, const Surroundings& around,
              Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
-    const Assembly written = read_load(request.inputs.front(), model_folder(around));
+    const Assembly written =
+        read_load(request.inputs.front(), model_folder(around), kept_shapes(around).get());
     CookProgress cooking(progress);
     const StopSignal stop;
     card::CardFile made = card::card_file(

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "analysis/chance.h"
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -14,7 +15,7 @@ namespace {
 
 Outcome check(const Request& request, int mountings, const Surroundings& around, Progress& progress) {
     progress.now("reading " + request.inputs.front().filename().string());
-    Assembly written = read_load(request.inputs.front(), model_folder(around));
+    Assembly written = read_load(request.inputs.front(), model_folder(around), kept_shapes(around).get());
     if (can_roast(written)) progress.now("roasting it coarsely");
     const cook::CookedLoad cooked = cook::cooked_load(std::move(written));
     const Assembly& assembly = cooked.load;

@@ -9,6 +9,7 @@
 
 #include "analysis/chance.h"
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -83,6 +84,7 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
                 const Surroundings& around, Progress& progress) {
     const std::vector<std::filesystem::path>& files = request.inputs;
     const std::filesystem::path models = model_folder(around);
+    const auto kept = kept_shapes(around);
     const Shape shape = shape_of(request);
     if (shape == Shape::picture && !swept) return {told(shape, {}, {}), computed};
     std::vector<plan::ComparedLoad> loads;
@@ -94,8 +96,8 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
             progress.now(fmt::format("{} of {}", i + 1, sweep.values.size()));
             LoadText load(text, files.front().string());
             load.set(sweep.path, sweep.values[i]);
-            loads.push_back(
-                analysed(sweep.labels[i], read_load_text(load.text(), files.front(), models), mountings));
+            loads.push_back(analysed(
+                sweep.labels[i], read_load_text(load.text(), files.front(), models, kept.get()), mountings));
         }
         progress.done();
         outcome.text = told(shape, sweep, loads, text_options(request, around));
@@ -103,7 +105,7 @@ Outcome compare(const Request& request, const std::optional<std::string>& swept,
         const std::vector<std::string> names = column_names(files);
         for (std::size_t i = 0; i < files.size(); ++i) {
             progress.now("reading " + files[i].filename().string());
-            loads.push_back(analysed(names[i], read_load(files[i], models), mountings));
+            loads.push_back(analysed(names[i], read_load(files[i], models, kept.get()), mountings));
         }
         progress.done();
         outcome.text = told(shape, loads, text_options(request, around));

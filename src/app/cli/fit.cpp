@@ -2,6 +2,7 @@
 #include "plan/fit.h"
 
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -18,7 +19,7 @@ namespace {
 Outcome fit(const Request& request, int mountings, const Surroundings& around, Progress& progress) {
     const std::filesystem::path models = model_folder(around);
     progress.now("reading " + request.inputs.front().filename().string());
-    const Assembly assembly = read_load(request.inputs.front(), models);
+    const Assembly assembly = read_load(request.inputs.front(), models, kept_shapes(around).get());
     const std::string text = read_whole_file(request.inputs.front());
     double mass_kg = 0;
     for (const Item& item : assembly.items) mass_kg += item.body->mass.amount;

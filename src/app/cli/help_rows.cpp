@@ -20,6 +20,7 @@ const std::vector<HelpRow>& status_rows() {
 
 const std::vector<HelpRow>& environment_rows() {
     static const std::vector<HelpRow> rows{
+        {"EVENSPIT_CACHE", "Folder that keeps shapes for later runs; none: keep none"},
         {"EVENSPIT_MODELS", "Folder of models, instead of those that came with it"},
         {"NO_COLOR", "If set, no colour"}};
     return rows;

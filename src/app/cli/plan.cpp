@@ -8,6 +8,7 @@
 
 #include "analysis/chance.h"
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -35,7 +36,7 @@ Outcome planned(const Request& request, plan::PlanWish wish, const Surroundings&
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
     const std::filesystem::path models = model_folder(around);
-    Assembly written = read_load(load, models);
+    Assembly written = read_load(load, models, kept_shapes(around).get());
     if (can_roast(written)) progress.now("roasting it coarsely");
     const cook::CookedLoad cooked = cook::cooked_load(std::move(written));
     const Assembly& assembly = cooked.load;

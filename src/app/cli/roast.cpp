@@ -9,6 +9,7 @@
 
 #include "analysis/chance.h"
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/stop_signal.h"
 #include "app/cli/text_options.h"
@@ -91,7 +92,7 @@ Outcome cooked(const Request& request, const RoastRequest& asked, const Surround
                Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
-    const Assembly assembly = read_load(load, model_folder(around));
+    const Assembly assembly = read_load(load, model_folder(around), kept_shapes(around).get());
     demand_a_cook(assembly, load);
 
     cook::CookOptions options;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/model_folder.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
@@ -131,7 +132,7 @@ Outcome roll(const Request& request, const std::optional<SaidTest>& said, int mo
              const Surroundings& around, Progress& progress) {
     const std::filesystem::path& load = request.inputs.front();
     progress.now("reading " + load.filename().string());
-    const Assembly written = read_load(load, model_folder(around));
+    const Assembly written = read_load(load, model_folder(around), kept_shapes(around).get());
     const Assembly rolled = cook::cooked_load(said ? with_test(written, *said) : written).load;
     if (!was_rolled(rolled)) {
         throw UsageError(

@@ -22,7 +22,8 @@ enum ExitStatus : int {
 /// status.
 ///
 /// Never throws. The result is written only when it is whole: on bad_input, fault_of_program and stopped
-/// nothing has been written to `out` (unless writing itself failed), and no file was made or changed.
+/// nothing has been written to `out` (unless writing itself failed), and no file was made or changed, but for
+/// shapes that are kept for later runs.
 int run(const std::vector<std::string>& arguments, const Surroundings& around);
 
 }  // namespace evenspit

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "app/cli/common_words.h"
+#include "app/cli/kept_shapes.h"
 #include "app/cli/text_options.h"
 #include "app/cli/verbs.h"
 #include "body/shape.h"
@@ -91,12 +92,12 @@ std::string option_of(const std::string& key) {
     return key;
 }
 
-body::Body make(const ShapeWords& words) {
+body::Body make(const ShapeWords& words, const KeptFiles* kept) {
     const TomlNode item = as_item(words);
     Complaints complaints;
     TableReader reader(item, key_table("item"), "", complaints);
     try {
-        const std::optional<body::Body> body = read_shape(reader);
+        const std::optional<body::Body> body = read_shape(reader, kept);
         complaints.throw_if_any("");
         return body.value();
     } catch (const InputError& error) {
@@ -107,7 +108,7 @@ body::Body make(const ShapeWords& words) {
 }
 
 Outcome shape(const Request& request, const ShapeWords& words, const Surroundings& around) {
-    const body::Body body = make(words);
+    const body::Body body = make(words, kept_shapes(around).get());
     Outcome outcome;
     outcome.text =
         request.format == Format::json ? body_json(body) : body_text(body, text_options(request, around));
