@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "analysis/analysis.h"
+#include "plan/torque_bound.h"
 #include "units/standard_gravity.h"
 #include "units/stopped.h"
 
@@ -54,7 +55,8 @@ struct Scored {
 
 class LineSearch {
   public:
-    LineSearch(const PlanItem& item, const LineGoal& goal) : item_(item), goal_(goal) {
+    LineSearch(const PlanItem& item, const LineGoal& goal)
+        : item_(item), goal_(goal), bound_(*item.item, item.masses, goal.seat, goal.rest) {
         const Box3& box = item.parts->body().bounds;
         length_m_ = box.sizes().x();
         start_ = offsets_of(goal.seat.line);
@@ -114,12 +116,57 @@ class LineSearch {
         seat.line = s.found.line;
         const Unbalances all = item_unbalance(*item_.item, item_.masses, seat) + goal_.rest;
         s.found.torque_n_m = standard_gravity * worst_size(all);
-        const double tilt = (s.found.line.to - s.found.line.from).norm() / length_m_;
-        const double move = ((offsets - start_).head<2>().norm() + (offsets - start_).tail<2>().norm()) / 2;
-        const double wishes = std::min(1.0, tilt / steepest) + std::min(1.0, move / 100);
-        s.price = std::max(s.found.torque_n_m, goal_.torque_floor_n_m) * (1 + wish_weight * wishes) +
-                  forbidden_n_m_m_ * length_m_ * std::max(0.0, tilt - steepest);
+        s.price = price_of(s, std::max(s.found.torque_n_m, goal_.torque_floor_n_m));
         return s;
+    }
+
+    /// What a line costs by its slant and by how far it is from the start, at a torque.
+    [[nodiscard]] double price_of(const Scored& s, double torque_n_m) const {
+        const double tilt = (s.found.line.to - s.found.line.from).norm() / length_m_;
+        const Offsets way = s.offsets - start_;
+        const double move = (way.head<2>().norm() + way.tail<2>().norm()) / 2;
+        const double wishes = std::min(1.0, tilt / steepest) + std::min(1.0, move / 100);
+        return torque_n_m * (1 + wish_weight * wishes) +
+               forbidden_n_m_m_ * length_m_ * std::max(0.0, tilt - steepest);
+    }
+
+    /// Adds a line as cheaply() has it if that costs less than `most`. Few do, which is found out by a tenth
+    /// of the work: returns the least torque it can have.
+    double add_if_cheaper(std::vector<Scored>& to, const Offsets& offsets, double most) const {
+        const RodLine line = line_of(offsets);
+        const double least_n_m = bound_.least(line);
+        if (least_n_m >= most) return least_n_m;
+        Scored s;
+        s.offsets = offsets;
+        s.found.line = line;
+        if (price_of(s, std::max(least_n_m, goal_.torque_floor_n_m)) >= most) return least_n_m;
+        s = cheaply(offsets);
+        if (s.price < most) to.push_back(s);
+        return least_n_m;
+    }
+
+    /// Lines whose far end stands in a row.
+    struct Row {
+        Offsets first;
+        Eigen::Index axis = 3;  // of the offsets
+        double step = 1;        // mm
+        int count = 0;
+        double most_change = 0;  // N m per mm, of the least torque
+    };
+    /// Adds those of a row that cost less than `most`. Torque changes no faster than one moves: what cannot
+    /// be so cheap is passed over.
+    void add_cheaper_of(std::vector<Scored>& to, const Row& row, double most) const {
+        Offsets offsets = row.first;
+        for (double n = 0; n < row.count;) {
+            offsets[row.axis] = row.first[row.axis] + n * row.step;
+            const double dear = add_if_cheaper(to, offsets, most) - most;
+            n += 1 + (dear > 0 ? std::floor(dear / (row.most_change * row.step)) : 0);
+        }
+    }
+    /// Row::most_change round a line, for ends within so many millimetres.
+    [[nodiscard]] double most_change(const Offsets& offsets, double reach) const {
+        // Both moves and their rounding are far below the millionth part.
+        return 1e-3 * bound_.most_change(line_of(offsets), 1e-3 * reach) * (1 + 1e-6) + 1e-9;
     }
 
     /// The whole price; not all of it is worked out once it is known to be no less than `bound`.
@@ -232,28 +279,30 @@ class LineSearch {
         const auto line_through = [&](const Vec2& point, const Vec2& slant) {
             Offsets offsets;
             offsets << point - share * slant, point + (1 - share) * slant;
-            return cheaply(offsets.array().round());
+            return Offsets(offsets.array().round());
         };
 
         std::vector<std::pair<double, Vec2>> points;
         for (double y = -point_reach; y <= point_reach; y += point_step) {
             for (double z = -point_reach; z <= point_reach; z += point_step) {
                 const Vec2 point = 1e3 * centre_ + Vec2(y, z);
-                points.emplace_back(line_through(point, Vec2::Zero()).price, point);
+                points.emplace_back(cheaply(line_through(point, Vec2::Zero())).price, point);
             }
         }
         std::stable_sort(points.begin(), points.end(),
                          [](const auto& a, const auto& b) { return a.first < b.first; });
         std::optional<Scored> found;
+        std::vector<Scored> trial;
         double bound = any ? 0.99 * best.price : std::numeric_limits<double>::infinity();
         for (const auto& [price, point] : points) {
             if (price >= bound) break;
             if (item_.corridor->slack_at({at, 1e-3 * point.x(), 1e-3 * point.y()}) < 0) continue;
             for (int i = -slants; i <= slants; ++i) {
                 for (int j = -slants; j <= slants; ++j) {
-                    const Scored s = line_through(point, slant_step * Vec2(i, j));
-                    if (s.price >= bound || !can_be_taken(s.found.line)) continue;
-                    found = exactly(s.offsets);
+                    trial.clear();
+                    add_if_cheaper(trial, line_through(point, slant_step * Vec2(i, j)), bound);
+                    if (trial.empty() || !can_be_taken(trial.front().found.line)) continue;
+                    found = exactly(trial.front().offsets);
                     bound = found->price;
                 }
             }
@@ -271,9 +320,18 @@ class LineSearch {
     [[nodiscard]] Scored descend(Scored best, double step) const {
         while (true) {
             std::vector<Scored> around;
-            for (const Offsets& move : around_) {
-                Scored s = cheaply(best.offsets + step * move);
-                if (s.price < best.price) around.push_back(std::move(s));
+            const double change = most_change(best.offsets, 2 * std::sqrt(2.0) * step);
+            for (int i = -2; i <= 2; ++i) {
+                for (int j = -2; j <= 2; ++j) {
+                    for (int k = -2; k <= 2; ++k) {
+                        add_cheaper_of(around,
+                                       {.first = best.offsets + step * Offsets(i, j, k, -2),
+                                        .step = step,
+                                        .count = 5,
+                                        .most_change = change},
+                                       best.price);
+                    }
+                }
             }
             if (!take_best(around, best)) return best;
         }
@@ -287,14 +345,15 @@ class LineSearch {
             better = false;
             for (const Eigen::Index axis : {0, 1}) {
                 std::vector<Scored> row;
+                const double change = most_change(best.offsets, reach);
                 for (int from = -reach; from <= reach; ++from) {
-                    for (int to = -reach; to <= reach; ++to) {
-                        Offsets move = Offsets::Zero();
-                        move[axis] = from;
-                        move[axis + 2] = to;
-                        Scored s = cheaply(best.offsets + move);
-                        if (s.price < best.price) row.push_back(std::move(s));
-                    }
+                    Offsets first = best.offsets;
+                    first[axis] += from;
+                    first[axis + 2] -= reach;
+                    add_cheaper_of(
+                        row,
+                        {.first = first, .axis = axis + 2, .count = 2 * reach + 1, .most_change = change},
+                        best.price);
                 }
                 better = take_best(row, best) || better;
             }
@@ -319,8 +378,7 @@ class LineSearch {
                         move << -share * slant, (1 - share) * slant;
                         move = move.array().round();
                         move.tail<2>() += Vec2(k % 3 - 1, k / 3 - 1);
-                        Scored s = cheaply(best.offsets + move);
-                        if (s.price < worth * best.price) turned.push_back(std::move(s));
+                        add_if_cheaper(turned, best.offsets + move, worth * best.price);
                     }
                 }
             }
@@ -353,9 +411,9 @@ class LineSearch {
 
     const PlanItem& item_;
     const LineGoal& goal_;
+    TorqueBound bound_;
     double length_m_ = 0;
     Offsets start_;
-    std::vector<Offsets> around_ = moves_within(2);
     Vec2 centre_ = Vec2::Zero();  // of mass, between raw and cooked
     double per_room_n_m_m_ = 0, forbidden_n_m_m_ = 0, forbidden_n_m_ = 0;
     double free_least_m_ = 0;  // all along the body, wherever its line
