@@ -4,10 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 #include "analysis/analysis_memory.h"
 #include "analysis/limits.h"
 #include "analysis/passage.h"
+#include "analysis/placed.h"
 #include "analysis/rod_hold.h"
 #include "analysis/weigh.h"
 #include "units/stopped.h"
@@ -93,6 +95,24 @@ MemoryKey pin_key(const Item& item, const Fork& fork, const Tine& tine) {
     return key;
 }
 
+// By fork and tine.
+std::vector<std::vector<PinLine>> pin_lines(const std::vector<Fork>& forks) {
+    std::vector<std::vector<PinLine>> lines;
+    for (const Fork& fork : forks) {
+        std::vector<PinLine>& own = lines.emplace_back();
+        if (fork.kind == ForkKind::basket) continue;
+        for (const Tine& tine : fork.tines) own.push_back(pin_line(fork, tine));
+    }
+    return lines;
+}
+
+// Whether a tine can enter an item: most stand at other stations.
+bool reaches(const Vec3& hub, const Vec3& tip, const ItemOnRod& item) {
+    constexpr double rounding_m = 1e-6;
+    return std::max(hub.x(), tip.x()) >= item.from() - rounding_m &&
+           std::min(hub.x(), tip.x()) <= item.to() + rounding_m;
+}
+
 }  // namespace
 
 Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const std::stop_token& stop,
@@ -104,6 +124,7 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
         result.forks[f].at_m = assembly.forks[f].at_m;
         result.forks[f].tines.resize(assembly.forks[f].tines.size());
     }
+    const std::vector<std::vector<PinLine>> lines = pin_lines(assembly.forks);
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         const Item& item = assembly.items[i];
         ItemGrip& item_grip = result.items[i];
@@ -132,7 +153,8 @@ Grip grip(const Assembly& assembly, const std::vector<ItemOnRod>& items, const s
             for (std::size_t t = 0; t < fork.tines.size(); ++t) {
                 stop_if_asked(stop);
                 const Tine& tine = fork.tines[t];
-                const auto [hub, tip] = pin_line(fork, tine);
+                const auto& [hub, tip] = lines[f][t];
+                if (!reaches(hub, tip, items[i])) continue;
                 const PinMet met = recalled(memory ? &memory->pins : nullptr, pin_key(item, fork, tine),
                                             [&] { return pin_met(item, fork, tine); });
                 const Passage& through = met.through;
