@@ -76,17 +76,18 @@ WhatIsThere take_away(const std::vector<std::string>& missing) {
     return there;
 }
 
-// Each limb's swing, with those that are free or with those that a tie holds.
-void add_swings(BodyModel& model, const BirdShape& shape, Trussing trussing) {
+// What a model is meshed from and, beside it, each limb's swing, with those that are free or with those that
+// a tie holds.
+BodyModel model_with_swings(const std::string& name, const std::shared_ptr<const BirdShape>& shape,
+                            const std::vector<RegionMatter>& matter, Trussing trussing) {
+    BodyModel model;
     BirdShape::SwungPair legs, wings;
-    const auto swing = [&](std::size_t first, std::size_t) {
-        if (first == 0) {
-            legs = shape.swung_legs();
-        } else {
-            wings = shape.swung_wings();
-        }
+    const auto make = [&](std::size_t which, std::size_t) {
+        if (which == 0) legs = shape->swung_legs();
+        if (which == 1) model = bird_model(name, shape, matter);
+        if (which == 2) wings = shape->swung_wings();
     };
-    parallel_for(2, swing, 1);
+    parallel_for(3, make, 1);
     std::vector<SwungLimb>& of_legs = trussing == Trussing::loose ? model.swung : model.if_undone;
     std::vector<SwungLimb>& of_wings = trussing == Trussing::tight ? model.if_undone : model.swung;
     for (const Side side : {Side::right, Side::left}) {
@@ -95,6 +96,7 @@ void add_swings(BodyModel& model, const BirdShape& shape, Trussing trussing) {
         if (legs[s]) of_legs.push_back({own + "leg", std::move(*legs[s])});
         if (wings[s]) of_wings.push_back({own + "wing", std::move(*wings[s])});
     }
+    return model;
 }
 
 }  // namespace
@@ -136,8 +138,7 @@ Body make_bird(const BirdOptions& options) {
         growth.factor = fit.factor;
     }
     const auto shape = std::make_shared<const BirdShape>(form, there.limbs);
-    BodyModel model = bird_model(options.species, shape, matter);
-    add_swings(model, *shape, options.trussing);
+    const BodyModel model = model_with_swings(options.species, shape, matter, options.trussing);
 
     Body body = grown_body(model, growth);
     body.pointed_ends_known = true;
