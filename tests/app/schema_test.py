@@ -163,6 +163,9 @@ def results():
     yield run("keys", "keys")
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
+        beside = (SOURCES / "samples/leg-of-lamb.toml").read_text().replace('radius = "50 mm"', 'radius = "150 mm"')
+        (folder / "tine-beside.toml").write_text(beside)
+        yield run("check", "check", folder / "tine-beside.toml", "--mountings", "0")
         raw = raw_scan(folder)
         yield run("scan", "scan", raw, "--scan-unit", "m", "--mass", "13 lb", "-o", folder / "body.ply")
         yield run("scan", "scan", raw, folder / "turkey.ply", "--scan-unit", "m", "-o", folder / "both.ply")
