@@ -67,24 +67,10 @@ class Around {
             }
         }
         if (!widely) return;
-        std::vector<std::pair<double, RodLine>> far;
-        constexpr std::array<int, 5> by{-4, -2, 0, 2, 4};
-        for (const int a : by) {
-            for (const int b : by) {
-                for (const int c : by) {
-                    for (const int d : by) {
-                        Arrangement there = here_;
-                        there.seats[i].line = line_at(Vec2(a, b), Vec2(c, d));
-                        far.emplace_back(worst_torque_n_m(problem_, there), there.seats[i].line);
-                    }
-                }
-            }
-        }
-        std::stable_sort(far.begin(), far.end(),
-                         [](const auto& a, const auto& b) { return a.first < b.first; });
         constexpr int most = 24;
         int added = 0;
-        for (const auto& [torque, line] : far) {
+        for (const auto& [torque, line] :
+             lines_about(problem_, here_, i, steps_.length_m, {-4, -2, 0, 2, 4})) {
             if (added == most) break;
             if (!rod_passes(problem_, i, line)) continue;
             add(set(line));

@@ -2,11 +2,8 @@
 #include "plan/hand_steps.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
-#include <utility>
-#include <vector>
 
 #include "plan/weight_room.h"
 
@@ -44,29 +41,11 @@ bool before(const LineTried& a, const LineTried& b) {
     return a.torque_n_m < b.torque_n_m;
 }
 
-/// Of lines on steps near one that a rod can take, the one with the least torque that it can take, too;
-/// nothing if there is none within two steps at each end. Between bones there may be room for a rod, but not
-/// on the nearest steps.
+/// Of lines on steps near one, the one with the least torque that a rod can take; nothing if there is none
+/// within two steps at each end. Between bones there may be room for a rod, but not on the nearest steps.
 std::optional<RodLine> line_that_passes(const PlanProblem& problem, const Arrangement& arrangement,
-                                        std::size_t i, const LineGrid& grid) {
-    const LineSteps exact = grid.steps(arrangement.seats[i].line);
-    const LineSteps nearest{exact[0].array().round(), exact[1].array().round()};
-    Arrangement there = arrangement;
-    std::vector<std::pair<double, RodLine>> lines;
-    constexpr std::array<int, 5> by{-2, -1, 0, 1, 2};
-    for (const int a : by) {
-        for (const int b : by) {
-            for (const int c : by) {
-                for (const int d : by) {
-                    there.seats[i].line = grid.line({nearest[0] + Vec2(a, b), nearest[1] + Vec2(c, d)});
-                    lines.emplace_back(worst_torque_n_m(problem, there), there.seats[i].line);
-                }
-            }
-        }
-    }
-    std::stable_sort(lines.begin(), lines.end(),
-                     [](const auto& one, const auto& other) { return one.first < other.first; });
-    for (const auto& [torque, line] : lines) {
+                                        std::size_t i, double step_m) {
+    for (const auto& [torque, line] : lines_about(problem, arrangement, i, step_m, {-2, -1, 0, 1, 2})) {
         if (rod_passes(problem, i, line)) return line;
     }
     return std::nullopt;
@@ -93,7 +72,7 @@ RodLine rounded_line(const PlanProblem& problem, const Arrangement& arrangement,
         if (!best || before(one, *best)) best = one;
     }
     if (best->passes || !rod_passes(problem, i, wanted)) return best->line;
-    return line_that_passes(problem, arrangement, i, grid).value_or(wanted);
+    return line_that_passes(problem, arrangement, i, step_m).value_or(wanted);
 }
 
 double clock_on_step(double wanted_rad, double before_rad, double step_rad) {
@@ -116,6 +95,29 @@ LineSteps LineGrid::steps(const RodLine& line) const {
 RodLine LineGrid::line(const LineSteps& steps) const {
     return written(line_through(body_, places_.x_m, places_.middle + step_m_ * steps[0],
                                 places_.middle + step_m_ * steps[1]));
+}
+
+std::vector<std::pair<double, RodLine>> lines_about(const PlanProblem& problem, Arrangement arrangement,
+                                                    std::size_t item, double step_m,
+                                                    const std::array<int, 5>& off) {
+    const LineGrid grid(problem.items[item], step_m);
+    RodLine& line = arrangement.seats[item].line;
+    const LineSteps middle = grid.steps(line);
+    std::vector<std::pair<double, RodLine>> lines;
+    for (const int a : off) {
+        for (const int b : off) {
+            for (const int c : off) {
+                for (const int d : off) {
+                    line = grid.line(
+                        {(middle[0] + Vec2(a, b)).array().round(), (middle[1] + Vec2(c, d)).array().round()});
+                    lines.emplace_back(worst_torque_n_m(problem, arrangement), line);
+                }
+            }
+        }
+    }
+    std::stable_sort(lines.begin(), lines.end(),
+                     [](const auto& one, const auto& other) { return one.first < other.first; });
+    return lines;
 }
 
 bool rod_passes(const PlanProblem& problem, std::size_t item, const RodLine& line) {

@@ -2,7 +2,10 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <numbers>
+#include <utility>
+#include <vector>
 
 #include "plan/line_places.h"
 #include "plan/plan_problem.h"
@@ -37,6 +40,14 @@ class LineGrid {
     LinePlaces places_;
     double step_m_;
 };
+
+/// Lines on steps about one, off by each of so many steps at each end and either way, and what torque they
+/// leave: the least first.
+///
+/// \param arrangement with the line in the middle
+std::vector<std::pair<double, RodLine>> lines_about(const PlanProblem& problem, Arrangement arrangement,
+                                                    std::size_t item, double step_m,
+                                                    const std::array<int, 5>& off);
 
 /// Whether a rod can take that line through an item: clear of bone, with meat over it.
 bool rod_passes(const PlanProblem& problem, std::size_t item, const RodLine& line);

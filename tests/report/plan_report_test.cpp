@@ -45,7 +45,7 @@ TEST(PlanText, TellsWhatToDoFirst) {
     const std::string text = plan_text(lopsided(), sample_plan(), {});
     EXPECT_THAT(text, StartsWith("Ball"));
     EXPECT_THAT(text, AllOf(HasSubstr("Recommended: "), HasSubstr("1.  Push the rod through ball"),
-                            HasSubstr("0  as it stands"), HasSubstr("worst of a whole cook 0: ")));
+                            HasSubstr("0  as it stands"), HasSubstr("worst of the whole cook: ")));
     EXPECT_LE(widest_line(text), 80);
     EXPECT_LE(widest_line(plan_text(lopsided(), sample_plan(), {.width = 50})), 50);
 }
