@@ -432,18 +432,18 @@ class Words {
             case Code::rod_cover: {
                 const Vec3& skin = f.spot->at;
                 const std::string at =
-                    fmt::format("{}, at {}", station_(skin.x()), dial_text(std::atan2(skin.z(), skin.y())));
+                    fmt::format("{}, {}", in_brackets(skin.x()), dial_text(std::atan2(skin.z(), skin.y())));
                 if (*f.value <= 0) {
                     return fmt::format(
-                        "The rod comes out through the side of {} at {}. Move the rod line deeper into the "
+                        "The rod comes out through the side of {} (at {}). Move the rod line deeper into the "
                         "meat.",
                         item, at);
                 }
                 const Beside told = slack_beside(*f.value, *f.limit, system_);
                 return fmt::format(
-                    "The rod has only {} of flesh over it in {}, less than {}: at {}. It works out through "
+                    "The rod has only {} of flesh over it in {} (at {}), less than {}: it works out through "
                     "the skin as the meat softens. Move the rod line deeper into the meat.",
-                    told.figure, item, told.limit, at);
+                    told.figure, item, at, told.limit);
             }
             case Code::rod_beside:
                 return fmt::format(

@@ -58,14 +58,14 @@ TEST(RodCover, ThinFleshOverTheRodWantsCare) {
     EXPECT_NEAR(f->value.value(), 0.002, 1e-9);
     EXPECT_EQ(f->limit.value(), 0.003);
     EXPECT_NEAR(f->spot->at.z(), 0.002 + rod_radius_m, 1e-9);
-    EXPECT_THAT(f->message, HasSubstr("only 2 mm of flesh over it in roast, less than 3 mm"));
-    EXPECT_THAT(f->message, HasSubstr("at 12 o'clock"));
+    EXPECT_THAT(f->message, HasSubstr("only 2 mm of flesh over it in roast (at "));
+    EXPECT_THAT(f->message, HasSubstr(", 12 o'clock), less than 3 mm"));
     // Of two skins the nearer one is told: 1 mm beside, 2 mm above.
     const std::optional<Said> beside =
         found(box_off(0.05 - rod_radius_m - 0.001, 0.05 - rod_radius_m - 0.002), Code::rod_cover);
     ASSERT_TRUE(beside);
     EXPECT_NEAR(beside->value.value(), 0.001, 1e-9);
-    EXPECT_THAT(beside->message, HasSubstr("at 3 o'clock"));
+    EXPECT_THAT(beside->message, HasSubstr(", 3 o'clock)"));
 }
 
 // A rod that runs askew, in through the lower side near its edge and 3 mm further from it every 10 mm.
