@@ -55,7 +55,7 @@ MUTANTS = [
     ("analysis", "std::min(beside - tine.diameter_m / 2, ahead)", "std::min(beside, ahead)", "Grip.*"),
     ("analysis", "weight.radius_m + weight.diameter_m / 2, part(", "weight.radius_m, part(", "SweptOutline.*"),
     ("analysis", "return axis_m + tine.diameter_m / 2;", "return axis_m;", "SweptOutline.*"),
-    ("analysis", "std::max(0.0, least - rod_radius_m)", "std::max(0.0, least)", "RodCover.*"),
+    ("analysis", "std::max(0.0, least - rod_radius_m)", "std::max(0.0, least + rod_radius_m)", "RodCover.*"),
     ("analysis", "const double entry = std::min(limits::entry_stretch_m, run.length() / 4);",
      "const double entry = 0;", "RodCover.*"),
     # --- plan ---
