@@ -78,7 +78,8 @@ inline constexpr double drum_fill = 2.0 / 3;
 /// cover_care_m by what hands are off when they push it through. Common practice.
 inline constexpr double rod_cover_m = 0.008;
 /// The stretch behind the point where a tine or a rod enters in which cover is not judged, m: the skin is
-/// pierced there, so it is near by necessity; half of the embedded length if that is less. Common practice.
+/// pierced there, so it is near by necessity; half of a tine's embedded length, or a quarter of a rod's way
+/// through, if that is less. Common practice.
 inline constexpr double entry_stretch_m = 0.020;
 
 // --- clearance ---

@@ -25,6 +25,11 @@ std::vector<Interval> without(const std::vector<Interval>& stretches, const std:
     return left;
 }
 
+/// Flesh within flesh has no skin of its own.
+bool has_skin(const body::Part& part) {
+    return part.kind == body::PartKind::flesh && part.parent < 0;
+}
+
 /// Least distance at right angles to the rod from a tine's axis to the skin between two places along it, m.
 ///
 /// \param start of the tine, item frame; places count from here along `way`, in the body's own lengths
@@ -32,9 +37,7 @@ double side_distance(const body::PreparedBody& prepared, const Vec3& start, cons
                      double to) {
     double best = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < prepared.queries.size(); ++i) {
-        // Flesh within flesh has no skin of its own.
-        const body::Part& part = prepared.body.parts[i];
-        if (part.kind == body::PartKind::flesh && part.parent < 0)
+        if (has_skin(prepared.body.parts[i]))
             best = std::min(best, prepared.queries[i].distance_beside(start, way, from, to));
     }
     return best;
@@ -165,7 +168,7 @@ std::optional<RodCover> rod_cover(const Item& item, const std::vector<Interval>&
     const Vec3 axis = start + along * ((from + to) / 2);
     double nearest = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < parts.size(); ++i) {
-        if (parts[i].kind != body::PartKind::flesh || parts[i].parent >= 0) continue;
+        if (!has_skin(parts[i])) continue;
         const ClosestPoint skin = item.body->queries[i].closest(axis);
         if (skin.distance < nearest) cover.skin = item.pose * skin.point;
         nearest = std::min(nearest, skin.distance);

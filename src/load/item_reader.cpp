@@ -261,19 +261,17 @@ std::vector<std::string> item_names(const std::vector<TableReader>& items) {
     std::vector<std::string> names;
     std::map<std::string, std::size_t> counted;
     for (const TableReader& item : items) {
-        std::string name = text_at(item, "name");
-        if (name.empty()) {
-            name = usual_name(item);
-            if (alike[name] > 1) name = fmt::format("{} {}", name, ++counted[usual_name(item)]);
-        }
-        names.push_back(std::move(name));
+        std::string& name = names.emplace_back(text_at(item, "name"));
+        if (!name.empty()) continue;
+        const std::string usual = usual_name(item);
+        name = alike[usual] > 1 ? fmt::format("{} {}", usual, ++counted[usual]) : usual;
     }
     return names;
 }
 
 Item read_item(TableReader& given, std::string name, Reading& reading) {
     const std::size_t before = given.complaints().count();
-    given.text("name");
+    given.text("name");  // known by now; what is no text is told here
     Item item;
     item.name = std::move(name);
     item.seat = read_seat(given);

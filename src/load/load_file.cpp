@@ -55,10 +55,10 @@ Assembly put_together(const TomlNode& root, const std::filesystem::path& file,
     if (assembly.cooker.surfaces.empty()) {
         reading.remarks.emplace_back("No cooker surfaces are given, so no clearance is computed.");
     }
-    std::vector<TableReader> items_given = reader.tables("item");
-    const std::vector<std::string> item_names_given = item_names(items_given);
-    for (std::size_t i = 0; i < items_given.size(); ++i)
-        assembly.items.push_back(read_item(items_given[i], item_names_given[i], reading));
+    std::vector<TableReader> given = reader.tables("item");
+    const std::vector<std::string> names = item_names(given);
+    for (std::size_t i = 0; i < given.size(); ++i)
+        assembly.items.push_back(read_item(given[i], names[i], reading));
     bool no_item = false;
     const TomlNode* items = reader.find("item");
     if (items == nullptr || (items->kind == TomlNode::Kind::array && items->elements.empty())) {

@@ -91,6 +91,11 @@ std::string chance_sentence(Level verdict, const Chance& chance) {
     return "But for what follows, ready in " + chance_text(chance.ready) + ".";
 }
 
+std::string planned_chance_sentence(bool left_to_fix, const Chance& chance) {
+    if (!left_to_fix || chance.ready < 1) return chance_sentence(chance);
+    return "Ready in " + chance_text(chance.ready) + ", but for what is left to fix (at the end).";
+}
+
 std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted) {
     const std::string words(verdict_sentence(verdict));
     return mounted ? chance_sentence(verdict, mounted->chance) + " " + words : words;

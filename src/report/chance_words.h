@@ -17,6 +17,9 @@ std::string chance_sentence(const Chance& chance);
 /// written says of itself: where these alone ask for something, it says so.
 std::string chance_sentence(Level verdict, const Chance& chance);
 
+/// The same in a plan, which tells at its end what is left to fix.
+std::string planned_chance_sentence(bool left_to_fix, const Chance& chance);
+
 /// What a verdict means, with how often a load fares so where it was mounted many times.
 std::string verdict_words(Level verdict, const std::optional<Mounted>& mounted);
 

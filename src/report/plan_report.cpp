@@ -115,12 +115,7 @@ std::string plan_text(const Assembly& assembly, const plan::Plan& plan, const Te
         tell_answer(plan.recommended);
     }
     if (best.analysis.mounted) {
-        const Chance& chance = best.analysis.mounted->chance;
-        // What hands see and mend is counted in no mounting.
-        page.paragraph(best.stops + best.cares > 0 && chance.ready >= 1
-                           ? fmt::format("Ready in {}, but for what is left to fix (at the end).",
-                                         chance_text(chance.ready))
-                           : chance_sentence(chance),
+        page.paragraph(planned_chance_sentence(best.stops + best.cares > 0, best.analysis.mounted->chance),
                        Page::margin);
         if (!hopeless && best.analysis.mounted->chance.ready < limits::worthy_chance)
             page.paragraph(more_care_text(plan.more_care), Page::margin);
