@@ -19,63 +19,69 @@ namespace {
 /// Moments at which all questions are asked, at most, beside the last.
 constexpr std::size_t most_asked = 24;
 
-/// One thing that is not well known, off by one standard deviation; see cook_course().
+/// What is not well known, each off by one standard deviation to either side; see cook_course().
 constexpr std::size_t doubts = 4;
-RoastOptions doubted(RoastOptions options, std::size_t doubt) {
+RoastOptions doubted(RoastOptions options, std::size_t doubt, bool up) {
+    const auto grow = [up](double& factor, double by) { factor = up ? factor * by : factor / by; };
     switch (doubt) {
         case 0:
-            options.held_by_k += 8;
-            options.open_pace *= 1.25;  // a fire that nobody reads off a thermometer; common practice
+            options.held_by_k += up ? 8 : -8;
+            grow(options.open_pace, 1.25);  // a fire that nobody reads off a thermometer; common practice
             break;
         case 1:
-            options.convection *= 1.25;
+            grow(options.convection, 1.25);
             break;
         case 2:
-            options.conductivity *= 1.06;
+            grow(options.conductivity, 1.06);
             break;
         default:
-            options.heat_capacity *= 1.04;
+            grow(options.heat_capacity, 1.04);
     }
     return options;
 }
 
 /// What the coarse runs tell.
 struct Doubts {
-    std::optional<double> deviation_s{};  ///< of the time when it comes off
-    std::vector<double> even_turn;        ///< by item: index with an even turn, less that with the real one
+    double sooner = 0, later = 0;   ///< a standard deviation of the logarithm of the time when it comes off
+    bool open = false;              ///< whether it may never come off: `later` is at least so much
+    std::vector<double> even_turn;  ///< by item: index with an even turn, less that with the real one
 };
 
-Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, double off_s,
+/// `main` are the options of the course that took until `off_s`; what its patches see is seen here too, as a
+/// coarser look at a fire moves the times by more than some of the doubts do.
+Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const RoastOptions& main, double off_s,
                    const std::stop_token& stop) {
-    constexpr std::size_t plain = doubts, even = doubts + 1, runs = doubts + 2;
+    constexpr std::size_t plain = 2 * doubts, even = plain + 1, runs = plain + 2;
     std::array<RoastCourse, runs> courses;
     RoastOptions coarse = coarse_roast();
     coarse.rest_s = 0;
-    coarse.longest_s = std::max(2 * off_s, 3600.0);
+    // A fire in the open burns down: what is not done in four times as long will hardly be done at all.
+    coarse.longest_s = std::min(std::max(4 * off_s, 3600.0), main.longest_s);
     coarse.fuel = false;
-    coarse.cast =
-        std::make_shared<FireCourse>(fire_course(assembly, fire_settings(assembly).value(), coarse.views));
+    coarse.cast = main.cast;
     parallel_for(
         runs,
         [&](std::size_t first, std::size_t last) {
             for (std::size_t n = first; n < last; ++n) {
-                courses[n] = roast_course(assembly, n < doubts ? doubted(coarse, n) : coarse,
+                if (n < plain && assembly.cook->duration_s) continue;  // it comes off by the clock
+                courses[n] = roast_course(assembly, n < plain ? doubted(coarse, n / 2, n % 2 == 0) : coarse,
                                           n == even ? TimeShares{} : shares, {}, stop);
             }
         },
         1);
     Doubts found;
-    if (courses[plain].off_s) {
-        double variance = 0;
-        for (std::size_t n = 0; n < doubts; ++n) {
-            if (!courses[n].off_s) return found;
-            variance += std::pow(*courses[n].off_s - *courses[plain].off_s, 2);
-        }
-        found.deviation_s = std::sqrt(variance) * off_s / *courses[plain].off_s;
-    }
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         found.even_turn.push_back(evenness(assembly.items[i], courses[even].skin_heat[i]).index -
                                   evenness(assembly.items[i], courses[plain].skin_heat[i]).index);
+    }
+    if (assembly.cook->duration_s) return found;
+    const auto took_s = [&](std::size_t n) { return courses[n].off_s.value_or(coarse.longest_s); };
+    for (std::size_t n = 0; n <= plain; ++n) found.open = found.open || !courses[n].off_s;
+    for (std::size_t doubt = 0; doubt < doubts; ++doubt) {
+        const double up = std::log(took_s(2 * doubt) / took_s(plain)),
+                     down = std::log(took_s(2 * doubt + 1) / took_s(plain));
+        found.sooner = std::hypot(found.sooner, std::min({up, down, 0.0}));
+        found.later = std::hypot(found.later, std::max({up, down, 0.0}));
     }
     return found;
 }
@@ -121,7 +127,11 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
     const TimeShares shares = [](const Assembly& now, std::size_t angles) {
         return time_shares(now, angles);
     };
-    course.roast = roast_course(assembly, options.roast, shares, progress, stop);
+    RoastOptions roast = options.roast;
+    if (options.spread && !roast.cast && can_roast(assembly))
+        roast.cast =
+            std::make_shared<FireCourse>(fire_course(assembly, fire_settings(assembly).value(), roast.views));
+    course.roast = roast_course(assembly, roast, shares, progress, stop);
     if (options.whole) course.retighten = retightening(assembly, course.roast);
     ask_along(course, assembly, options.whole ? swept_load(assembly) : SweptLoad{}, stop);
     for (std::size_t i = 0; i < assembly.items.size(); ++i)
@@ -129,14 +139,15 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
     const std::optional<double>& off_s = course.roast.off_s;
     if (off_s) course.off_s = Range{*off_s, *off_s, *off_s};
     if (options.spread) {
-        const Doubts found = find_doubts(assembly, shares, off_s.value_or(options.roast.longest_s), stop);
+        const Doubts found = find_doubts(assembly, shares, roast, off_s.value_or(roast.longest_s), stop);
         for (std::size_t i = 0; i < course.evenness.size(); ++i)
             course.evenness[i].index_even_turn += found.even_turn[i];
         // 90 of 100 lie within 1.645 standard deviations of a normal distribution's middle.
         constexpr double within = 1.645;
-        if (off_s && found.deviation_s && !assembly.cook->duration_s) {
-            course.off_s->low = std::max(0.0, *off_s - within * *found.deviation_s);
-            course.off_s->high = *off_s + within * *found.deviation_s;
+        if (off_s) {
+            course.off_s->low = *off_s * std::exp(-within * found.sooner);
+            course.off_s->high = *off_s * std::exp(within * found.later);
+            course.off_s->open = found.open;
         }
     }
     stop_if_asked(stop);

@@ -37,6 +37,7 @@ struct Retighten {
 /// A time that is not known to the minute.
 struct Range {
     double low = 0, middle = 0, high = 0;
+    bool open = false;  ///< `high` is the least that it may be: nobody can tell whether it ends at all
 };
 
 /// How evenly the skin is heated.
@@ -79,11 +80,13 @@ struct CookOptions {
 
 /// Cooks a load and asks all questions along the way.
 ///
-/// The time when it comes off is known within 90 of 100 cooks by four runs on coarse cells, each with one
-/// thing changed by its standard deviation: the cooker 8 K hotter (a thermometer's error and a fire's
-/// wandering; common practice) or a fire in the open a quarter faster (common practice), convection 25 %
-/// greater (what the correlations are good for), conductivity 6 % and heat capacity 4 % greater (measured
-/// meat against Choi and Okos; from memory).
+/// The time when it comes off is known within 90 of 100 cooks by eight runs on coarse cells, each with one
+/// thing greater or less by its standard deviation: the cooker 8 K hotter or cooler (a thermometer's error
+/// and a fire's wandering; common practice) or a fire in the open a quarter faster or slower (common
+/// practice), convection by 25 % (what the correlations are good for), conductivity by 6 % and heat capacity
+/// by 4 % (measured meat against Choi and Okos; from memory). Times are taken as lognormal, with a deviation
+/// of their own to either side: over a fire that burns down the last degrees take ever longer, so that a
+/// slower fire costs more than a faster one saves.
 ///
 /// \throws Stopped once asked to \throws std::invalid_argument if !can_roast()
 CookCourse cook_course(const Assembly& assembly, const CookOptions& options = {},

@@ -67,7 +67,7 @@ class StepWriter {
                 .watched = need_.watched,
                 .on_s = on_s_,
                 .ready_s = {rested_s + need_.off_s.low, rested_s + need_.off_s.middle,
-                            rested_s + need_.off_s.high},
+                            rested_s + need_.off_s.high, need_.off_s.open},
                 .serve_s = need_.serve_s,
                 .steps = std::move(steps_)};
     }

@@ -36,6 +36,9 @@ std::string done_text(const Assembly& assembly, const cook::CookCourse& course) 
     const std::string done = fmt::format("Done about {} after it goes in", told(course.off_s->middle));
     // One run alone, or one that is known to five minutes.
     if (course.off_s->high - course.off_s->low < five_min_s) return done + ".";
+    if (course.off_s->open)
+        return fmt::format("{}, rarely before {}. A slower fire may never get it done: add fuel in time.",
+                           done, told(low));
     return fmt::format("{}; 9 of 10 such cooks take {} to {}.", done, told(low), told(high));
 }
 

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <filesystem>
 #include <numeric>
+#include <string>
 
 #include <gtest/gtest.h>
 
@@ -75,6 +76,44 @@ TEST(CookCourse, TellsHowFarOffItsTimeMayBe) {
     // A quarter of an hour to an hour each way for a three-hour cook.
     EXPECT_GT(off.high - off.middle, 600);
     EXPECT_LT(off.high - off.middle, 3600);
+}
+
+/// A duck over a bank of coals that burns down, started round the rod by so much.
+CookCourse over_coals(double turn_deg, const char* fuel, double pull_k) {
+    const std::string text =
+        "title = \"A duck\"\n[rod]\nmodel = \"square-8mm\"\n[motor]\nmodel = \"battery-dc\"\n"
+        "[cooker]\nmodel = \"open-pit\"\n[[item]]\nname = \"duck\"\nshape = \"duck\"\n"
+        "mass = \"2.5 kg\"\nat = \"460 mm\"\nturn = \"" +
+        std::to_string(turn_deg) + " deg\"\n[cook]\nfuel = \"" + fuel + "\"\n";
+    Assembly load = read_load_text(text, "duck.toml", root / "models");
+    load.cook->pull_k = {{"breast", pull_k}};
+    CookOptions options;
+    options.roast.spacing_m = coarse_roast().spacing_m;
+    options.roast.interval_s = coarse_roast().interval_s;
+    options.whole = false;
+    return cook_course(load, options);
+}
+
+// The last degrees take ever longer, so that a slower fire costs more than a faster one saves. How the load
+// starts round the rod does not matter to a cook of a hundred turns.
+TEST(CookCourse, TellsHowFarOffItsTimeMayBeOverAFireThatBurnsDown) {
+    const Range up = over_coals(0, "lump charcoal", 347.05).off_s.value(),
+                aside = over_coals(90, "lump charcoal", 347.05).off_s.value();
+    for (const Range& off : {up, aside}) {
+        EXPECT_GT(off.low, 0.6 * off.middle);
+        EXPECT_GT(off.high / off.middle, 1.2 * off.middle / off.low);
+        EXPECT_FALSE(off.open);
+    }
+    EXPECT_NEAR(aside.low, up.low, 0.05 * up.low);
+    EXPECT_NEAR(aside.high, up.high, 0.1 * up.high);
+}
+
+TEST(CookCourse, TellsThatASlowerFireMayNeverGetItDone) {
+    const CookCourse course = over_coals(0, "wood", 357.15);
+    const Range off = course.off_s.value();
+    EXPECT_TRUE(off.open);
+    EXPECT_LT(off.low, 0.7 * off.middle);
+    EXPECT_GT(off.high, 1.5 * off.middle);
 }
 
 TEST(CookCourse, ForksArePushedInAsTheSkinMovesIn) {

@@ -79,6 +79,16 @@ TEST_F(RoastReport, WhatIsKnownToFiveMinutesHasNoRange) {
     EXPECT_EQ(done_text(load, course), "Not done after 3 h 5 min on the fire.");
 }
 
+TEST_F(RoastReport, AnOpenEndIsTold) {
+    EXPECT_FALSE(result()["roast"]["off_s"].contains("open"));
+    course.off_s->open = true;
+    EXPECT_EQ(
+        done_text(load, course),
+        "Done about 3 h 5 min after it goes in, rarely before 2 h 35 min. A slower fire may never get it "
+        "done: add fuel in time.");
+    EXPECT_TRUE(result()["roast"]["off_s"]["open"].get<bool>());
+}
+
 TEST_F(RoastReport, SectionsStandInTheOrderInWhichACookNeedsThem) {
     const std::string all = text();
     std::size_t at = 0;
