@@ -63,8 +63,12 @@ Analysis analysed(const Assembly& assembly, const Sweeper& sweeper, const std::s
 }
 
 void worst_first(std::vector<Finding>& findings) {
+    // A rod beside the meat comes before what follows from it.
+    const auto rank = [](const Finding& f) {
+        return std::pair(-static_cast<int>(f.level), f.code == Code::rod_beside ? 0 : 1);
+    };
     std::stable_sort(findings.begin(), findings.end(),
-                     [](const Finding& x, const Finding& y) { return x.level > y.level; });
+                     [&](const Finding& x, const Finding& y) { return rank(x) < rank(y); });
 }
 
 }  // namespace evenspit

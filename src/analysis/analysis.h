@@ -23,7 +23,8 @@ Analysis analyse(const Assembly& assembly, const std::stop_token& stop = {});
 /// before.
 Analysis analyse(const Assembly& assembly, AnalysisMemory& memory, const std::stop_token& stop = {});
 
-/// Sorts findings; those of one level stay in order.
+/// Sorts findings by level, a rod that passes beside the meat before all else of its level; others stay in
+/// order.
 void worst_first(std::vector<Finding>& findings);
 
 }  // namespace evenspit

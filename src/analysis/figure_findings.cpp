@@ -214,12 +214,16 @@ struct WrongTines {
 };
 
 void tine_findings(std::vector<Finding>& out, const Assembly& assembly, const Grip& grip) {
+    // Where no fork holds anything that is told of the items.
+    const bool any_fork_holds = std::any_of(grip.items.begin(), grip.items.end(),
+                                            [](const ItemGrip& item) { return !item.forks.empty(); });
     for (std::size_t f = 0; f < grip.forks.size(); ++f) {
-        WrongTines bone, thin, come_out;
+        WrongTines bone, thin, come_out, free;
         for (std::size_t t = 0; t < grip.forks[f].tines.size(); ++t) {
             const TineGrip& tine = grip.forks[f].tines[t];
             if (tine.in_bone_m > limits::bone_care_m)
                 bone.add(t, tine.in_bone_m, tine.in_bone_m > bone.worst);
+            if (!(tine.in_flesh_m() > 0)) free.add(t, 0, false);
             if (!tine.cover_min_m || *tine.cover_min_m >= limits::cover_care_m) continue;
             WrongTines& skin = *tine.cover_min_m > 0 ? thin : come_out;
             skin.add(t, *tine.cover_min_m, *tine.cover_min_m < skin.worst);
@@ -239,6 +243,14 @@ void tine_findings(std::vector<Finding>& out, const Assembly& assembly, const Gr
         say(bone, Code::tine_in_bone, 0);
         say(thin, Code::tine_cover, limits::cover_care_m);
         say(come_out, Code::tine_out, limits::cover_care_m);
+        if (free.tines.empty() || !any_fork_holds) continue;
+        // One beside the meat does no harm, as long as others hold.
+        const bool none_holds = free.tines.size() == grip.forks[f].tines.size();
+        out.push_back({.level = none_holds ? Level::care : Level::ready,
+                       .code = Code::tine_free,
+                       .about = {Thing::Kind::fork, f},
+                       .spot = Spot{tine_middle(assembly.forks[f], free.worst_tine)},
+                       .facts = TineFacts{free.tines}});
     }
 }
 

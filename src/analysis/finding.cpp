@@ -11,7 +11,7 @@ struct CodeRow {
     std::string_view name, topic, unit;
 };
 
-constexpr std::array<CodeRow, 52> rows = {{
+constexpr std::array<CodeRow, 53> rows = {{
     {Code::motor_torque, "motor-torque", "motor", "1"},
     {Code::stall, "stall", "turning", "N m"},
     {Code::overrun, "overrun", "turning", "N m"},
@@ -24,6 +24,7 @@ constexpr std::array<CodeRow, 52> rows = {{
     {Code::tine_in_bone, "tine-in-bone", "grip", "m"},
     {Code::tine_cover, "tine-cover", "grip", "m"},
     {Code::tine_out, "tine-out", "grip", "m"},
+    {Code::tine_free, "tine-free", "grip", ""},
     {Code::leg_short, "leg-short", "grip", "m"},
     {Code::leg_off_spine, "leg-off-spine", "grip", ""},
     {Code::out_of_basket, "out-of-basket", "grip", "m"},
@@ -109,6 +110,7 @@ bool is_seen_by_hand(Code code) {
         case Code::tine_in_bone:
         case Code::tine_cover:
         case Code::tine_out:
+        case Code::tine_free:
         case Code::leg_short:
         case Code::leg_off_spine:
         case Code::out_of_basket:

@@ -33,6 +33,7 @@ enum class Code {
     tine_in_bone,
     tine_cover,
     tine_out,
+    tine_free,  // meets no flesh
     leg_short,
     leg_off_spine,
     out_of_basket,

@@ -62,6 +62,7 @@ class Words {
             case Code::tine_in_bone:
             case Code::tine_cover:
             case Code::tine_out:
+            case Code::tine_free:
                 return tine_finding_text(f, assembly_, system_);
             case Code::leg_short:
             case Code::leg_off_spine:

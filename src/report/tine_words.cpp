@@ -46,6 +46,17 @@ std::string tine_finding_text(const Finding& f, const Assembly& assembly, UnitSy
                            Units(units).slack(*f.value, {0, f.limit.value_or(0)}),
                            fork_section(assembly.forks, f.about.index).name, one ? "it passes" : "they pass");
     }
+    if (f.code == Code::tine_free) {
+        const std::vector<std::size_t>& free = f.get<TineFacts>().tines;
+        const std::string fork = thing_name(f.about, assembly);
+        if (free.size() == assembly.forks[f.about.index].tines.size()) {
+            return fmt::format(
+                "No {} of {} meets flesh: it holds nothing. Set it so that it does, or take it off the rod.",
+                tine_word(assembly.forks, f.about.index), fork);
+        }
+        return fmt::format("{} {} no flesh: {} nothing.", which, free.size() == 1 ? "meets" : "meet",
+                           free.size() == 1 ? "it holds" : "they hold");
+    }
     std::string words;
     if (f.code == Code::tine_out) {
         words = fmt::format("{} {} out through the skin.", which, one ? "comes" : "come");

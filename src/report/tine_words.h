@@ -11,7 +11,7 @@ namespace evenspit {
 
 /// What a finding about tines in bone, under the skin or out through it says, and what to do.
 ///
-/// \pre a code tine_in_bone, tine_cover or tine_out
+/// \pre a code tine_in_bone, tine_cover, tine_out or tine_free
 std::string tine_finding_text(const Finding& finding, const Assembly& assembly, UnitSystem units);
 
 /// What a finding about a basket says, and what to do. \pre a code out_of_basket, loose_in_basket or

@@ -391,6 +391,25 @@ TEST(Findings, CoverUnderThreeMillimetresWantsCare) {
     EXPECT_EQ(t.findings("grip")[1].level, Level::care);
 }
 
+// One tine beside the meat is told; a fork that holds nothing wants care, if another holds.
+TEST(Findings, TinesThatMeetNoFleshAreTold) {
+    Told t;
+    TineGrip beside, in_hollow{.item = 0, .embedded_m = 0.05, .in_cavity_m = 0.05, .cover_min_m = 0.02};
+    t.results.grip.forks[0].tines.push_back(beside);
+    std::vector<Said> grip = t.findings("grip");
+    ASSERT_EQ(grip.size(), 2U);
+    EXPECT_EQ(grip[1].code, Code::tine_free);
+    EXPECT_EQ(grip[1].level, Level::ready);
+    EXPECT_EQ(grip[1].message, "Tine 2 of fork 1 meets no flesh: it holds nothing.");
+    t.results.grip.forks[0].tines[0] = in_hollow;
+    grip = t.findings("grip");
+    ASSERT_EQ(grip.size(), 2U);
+    EXPECT_EQ(grip[1].level, Level::care);
+    EXPECT_THAT(grip[1].message, HasSubstr("No tine of fork 1 meets flesh: it holds nothing."));
+    t.results.grip.items[0] = {};
+    EXPECT_EQ(t.only("grip").code, Code::no_fork) << "told once";
+}
+
 TEST(Findings, ClearanceHasItsLimits) {
     Told t;
     const auto level = [&](double gap) {

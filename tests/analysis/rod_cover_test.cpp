@@ -117,6 +117,11 @@ TEST(RodBeside, ARodThatPassesBesideIsAStop) {
     EXPECT_NEAR(f->value.value(), 0.012, 1e-9);
     EXPECT_THAT(f->message, HasSubstr("The rod does not go through roast: it passes 12 mm beside it."));
     EXPECT_FALSE(found(box_off(0, 0.062), Code::rod_cover)) << "told once";
+    const Analysis a = analyse(box_off(0, 0.062));
+    EXPECT_GT(std::count_if(a.findings.begin(), a.findings.end(),
+                            [](const Finding& other) { return other.level == Level::stop; }),
+              1);
+    EXPECT_EQ(a.findings.front().code, Code::rod_beside) << "all else follows from it";
     EXPECT_FALSE(found(box_off(0, 0.049), Code::rod_beside));
 }
 
