@@ -125,16 +125,20 @@ double cavity_coefficient_w_m2_k(const Hollow& hollow, double skin_k, double air
     return through > 0 ? 1 / (1 / wall + 1 / through) : 0;
 }
 
-double plume_speed_m_s(double convected_w, double height_m, double width_m, double air_k) {
-    if (!(convected_w > 0)) return 0;
+Plume plume_over(double convected_w, double height_m, double width_m, double air_k) {
+    if (!(convected_w > 0)) return {};
     const double power = std::pow(convected_w / 1000, 0.4);
     const double origin = 0.083 * power - 1.02 * width_m;
     // Flames reach 0.235 Q^⅖ − 1.02 D; nearer than that it gets no faster.
     const double rise = std::max(height_m - origin, (0.235 - 0.083) * power);
     const AirProperties air = air_at(air_k);
-    const double on_axis = 3.4 * std::cbrt(standard_gravity * convected_w /
-                                           (air.specific_heat_j_kg_k * air.density_kg_m3 * air_k * rise));
-    return on_axis / 2;
+    // W/K that a cubic metre a second carries, as of a plume of one.
+    const double heat_j_m3k = air.specific_heat_j_kg_k * air.density_kg_m3;
+    const double speed_m_s = 3.4 * std::cbrt(standard_gravity * convected_w / (heat_j_m3k * air_k * rise));
+    const double carried = convected_w / heat_j_m3k;
+    const double hotter_by_k =
+        9.1 * std::cbrt(air_k * carried * carried / (standard_gravity * std::pow(rise, 5)));
+    return {speed_m_s / 2, hotter_by_k / 2};
 }
 
 }  // namespace evenspit

@@ -70,13 +70,20 @@ double cavity_coefficient_w_m2_k(const Hollow& hollow, double skin_k, double air
 /// What moves the same conductance in and out of an upright opening, W/K; of that area and height.
 double opening_exchange_w_k(double area_m2, double height_m, double inside_k, double outside_k);
 
-/// Speed of the air over a fire in the open, m/s: half that on the axis of the plume, its mean across it.
+/// What rises over a fire.
+struct Plume {
+    double speed_m_s = 0;
+    double hotter_by_k = 0;  ///< than the air round it
+};
+
+/// The plume over a fire in the open: half of what is on its axis, the mean across it.
 ///
-/// On the axis 3.4 (g Q / (c ρ T (z − z₀)))^⅓, z₀ = 0.083 Q^⅖ − 1.02 D (kW, m): G. Heskestad, Fire Safety
-/// J. 7:25–32 (1984), from memory. In a closed cooker it is the most that can be.
+/// On the axis its speed is 3.4 (g Q / (c ρ T (z − z₀)))^⅓, and it is hotter by
+/// 9.1 (T Q² / (g c² ρ² (z − z₀)⁵))^⅓, with z₀ = 0.083 Q^⅖ − 1.02 D (kW, m): G. Heskestad, Fire Safety J.
+/// 7:25–32 (1984), from memory. In a closed cooker the speed is the most that can be.
 ///
 /// \param convected_w what the gases carry off, ≥ 0 \param height_m above the fire \param width_m of it
-double plume_speed_m_s(double convected_w, double height_m, double width_m, double air_k);
+Plume plume_over(double convected_w, double height_m, double width_m, double air_k);
 
 /// Speed of the air in a closed cooker where the fire does not lie under the item. Air in baking ovens moves
 /// at 0.02 to 0.44 m/s: Baik et al., J. Food Sci. 64:688 (1999); this is the middle.

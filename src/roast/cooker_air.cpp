@@ -224,15 +224,16 @@ CookerState step_in_the_open(const CookerShell& shell, CookerState state, const 
     if (load) {
         const double fire = fire_radiosity_w_m2(state.fire.fuel, bed, shell.fire_m2, ambient);
         const double own = black_power_w_m2(load->temperature_k);
-        load_w = load->convection_w_k * (ambient - load->temperature_k) +
+        load_w = load->convection_w_k * (ambient - load->temperature_k) + load->plume_w +
                  load->emissivity * load->area_m2 *
                      (load->sees_fire * (fire - own) +
                       (load->sees_wall + load->sees_open) * (black_power_w_m2(ambient) - own));
     }
     state.heat.released_j += seconds * bed.released_w;
     state.heat.to_load_j += seconds * load_w;
-    state.heat.with_gas_j += seconds * bed.gas_w;
-    state.heat.by_openings_j += seconds * (bed.radiated_w - load_w);
+    const double plume_w = load ? load->plume_w : 0;
+    state.heat.with_gas_j += seconds * (bed.gas_w - plume_w);
+    state.heat.by_openings_j += seconds * (bed.radiated_w - (load_w - plume_w));
     state.time_s += seconds;
     state.air_k = state.inside_k = state.wall_k = state.outside_k = state.shown_k = ambient;
     state.fire = burnt_down(state.fire, burnt_kg_s, seconds);

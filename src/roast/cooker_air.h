@@ -53,8 +53,9 @@ struct LoadSkin {
     double temperature_k = 0;   ///< mean
     double convection_w_k = 0;  ///< coefficient × area
     double drawn_w = 0;         ///< from the air, whatever the temperatures are: an even draw of known size
-    double emissivity = 0.9;    ///< of skin, as of foods
-    double sees_fire = 0;       ///< mean view factors; the rest is the load itself
+    double plume_w = 0;  ///< over a fire in the open: from gases hotter than the air, beyond what that gives
+    double emissivity = 0.9;  ///< of skin, as of foods
+    double sees_fire = 0;     ///< mean view factors; the rest is the load itself
     double sees_wall = 0;
     double sees_open = 0;
 };

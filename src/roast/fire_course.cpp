@@ -23,9 +23,8 @@ std::vector<SkinConvection> convections(const FireCourse& course, const CookerSt
     std::vector<SkinConvection> all;
     for (std::size_t i = 0; i < course.assembly.items.size(); ++i) {
         const ConvectionSize size = convection_size(course.assembly, course.views.skin, i);
-        const double speed = item_air_speed_m_s(course.assembly, size, i, state);
         all.push_back(skin_convection(course.assembly, course.views, course.mean, i, item_skin_k[i],
-                                      state.air_k, speed));
+                                      item_air(course.assembly, size, i, state)));
     }
     return all;
 }
@@ -110,8 +109,7 @@ std::vector<SkinHeating> heating(const FireCourse& course, const CookerState& st
     const std::vector<SkinConvection> air = convections(course, state, item_skin_k);
     std::vector<SkinHeating> all;
     for (std::size_t i = 0; i < course.assembly.items.size(); ++i) {
-        all.push_back(
-            skin_heating(course.views, course.mean, i, from, air[i], state.air_k, radiates(course)));
+        all.push_back(skin_heating(course.views, course.mean, i, from, air[i], radiates(course)));
     }
     return all;
 }

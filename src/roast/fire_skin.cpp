@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <variant>
 
+#include "rig/plane_room.h"
+
 namespace evenspit {
 
 Radiators radiators(const Cooker& cooker, const CookerShell& shell, const CookerState& state,
@@ -29,20 +31,21 @@ Radiators radiators(const Cooker& cooker, const CookerShell& shell, const Cooker
 }
 
 SkinConvection skin_convection(const Assembly& assembly, const SkinViews& views, const TurnViews& mean,
-                               std::size_t item, double skin_k, double air_k, double air_speed_m_s) {
+                               std::size_t item, double skin_k, const AirFlow& air) {
     const ConvectionSize size = convection_size(assembly, views.skin, item);
-    SkinConvection convection;
-    convection.outer_w_m2_k =
-        convection_coefficient_w_m2_k(size, skin_k, {air_k, air_speed_m_s, assembly.motor.speed_rad_s});
+    SkinConvection convection{.air_k = air.air_k};
+    convection.outer_w_m2_k = convection_coefficient_w_m2_k(size, skin_k, air);
     if (assembly.cook && assembly.cook->convection_coefficient_w_m2_k)
         convection.outer_w_m2_k = *assembly.cook->convection_coefficient_w_m2_k;
-    convection.cavity_w_m2_k = std::min(
-        convection.outer_w_m2_k, cavity_coefficient_w_m2_k(hollow_of(views.skin, mean, item), skin_k, air_k));
+    convection.cavity_w_m2_k =
+        std::min(convection.outer_w_m2_k,
+                 cavity_coefficient_w_m2_k(hollow_of(views.skin, mean, item), skin_k, air.air_k));
     return convection;
 }
 
-double item_air_speed_m_s(const Assembly& assembly, const ConvectionSize& size, std::size_t item,
-                          const CookerState& state) {
+AirFlow item_air(const Assembly& assembly, const ConvectionSize& size, std::size_t item,
+                 const CookerState& state) {
+    AirFlow air{state.air_k, usual_air_speed_m_s, assembly.motor.speed_rad_s};
     // The item's shadow straight down, as a rectangle, against the fires' outlines.
     const Item& one = assembly.items[item];
     const Box3 reach = [&] {
@@ -63,16 +66,17 @@ double item_air_speed_m_s(const Assembly& assembly, const ConvectionSize& size, 
         height = std::max(height, -box->max.z());
         width = std::max(width, std::min(box->max.x() - box->min.x(), box->max.y() - box->min.y()));
     }
-    if (!(covered > 0)) return usual_air_speed_m_s;
+    if (!(covered > 0)) return air;
     const double share = std::min(1.0, covered / (size.length_m * size.diameter_m));
-    const double plume = plume_speed_m_s(state.bed.gas_w, std::max(height, 0.0), width, state.air_k);
-    return usual_air_speed_m_s + share * std::max(0.0, plume - usual_air_speed_m_s);
+    const Plume plume = plume_over(state.bed.gas_w, std::max(height, 0.0), width, state.air_k);
+    air.speed_m_s += share * std::max(0.0, plume.speed_m_s - usual_air_speed_m_s);
+    if (burns_in_the_open(assembly.cooker)) air.air_k += share * plume.hotter_by_k;
+    return air;
 }
 
 SkinHeating skin_heating(const SkinViews& views, const TurnViews& mean, std::size_t item,
-                         const Radiators& from, const SkinConvection& convection, double air_k,
-                         bool radiation) {
-    SkinHeating heating{.air_k = air_k,
+                         const Radiators& from, const SkinConvection& convection, bool radiation) {
+    SkinHeating heating{.air_k = convection.air_k,
                         .emissivity = radiation ? skin_emissivity : 0,
                         .coefficient_w_m2_k = {},
                         .incident_w_m2 = {}};
@@ -99,6 +103,7 @@ LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const Ski
                    const std::vector<double>& item_skin_k, bool lid_open, bool radiation) {
     const std::vector<bool> lid = lid_surfaces(assembly.cooker);
     const bool open = stands_open(shell, lid_open), lid_off = open && lid_open;
+    const bool in_the_open = burns_in_the_open(assembly.cooker);
     LoadSkin skin;
     skin.emissivity = radiation ? skin_emissivity : 0;
     double weighted_k = 0;
@@ -107,7 +112,9 @@ LoadSkin load_skin(const Assembly& assembly, const CookerShell& shell, const Ski
         const double area = patch.area_m2;
         skin.area_m2 += area;
         const SkinConvection& air = convection[patch.item];
-        skin.convection_w_k += area * (patch.in_cavity ? air.cavity_w_m2_k : air.outer_w_m2_k);
+        const double exchange_w_k = area * (patch.in_cavity ? air.cavity_w_m2_k : air.outer_w_m2_k);
+        skin.convection_w_k += exchange_w_k;
+        if (in_the_open) skin.plume_w += exchange_w_k * (air.air_k - shell.ambient_k);
         weighted_k += area * item_skin_k[patch.item];
         for (std::size_t s = 0; s < mean.surfaces; ++s) {
             const double share = area * mean.surface(k, s);

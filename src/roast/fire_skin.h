@@ -28,20 +28,21 @@ Radiators radiators(const Cooker& cooker, const CookerShell& shell, const Cooker
 
 /// How an item exchanges heat with the air.
 struct SkinConvection {
+    double air_k = 0;  ///< round the item
     double outer_w_m2_k = 0;
     double cavity_w_m2_k = 0;  ///< from the wall of its cavity to the air outside
 };
 
 /// By the correlations of convection.h, or what the load file fixes for all skin.
 ///
-/// \param air_speed_m_s past the item, but for a plume under it (item_air_speed_m_s)
+/// \param air past the item, see item_air()
 SkinConvection skin_convection(const Assembly& assembly, const SkinViews& views, const TurnViews& mean,
-                               std::size_t item, double skin_k, double air_k, double air_speed_m_s);
+                               std::size_t item, double skin_k, const AirFlow& air);
 
-/// The speed of the air past an item: usual_air_speed_m_s, and the plume's for the share of the item that
-/// hangs over fire.
-double item_air_speed_m_s(const Assembly& assembly, const ConvectionSize& size, std::size_t item,
-                          const CookerState& state);
+/// The air past an item: the cooker's at usual_air_speed_m_s, and the plume's for the share of the item that
+/// hangs over fire. In a closed cooker only its speed counts: what it carries heats the air of the whole.
+AirFlow item_air(const Assembly& assembly, const ConvectionSize& size, std::size_t item,
+                 const CookerState& state);
 
 /// What heats an item's skin at one moment.
 ///
@@ -60,8 +61,7 @@ inline constexpr double skin_emissivity = 0.9;
 
 /// \param radiation false: by convection alone; emissivity and incident radiation are 0
 SkinHeating skin_heating(const SkinViews& views, const TurnViews& mean, std::size_t item,
-                         const Radiators& from, const SkinConvection& convection, double air_k,
-                         bool radiation);
+                         const Radiators& from, const SkinConvection& convection, bool radiation);
 
 /// All items' skin as the cooker's balance needs it; one SkinConvection for each item. What is wall and what
 /// is open as for radiators().

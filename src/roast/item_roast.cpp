@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "roast/body_foods.h"
+#include "roast/cell_depths.h"
 
 namespace evenspit {
 namespace {
@@ -55,9 +56,9 @@ ItemRoast::ItemRoast(const Item& item, std::size_t index, std::span<const RoastP
       grid_(std::make_shared<HeatGrid>(heat_grid(*item.body, {.spacing_m = options.spacing_m}))),
       heat_(std::make_unique<Conduction>(grid_, tables_of(item, *grid_, options), start_k, cooking_steps())),
       change_(std::make_unique<FleshChange>(item, grid_)) {
-    const std::vector<std::uint8_t> layer = layers();
+    const std::vector<float> depths_m = cell_depths_m(*grid_);
     for (const RoastPlace& place : places) {
-        if (place.item == index) watched_.push_back(watched(place, layer));
+        if (place.item == index) watched_.push_back(watched(place, depths_m));
     }
     area_m2_.assign(std::size_t(grid_->triangle_count), 0.0);
     is_outside_.assign(std::size_t(grid_->triangle_count), true);
@@ -71,38 +72,10 @@ ItemRoast::ItemRoast(const Item& item, std::size_t index, std::span<const RoastP
     note_peaks();
 }
 
-// By cell, how many cells it is away from the outside or a hollow.
-std::vector<std::uint8_t> ItemRoast::layers() const {
-    constexpr std::uint8_t unknown = 255;
-    std::vector<std::uint8_t> layer(grid_->box.size(), unknown);
-    std::vector<std::int32_t> front;
-    for (const SurfaceSpot& spot : grid_->spots) {
-        if (layer[std::size_t(spot.cell)] == 0) continue;
-        layer[std::size_t(spot.cell)] = 0;
-        front.push_back(spot.cell);
-    }
-    for (std::uint8_t n = 1; n < unknown && !front.empty(); ++n) {
-        std::vector<std::int32_t> next;
-        for (const std::int32_t cell : front) {
-            for (int axis = 0; axis < 3; ++axis) {
-                const auto stride = static_cast<std::int32_t>(grid_->box.stride(axis));
-                for (const std::int32_t beside : {cell - stride, cell + stride}) {
-                    if (!grid_->carries(std::size_t(beside)) || layer[std::size_t(beside)] <= n) continue;
-                    layer[std::size_t(beside)] = n;
-                    next.push_back(beside);
-                }
-            }
-        }
-        front = std::move(next);
-    }
-    return layer;
-}
-
-ItemRoast::Watched ItemRoast::watched(const RoastPlace& place, const std::vector<std::uint8_t>& layer) const {
+ItemRoast::Watched ItemRoast::watched(const RoastPlace& place, const std::vector<float>& depths_m) const {
     // Away from the outside and from hollows, where a thermometer's tip is put: what lies there cools by
     // drying, or as soon as it is off the fire, and is no measure of what is under it.
-    constexpr double deep_m = 0.010;
-    const auto deep = static_cast<int>(std::lround(deep_m / grid_->box.spacing_m));
+    constexpr float deep_m = 0.010f, deep_of_deepest = 0.5f;
     Watched watched;
     if (place.kind == PlaceKind::probe) {
         const auto probe = std::find_if(item_.probes.begin(), item_.probes.end(),
@@ -112,7 +85,8 @@ ItemRoast::Watched ItemRoast::watched(const RoastPlace& place, const std::vector
         return watched;
     }
     const std::vector<bool> regions = regions_of_place(item_.body->body, place.kind);
-    std::vector<std::int32_t> shallow;
+    std::vector<std::int32_t> all;
+    float deepest_m = 0;
     for (std::size_t cell = 0; cell < grid_->box.size(); ++cell) {
         if (!grid_->carries(cell) || !grid_->is_inside(cell)) continue;
         const Tissue& tissue = grid_->tissues[grid_->tissue[cell]];
@@ -120,10 +94,16 @@ ItemRoast::Watched ItemRoast::watched(const RoastPlace& place, const std::vector
         const bool here = place.kind == PlaceKind::stuffing
                               ? tissue.kind == TissueKind::stuffing
                               : is_flesh(tissue.kind) && (place.kind == PlaceKind::core || in_region);
-        if (here) (layer[cell] > deep ? watched.cells : shallow).push_back(static_cast<std::int32_t>(cell));
+        if (!here) continue;
+        all.push_back(static_cast<std::int32_t>(cell));
+        deepest_m = std::max(deepest_m, depths_m[cell]);
     }
-    if (watched.cells.empty()) watched.cells = std::move(shallow);
-    for (const std::int32_t cell : watched.cells) watched.layers.push_back(layer[std::size_t(cell)]);
+    for (const std::int32_t cell : all) {
+        const float depth_m = depths_m[std::size_t(cell)];
+        if (depth_m < std::min(deep_m, deep_of_deepest * deepest_m)) continue;
+        watched.cells.push_back(cell);
+        watched.depths_m.push_back(depth_m);
+    }
     watched.peaks_k.assign(watched.cells.size(), 0.0f);
     return watched;
 }
@@ -147,11 +127,11 @@ void ItemRoast::leave_thermometers() {
     for (Watched& watched : watched_) {
         float coldest = std::numeric_limits<float>::max();
         for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
-        int deepest = -1;
+        float deepest_m = -1;
         for (std::size_t n = 0; n < watched.cells.size(); ++n) {
-            if (all[std::size_t(watched.cells[n])] > coldest + about_k || watched.layers[n] <= deepest)
+            if (all[std::size_t(watched.cells[n])] > coldest + about_k || watched.depths_m[n] <= deepest_m)
                 continue;
-            deepest = watched.layers[n];
+            deepest_m = watched.depths_m[n];
             watched.left_in = watched.cells[n];
         }
     }

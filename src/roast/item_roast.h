@@ -70,13 +70,12 @@ class ItemRoast {
     std::unique_ptr<FleshChange> change_;
     struct Watched {
         std::vector<std::int32_t> cells;
-        std::vector<std::uint8_t> layers;  // as cells
-        std::vector<float> peaks_k;        // as cells; of a point one
+        std::vector<float> depths_m;  // as cells
+        std::vector<float> peaks_k;   // as cells; of a point one
         std::optional<Vec3> point{};
         std::optional<std::int32_t> left_in{};
     };
-    [[nodiscard]] Watched watched(const RoastPlace& place, const std::vector<std::uint8_t>& layer) const;
-    [[nodiscard]] std::vector<std::uint8_t> layers() const;
+    [[nodiscard]] Watched watched(const RoastPlace& place, const std::vector<float>& depths_m) const;
     void note_peaks();
     std::vector<Watched> watched_;
     std::vector<double> area_m2_;   // by triangle of all surfaces

@@ -18,8 +18,8 @@
 namespace evenspit {
 
 /// A place whose coldest point counts: the flesh of a region, all of an item's flesh (core), its stuffing, or
-/// a probe's point. The centimetre of flesh next to the outside or to a hollow is left out where
-/// there is more: nobody puts a thermometer there.
+/// a probe's point. The centimetre of flesh next to the outside or to a hollow is left out, or half of
+/// how deep it is where that is less: nobody puts a thermometer there.
 struct RoastPlace {
     std::size_t item = 0;
     PlaceKind kind = PlaceKind::core;

@@ -88,6 +88,23 @@ TEST(FireCourse, APreheatedCookerDropsWhenTheBirdGoesIn) {
     EXPECT_LT(meat.skin_k(), 273 + 90);
 }
 
+/// What an item's triangles take up, W.
+double taken_w(const FireCourse& course, const SkinHeating& on, double skin_k) {
+    double sum_w = 0;
+    const auto& parts = course.assembly.items[0].body->body.parts;
+    for (std::size_t p = 0; p < parts.size(); ++p) {
+        for (std::size_t t = 0; t < on.incident_w_m2[p].size(); ++t) {
+            const TriangleMesh& mesh = parts[p].mesh;
+            const Triangle& triangle = mesh.triangles[t];
+            const Vec3& a = mesh.corner(triangle, 0);
+            const double area = (mesh.corner(triangle, 1) - a).cross(mesh.corner(triangle, 2) - a).norm() / 2;
+            sum_w += area * (on.coefficient_w_m2_k[p][t] * (on.air_k - skin_k) +
+                             on.emissivity * (on.incident_w_m2[p][t] - black_power_w_m2(skin_k)));
+        }
+    }
+    return sum_w;
+}
+
 // What the cooker gives to the load is what its triangles take up.
 TEST(FireCourse, SkinTakesUpWhatTheCookerGives) {
     const FireCourse& course = turkey_course();
@@ -95,21 +112,38 @@ TEST(FireCourse, SkinTakesUpWhatTheCookerGives) {
         // Long enough for the step's own changes to be small.
         const CookerState state =
             later(course, later(course, load_goes_in(course), {skin_k}, 1800), {skin_k}, 10);
+        EXPECT_NEAR(taken_w(course, heating(course, state, {skin_k})[0], skin_k), state.to_load_w,
+                    0.01 * state.to_load_w)
+            << skin_k;
+    }
+}
+
+// Straight over coals in the open it hangs in what rises from them, which is hot; beside them it does not.
+TEST(FireCourse, OverCoalsInTheOpenTheAirIsHot) {
+    const std::filesystem::path root = EVENSPIT_SOURCE_DIR;
+    Assembly load = read_load(root / "samples" / "three-chickens.toml", root / "models");
+    load.items.resize(1);
+    constexpr double skin_k = 340;
+    const ViewOptions coarse{.patch_m = 0.06, .rays = 16};
+    for (const CoalPlace place : {CoalPlace::under, CoalPlace::both_sides}) {
+        load.cook->fire.coals = place;
+        const FireCourse course = fire_course(load, fire_settings(load).value(), coarse);
+        const CookerState before = later(course, load_goes_in(course), {skin_k}, 600),
+                          state = later(course, before, {skin_k}, 10);
         const SkinHeating on = heating(course, state, {skin_k})[0];
-        double taken_w = 0;
-        const auto& parts = course.assembly.items[0].body->body.parts;
-        for (std::size_t p = 0; p < parts.size(); ++p) {
-            for (std::size_t t = 0; t < on.incident_w_m2[p].size(); ++t) {
-                const TriangleMesh& mesh = parts[p].mesh;
-                const Triangle& triangle = mesh.triangles[t];
-                const Vec3& a = mesh.corner(triangle, 0);
-                const double area =
-                    (mesh.corner(triangle, 1) - a).cross(mesh.corner(triangle, 2) - a).norm() / 2;
-                taken_w += area * (on.coefficient_w_m2_k[p][t] * (on.air_k - skin_k) +
-                                   on.emissivity * (on.incident_w_m2[p][t] - black_power_w_m2(skin_k)));
-            }
+        EXPECT_EQ(state.air_k, course.settings.ambient_k);
+        if (place == CoalPlace::under) {
+            EXPECT_GT(on.air_k, state.air_k + 40);
+            EXPECT_LT(on.air_k, state.air_k + 300) << "no hotter than flames";
+        } else {
+            EXPECT_EQ(on.air_k, state.air_k);
         }
-        EXPECT_NEAR(taken_w, state.to_load_w, 0.01 * state.to_load_w) << skin_k;
+        EXPECT_NEAR(taken_w(course, on, skin_k), state.to_load_w, 0.01 * state.to_load_w);
+        const auto grown = [&](double CookerHeat::*heat) { return state.heat.*heat - before.heat.*heat; };
+        EXPECT_NEAR(grown(&CookerHeat::released_j),
+                    grown(&CookerHeat::to_load_j) + grown(&CookerHeat::with_gas_j) +
+                        grown(&CookerHeat::by_openings_j),
+                    1e-9 * grown(&CookerHeat::released_j));
     }
 }
 
