@@ -40,7 +40,8 @@ std::vector<Try> tries() {
     std::vector<Try> all;
     constexpr double half_pt = 0.5, largest_pt = 11.5, steps_from_pt = 9.5, smallest_pt = 6;
     const auto add = [&all](double letter_pt, bool all_steps) {
-        for (const auto& [share, dial] : {std::pair{0.28, 150.0}, {0.24, 150.0}, {0.20, 120.0}})
+        for (const auto& [share, dial] :
+             {std::pair{0.28, 150.0}, {0.24, 150.0}, {0.20, 120.0}, {0.17, 110.0}})
             all.push_back({letter_pt, all_steps, share, dial});
     };
     for (double size = largest_pt; size >= steps_from_pt; size -= half_pt) add(size, true);

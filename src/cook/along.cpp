@@ -15,7 +15,7 @@
 namespace evenspit::cook {
 namespace {
 
-constexpr double push_when_m = 0.005, leave_alone_s = 900;
+constexpr double push_when_m = 0.005, push_with_m = 0.003, leave_alone_s = 900;
 
 /// Forks pushed in by so much, toward where their tines look.
 Assembly pushed(Assembly load, std::span<const double> pushed_m) {
@@ -145,10 +145,16 @@ std::vector<Retighten> retightening(const Assembly& assembly, const RoastCourse&
     for (const RoastMoment& moment : course.moments) {
         if (moment.resting || moment.time_s > until_s) break;
         const Assembly load = load_at(assembly, moment);
+        std::vector<double> retreat_m(load.forks.size());
+        double most_m = 0;
         for (std::size_t f = 0; f < load.forks.size(); ++f) {
-            const double retreat_m = retreat_at_fork(load, f);
-            if (retreat_m - pushed_m[f] < push_when_m) continue;
-            const double to_m = std::round(retreat_m * 1000) / 1000;
+            retreat_m[f] = retreat_at_fork(load, f);
+            most_m = std::max(most_m, retreat_m[f] - pushed_m[f]);
+        }
+        if (most_m < push_when_m) continue;
+        for (std::size_t f = 0; f < load.forks.size(); ++f) {
+            if (retreat_m[f] - pushed_m[f] < push_with_m) continue;
+            const double to_m = std::round(retreat_m[f] * 1000) / 1000;
             all.push_back({moment.time_s, f, to_m - pushed_m[f]});
             pushed_m[f] = to_m;
         }

@@ -22,8 +22,9 @@ Along along_at(const Assembly& assembly, const RoastMoment& moment, const SweptL
 /// How far the skin has moved in where a fork enters, m; 0 for one that enters nothing.
 double retreat_at_fork(const Assembly& load, std::size_t fork);
 
-/// When to push forks in: whenever the skin has moved in by 5 mm since (common practice), but not in the last
-/// quarter of an hour.
+/// When to push forks in: whenever the skin has moved in by 5 mm since at one of them; those where it has by
+/// 3 mm go with it, as the motor stands still anyway (both common practice). Not in the last quarter of an
+/// hour.
 std::vector<Retighten> retightening(const Assembly& assembly, const RoastCourse& course);
 
 }  // namespace evenspit::cook

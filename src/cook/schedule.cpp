@@ -65,6 +65,7 @@ class StepWriter {
                 .bird = need_.bird,
                 .stuffed = need_.stuffed,
                 .watched = need_.watched,
+                .last = need_.last,
                 .on_s = on_s_,
                 .ready_s = {rested_s + need_.off_s.low, rested_s + need_.off_s.middle,
                             rested_s + need_.off_s.high, need_.off_s.open},
@@ -108,9 +109,9 @@ class StepWriter {
         }
         for (const Retighten& r : need_.retighten) {
             if (r.at_s >= off.high) continue;
-            add(StepKind::retighten, on_s_ + r.at_s, on_s_ + r.at_s);
-            steps_.back().fork = r.fork;
-            steps_.back().push_m = r.push_m;
+            if (steps_.back().kind != StepKind::retighten || steps_.back().from_s != on_s_ + r.at_s)
+                add(StepKind::retighten, on_s_ + r.at_s, on_s_ + r.at_s);
+            steps_.back().pushes.push_back(r);
         }
         add(StepKind::start_checking, on_s_ + check_s, on_s_ + off.high, checked_every_s);
     }
@@ -160,8 +161,15 @@ std::optional<ScheduleNeed> schedule_need(const Assembly& assembly, const CookCo
     }
     for (std::size_t i = 0; i < assembly.items.size(); ++i)
         need.frozen = need.frozen || starts_frozen(assembly, course.roast, i);
-    for (const RoastPlace& place : course.roast.places) {
-        if (place.pull_k) need.watched.push_back(place);
+    double last_s = 0;
+    for (std::size_t p = 0; p < course.roast.places.size(); ++p) {
+        const RoastPlace& place = course.roast.places[p];
+        if (!place.pull_k) continue;
+        need.watched.push_back(place);
+        const PlaceCourse& went = course.roast.place_courses[p];
+        if (!went.coldest_at || !went.pull_s || *went.pull_s < last_s) continue;
+        last_s = *went.pull_s;
+        need.last = LastPlace{place, *went.coldest_at};
     }
     return need;
 }

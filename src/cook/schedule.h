@@ -36,9 +36,14 @@ enum class StepKind {
 struct Step {
     StepKind kind{};
     double from_s = 0, to_s = 0;
-    double every_s = 0;    ///< what is done again and again: 0, once
-    std::size_t fork = 0;  ///< to retighten
-    double push_m = 0;     ///< and how far to push it in
+    double every_s = 0;               ///< what is done again and again: 0, once
+    std::vector<Retighten> pushes{};  ///< of retighten: the forks to push in while the motor stands still
+};
+
+/// The place that is hot enough last, and where in it.
+struct LastPlace {
+    RoastPlace place;
+    Vec3 at = Vec3::Zero();  ///< item frame
 };
 
 /// What a schedule hangs on.
@@ -56,6 +61,7 @@ struct ScheduleNeed {
     std::vector<Retighten> retighten{};
     std::optional<CookBasting> baste{};  ///< absent: the usual
     std::vector<RoastPlace> watched{};   ///< the places that the load waits for
+    std::optional<LastPlace> last{};
 };
 
 struct Schedule {
@@ -64,6 +70,7 @@ struct Schedule {
     bool bird = false;
     bool stuffed = false;
     std::vector<RoastPlace> watched{};
+    std::optional<LastPlace> last{};  ///< absent: not told
     double on_s = 0;
     Range ready_s{};  ///< rested, ready to be carved
     std::optional<double> serve_s{};

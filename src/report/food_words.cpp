@@ -59,7 +59,8 @@ class FoodWords {
             case Code::too_little_fuel:
                 return fmt::format(
                     "{} of {} will not last: this cook takes about {}. Lay more, or add some on the way.",
-                    units_.mass(*f.value), fuel_of(assembly_), units_.mass(f.get<FuelFacts>().enough_kg));
+                    units_.mass(*f.value), fuel_of(assembly_),
+                    units_.rough_mass(f.get<FuelFacts>().enough_kg));
             default:
                 return small_bed(f.get<BedFacts>());
         }
@@ -133,7 +134,7 @@ class FoodWords {
         const auto& facts = f.get<FuelFacts>();
         const std::string_view fuel = fuel_of(assembly_);
         std::string words = fmt::format("{} of {} is more than this cook takes: {} is enough.",
-                                        units_.mass(*f.value), fuel, units_.mass(facts.enough_kg));
+                                        units_.mass(*f.value), fuel, units_.rough_mass(facts.enough_kg));
         if (facts.too_hot_by_k > limits::too_hot_care_k) {
             words = fmt::format(
                 "With {} of {} the cooker stays {} too hot even with its vents shut, since air comes in "
@@ -141,15 +142,15 @@ class FoodWords {
                 units_.mass(*f.value), fuel, units_.degrees(facts.too_hot_by_k));
         }
         return words + fmt::format(" Lay {} or less, and add some if it fades too soon.",
-                                   units_.mass(facts.enough_kg));
+                                   units_.rough_mass(facts.enough_kg));
     }
 
     [[nodiscard]] std::string small_bed(const BedFacts& facts) const {
         return fmt::format(
             "{} of {} needs a bed {} long and {} wide, more than this cooker has. Lay what fits, and add "
             "some as it burns down.",
-            units_.mass(facts.fuel_kg), fuel_of(assembly_), units_.length(facts.length_m),
-            units_.length(facts.width_m));
+            units_.rough_mass(facts.fuel_kg), fuel_of(assembly_), units_.rough_length(facts.length_m),
+            units_.rough_length(facts.width_m));
     }
 
     const Assembly& assembly_;

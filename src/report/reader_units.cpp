@@ -90,6 +90,19 @@ std::string Units::volume(double m3) const {
     return metric() ? fmt::format("{:.3g} l", 1e3 * m3) : fmt::format("{:.3g} qt", m3 / m3_per_quart);
 }
 
+std::string Units::rough_mass(double si) const {
+    const double unit = metric() ? 1 : unit_factors::pound;
+    const double told = si / unit;
+    if (!(told > 0) || !std::isfinite(told)) return mass(si);
+    const double step = std::pow(10, std::floor(std::log10(told)) - 1);
+    return mass(unit * step * std::round(told / step));
+}
+
+std::string Units::rough_length(double si) const {
+    const double step = metric() ? 0.01 : unit_factors::inch;
+    return length(step * std::round(si / step));
+}
+
 std::string Units::unbalance(double kg_m) const {
     constexpr double kg_m_per_lb_in = 0.45359237 * 0.0254;
     constexpr int digits = 2;  // as torques

@@ -36,6 +36,9 @@ class Units {
     [[nodiscard]] std::string slack(double si, Limits limits = {0}) const;
     [[nodiscard]] std::string slack(const std::optional<double>& si, Limits limits = {0}) const;
     [[nodiscard]] std::string mass(double si) const { return of(si, Dimension::mass); }
+    /// Fuel and beds of it, which nobody weighs and measures finely: two digits, whole centimetres or inches.
+    [[nodiscard]] std::string rough_mass(double si) const;
+    [[nodiscard]] std::string rough_length(double si) const;
     /// A weight to be found and set; one that the cook named is told by given().
     [[nodiscard]] std::string weight(double si) const { return weight_text(sensible(si), system_); }
     [[nodiscard]] std::string torque(double si) const { return of(si, Dimension::torque); }

@@ -94,6 +94,7 @@ Json fuel_json(const FuelPlan& plan) {
     return json;
 }
 
+// A stop of the motor for several forks is told once for each.
 // Seconds after the load goes in, whichever way the schedule counts.
 void put_schedule(Json& json, const cook::Schedule& schedule, const Assembly& assembly) {
     const double on_s = schedule.on_s;
@@ -101,17 +102,21 @@ void put_schedule(Json& json, const cook::Schedule& schedule, const Assembly& as
     const std::vector<ToldStep> told = schedule_words(schedule, assembly, UnitSystem::metric);
     for (std::size_t n = 0; n < schedule.steps.size(); ++n) {
         const cook::Step& step = schedule.steps[n];
-        Json entry;
-        entry["kind"] = step_key(step.kind);
-        put(entry, "from_s", step.from_s - on_s);
-        put(entry, "to_s", step.to_s - on_s);
-        if (step.every_s > 0) put(entry, "every_s", step.every_s);
-        if (step.kind == cook::StepKind::retighten) {
-            put_fork(entry, assembly.forks, step.fork);
-            put(entry, "push_m", step.push_m);
-        }
-        entry["what"] = told[n].what;
-        json["schedule"].push_back(std::move(entry));
+        const auto put_step = [&](const cook::Retighten* push) {
+            Json entry;
+            entry["kind"] = step_key(step.kind);
+            put(entry, "from_s", step.from_s - on_s);
+            put(entry, "to_s", step.to_s - on_s);
+            if (step.every_s > 0) put(entry, "every_s", step.every_s);
+            if (push) {
+                put_fork(entry, assembly.forks, push->fork);
+                put(entry, "push_m", push->push_m);
+            }
+            entry["what"] = told[n].what;
+            json["schedule"].push_back(std::move(entry));
+        };
+        if (step.pushes.empty()) put_step(nullptr);
+        for (const cook::Retighten& push : step.pushes) put_step(&push);
     }
     json["ready_s"] = range_json(schedule.ready_s, on_s);
     if (schedule.by_clock) put(json, "goes_in_at_s", on_s);
@@ -214,6 +219,8 @@ class RoastJson {
             put(entry, "salmonella_logs", went.salmonella_logs);
             put(entry, "lukewarm_s", went.lukewarm_s);
             put(entry, "come_up_s", went.come_up_s);
+            if (went.coldest_at)
+                entry["coldest_m"] = {went.coldest_at->x(), went.coldest_at->y(), went.coldest_at->z()};
             if (probe) {
                 Json told;
                 told["name"] = place.name;

@@ -203,6 +203,10 @@ class RoastText {
         } else if (place.safe_k) {
             words += fmt::format("; safe at {}", units_.temperature(*place.safe_k));
         }
+        if (went.coldest_at) {
+            words += fmt::format("; coldest {}",
+                                 inner_spot_text(assembly_.items[place.item], *went.coldest_at, system_));
+        }
         return words;
     }
 
@@ -344,11 +348,11 @@ class RoastText {
         const CookFire& fire = assembly_.cook->fire;
         page_.heading("Fire");
         if (fire.fuel == FuelKind::gas) {
-            page_.figure("burns", units_.mass(plan.burnt_kg) + " of gas");
+            page_.figure("burns", units_.rough_mass(plan.burnt_kg) + " of gas");
         } else {
             page_.figure("lay", fmt::format("{} of {}; {} of it is burnt when the load comes off",
-                                            units_.mass(plan.laid_kg), laid_fuel(fire.fuel),
-                                            units_.mass(plan.burnt_kg)));
+                                            units_.rough_mass(plan.laid_kg), laid_fuel(fire.fuel),
+                                            units_.rough_mass(plan.burnt_kg)));
             page_.figure("light it", Units::minutes(plan.lit_before_s) + " before the load goes in");
             page_.figure("bank it", bank_words(plan, fire.coals));
         }
@@ -382,8 +386,8 @@ class RoastText {
 
     [[nodiscard]] std::string bank_words(const FuelPlan& plan, CoalPlace coals) const {
         return fmt::format("{}, from {} to {} along the rod and {} wide", coal_place_words(coals),
-                           units_.length(plan.bank_from_m), units_.length(plan.bank_to_m),
-                           units_.length(plan.bank_width_m));
+                           units_.rough_length(plan.bank_from_m), units_.rough_length(plan.bank_to_m),
+                           units_.rough_length(plan.bank_width_m));
     }
 
     void information() {

@@ -88,13 +88,24 @@ std::string_view degree_sign(UnitSystem units) {
     return units == UnitSystem::metric ? "°C" : "°F";
 }
 
-HotSpot hot_spot(const Item& item, const cook::Evenness& evenness) {
-    const Vec3 at = item.pose * evenness.hottest;
-    return {std::atan2(at.z(), at.y()), at.x()};
+SpotOnRod spot_on_rod(const Item& item, const Vec3& at) {
+    const Vec3 here = item.pose * at;
+    return {std::atan2(here.z(), here.y()), here.x(), std::hypot(here.y(), here.z())};
+}
+
+std::string inner_spot_text(const Item& item, const Vec3& at, UnitSystem units) {
+    const SpotOnRod spot = spot_on_rod(item, at);
+    const Units told(units);
+    return fmt::format("{} along the rod, {} from its middle, at {}", told.length(spot.at_m),
+                       told.length(spot.from_axis_m), dial_text(spot.clock_rad));
+}
+
+SpotOnRod hot_spot(const Item& item, const cook::Evenness& evenness) {
+    return spot_on_rod(item, evenness.hottest);
 }
 
 std::string hot_spot_text(const Item& item, const cook::Evenness& evenness, UnitSystem units) {
-    const HotSpot spot = hot_spot(item, evenness);
+    const SpotOnRod spot = hot_spot(item, evenness);
     return fmt::format("browns first at {}, {} along the rod, with {:.1f} times the mean heat",
                        dial_text(spot.clock_rad), Units(units).length(spot.at_m), evenness.hottest_over_mean);
 }

@@ -33,11 +33,16 @@ double on_scale(double kelvin, UnitSystem units);
 double from_scale(double degrees, UnitSystem units);
 std::string_view degree_sign(UnitSystem units);
 
-/// Where the hottest patch of an item's skin is on the rod: its clock, and its station.
-struct HotSpot {
-    double clock_rad = 0, at_m = 0;
+/// Where a point of an item is on the rod: its clock, its station, and how far it is from the axis.
+struct SpotOnRod {
+    double clock_rad = 0, at_m = 0, from_axis_m = 0;
 };
-HotSpot hot_spot(const Item& item, const cook::Evenness& evenness);
+/// \param at item frame
+SpotOnRod spot_on_rod(const Item& item, const Vec3& at);
+/// "340 mm along the rod, 38 mm from its middle, at half past 4"
+std::string inner_spot_text(const Item& item, const Vec3& at, UnitSystem units);
+/// Where the hottest patch of an item's skin is.
+SpotOnRod hot_spot(const Item& item, const cook::Evenness& evenness);
 /// "browns first at half past 4, 340 mm along the rod, with 1.6 times the mean heat"
 std::string hot_spot_text(const Item& item, const cook::Evenness& evenness, UnitSystem units);
 /// "83 %; in perfect balance 91 %"

@@ -13,6 +13,7 @@
 #include "load/thing.h"
 #include "report/food_words.h"
 #include "report/reader_units.h"
+#include "report/roast_words.h"
 #include "report/subject_words.h"
 #include "report/text_layout.h"
 #include "report/tie_words.h"
@@ -44,7 +45,11 @@ std::string between_text(bool by_clock, double from_s, double to_s) {
 class ScheduleWords {
   public:
     ScheduleWords(const cook::Schedule& schedule, const Assembly& assembly, UnitSystem system)
-        : schedule_(schedule), assembly_(assembly), units_(system), several_(assembly.items.size() > 1) {}
+        : schedule_(schedule),
+          assembly_(assembly),
+          system_(system),
+          units_(system),
+          several_(assembly.items.size() > 1) {}
 
     [[nodiscard]] std::string when(const cook::Step& step) const {
         switch (step.kind) {
@@ -87,8 +92,8 @@ class ScheduleWords {
             case cook::StepKind::retighten:
                 return retighten(step);
             case cook::StepKind::start_checking:
-                return fmt::format("Stop the motor and measure {}, then every {}.{}", where_to_measure(),
-                                   Units::minutes(step.every_s), off_at());
+                return fmt::format("Stop the motor and measure {}, then every {}.{}{}", where_to_measure(),
+                                   Units::minutes(step.every_s), off_at(), takes_longest());
             case cook::StepKind::take_off:
                 return fmt::format("Take {} off, when the thermometer says so.", it());
             case cook::StepKind::rest:
@@ -141,16 +146,47 @@ class ScheduleWords {
                                   : fmt::format("{} {} tight.", schedule_.bird ? "Truss" : "Tie", it());
     }
 
+    /// In one stop of the motor: "push forks 1 and 3 in by 5 mm and fork 2 in by 4 mm, and tighten them".
     [[nodiscard]] std::string retighten(const cook::Step& step) const {
         constexpr double least_push_m = 0.0005;  // less is nothing on a ruler
-        const std::string fork = fork_name(assembly_.forks, step.fork);
-        if (assembly_.forks[step.fork].kind == ForkKind::basket)
-            return fmt::format("Stop the motor and close {} tighter.", fork);
-        if (assembly_.forks[step.fork].kind == ForkKind::bracket)
-            return fmt::format("Stop the motor and tighten the nuts on the plate of {}.", fork);
-        if (step.push_m < least_push_m) return fmt::format("Stop the motor and tighten {}.", fork);
-        return fmt::format("Stop the motor, push {} in by {} and tighten it.", fork,
-                           units_.length_or_more(step.push_m));
+        std::vector<std::string> work;
+        std::vector<std::pair<std::string, std::vector<std::size_t>>> by_push;
+        for (const cook::Retighten& push : step.pushes) {
+            const std::string fork = fork_name(assembly_.forks, push.fork);
+            const ForkKind kind = assembly_.forks[push.fork].kind;
+            if (kind == ForkKind::basket) {
+                work.push_back(fmt::format("close {} tighter", fork));
+            } else if (kind == ForkKind::bracket) {
+                work.push_back(fmt::format("tighten the nuts on the plate of {}", fork));
+            } else if (push.push_m < least_push_m) {
+                work.push_back("tighten " + fork);
+            } else {
+                const std::string by = units_.length_or_more(push.push_m);
+                auto same = std::find_if(by_push.begin(), by_push.end(),
+                                         [&by](const auto& told) { return told.first == by; });
+                if (same == by_push.end()) same = by_push.insert(same, {by, {}});
+                same->second.push_back(push.fork);
+            }
+        }
+        std::vector<std::string> pushes;
+        bool several = by_push.size() > 1;
+        for (const auto& [by, forks] : by_push) {
+            pushes.push_back(fmt::format("{} in by {}", forks_name(forks), by));
+            several = several || forks.size() > 1;
+        }
+        if (!pushes.empty())
+            work.insert(work.begin(), "push " + listed(pushes, "and") +
+                                          (several ? ", and tighten them" : " and tighten it"));
+        if (work.size() > 1) return fmt::format("Stop the motor: {}.", fmt::join(work, "; "));
+        return std::string("Stop the motor") + (pushes.empty() ? " and " : ", ") + work.front() + ".";
+    }
+
+    [[nodiscard]] std::string forks_name(const std::vector<std::size_t>& forks) const {
+        if (forks.size() == 1) return fork_name(assembly_.forks, forks.front());
+        std::vector<std::string> numbers;
+        for (const std::size_t fork : forks)
+            numbers.push_back(fmt::format("{}", fork_section(assembly_.forks, fork).number));
+        return "forks " + listed(numbers, "and");
     }
 
     [[nodiscard]] std::string where_to_measure() const {
@@ -174,6 +210,20 @@ class ScheduleWords {
         }
         if (told.empty()) return "";
         return fmt::format(" {} off at {}.", several_ ? "They come" : "It comes", listed(told, "and"));
+    }
+
+    /// " The breast of third chicken takes longest: measure 781 mm along the rod, …, too."
+    [[nodiscard]] std::string takes_longest() const {
+        if (!schedule_.last) return "";
+        const auto& [place, at] = *schedule_.last;
+        const std::string item = several_ ? item_name(assembly_, place.item) : std::string("it");
+        std::string what = at_start_of_sentence(item);
+        if (place.kind != PlaceKind::core) {
+            what = "The " + std::string(place_words(place.name));
+            if (several_) what += " of " + item;
+        }
+        return fmt::format(" {} takes longest: measure {}, too.", what,
+                           inner_spot_text(assembly_.items[place.item], at, system_));
     }
 
     /// Whether the same temperatures of the same places are waited for in every item.
@@ -200,6 +250,7 @@ class ScheduleWords {
 
     const cook::Schedule& schedule_;
     const Assembly& assembly_;
+    UnitSystem system_;
     Units units_;
     bool several_;
 };

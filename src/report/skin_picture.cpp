@@ -132,7 +132,7 @@ class SkinSheet {
             free_from = label.frame.right() + 6;
             sheet_.put(std::move(label));
         }
-        const HotSpot spot = hot_spot(item, even);
+        const SpotOnRod spot = hot_spot(item, even);
         ring({x_of(spot.at_m), plot.bottom() - round_share(spot.clock_rad) * high});
         sheet_.down(high + 6 + 4 + line_high);
     }

@@ -120,21 +120,34 @@ void ItemRoast::note_peaks() {
     }
 }
 
-void ItemRoast::leave_thermometers() {
-    const std::span<const float> all = heat_->temperature_k();
-    // Of points that are about as cold the deepest: where a hand that feels for the thickest part puts it.
+// Of points that are about as cold the deepest: where a hand that feels for the thickest part puts it.
+std::optional<std::int32_t> ItemRoast::coldest_cell(const Watched& watched) const {
     constexpr float about_k = 1.5f;
-    for (Watched& watched : watched_) {
-        float coldest = std::numeric_limits<float>::max();
-        for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
-        float deepest_m = -1;
-        for (std::size_t n = 0; n < watched.cells.size(); ++n) {
-            if (all[std::size_t(watched.cells[n])] > coldest + about_k || watched.depths_m[n] <= deepest_m)
-                continue;
-            deepest_m = watched.depths_m[n];
-            watched.left_in = watched.cells[n];
-        }
+    const std::span<const float> all = heat_->temperature_k();
+    float coldest = std::numeric_limits<float>::max();
+    for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
+    float deepest_m = -1;
+    std::optional<std::int32_t> found;
+    for (std::size_t n = 0; n < watched.cells.size(); ++n) {
+        if (all[std::size_t(watched.cells[n])] > coldest + about_k || watched.depths_m[n] <= deepest_m)
+            continue;
+        deepest_m = watched.depths_m[n];
+        found = watched.cells[n];
     }
+    return found;
+}
+
+void ItemRoast::leave_thermometers() {
+    for (Watched& watched : watched_) watched.left_in = coldest_cell(watched);
+}
+
+std::vector<std::optional<Vec3>> ItemRoast::coldest_at() const {
+    std::vector<std::optional<Vec3>> places;
+    for (const Watched& watched : watched_) {
+        const std::optional<std::int32_t> cell = coldest_cell(watched);
+        places.push_back(cell ? std::optional(grid_->box.centre(std::size_t(*cell))) : std::nullopt);
+    }
+    return places;
 }
 
 std::vector<double> ItemRoast::least_peaks_k() const {

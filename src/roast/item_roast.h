@@ -42,6 +42,8 @@ class ItemRoast {
     void leave_thermometers();
     /// The coldest points of its places, in the order of all places that are its own.
     [[nodiscard]] std::vector<double> places_k() const;
+    /// Where these are now, item frame; nothing for probes.
+    [[nodiscard]] std::vector<std::optional<Vec3>> coldest_at() const;
     /// Of all points of a place, what the one was at its hottest that had the least of it.
     [[nodiscard]] std::vector<double> least_peaks_k() const;
     /// Mean over its outside, hollows left out.
@@ -75,6 +77,7 @@ class ItemRoast {
         std::optional<Vec3> point{};
         std::optional<std::int32_t> left_in{};
     };
+    [[nodiscard]] std::optional<std::int32_t> coldest_cell(const Watched& watched) const;
     [[nodiscard]] Watched watched(const RoastPlace& place, const std::vector<float>& depths_m) const;
     void note_peaks();
     std::vector<Watched> watched_;

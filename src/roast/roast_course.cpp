@@ -78,10 +78,16 @@ class Roasting {
         if (done() && options_.cut_when_off) keep_cuts();
         for (std::size_t i = 0; i < items_.size(); ++i) course_.skin_heat.push_back(items_[i].skin_heat());
         plan_the_fuel();
+        std::vector<std::optional<Vec3>> coldest_at;
+        for (const ItemRoast& item : items_) {
+            for (const std::optional<Vec3>& at : item.coldest_at()) coldest_at.push_back(at);
+        }
         if (course_.off_s) rest();
         for (const ItemRoast& item : items_)
             course_.imbalance = std::max(course_.imbalance, item.imbalance());
         follow_places();
+        for (std::size_t p = 0; p < coldest_at.size(); ++p)
+            course_.place_courses[p].coldest_at = coldest_at[p];
         return std::move(course_);
     }
 

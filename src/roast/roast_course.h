@@ -75,6 +75,9 @@ struct PlaceCourse {
     double lukewarm_s = 0, come_up_s = 0;
     /// Decimal reductions of Salmonella that its coldest point had by the end, see salmonella_logs().
     double salmonella_logs = 0;
+    /// Where its coldest point is as it comes off the fire, or the deepest of those that are about as cold;
+    /// item frame. Absent for probes.
+    std::optional<Vec3> coldest_at{};
 };
 
 /// Temperatures on a plane through an item at one moment, for pictures.

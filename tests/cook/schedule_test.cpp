@@ -150,8 +150,9 @@ TEST(Schedule, ChecksMotorForksAndTemperature) {
     EXPECT_DOUBLE_EQ(step(s, StepKind::check_motor).from_s, s.on_s + 5 * minute);
     const Step& push = step(s, StepKind::retighten);
     EXPECT_DOUBLE_EQ(push.from_s, s.on_s + 100 * minute);
-    EXPECT_EQ(push.fork, 1U);
-    EXPECT_DOUBLE_EQ(push.push_m, 0.006);
+    ASSERT_EQ(push.pushes.size(), 1U);
+    EXPECT_EQ(push.pushes[0].fork, 1U);
+    EXPECT_DOUBLE_EQ(push.pushes[0].push_m, 0.006);
     EXPECT_EQ(std::count_if(s.steps.begin(), s.steps.end(),
                             [](const Step& each) { return each.kind == StepKind::retighten; }),
               1);
@@ -204,6 +205,7 @@ TEST(ScheduleNeed, ComesFromALoadAndItsCook) {
     load.items[1].bird = true;
     course.roast.places = {{.item = 0, .kind = PlaceKind::core, .name = "core", .pull_k = 340},
                            {.item = 1, .kind = PlaceKind::wing, .name = "wing"}};
+    course.roast.place_courses = {{.pull_s = 4000, .coldest_at = Vec3(0.02, 0, 0.01)}, {}};
     course.roast.fuel = FuelPlan{.lit_before_s = 4000};
     course.roast.moments.resize(1);
     course.roast.moments[0].items.resize(2);
@@ -222,6 +224,9 @@ TEST(ScheduleNeed, ComesFromALoadAndItsCook) {
     ASSERT_TRUE(need->baste);
     ASSERT_EQ(need->watched.size(), 1U);
     EXPECT_EQ(need->watched[0].name, "core");
+    ASSERT_TRUE(need->last);
+    EXPECT_EQ(need->last->place.name, "core");
+    EXPECT_EQ(need->last->at, Vec3(0.02, 0, 0.01));
 
     course.roast.moments[0].items[1].ice_share = 0.2;
     load.cook->fire.fuel = FuelKind::gas;

@@ -57,6 +57,17 @@ TEST(Units, SayWhatIsNotKnownAndLeaveADashForWhatIsAbsent) {
     EXPECT_EQ(Units::share(std::optional<double>(0.047)), "5 %");
 }
 
+// Nobody weighs coals to ten grams.
+TEST(Units, TellFuelAndItsBedRoughly) {
+    EXPECT_EQ(metric.rough_mass(10.96), "11 kg");
+    EXPECT_EQ(metric.rough_mass(2.149), "2.1 kg");
+    EXPECT_EQ(metric.rough_mass(0.4567), "460 g");
+    EXPECT_EQ(metric.rough_mass(0), "0 g");
+    EXPECT_EQ(us.rough_mass(10.96), "24 lb");
+    EXPECT_EQ(metric.rough_length(0.718), "720 mm");
+    EXPECT_EQ(us.rough_length(0.718), "28 in");
+}
+
 TEST(Units, HaveOneUnitForAnAxis) {
     EXPECT_EQ(metric.axis(Dimension::length).name, "mm");
     EXPECT_EQ(metric.axis(Dimension::length).si, 1e-3);

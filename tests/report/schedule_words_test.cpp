@@ -85,6 +85,25 @@ TEST(ScheduleWordsTest, TellWhatToDoWhen) {
     EXPECT_EQ(steps.back().what, "Carve and serve.");
 }
 
+// The motor is stopped once for all forks that are pushed in at one time.
+TEST(ScheduleWordsTest, PushesAtOneTimeAreToldTogether) {
+    cook::ScheduleNeed need = turkey();
+    need.retighten = {{101 * minute, 0, 0.005}, {101 * minute, 1, 0.003}};
+    const auto pushed = [&](const Assembly& load = test::good_load()) {
+        return step(told(need, UnitSystem::metric, load), "Stop the motor").what;
+    };
+    EXPECT_EQ(pushed(), "Stop the motor, push fork 1 in by 5 mm and fork 2 in by 3 mm, and tighten them.");
+    need.retighten[1].push_m = 0.005;
+    EXPECT_EQ(pushed(), "Stop the motor, push forks 1 and 2 in by 5 mm, and tighten them.");
+    Assembly load = test::good_load();
+    load.forks[1].kind = ForkKind::basket;
+    EXPECT_EQ(pushed(load), "Stop the motor: push fork 1 in by 5 mm and tighten it; close basket 1 tighter.");
+    need.retighten[1].at_s = 115 * minute;
+    EXPECT_EQ(pushed(load), "Stop the motor, push fork 1 in by 5 mm and tighten it.");
+    need.retighten[0].push_m = 0;
+    EXPECT_EQ(pushed(load), "Stop the motor and tighten fork 1.");
+}
+
 TEST(ScheduleWordsTest, TellWhereToMeasure) {
     const auto steps = told(turkey());
     const ToldStep measure = step(steps, "Stop the motor and measure");
@@ -93,6 +112,20 @@ TEST(ScheduleWordsTest, TellWhereToMeasure) {
         measure.what,
         "Stop the motor and measure in the thickest part of the breast and in the inner thigh, clear of "
         "bone and rod, then every 10 min. It comes off at breast 162 °F and thigh 172 °F.");
+    cook::ScheduleNeed known = turkey();
+    Assembly load = test::good_load();
+    known.last = {known.watched[1], load.items[0].pose.inverse() * Vec3(0.312, 0.03, 0.04)};
+    EXPECT_THAT(
+        step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
+        HasSubstr(" The thigh takes longest: measure 312 mm along the rod, 50 mm from its middle, at 1 "
+                  "o'clock, too."));
+    known.last->place.kind = PlaceKind::core;
+    EXPECT_THAT(step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
+                HasSubstr(" It takes longest: measure 312 mm"));
+    load.items.push_back(load.items[0]);
+    known.last->place.kind = PlaceKind::thigh;
+    EXPECT_THAT(step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
+                HasSubstr(" The thigh of roast (item 1) takes longest: measure 312 mm"));
     cook::ScheduleNeed joint = turkey();
     joint.bird = false;
     joint.stuffed = true;
