@@ -98,4 +98,11 @@ MUTANTS = [
     # --- units ---
     ("units", "fahrenheit_zero_shift = 459.67", "fahrenheit_zero_shift = 460.67", "Quantity.*:Reads.*:Prints.*"),
     ("units", "psi = pound * gravity / (inch * inch)", "psi = pound / (inch * inch)", "Quantity.*:Reads.*:Prints.*"),
+    # --- roast, cook ---
+    ("roast", "9.1 * std::cbrt(air_k * carried * carried /", "9.1 * std::cbrt(air_k * carried /", "Plume.*"),
+    ("roast", "air.air_k += share * plume.hotter_by_k", "air.air_k -= share * plume.hotter_by_k", "FireCourse.*"),
+    ("roast", "(a + b + std::sqrt(2 - (a - b) * (a - b))) / 2", "(a + b + std::sqrt(2 + (a - b) * (a - b))) / 2",
+     "CellDepths.*"),
+    ("roast", "(bed.radiated_w - (load_w - plume_w))", "(bed.radiated_w - load_w)", "FireCourse.*"),
+    ("cook", "std::exp(within * found.later)", "std::exp(within * found.sooner)", "CookCourse.TellsHowFar*"),
 ]
