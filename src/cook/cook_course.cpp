@@ -19,70 +19,94 @@ namespace {
 /// Moments at which all questions are asked, at most, beside the last.
 constexpr std::size_t most_asked = 24;
 
-/// What is not well known, each off by one standard deviation to either side; see cook_course().
+/// What is not well known, see cook_course().
 constexpr std::size_t doubts = 4;
-RoastOptions doubted(RoastOptions options, std::size_t doubt, bool up) {
-    const auto grow = [up](double& factor, double by) { factor = up ? factor * by : factor / by; };
-    switch (doubt) {
-        case 0:
-            options.held_by_k += up ? 8 : -8;
-            grow(options.open_pace, 1.25);  // a fire that nobody reads off a thermometer; common practice
-            break;
-        case 1:
-            grow(options.convection, 1.25);
-            break;
-        case 2:
-            grow(options.conductivity, 1.06);
-            break;
-        default:
-            grow(options.heat_capacity, 1.04);
-    }
+/// By doubt, how many standard deviations it is off by.
+using Deviations = std::array<double, doubts>;
+
+RoastOptions doubted(RoastOptions options, const Deviations& off) {
+    const auto grow = [](double& factor, double by, double deviations) {
+        factor *= std::pow(by, deviations);
+    };
+    options.held_by_k += 8 * off[0];
+    grow(options.open_pace, 1.25, off[0]);  // a fire that nobody reads off a thermometer; common practice
+    grow(options.convection, 1.25, off[1]);
+    grow(options.conductivity, 1.06, off[2]);
+    grow(options.heat_capacity, 1.04, off[3]);
     return options;
 }
 
 /// What the coarse runs tell.
 struct Doubts {
-    double sooner = 0, later = 0;   ///< a standard deviation of the logarithm of the time when it comes off
-    bool open = false;              ///< whether it may never come off: `later` is at least so much
+    double low = 1, high = 1;       ///< of the time when it comes off, over what it most likely is
+    bool open = false;              ///< whether it may never come off: `high` is at least so much
     std::vector<double> even_turn;  ///< by item: index with an even turn, less that with the real one
 };
+
+/// The way in which doubts most likely move a time that far: in proportion to what each does by itself.
+Deviations most_likely(const std::array<std::array<double, 2>, doubts>& moved, bool later) {
+    Deviations way{};
+    double sum = 0;
+    for (std::size_t doubt = 0; doubt < doubts; ++doubt) {
+        const auto [up, down] = moved[doubt];
+        const bool goes_up = later ? up > down : up < down;
+        const double by = later ? std::max({up, down, 0.0}) : -std::min({up, down, 0.0});
+        way[doubt] = goes_up ? by : -by;
+        sum += by * by;
+    }
+    // 90 of 100 lie within 1.645 standard deviations of a normal distribution's middle.
+    constexpr double within = 1.645;
+    for (double& deviations : way) deviations *= sum > 0 ? within / std::sqrt(sum) : 0;
+    return way;
+}
 
 /// `main` are the options of the course that took until `off_s`; what its patches see is seen here too, as a
 /// coarser look at a fire moves the times by more than some of the doubts do.
 Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const RoastOptions& main, double off_s,
                    const std::stop_token& stop) {
-    constexpr std::size_t plain = 2 * doubts, even = plain + 1, runs = plain + 2;
-    std::array<RoastCourse, runs> courses;
     RoastOptions coarse = coarse_roast();
     coarse.rest_s = 0;
     // A fire in the open burns down: what is not done in four times as long will hardly be done at all.
     coarse.longest_s = std::min(std::max(4 * off_s, 3600.0), main.longest_s);
     coarse.fuel = false;
     coarse.cast = main.cast;
-    parallel_for(
-        runs,
-        [&](std::size_t first, std::size_t last) {
-            for (std::size_t n = first; n < last; ++n) {
-                if (n < plain && assembly.cook->duration_s) continue;  // it comes off by the clock
-                courses[n] = roast_course(assembly, n < plain ? doubted(coarse, n / 2, n % 2 == 0) : coarse,
-                                          n == even ? TimeShares{} : shares, {}, stop);
-            }
-        },
-        1);
+    // Of these one is cooked as if it turned evenly.
+    const auto cooked = [&](const std::vector<RoastOptions>& all, std::optional<std::size_t> even = {}) {
+        std::vector<RoastCourse> courses(all.size());
+        parallel_for(
+            all.size(),
+            [&](std::size_t first, std::size_t last) {
+                for (std::size_t n = first; n < last; ++n)
+                    courses[n] = roast_course(assembly, all[n], n == even ? TimeShares{} : shares, {}, stop);
+            },
+            1);
+        return courses;
+    };
+    const bool by_the_clock = assembly.cook->duration_s.has_value();
+    constexpr std::size_t plain = 0, even = 1, first_doubt = 2;
+    std::vector<RoastOptions> all{coarse, coarse};
+    for (std::size_t n = 0; n < 2 * doubts && !by_the_clock; ++n) {
+        Deviations off{};
+        off[n / 2] = n % 2 == 0 ? 1 : -1;
+        all.push_back(doubted(coarse, off));
+    }
+    const std::vector<RoastCourse> courses = cooked(all, even);
     Doubts found;
     for (std::size_t i = 0; i < assembly.items.size(); ++i) {
         found.even_turn.push_back(evenness(assembly.items[i], courses[even].skin_heat[i]).index -
                                   evenness(assembly.items[i], courses[plain].skin_heat[i]).index);
     }
-    if (assembly.cook->duration_s) return found;
-    const auto took_s = [&](std::size_t n) { return courses[n].off_s.value_or(coarse.longest_s); };
-    for (std::size_t n = 0; n <= plain; ++n) found.open = found.open || !courses[n].off_s;
-    for (std::size_t doubt = 0; doubt < doubts; ++doubt) {
-        const double up = std::log(took_s(2 * doubt) / took_s(plain)),
-                     down = std::log(took_s(2 * doubt + 1) / took_s(plain));
-        found.sooner = std::hypot(found.sooner, std::min({up, down, 0.0}));
-        found.later = std::hypot(found.later, std::max({up, down, 0.0}));
-    }
+    if (by_the_clock) return found;
+    const auto took_s = [&](const RoastCourse& course) { return course.off_s.value_or(coarse.longest_s); };
+    const double plain_s = took_s(courses[plain]);
+    std::array<std::array<double, 2>, doubts> moved{};
+    for (std::size_t n = 0; n < 2 * doubts; ++n)
+        moved[n / 2][n % 2] = std::log(took_s(courses[first_doubt + n]) / plain_s);
+    const std::vector<RoastCourse> ends =
+        cooked({doubted(coarse, most_likely(moved, false)), doubted(coarse, most_likely(moved, true))});
+    found.low = std::min(1.0, took_s(ends[0]) / plain_s);
+    found.high = std::max(1.0, took_s(ends[1]) / plain_s);
+    found.open = !ends[1].off_s;
     return found;
 }
 
@@ -142,11 +166,9 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
         const Doubts found = find_doubts(assembly, shares, roast, off_s.value_or(roast.longest_s), stop);
         for (std::size_t i = 0; i < course.evenness.size(); ++i)
             course.evenness[i].index_even_turn += found.even_turn[i];
-        // 90 of 100 lie within 1.645 standard deviations of a normal distribution's middle.
-        constexpr double within = 1.645;
         if (off_s) {
-            course.off_s->low = *off_s * std::exp(-within * found.sooner);
-            course.off_s->high = *off_s * std::exp(within * found.later);
+            course.off_s->low = *off_s * found.low;
+            course.off_s->high = *off_s * found.high;
             course.off_s->open = found.open;
         }
     }

@@ -80,13 +80,14 @@ struct CookOptions {
 
 /// Cooks a load and asks all questions along the way.
 ///
-/// The time when it comes off is known within 90 of 100 cooks by eight runs on coarse cells, each with one
-/// thing greater or less by its standard deviation: the cooker 8 K hotter or cooler (a thermometer's error
-/// and a fire's wandering; common practice) or a fire in the open a quarter faster or slower (common
-/// practice), convection by 25 % (what the correlations are good for), conductivity by 6 % and heat capacity
-/// by 4 % (measured meat against Choi and Okos; from memory). Times are taken as lognormal, with a deviation
-/// of their own to either side: over a fire that burns down the last degrees take ever longer, so that a
-/// slower fire costs more than a faster one saves.
+/// How far off the time may be when it comes off is found by runs on coarse cells, first with each doubt
+/// greater or less by its standard deviation: the cooker 8 K hotter or cooler (a thermometer's error and a
+/// fire's wandering; common practice) or a fire in the open a quarter faster or slower (common practice),
+/// convection by 25 % (what the correlations are good for), conductivity by 6 % and heat capacity by 4 %
+/// (measured meat against Choi and Okos; from memory). Then once to either side with all of them off
+/// together, 1.645 standard deviations along the way that moves the time most, as first-order reliability has
+/// it (A. M. Hasofer, N. C. Lind, J. Eng. Mech. Div. 100:111–121 (1974)): 90 of 100 cooks lie between. The
+/// last degrees take ever longer, the more so over a fire that burns down, so that the two sides differ.
 ///
 /// \throws Stopped once asked to \throws std::invalid_argument if !can_roast()
 CookCourse cook_course(const Assembly& assembly, const CookOptions& options = {},

@@ -191,7 +191,7 @@ void long_wait(Findings& out, const Assembly& assembly, const std::optional<Rang
     const double wait_s = off->high - off->low;
     if (!(wait_s > limits::wait_care_s)) return;
     out.push_back(
-        {.level = Level::care, .code = Code::long_wait, .value = wait_s, .limit = limits::wait_care_s});
+        {.level = Level::ready, .code = Code::long_wait, .value = wait_s, .limit = limits::wait_care_s});
 }
 
 void fuel(Findings& out, const FuelPlan& plan) {

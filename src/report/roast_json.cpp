@@ -68,7 +68,7 @@ Json range_json(const cook::Range& range, double from_s = 0) {
     put(json, "low", range.low - from_s);
     put(json, "middle", range.middle - from_s);
     put(json, "high", range.high - from_s);
-    if (range.open) json["open"] = true;
+    json["open"] = range.open;
     return json;
 }
 

@@ -96,6 +96,9 @@ SpotOnRod spot_on_rod(const Item& item, const Vec3& at) {
 std::string inner_spot_text(const Item& item, const Vec3& at, UnitSystem units) {
     const SpotOnRod spot = spot_on_rod(item, at);
     const Units told(units);
+    constexpr double beside_m = 0.015;  // where a hand says "beside it"; common practice
+    if (spot.from_axis_m < beside_m)
+        return fmt::format("{} along the rod, close beside it", told.length(spot.at_m));
     return fmt::format("{} along the rod, {} from its middle, at {}", told.length(spot.at_m),
                        told.length(spot.from_axis_m), dial_text(spot.clock_rad));
 }

@@ -39,7 +39,7 @@ struct SpotOnRod {
 };
 /// \param at item frame
 SpotOnRod spot_on_rod(const Item& item, const Vec3& at);
-/// "340 mm along the rod, 38 mm from its middle, at half past 4"
+/// "340 mm along the rod, 38 mm from its middle, at half past 4", "340 mm along the rod, close beside it"
 std::string inner_spot_text(const Item& item, const Vec3& at, UnitSystem units);
 /// Where the hottest patch of an item's skin is.
 SpotOnRod hot_spot(const Item& item, const cook::Evenness& evenness);

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "analysis/limits.h"
 #include "load/thing.h"
 #include "report/food_words.h"
 #include "report/reader_units.h"
@@ -95,7 +96,7 @@ class ScheduleWords {
                 return fmt::format("Stop the motor and measure {}, then every {}.{}{}", where_to_measure(),
                                    Units::minutes(step.every_s), off_at(), takes_longest());
             case cook::StepKind::take_off:
-                return fmt::format("Take {} off, when the thermometer says so.", it());
+                return fmt::format("Take {} off, when the thermometer says so.{}", it(), if_early(step));
             case cook::StepKind::rest:
                 return fmt::format("Let {} rest {}, and measure again{}.", it(),
                                    Units::minutes(step.to_s - step.from_s), must_have());
@@ -187,6 +188,13 @@ class ScheduleWords {
         for (const std::size_t fork : forks)
             numbers.push_back(fmt::format("{}", fork_section(assembly_.forks, fork).number));
         return "forks " + listed(numbers, "and");
+    }
+
+    /// Of what may stand about too long before it is served.
+    [[nodiscard]] std::string if_early(const cook::Step& step) const {
+        if (!schedule_.serve_s || step.to_s - step.from_s <= limits::wait_care_s) return "";
+        return fmt::format(" If that is early, keep {} at {} or hotter until dinner (USDA).", it(),
+                           units_.temperature(limits::kept_hot_k));
     }
 
     [[nodiscard]] std::string where_to_measure() const {

@@ -211,12 +211,13 @@ TEST_F(FoodFindings, ACookThatIsNeverDoneIsAStop) {
     EXPECT_THAT(f.get<PlacesFacts>().places, ElementsAre("breast"));
 }
 
-// USDA: cooked food stands about for two hours at most.
-TEST_F(FoodFindings, ALongWaitForDinnerAsksForCare) {
+// USDA: cooked food stands about for two hours at most. Nothing of the load is wrong: it is kept hot.
+TEST_F(FoodFindings, ALongWaitForDinnerIsTold) {
     const Range off{2 * hour, 3 * hour, 4.5 * hour};
     EXPECT_THAT(codes(off), IsEmpty()) << "no time to serve";
     load_.cook->serve_s = 18 * hour;
     EXPECT_THAT(codes(off), ElementsAre(Code::long_wait));
+    EXPECT_EQ(found(off).front().level, Level::ready);
     EXPECT_THAT(codes(Range{2 * hour, 3 * hour, 4 * hour}), IsEmpty());
 }
 

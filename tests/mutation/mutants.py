@@ -104,5 +104,5 @@ MUTANTS = [
     ("roast", "(a + b + std::sqrt(2 - (a - b) * (a - b))) / 2", "(a + b + std::sqrt(2 + (a - b) * (a - b))) / 2",
      "CellDepths.*"),
     ("roast", "(bed.radiated_w - (load_w - plume_w))", "(bed.radiated_w - load_w)", "FireCourse.*"),
-    ("cook", "std::exp(within * found.later)", "std::exp(within * found.sooner)", "CookCourse.TellsHowFar*"),
+    ("cook", "later ? up > down : up < down", "later ? up < down : up > down", "CookCourse.TellsHowFar*"),
 ]

@@ -80,7 +80,7 @@ TEST_F(RoastReport, WhatIsKnownToFiveMinutesHasNoRange) {
 }
 
 TEST_F(RoastReport, AnOpenEndIsTold) {
-    EXPECT_FALSE(result()["roast"]["off_s"].contains("open"));
+    EXPECT_FALSE(result()["roast"]["off_s"]["open"].get<bool>());
     course.off_s->open = true;
     EXPECT_EQ(
         done_text(load, course),

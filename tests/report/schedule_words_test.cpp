@@ -104,6 +104,19 @@ TEST(ScheduleWordsTest, PushesAtOneTimeAreToldTogether) {
     EXPECT_EQ(pushed(load), "Stop the motor and tighten fork 1.");
 }
 
+// Cooked food that stands about must be kept hot: 140 °F by USDA's rule.
+TEST(ScheduleWordsTest, WhatMayBeDoneEarlyIsKeptHot) {
+    cook::ScheduleNeed need = turkey();
+    EXPECT_EQ(step(told(need), "Take it off").what, "Take it off, when the thermometer says so.");
+    need.off_s.high = need.off_s.low + 2.1 * hour;
+    EXPECT_EQ(step(told(need), "Take it off").what,
+              "Take it off, when the thermometer says so. If that is early, keep it at 140 °F or hotter "
+              "until dinner "
+              "(USDA).");
+    need.serve_s.reset();
+    EXPECT_EQ(step(told(need), "Take it off").what, "Take it off, when the thermometer says so.");
+}
+
 TEST(ScheduleWordsTest, TellWhereToMeasure) {
     const auto steps = told(turkey());
     const ToldStep measure = step(steps, "Stop the motor and measure");
@@ -122,6 +135,9 @@ TEST(ScheduleWordsTest, TellWhereToMeasure) {
     known.last->place.kind = PlaceKind::core;
     EXPECT_THAT(step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
                 HasSubstr(" It takes longest: measure 312 mm"));
+    known.last->at = load.items[0].pose.inverse() * Vec3(0.312, 0.01, 0);
+    EXPECT_THAT(step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
+                HasSubstr("measure 312 mm along the rod, close beside it, too."));
     load.items.push_back(load.items[0]);
     known.last->place.kind = PlaceKind::thigh;
     EXPECT_THAT(step(told(known, UnitSystem::metric, load), "Stop the motor and measure").what,
