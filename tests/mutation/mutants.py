@@ -101,8 +101,7 @@ MUTANTS = [
     # --- roast, cook ---
     ("roast", "9.1 * std::cbrt(air_k * carried * carried /", "9.1 * std::cbrt(air_k * carried /", "Plume.*"),
     ("roast", "air.air_k += share * plume.hotter_by_k", "air.air_k -= share * plume.hotter_by_k", "FireCourse.*"),
-    ("roast", "(a + b + std::sqrt(2 - (a - b) * (a - b))) / 2", "(a + b + std::sqrt(2 + (a - b) * (a - b))) / 2",
-     "CellDepths.*"),
+    ("roast", "3 * (a * a + b * b + c * c - 1)", "3 * (a * a + b * b + c * c - 2)", "CellDepths.*"),
     ("roast", "(bed.radiated_w - (load_w - plume_w))", "(bed.radiated_w - load_w)", "FireCourse.*"),
     ("cook", "later ? up > down : up < down", "later ? up < down : up > down", "CookCourse.TellsHowFar*"),
 ]
