@@ -284,7 +284,8 @@ void put_stock(Lines& lines, const NewLoadAnswers& answers) {
 }
 
 void put_cook(Lines& lines, const NewLoadAnswers& answers) {
-    if (found(answers, "temperature") == nullptr) return;
+    // Over a fire in the open no temperature is asked: it holds none.
+    if (found(answers, "temperature") == nullptr && found(answers, "fuel") == nullptr) return;
     lines.section("[cook]");
     lines.answer("cooker_temperature", answers, "temperature");
     lines.answer("fuel", answers, "fuel");

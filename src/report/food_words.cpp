@@ -147,10 +147,8 @@ class FoodWords {
 
     [[nodiscard]] std::string small_bed(const BedFacts& facts) const {
         return fmt::format(
-            "{} of {} needs a bed {} long and {} wide, more than this cooker has. Lay what fits, and add "
-            "some as it burns down.",
-            units_.rough_mass(facts.fuel_kg), fuel_of(assembly_), units_.rough_length(facts.length_m),
-            units_.rough_length(facts.width_m));
+            "{} of {} is more than this cooker's bed holds. Lay what fits, and add some as it burns down.",
+            units_.rough_mass(facts.fuel_kg), fuel_of(assembly_));
     }
 
     const Assembly& assembly_;

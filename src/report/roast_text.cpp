@@ -385,9 +385,11 @@ class RoastText {
     }
 
     [[nodiscard]] std::string bank_words(const FuelPlan& plan, CoalPlace coals) const {
-        return fmt::format("{}, from {} to {} along the rod and {} wide", coal_place_words(coals),
+        return fmt::format("{}, from {} to {} along the rod{}", coal_place_words(coals),
                            units_.rough_length(plan.bank_from_m), units_.rough_length(plan.bank_to_m),
-                           units_.rough_length(plan.bank_width_m));
+                           plan.enough_bed
+                               ? fmt::format(" and {} wide", units_.rough_length(plan.bank_width_m))
+                               : ", as wide as the bed is");
     }
 
     void information() {

@@ -78,13 +78,22 @@ TEST(CookCourse, TellsHowFarOffItsTimeMayBe) {
     EXPECT_LT(off.high - off.middle, 3600);
 }
 
-/// A duck over a bank of coals that burns down, started round the rod by so much.
+/// A duck over banks of coals that burn down, far under it, started round the rod by so much.
 CookCourse over_coals(double turn_deg, const char* fuel, double pull_k) {
-    const std::string text =
+    std::string text =
         "title = \"A duck\"\n[rod]\nmodel = \"square-8mm\"\n[motor]\nmodel = \"battery-dc\"\n"
-        "[cooker]\nmodel = \"open-pit\"\n[[item]]\nname = \"duck\"\nshape = \"duck\"\n"
-        "mass = \"2.5 kg\"\nat = \"460 mm\"\nturn = \"" +
+        "[[item]]\nname = \"duck\"\nshape = \"duck\"\nmass = \"2.5 kg\"\nat = \"460 mm\"\n"
+        "turn = \"" +
         std::to_string(turn_deg) + " deg\"\n[cook]\nfuel = \"" + fuel + "\"\n";
+    for (const char* across : {"name = \"front\"\nmin = [\"200 mm\", \"-400 mm\", \"-550 mm\"]\nmax = [\"750 "
+                               "mm\", \"-200 mm\", \"-430 mm\"]",
+                               "name = \"back\"\nmin = [\"200 mm\", \"200 mm\", \"-550 mm\"]\nmax = [\"750 "
+                               "mm\", \"400 mm\", \"-430 mm\"]"}) {
+        text += std::string(
+                    "[[cooker.surface]]\nshape = \"box\"\nfire = true\n"
+                    "temperature = \"750 degC\"\n") +
+                across + "\n";
+    }
     Assembly load = read_load_text(text, "duck.toml", root / "models");
     load.cook->pull_k = {{"breast", pull_k}};
     CookOptions options;

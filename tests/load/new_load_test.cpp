@@ -137,6 +137,8 @@ TEST(NewLoadQuestions, NoTemperatureIsAskedOfAFireInTheOpen) {
     EXPECT_EQ(over_coals.count("temperature"), 0U);
     EXPECT_EQ(over_coals.at("fuel"), "wood");
     EXPECT_THAT(new_load_text(over_coals, models), Not(HasSubstr("cooker_temperature")));
+    EXPECT_THAT(new_load_text(over_coals, models), HasSubstr("[cook]\nfuel = \"wood\""))
+        << "what burns is not lost";
 }
 
 TEST(NewLoadQuestions, APigIsAskedForItsLegsAndABirdForItsTrussing) {
