@@ -4,9 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
-#include <span>
-#include <stdexcept>
 #include <utility>
 
 #include "geometry/slabs.h"
@@ -15,174 +12,9 @@ namespace evenspit {
 
 namespace {
 
-constexpr std::size_t leaf_size = 96;      // triangles
-constexpr std::size_t nearly_flat = 1000;  // triangles; of more a plane says little that their box does not
-constexpr double out_of_doubt = 1e-9;      // m; more than rounding makes of any length
-
-// Which edges of triangles are met from the other side too. Of the two it is enough to sweep one.
-class Twins {
-  public:
-    explicit Twins(const TriangleMesh& mesh) : first_(mesh.vertices.size() + 1, 0) {
-        for (const Triangle& t : mesh.triangles) {
-            for (const std::int32_t from : t) ++first_[static_cast<std::size_t>(from) + 1];
-        }
-        std::partial_sum(first_.begin(), first_.end(), first_.begin());
-        to_.resize(first_.back());
-        std::vector<std::size_t> next(first_.begin(), first_.end() - 1);
-        for (const Triangle& t : mesh.triangles) {
-            for (std::size_t k = 0; k < 3; ++k) to_[next[static_cast<std::size_t>(t[k])]++] = t[(k + 1) % 3];
-        }
-    }
-    // Whether some triangle has this edge in this direction.
-    [[nodiscard]] bool has(std::int32_t from, std::int32_t to) const {
-        const auto at = [&](std::int32_t vertex) {
-            return to_.begin() + static_cast<std::ptrdiff_t>(first_[static_cast<std::size_t>(vertex)]);
-        };
-        return std::find(at(from), at(from + 1), to) != at(from + 1);
-    }
-
-  private:
-    std::vector<std::size_t> first_;  // by vertex, into to_
-    std::vector<std::int32_t> to_;
-};
+constexpr double out_of_doubt = 1e-9;  // m; more than rounding makes of any length
 
 }  // namespace
-
-// Halves the triangles by their middles, along the axis along which these differ most. An edge between two
-// triangles belongs to one of them only.
-struct SweepTree::Builder {
-    SweepTree& tree;
-    const TriangleMesh& mesh;
-    Twins twins{mesh};
-    std::vector<std::int32_t> order{};
-    std::vector<Vec3> middles{};
-    // Of the leaf at hand: its edges by the names of their ends, and by their places; the names.
-    std::vector<std::pair<std::int32_t, std::int32_t>> ends{};
-    std::vector<std::uint32_t> packed{};
-    std::vector<std::int32_t> names{};
-    std::vector<std::int32_t> places{};  // by vertex, among the names; −1: not there
-
-    void build() {
-        if (mesh.triangles.empty()) return;
-        order.resize(mesh.triangles.size());
-        std::iota(order.begin(), order.end(), 0);
-        middles.reserve(order.size());
-        for (const Triangle& t : mesh.triangles)
-            middles.push_back((mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3);
-        places.assign(mesh.vertices.size(), -1);
-        tree.nodes_.reserve(order.size() / (leaf_size / 4));
-        tree.vertices_.reserve(order.size() * 3 / 4);
-        tree.edges_.reserve(order.size() * 3 / 2);
-        tree.nodes_.emplace_back();
-        grow(0, order);
-        std::vector<double> longest;
-        for (const std::int32_t leaf : tree.leaves_)
-            longest.push_back(tree.nodes_[static_cast<std::size_t>(leaf)].longest);
-        constexpr double usual_share = 0.99;
-        const auto usual = longest.begin() +
-                           static_cast<std::ptrdiff_t>(usual_share * static_cast<double>(longest.size() - 1));
-        std::nth_element(longest.begin(), usual, longest.end());
-        tree.usual_edge_ = *usual;
-    }
-
-    Box3 grow(std::size_t node, std::span<std::int32_t> triangles) {
-        Box3 box;
-        if (triangles.size() <= leaf_size) {
-            fill_leaf(tree.nodes_[node], triangles);
-            tree.leaves_.push_back(static_cast<std::int32_t>(node));
-            for (const std::int32_t name : names) box.extend(mesh.vertices[static_cast<std::size_t>(name)]);
-        } else {
-            const std::size_t half = halve(triangles);
-            const std::size_t left = tree.nodes_.size();
-            tree.nodes_[node].first_vertex = static_cast<std::int32_t>(left);
-            tree.nodes_.resize(left + 2);
-            box = grow(left, triangles.first(half));
-            box.extend(grow(left + 1, triangles.subspan(half)));
-        }
-        tree.nodes_[node].middle = box.center();
-        tree.nodes_[node].half = box.sizes() / 2;
-        if (triangles.size() <= nearly_flat) lay_plane(tree.nodes_[node], triangles);
-        return box;
-    }
-
-    // Puts first the half that lies before.
-    std::size_t halve(std::span<std::int32_t> triangles) const {
-        Box3 box;
-        for (const std::int32_t t : triangles) box.extend(middles[static_cast<std::size_t>(t)]);
-        Eigen::Index axis = 0;
-        box.sizes().maxCoeff(&axis);
-        const std::size_t half = triangles.size() / 2;
-        std::nth_element(triangles.begin(), triangles.begin() + static_cast<std::ptrdiff_t>(half),
-                         triangles.end(), [&](std::int32_t a, std::int32_t b) {
-                             return middles[static_cast<std::size_t>(a)][axis] <
-                                    middles[static_cast<std::size_t>(b)][axis];
-                         });
-        return half;
-    }
-
-    void lay_plane(Node& node, std::span<const std::int32_t> triangles) const {
-        Vec3 sum = Vec3::Zero();
-        for (const std::int32_t t : triangles) {
-            const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
-            const Vec3& a = mesh.corner(triangle, 0);
-            sum += (mesh.corner(triangle, 1) - a).cross(mesh.corner(triangle, 2) - a);
-        }
-        if (!(sum.squaredNorm() > 0)) return;
-        node.normal = sum.normalized();
-        node.above = -std::numeric_limits<double>::infinity();
-        for (const std::int32_t t : triangles) {
-            const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
-            for (int k = 0; k < 3; ++k)
-                node.above = std::max(node.above, node.normal.dot(mesh.corner(triangle, k) - node.middle));
-        }
-    }
-
-    void fill_leaf(Node& leaf, std::span<const std::int32_t> triangles) {
-        ends.clear();
-        names.clear();
-        const auto place = [&](std::int32_t name) -> std::int32_t& {
-            return places[static_cast<std::size_t>(name)];
-        };
-        for (const std::int32_t t : triangles) {
-            const Triangle& triangle = mesh.triangles[static_cast<std::size_t>(t)];
-            for (std::size_t k = 0; k < 3; ++k) {
-                const std::int32_t a = triangle[k], b = triangle[(k + 1) % 3];
-                if (a > b && twins.has(b, a)) continue;
-                ends.emplace_back(a, b);
-                for (const std::int32_t name : {a, b}) {
-                    if (std::exchange(place(name), 0) < 0) names.push_back(name);
-                }
-            }
-        }
-        // In order: many meshes have beside each other what lies so, and the branches of a sweep are
-        // foretold.
-        std::sort(names.begin(), names.end());
-        leaf.first_vertex = static_cast<std::int32_t>(tree.vertices_.size());
-        leaf.vertices = static_cast<std::int32_t>(names.size());
-        for (std::size_t n = 0; n < names.size(); ++n) {
-            place(names[n]) = static_cast<std::int32_t>(n);
-            tree.vertices_.push_back(mesh.vertices[static_cast<std::size_t>(names[n])]);
-            if (!tree.vertices_.back().allFinite())
-                throw std::invalid_argument("SweepTree: a coordinate of a mesh is not finite");
-        }
-        const Vec3* const vertices = tree.vertices_.data() + leaf.first_vertex;
-        packed.clear();
-        double longest = 0;
-        for (const auto& [from, to] : ends) {
-            auto a = static_cast<std::uint32_t>(place(from)), b = static_cast<std::uint32_t>(place(to));
-            longest = std::max(longest, (vertices[a] - vertices[b]).squaredNorm());
-            // In order along the mesh, which is much as along the rod.
-            if (std::pair(vertices[b].x(), b) < std::pair(vertices[a].x(), a)) std::swap(a, b);
-            packed.push_back(a << 16 | b);
-        }
-        leaf.longest = std::sqrt(longest);
-        std::sort(packed.begin(), packed.end());
-        leaf.first_edge = static_cast<std::int32_t>(tree.edges_.size());
-        leaf.edges = static_cast<std::int32_t>(packed.size());
-        for (const std::uint32_t edge : packed) tree.edges_.emplace_back(edge >> 16, edge & 0xffff);
-        for (const std::int32_t name : names) place(name) = -1;
-    }
-};
 
 // How far out a node may reach: between two stations, at each station within a radius that changes in a line.
 struct SweepTree::Look {
@@ -361,10 +193,6 @@ class SweepTree::Sweep {
     std::vector<Spot> spots_;
     std::vector<std::uint8_t> live_;
 };
-
-SweepTree::SweepTree(const TriangleMesh& mesh) {
-    Builder{*this, mesh}.build();
-}
 
 std::vector<OutlinePiece> SweepTree::pieces(const Pose& pose, double scale, double step, int part) const {
     if (nodes_.empty()) return {};

@@ -29,6 +29,8 @@ class SweepTree {
                                                    int part) const;
 
   private:
+    SweepTree() = default;
+
     struct Node {
         Vec3 middle = Vec3::Zero(), half = Vec3::Zero();  // of its box, mesh frame
         Vec3 normal =

@@ -12,6 +12,7 @@
 #include <benchmark/benchmark.h>
 
 #include "geometry/gap.h"
+#include "geometry/sweep_tree.h"
 #include "geometry/swept.h"
 #include "support/meshes.h"
 
@@ -148,6 +149,18 @@ void sweep_shuffled(benchmark::State& state) {
     against_bound(state);
 }
 
+void tree_grown(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(SweepTree(body()));
+    against_bound(state);
+}
+
+/// At the step of mountings.
+void sweep_by_tree(benchmark::State& state) {
+    const SweepTree tree(body());
+    for (auto _ : state) benchmark::DoNotOptimize(tree.pieces(seat(), 1, 8e-3, 0));
+    against_bound(state);
+}
+
 void gap_to(benchmark::State& state, const SurfaceShape& surface) {
     const Outline outline = load();
     Gap gap;
@@ -160,6 +173,8 @@ void gap_to(benchmark::State& state, const SurfaceShape& surface) {
 BENCHMARK(plain)->Unit(benchmark::kMillisecond);
 BENCHMARK(sweep_ordered)->Unit(benchmark::kMillisecond);
 BENCHMARK(sweep_shuffled)->Unit(benchmark::kMillisecond);
+BENCHMARK(tree_grown)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
+BENCHMARK(sweep_by_tree)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(gap_to, plane, PlaneShape{{0, 0, -0.3}, Vec3::UnitZ()})->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(gap_to, coal_bed, BoxShape{{0.15, -0.15, -0.3}, {0.53, 0.15, -0.22}})
     ->Unit(benchmark::kMillisecond);
