@@ -51,12 +51,6 @@ int side(const Seen& p, const Seen& q) {
     return 0;
 }
 
-// 1 if side(p, q) is 1 by the rounded products alone, which keep the order of the exact ones. No bool:
-// several are asked for at once, without a branch each.
-unsigned surely_left(const Seen& p, const Seen& q) {
-    return p.x * q.y > p.y * q.x ? 1 : 0;
-}
-
 [[gnu::always_inline]] inline Vec3 closest_on_segment(const Vec3& p, const Vec3& a, const Vec3& b) {
     const Vec3 ab = b - a;
     const double square = ab.squaredNorm();
@@ -64,16 +58,11 @@ unsigned surely_left(const Seen& p, const Seen& q) {
     return a + std::clamp(ab.dot(p - a) / square, 0.0, 1.0) * ab;
 }
 
-// \param within2 if the triangle's plane is further off, squared, the place need not be the closest, only on
-// the triangle
 [[gnu::always_inline]] inline Vec3 closest_on_triangle(const Vec3& p, const Vec3& a, const Vec3& b,
-                                                       const Vec3& c, double within2) {
+                                                       const Vec3& c) {
     const Vec3 ab = b - a, ac = c - a, ap = p - a;
     const Vec3 normal = ab.cross(ac);
     const double square = normal.squaredNorm();
-    const double above = normal.dot(ap);
-    constexpr double rounding = 1e-9;  // a share: more than it makes of either side
-    if (above * above > (1 + rounding) * within2 * square) return a;
     // A sliver's normal is mostly rounding: its edges are as good as the whole of it.
     const bool sliver = !(square > 1e-24 * ab.squaredNorm() * ac.squaredNorm());
     const double at_c = ab.cross(ap).dot(normal), at_b = ap.cross(ac).dot(normal);
@@ -94,6 +83,75 @@ unsigned surely_left(const Seen& p, const Seen& q) {
     if (sliver || at_b + at_c > square) take(closest_on_segment(p, b, c));
     if (sliver || at_b < 0) take(closest_on_segment(p, c, a));
     return best;
+}
+
+// Of a leaf, four triangles that are looked at at once: where it has fewer, its last again.
+[[gnu::always_inline]] inline std::array<const Triangle*, 4> leaf_corners(
+    const std::vector<Triangle>& corners, std::size_t first, std::size_t last) {
+    const auto at = [&](std::size_t k) { return &corners[std::min(first + k, last - 1)]; };
+    return {at(0), at(1), at(2), at(3)};
+}
+
+// Three coordinates of four points.
+struct alignas(sizeof(rows::Doubles)) Fours {
+    rows::Doubles x, y, z;
+};
+
+[[gnu::always_inline]] inline void dot(const Fours& a, const Fours& b, rows::Doubles& product) {
+    product = a.x * b.x + a.y * b.y + a.z * b.z;
+}
+
+// Which of four triangles may lie nearer to a point than that, −1 where so, else 0: asked for all at once, as
+// few do.
+//
+// Distances are told by the products of two sides and of the way to the point, which are off by a few
+// roundings of their sizes; of a triangle all but without width such a distance may be anything.
+[[gnu::always_inline]] inline void may_be_nearer(const TriangleMesh& mesh,
+                                                 const std::array<const Triangle*, 4>& triangles,
+                                                 const Vec3& point, double square, rows::Wholes& near) {
+    using rows::Doubles;
+    const auto from_point = [&](int corner, Fours& to) EVENSPIT_INLINED {
+        const Vec3 &a = mesh.corner(*triangles[0], corner), &b = mesh.corner(*triangles[1], corner),
+                   &c = mesh.corner(*triangles[2], corner), &d = mesh.corner(*triangles[3], corner);
+        to.x = Doubles{a[0], b[0], c[0], d[0]} - point[0];
+        to.y = Doubles{a[1], b[1], c[1], d[1]} - point[1];
+        to.z = Doubles{a[2], b[2], c[2], d[2]} - point[2];
+    };
+    Fours a, b, c;
+    from_point(0, a);
+    from_point(1, b);
+    from_point(2, c);
+    const Fours ab{b.x - a.x, b.y - a.y, b.z - a.z}, ac{c.x - a.x, c.y - a.y, c.z - a.z};
+    Doubles ab2, ac2, both, a2, along_b, along_c;
+    dot(ab, ab, ab2);
+    dot(ac, ac, ac2);
+    dot(ab, ac, both);
+    dot(a, a, a2);
+    dot(ab, a, along_b);
+    dot(ac, a, along_c);
+    along_b = -along_b;
+    along_c = -along_c;
+    const Doubles area2 = ab2 * ac2 - both * both;
+    const Doubles at_b = ac2 * along_b - both * along_c, at_c = ab2 * along_c - both * along_b;
+    const Doubles over = a2 - (at_b * along_b + at_c * along_c) / area2;
+
+    const auto to_edge = [](const Doubles& from2, const Doubles& along, const Doubles& length2,
+                            Doubles& found) EVENSPIT_INLINED {
+        Doubles share = along / length2;
+        share = share > 0 ? share : Doubles{};
+        share = share < 1 ? share : Doubles{} + 1;
+        found = from2 - share * (2 * along - share * length2);
+    };
+    Doubles edge, other;
+    to_edge(a2, along_b, ab2, edge);
+    to_edge(a2, along_c, ac2, other);
+    edge = other < edge ? other : edge;
+    to_edge(a2 - 2 * along_b + ab2, along_c - along_b - both + ab2, ab2 - 2 * both + ac2, other);
+    edge = other < edge ? other : edge;
+    const Doubles found = (at_b >= 0) & (at_c >= 0) & (at_b + at_c <= area2) ? over : edge;
+
+    constexpr double slim = 1e-6, rounding = 1e-8;
+    near = ~(area2 > slim * ab2 * ac2) | ~(found > square * (1 + rounding) + rounding * (a2 + ab2 + ac2));
 }
 
 // Boxes and what says where children are.
@@ -187,6 +245,29 @@ struct SolidQueries::Line {
                                 (rows::row(node.high[y]) - float(start[ky]) - least_y >= -slack_m);
         return rows::bits(held, node);
     }
+
+    // Which of four triangles the line may cross, −1 where so, else 0: most of a box are passed by, by edges
+    // that surely have the line on different sides. Rounded products keep the order of the exact ones.
+    [[gnu::always_inline]] void may_cross(const TriangleMesh& mesh,
+                                          const std::array<const Triangle*, 4>& triangles,
+                                          rows::Wholes& may) const {
+        using rows::Doubles;
+        Doubles x[3], y[3];
+        for (int corner = 0; corner < 3; ++corner) {
+            const Vec3 &a = mesh.corner(*triangles[0], corner), &b = mesh.corner(*triangles[1], corner),
+                       &c = mesh.corner(*triangles[2], corner), &d = mesh.corner(*triangles[3], corner);
+            const Doubles z = Doubles{a[kz], b[kz], c[kz], d[kz]} - start[kz];
+            x[corner] = Doubles{a[kx], b[kx], c[kx], d[kx]} - start[kx] - shear_x * z;
+            y[corner] = Doubles{a[ky], b[ky], c[ky], d[ky]} - start[ky] - shear_y * z;
+        }
+        rows::Wholes left{}, right{};
+        for (int p = 0; p < 3; ++p) {
+            const int q = (p + 1) % 3;
+            left |= x[p] * y[q] > y[p] * x[q];
+            right |= x[p] * y[q] < y[p] * x[q];
+        }
+        may = ~(left & right);
+    }
 };
 
 // Where a line meets the surface, and whether it goes in there (1) or out (−1).
@@ -199,15 +280,14 @@ struct SolidQueries::Crossing {
 [[gnu::always_inline]] inline void SolidQueries::add_crossings(const Line& line, std::size_t first,
                                                                std::size_t count,
                                                                std::vector<Crossing>& found) const {
+    rows::Wholes may;
+    line.may_cross(mesh_, leaf_corners(corners_, first, first + count), may);
+    if ((may[0] | may[1] | may[2] | may[3]) == 0) return;
     for (std::size_t i = first; i < first + count; ++i) {
+        if (may[i - first] == 0) continue;
         const Seen a = line.see(mesh_.corner(corners_[i], 0));
         const Seen b = line.see(mesh_.corner(corners_[i], 1));
         const Seen c = line.see(mesh_.corner(corners_[i], 2));
-        // Most triangles of a box are passed by: edges that surely have the line on different sides, all
-        // asked at once.
-        if ((surely_left(a, b) | surely_left(b, c) | surely_left(c, a)) != 0 &&
-            (surely_left(b, a) | surely_left(c, b) | surely_left(a, c)) != 0)
-            continue;
         const int turn = side(a, b);
         if (turn == 0 || side(b, c) != turn || side(c, a) != turn) continue;
         // Weights of one sign, not all 0 (the triangle has area as seen along the line), each exact to a
@@ -235,7 +315,21 @@ EVENSPIT_WIDE std::vector<SolidQueries::Crossing> SolidQueries::crossings(const 
     };
     std::array<Leaf, 64> leaves;
     std::size_t waiting = 0;
-    const auto empty = [&] {
+    do {
+        waiting = 0;
+        while (height > 0 && waiting + BvhNode::width <= leaves.size()) {
+            const BvhNode& node = nodes_[std::size_t(stack[--height])];
+            for (unsigned met = line.may_cross(node); met != 0; met &= met - 1) {
+                const auto k = std::size_t(std::countr_zero(met));
+                if (node.count[k] == 0) {
+                    stack[height++] = node.first[k];
+                    prefetch(nodes_[std::size_t(node.first[k])]);
+                } else {
+                    leaves[waiting++] = {node.first[k], node.count[k]};
+                    __builtin_prefetch(&corners_[std::size_t(node.first[k])]);
+                }
+            }
+        }
         for (std::size_t i = 0; i < waiting; ++i) {
             if (i + 1 < waiting) {
                 for (std::int32_t t = leaves[i + 1].first; t < leaves[i + 1].first + leaves[i + 1].count;
@@ -246,23 +340,7 @@ EVENSPIT_WIDE std::vector<SolidQueries::Crossing> SolidQueries::crossings(const 
             }
             add_crossings(line, std::size_t(leaves[i].first), std::size_t(leaves[i].count), found);
         }
-        waiting = 0;
-    };
-    while (height > 0) {
-        const BvhNode& node = nodes_[std::size_t(stack[--height])];
-        for (unsigned met = line.may_cross(node); met != 0; met &= met - 1) {
-            const auto k = std::size_t(std::countr_zero(met));
-            if (node.count[k] == 0) {
-                stack[height++] = node.first[k];
-                prefetch(nodes_[std::size_t(node.first[k])]);
-            } else {
-                leaves[waiting++] = {node.first[k], node.count[k]};
-                __builtin_prefetch(&corners_[std::size_t(node.first[k])]);
-            }
-        }
-        if (waiting + BvhNode::width > leaves.size()) empty();
-    }
-    empty();
+    } while (height > 0);
     return found;
 }
 
@@ -321,16 +399,21 @@ EVENSPIT_WIDE ClosestPoint SolidQueries::closest(const Vec3& point, double withi
         [&](const BvhNode& node, rows::Floats& squares)
             EVENSPIT_INLINED { squared_distances(node, point, slack_m, squares); },
         [&]() EVENSPIT_INLINED { return best_square; },
-        [&](std::size_t i) EVENSPIT_INLINED {
-            const Triangle& triangle = corners_[i];
-            const Vec3 candidate =
-                closest_on_triangle(point, mesh_.corner(triangle, 0), mesh_.corner(triangle, 1),
-                                    mesh_.corner(triangle, 2), best_square);
-            const double square = (candidate - point).squaredNorm();
-            if (!(square < best_square)) return;
-            best_square = square;
-            best.point = candidate;
-            best.triangle = order_[i];
+        [&](std::size_t first, std::size_t last) EVENSPIT_INLINED {
+            rows::Wholes near;
+            may_be_nearer(mesh_, leaf_corners(corners_, first, last), point, best_square, near);
+            if ((near[0] | near[1] | near[2] | near[3]) == 0) return;
+            for (std::size_t i = first; i < last; ++i) {
+                if (near[i - first] == 0) continue;
+                const Triangle& triangle = corners_[i];
+                const Vec3 candidate = closest_on_triangle(
+                    point, mesh_.corner(triangle, 0), mesh_.corner(triangle, 1), mesh_.corner(triangle, 2));
+                const double square = (candidate - point).squaredNorm();
+                if (!(square < best_square)) continue;
+                best_square = square;
+                best.point = candidate;
+                best.triangle = order_[i];
+            }
         });
     best.distance = best.triangle < 0 ? within : std::sqrt(best_square);
     return best;

@@ -121,23 +121,25 @@ EVENSPIT_WIDE double SolidQueries::distance_beside(const Vec3& start, const Vec3
             }
         },
         [&]() EVENSPIT_INLINED { return best; },
-        [&](std::size_t i) EVENSPIT_INLINED {
-            if (is_inner(order_[i])) return;
-            const Triangle& triangle = corners_[i];
-            const std::array<Vec3, 3> c{frame.see(mesh_.corner(triangle, 0)),
-                                        frame.see(mesh_.corner(triangle, 1)),
-                                        frame.see(mesh_.corner(triangle, 2))};
-            if (std::max({c[0].x(), c[1].x(), c[2].x()}) < from ||
-                std::min({c[0].x(), c[1].x(), c[2].x()}) > to)
-                return;
-            // Nor can what lies wholly to one side be nearer than that side.
-            const auto apart = [&c](Eigen::Index k) {
-                return std::max(
-                    {0.0, std::min({c[0][k], c[1][k], c[2][k]}), -std::max({c[0][k], c[1][k], c[2][k]})});
-            };
-            const double y = apart(1), z = apart(2);
-            if (y * y + z * z > best * (1 + rounding)) return;
-            best = std::min(best, squared_side_distance(Vec2::Zero(), c, from, to));
+        [&](std::size_t first, std::size_t last) EVENSPIT_INLINED {
+            for (std::size_t i = first; i < last; ++i) {
+                if (is_inner(order_[i])) continue;
+                const Triangle& triangle = corners_[i];
+                const std::array<Vec3, 3> c{frame.see(mesh_.corner(triangle, 0)),
+                                            frame.see(mesh_.corner(triangle, 1)),
+                                            frame.see(mesh_.corner(triangle, 2))};
+                if (std::max({c[0].x(), c[1].x(), c[2].x()}) < from ||
+                    std::min({c[0].x(), c[1].x(), c[2].x()}) > to)
+                    continue;
+                // Nor can what lies wholly to one side be nearer than that side.
+                const auto apart = [&c](Eigen::Index k) {
+                    return std::max(
+                        {0.0, std::min({c[0][k], c[1][k], c[2][k]}), -std::max({c[0][k], c[1][k], c[2][k]})});
+                };
+                const double y = apart(1), z = apart(2);
+                if (y * y + z * z > best * (1 + rounding)) continue;
+                best = std::min(best, squared_side_distance(Vec2::Zero(), c, from, to));
+            }
         });
     return std::sqrt(best);
 }
@@ -156,8 +158,10 @@ EVENSPIT_WIDE double SolidQueries::furthest(const Vec3& way) const {
             }
         },
         [&]() EVENSPIT_INLINED { return -best; },
-        [&](std::size_t i) EVENSPIT_INLINED {
-            for (int k = 0; k < 3; ++k) best = std::max(best, way.dot(mesh_.corner(corners_[i], k)));
+        [&](std::size_t first, std::size_t last) EVENSPIT_INLINED {
+            for (std::size_t i = first; i < last; ++i) {
+                for (int k = 0; k < 3; ++k) best = std::max(best, way.dot(mesh_.corner(corners_[i], k)));
+            }
         });
     return best;
 }

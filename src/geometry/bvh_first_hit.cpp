@@ -77,13 +77,15 @@ EVENSPIT_WIDE ClosestPoint SolidQueries::first_hit(const Vec3& start, const Vec3
         nodes_, 0,
         [&](const BvhNode& node, rows::Floats& entries) EVENSPIT_INLINED { ray.entries(node, entries); },
         [&]() EVENSPIT_INLINED { return best.distance; },
-        [&](std::size_t i) EVENSPIT_INLINED {
-            const Triangle& triangle = corners_[i];
-            const double at =
-                ray.meets(mesh_.corner(triangle, 0), mesh_.corner(triangle, 1), mesh_.corner(triangle, 2));
-            if (!(at < best.distance)) return;
-            best.distance = at;
-            best.triangle = order_[i];
+        [&](std::size_t first, std::size_t last) EVENSPIT_INLINED {
+            for (std::size_t i = first; i < last; ++i) {
+                const Triangle& triangle = corners_[i];
+                const double at = ray.meets(mesh_.corner(triangle, 0), mesh_.corner(triangle, 1),
+                                            mesh_.corner(triangle, 2));
+                if (!(at < best.distance)) continue;
+                best.distance = at;
+                best.triangle = order_[i];
+            }
         });
     if (best.triangle >= 0) best.point = start + best.distance * direction;
     return best;

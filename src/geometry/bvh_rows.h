@@ -19,6 +19,8 @@ namespace evenspit::rows {
 
 using Floats = float __attribute__((vector_size(32), may_alias));
 using Bits = std::int32_t __attribute__((vector_size(32)));
+using Doubles = double __attribute__((vector_size(32), may_alias));
+using Wholes = std::int64_t __attribute__((vector_size(32)));
 
 /// What a few sums and products of float coordinates may be off by in all, m, with room to spare: 2⁻²⁰ of the
 /// largest of them. A box that is asked about with so much to spare is never passed by wrongly.
@@ -84,7 +86,8 @@ class Waiting {
 /// \param root measure of the tree's first node, which no comparison passes by
 /// \param measures of a node's children, never more than what leaf() finds in them
 /// \param bound what is not below it is passed by; it may fall as leaves are looked at
-/// \param leaf called with the place of each triangle that is left
+/// \param leaf called with the places of the first triangle of each leaf that is left and of what follows its
+/// last
 template <std::size_t most, class Measures, class Bound, class Leaf>
 [[gnu::always_inline]] inline void nearest_first(const std::vector<BvhNode>& nodes, float root,
                                                  const Measures& measures, const Bound& bound,
@@ -100,7 +103,7 @@ template <std::size_t most, class Measures, class Bound, class Leaf>
             all.put(node, found, bound());
             continue;
         }
-        for (std::int32_t i = next.first; i < next.first + next.count; ++i) leaf(std::size_t(i));
+        leaf(std::size_t(next.first), std::size_t(next.first + next.count));
     }
 }
 

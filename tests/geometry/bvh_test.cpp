@@ -581,6 +581,35 @@ TEST(SolidQueries, NearestOfASliver) {
 
 // From outside, a half-line first meets a solid where its first stretch inside begins; from inside, where
 // that stretch ends.
+TEST(SolidQueries, NearestOfTrianglesOfAllWidths) {
+    // Several at once are passed over by a distance that is off where a triangle is all but without width:
+    // from a decimetre down to nothing, and some that are but a point.
+    std::mt19937 random(31);
+    TriangleMesh mesh;
+    std::vector<SolidQueries> alone;
+    for (std::int32_t t = 0; t < 200; ++t) {
+        const double width = t % 20 == 19 ? 0 : std::pow(10.0, -(t % 20));
+        const Vec3 from = test::random_point(random, 0.1);
+        const Vec3 along = (t % 40 == 39 ? 0 : 1) * test::random_point(random, 0.1);
+        TriangleMesh one{{from, from + along, from + 0.3 * along + width * test::random_point(random, 0.1)},
+                         {{0, 1, 2}}};
+        std::rotate(one.vertices.begin(), one.vertices.begin() + t % 3, one.vertices.end());
+        mesh.vertices.insert(mesh.vertices.end(), one.vertices.begin(), one.vertices.end());
+        mesh.triangles.push_back({3 * t, 3 * t + 1, 3 * t + 2});
+        alone.emplace_back(std::move(one));
+    }
+    const SolidQueries all(mesh);
+    for (int k = 0; k < 300; ++k) {
+        // Places all round, and some within a hair of a triangle's corner.
+        const auto corner = std::size_t(k) % mesh.vertices.size();
+        const Vec3 place = k % 2 == 0 ? test::random_point(random, 0.2)
+                                      : Vec3(mesh.vertices[corner] + test::random_point(random, 1e-6));
+        double least = std::numeric_limits<double>::infinity();
+        for (const SolidQueries& one : alone) least = std::min(least, one.closest(place).distance);
+        EXPECT_EQ(all.closest(place).distance, least) << k;
+    }
+}
+
 TEST(SolidQueries, FirstHitIsWhereTheFirstStretchBeginsOrEnds) {
     std::mt19937 random(5);
     const SolidQueries solid(ellipsoid_mesh(0.3, 0.2, 0.1, {0, 0, 0}, 40, 24));
