@@ -72,6 +72,13 @@ class Beam {
     [[nodiscard]] double quick_sag(double x) const;
     /// By no more is a quick sag off on the beam, m.
     [[nodiscard]] double quick_sag_error_m() const;
+    /// The moment in a time that does not grow with the loads, but for log n, likewise off by rounding.
+    [[nodiscard]] double quick_moment(double x) const;
+    /// By no more is a quick moment off on the beam, N m.
+    [[nodiscard]] double quick_moment_error_n_m() const;
+    /// No |moment| within [from, to], a stretch between two neighbouring breakpoints, is greater, N m; as
+    /// quick.
+    [[nodiscard]] double most_moment(double from, double to) const;
     /// How fast it goes down along the beam, rad.
     [[nodiscard]] double slope(double x) const;
     /// Stations where the loading changes, in order, ends included.
@@ -86,6 +93,7 @@ class Beam {
   private:
     [[nodiscard]] double shear(double x) const;
     [[nodiscard]] double couples_at(double x) const;
+    [[nodiscard]] std::size_t last_breakpoint_before(double x) const;
     [[nodiscard]] double cubic_sum(double x) const;
     void add_up();
 
@@ -96,6 +104,7 @@ class Beam {
     /// From a breakpoint to the next: the sag in powers of the way from it.
     using Powers = std::array<double, 6>;
     std::vector<Powers> powers_;
+    double curved_ = 0;  // as most_curved(), from the moments themselves
 };
 
 }  // namespace evenspit

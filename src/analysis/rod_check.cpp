@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "analysis/balance.h"
@@ -83,6 +84,70 @@ void hang_on_tines(RodLoading& loading, const ItemOnRod& item, const ItemGrip& i
         loading.couples.push_back({at, (carried.lever_m + carried.share * (hub - at)) * weight});
     }
 }
+
+/// The stress in a rod between neighbouring marks, where neither its loading nor what twists it changes.
+struct RodStress {
+    const Rod& rod;
+    const RodLoading& loading;
+    const Beam& beam;
+    const SectionProperties& section;
+    double far_torque_n_m;
+
+    /// \param before, beyond what the unbalances that lie before a station and beyond it add up to, kg m
+    [[nodiscard]] double twist(double station, const Vec2& before, const Vec2& beyond) const {
+        // The motor seizes the rod at the drive seat: nothing twists the stub before it unless something
+        // hangs there.
+        if (station < rod.supports_m[0]) return standard_gravity * before.norm();
+        const double twist = standard_gravity * beyond.norm();
+        return station < rod.supports_m[1] ? twist + far_torque_n_m : twist;
+    }
+
+    [[nodiscard]] double of(double bend_n_m, double twist_n_m) const {
+        const double sigma = bend_n_m / section.least_modulus_m3;
+        const double tau = twist_n_m / section.torsion_modulus_m3;
+        return std::sqrt(sigma * sigma + 3 * tau * tau);
+    }
+
+    /// Where it is greatest between two marks, Pa.
+    [[nodiscard]] BeamExtreme greatest_between(double from, double to) const {
+        const double middle = (from + to) / 2;
+        Vec2 before = Vec2::Zero(), beyond = Vec2::Zero();
+        for (const TorqueEntry& entry : loading.torques) {
+            if (entry.at_m > middle) beyond += entry.unbalance_kg_m;
+            if (entry.at_m < middle) before += entry.unbalance_kg_m;
+        }
+        const BeamExtreme bend = beam.largest_moment(from, to);
+        return {bend.at_m, of(std::abs(bend.value), twist(middle, before, beyond))};
+    }
+
+    /// More than it is between each two marks: in a time that grows with their number alone, by sums that run
+    /// along the rod.
+    [[nodiscard]] std::vector<double> most_between(const std::vector<double>& marks) const {
+        std::vector<TorqueEntry> entries = loading.torques;
+        std::sort(entries.begin(), entries.end(),
+                  [](const TorqueEntry& a, const TorqueEntry& b) { return a.at_m < b.at_m; });
+        double all = 0;
+        Vec2 before = Vec2::Zero(), sum = Vec2::Zero();
+        for (const TorqueEntry& entry : entries) {
+            sum += entry.unbalance_kg_m;
+            all += entry.unbalance_kg_m.norm();
+        }
+        constexpr double rounding = 16 * std::numeric_limits<double>::epsilon();
+        const double twist_error = standard_gravity * all * static_cast<double>(entries.size()) * rounding;
+        const double bend_error = 2 * beam.quick_moment_error_n_m();
+        std::vector<double> most;
+        std::size_t next = 0;
+        for (std::size_t i = 0; i + 1 < marks.size(); ++i) {
+            const double middle = (marks[i] + marks[i + 1]) / 2;
+            for (; next < entries.size() && entries[next].at_m < middle; ++next)
+                before += entries[next].unbalance_kg_m;
+            most.push_back(of(beam.most_moment(marks[i], marks[i + 1]) + bend_error,
+                              twist(middle, before, sum - before) + twist_error) *
+                           (1 + rounding));
+        }
+        return most;
+    }
+};
 
 }  // namespace
 
@@ -174,31 +239,17 @@ RodResult rod_result(const Rod& rod, const RodLoading& loading, const Beam& beam
     for (const TorqueEntry& entry : loading.torques) marks.push_back(entry.at_m);
     std::sort(marks.begin(), marks.end());
     marks.erase(std::unique(marks.begin(), marks.end()), marks.end());
-    for (std::size_t i = 0; i + 1 < marks.size(); ++i) {
-        const double middle = (marks[i] + marks[i + 1]) / 2;
-        Vec2 beyond = Vec2::Zero();
-        for (const TorqueEntry& entry : loading.torques) {
-            if (entry.at_m > middle) beyond += entry.unbalance_kg_m;
-        }
-        // The motor seizes the rod at the drive seat: nothing twists the stub before it unless something
-        // hangs there.
-        double twist = standard_gravity * beyond.norm();
-        if (middle < rod.supports_m[0]) {
-            Vec2 before = Vec2::Zero();
-            for (const TorqueEntry& entry : loading.torques) {
-                if (entry.at_m < middle) before += entry.unbalance_kg_m;
-            }
-            twist = standard_gravity * before.norm();
-        } else if (middle < rod.supports_m[1]) {
-            twist += far_torque_n_m;
-        }
-        const BeamExtreme bend = beam.largest_moment(marks[i], marks[i + 1]);
-        const double sigma = std::abs(bend.value) / section.least_modulus_m3;
-        const double tau = twist / section.torsion_modulus_m3;
-        const double stress = std::sqrt(sigma * sigma + 3 * tau * tau);
-        if (stress > result.stress_max_pa) {
-            result.stress_max_pa = stress;
-            result.stress_at_m = bend.at_m;
+    // Quickly first: few stretches come near the greatest.
+    const RodStress stress{rod, loading, beam, section, far_torque_n_m};
+    const std::vector<double> most = stress.most_between(marks);
+    const auto likely = static_cast<std::size_t>(std::max_element(most.begin(), most.end()) - most.begin());
+    const double least = stress.greatest_between(marks[likely], marks[likely + 1]).value;
+    for (std::size_t i = 0; i < most.size(); ++i) {
+        if (most[i] < least) continue;
+        const BeamExtreme here = stress.greatest_between(marks[i], marks[i + 1]);
+        if (here.value > result.stress_max_pa) {
+            result.stress_max_pa = here.value;
+            result.stress_at_m = here.at_m;
         }
     }
     result.yield_use = result.stress_max_pa / result.yield_strength_pa;
@@ -214,8 +265,8 @@ void add_curves(RodResult& result, const Rod& rod, const RodLoading& loading, co
     std::sort(marks.begin(), marks.end());
     marks.erase(std::unique(marks.begin(), marks.end()), marks.end());
     for (const double x : marks) {
-        result.sag.push_back({x, beam.sag(x)});
-        result.moment.push_back({x, beam.moment(x)});
+        result.sag.push_back({x, beam.quick_sag(x)});
+        result.moment.push_back({x, beam.quick_moment(x)});
     }
 }
 

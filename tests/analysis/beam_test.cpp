@@ -439,6 +439,25 @@ TEST(Beam, SagsMostUnderManyLoadsAsUnderTheirMean) {
     for (double x = 0.013; x < length; x += 0.71)
         EXPECT_NEAR(beam.quick_sag(x), beam.sag(x), beam.quick_sag_error_m());
     EXPECT_LT(beam.quick_sag_error_m(), 1e-8 * even);
+    EXPECT_LT(beam.quick_moment_error_n_m(), 1e-8 * loads * weight * length / 8);
+}
+
+// What sums that run along the beam tell of moments, against each load's own part.
+TEST(Beam, QuickMomentIsTheMomentButForRounding) {
+    const bool held = rc::check("off by no more than is told, and nowhere beyond the most", [] {
+        const Beam beam(arbitrary_beam());
+        const double error = beam.quick_moment_error_n_m();
+        const std::vector<double>& marks = beam.breakpoints();
+        for (std::size_t i = 0; i + 1 < marks.size(); ++i) {
+            const double most = beam.most_moment(marks[i], marks[i + 1]);
+            RC_ASSERT(std::abs(beam.largest_moment(marks[i], marks[i + 1]).value) <= most + error);
+            for (int k = 0; k <= 20; ++k) {
+                const double x = k == 20 ? marks[i + 1] : marks[i] + (marks[i + 1] - marks[i]) * k / 20;
+                RC_ASSERT(std::abs(beam.quick_moment(x) - beam.moment(x)) <= error);
+            }
+        }
+    });
+    EXPECT_TRUE(held);
 }
 
 TEST(Beam, ExtremesAreNotBeatenAnywhere) {

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <random>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -405,6 +407,54 @@ TEST(RodResult, OnlyTheStretchTowardTheDriveIsTwisted) {
     EXPECT_NEAR(stress(0.38, 0.1).stress_max_pa, sigma, 1e-3);
     EXPECT_NEAR(stress(0.38, 0.6).stress_max_pa, std::sqrt(sigma * sigma + 3 * tau * tau), 1e-3);
     EXPECT_NEAR(stress(0.38, 0.6).stress_at_m, 0.38, 1e-12);
+}
+
+// Of many loads it is looked for where sums that run along the rod say it may be; here every stretch is
+// asked, and every torque for each.
+TEST(RodResult, OfManyLoadsTheStressIsTheGreatestOfAllStretches) {
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> along(0, 1), either(-1, 1);
+    for (int trial = 0; trial < 30; ++trial) {
+        Rod rod = test::weightless_rod();
+        rod.length_m = 2;
+        rod.supports_m = {0.3 * along(random), 1.6 + 0.4 * along(random)};
+        const auto place = [&] { return rod.length_m * along(random); };
+        RodLoading loading;
+        for (int k = 0; k < 3 * trial; ++k) {
+            loading.points.push_back({place(), 20 * either(random)});
+            const double from = place(), to = place();
+            loading.spreads.push_back(
+                {std::min(from, to), std::max(from, to), 9 * along(random), 9 * along(random)});
+            loading.couples.push_back({place(), 2 * either(random)});
+            loading.torques.push_back({place(), {0.1 * either(random), 0.1 * either(random)}});
+        }
+        const Beam beam = rod_beam(rod, loading);
+        std::vector<double> marks = beam.breakpoints();
+        for (const TorqueEntry& entry : loading.torques) marks.push_back(entry.at_m);
+        std::sort(marks.begin(), marks.end());
+        const SectionProperties section = section_properties(rod.section, rod.width_m);
+        constexpr double friction = 0.3;
+        double most = 0, at = 0;
+        for (std::size_t i = 0; i + 1 < marks.size(); ++i) {
+            const double middle = (marks[i] + marks[i + 1]) / 2;
+            Vec2 before = Vec2::Zero(), beyond = Vec2::Zero();
+            for (const TorqueEntry& entry : loading.torques)
+                (entry.at_m < middle ? before : beyond) += entry.unbalance_kg_m;
+            const double twist = middle < rod.supports_m[0]   ? standard_gravity * before.norm()
+                                 : middle < rod.supports_m[1] ? standard_gravity * beyond.norm() + friction
+                                                              : standard_gravity * beyond.norm();
+            const BeamExtreme bend = beam.largest_moment(marks[i], marks[i + 1]);
+            const double stress = std::hypot(bend.value / section.least_modulus_m3,
+                                             std::sqrt(3) * twist / section.torsion_modulus_m3);
+            if (stress > most * (1 + 1e-14)) {
+                most = stress;
+                at = bend.at_m;
+            }
+        }
+        const RodResult found = rod_result(rod, loading, beam, friction);
+        EXPECT_NEAR(found.stress_max_pa, most, 1e-12 * most) << trial;
+        if (most > 0) EXPECT_EQ(found.stress_at_m, at) << trial;
+    }
 }
 
 TEST(RodResult, TellsSagAndMomentAlongTheRod) {
