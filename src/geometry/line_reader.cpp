@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "geometry/quick_number.h"
+
 namespace evenspit::mesh_readers {
 
 namespace {
@@ -21,20 +23,6 @@ bool parse(std::string_view text, T& value) {
     if (text.starts_with('+')) text.remove_prefix(1);
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     return error == std::errc{} && end == text.data() + text.size();
-}
-
-// Most whole numbers have a few digits only, which need no watch for numbers too great.
-bool parse_short(std::string_view text, std::int64_t& value) {
-    constexpr std::size_t safe_digits = 18;
-    if (text.empty() || text.size() > safe_digits) return false;
-    std::int64_t sum = 0;
-    for (const char c : text) {
-        const auto digit = static_cast<unsigned char>(c - '0');
-        if (digit > 9) return false;
-        sum = 10 * sum + digit;
-    }
-    value = sum;
-    return true;
 }
 
 }  // namespace
@@ -73,6 +61,33 @@ bool LineReader::next() {
     return !words_.empty();
 }
 
+template <class Value, class Read>
+bool LineReader::three(std::string_view before, std::array<Value, 3>& values, const Read& read) {
+    const char* const text = source_.bytes.data();
+    const char* const end = text + source_.bytes.size();
+    const char* at = text + std::min(position_, source_.bytes.size());
+    if (!std::string_view(at, static_cast<std::size_t>(end - at)).starts_with(before)) return false;
+    at += before.size();
+    for (Value& value : values) {
+        while (at < end && *at == ' ') ++at;
+        at = read(at, end, value);
+        if (at == nullptr || at == end) return false;
+        if (*at != ' ' && *at != '\n') return false;
+    }
+    while (at < end && *at == ' ') ++at;
+    if (at == end || *at != '\n') return false;
+    position_ = static_cast<std::size_t>(at + 1 - text);
+    ++line_;
+    return true;
+}
+
+bool LineReader::three_numbers(std::string_view before, std::array<double, 3>& numbers) {
+    return three(before, numbers, quick_number);
+}
+bool LineReader::three_wholes(std::string_view before, std::array<std::int64_t, 3>& wholes) {
+    return three(before, wholes, quick_whole);
+}
+
 void LineReader::need(std::string_view expected) {
     if (!next()) refuse_end(std::string(expected));
 }
@@ -82,13 +97,15 @@ void LineReader::refuse_end(std::string expected) const {
 
 double LineReader::number(std::string_view text) const {
     double value = 0;
-    if (parse(text, value)) return value;
+    const char* const end = text.data() + text.size();
+    if (quick_number(text.data(), end, value) == end || parse(text, value)) return value;
     refuse(in_quotes(text), "a number", text.find(',') != text.npos ? "write decimals with a point" : "");
 }
 
 std::int64_t LineReader::integer(std::string_view text) const {
     std::int64_t value = 0;
-    if (parse_short(text, value) || parse(text, value)) return value;
+    const char* const end = text.data() + text.size();
+    if (quick_whole(text.data(), end, value) == end || parse(text, value)) return value;
     refuse(in_quotes(text), "a whole number");
 }
 

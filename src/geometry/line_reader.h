@@ -30,6 +30,13 @@ class LineReader {
         if (!next()) refuse_end(expected());
     }
 
+    /// Moves past the next line if it is three numbers without a sign but for a minus, spaces between them,
+    /// after what `before` says; else to nowhere, and next() tells what the line is. Most lines are such, and
+    /// so they are seen but once. Their words are not kept.
+    bool three_numbers(std::string_view before, std::array<double, 3>& numbers);
+    /// The same of whole numbers without a sign.
+    bool three_wholes(std::string_view before, std::array<std::int64_t, 3>& wholes);
+
     [[nodiscard]] const std::vector<std::string_view>& words() const { return words_; }
     [[nodiscard]] int line() const { return line_; }
     /// Where the line after this one begins, in bytes.
@@ -47,6 +54,8 @@ class LineReader {
 
   private:
     [[noreturn]] void refuse_end(std::string expected) const;
+    template <class Value, class Read>
+    bool three(std::string_view before, std::array<Value, 3>& values, const Read& read);
 
     enum class Sign : unsigned char { word, blank, line_end, comment };
 

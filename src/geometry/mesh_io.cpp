@@ -132,10 +132,13 @@ mesh_readers::Use mesh_to(MeshFile& file) {
 // Vertices and triangles stay in the file's order, and where they are in memory: new memory takes longer than
 // all else.
 MeshFile mesh_readers::weld(Soup soup) {
-    std::vector<std::uint32_t> place = first_at_each_place(soup.points, soup.triangles);
+    std::vector<std::uint32_t> place;
     std::vector<Vec3>& points = soup.points;
     bool renumbered = false;
-    for (std::size_t p = 0; p < points.size(); ++p) renumbered |= place[p] != p;
+    if (!soup.apart) {
+        place = first_at_each_place(points, soup.triangles);
+        for (std::size_t p = 0; p < points.size(); ++p) renumbered |= place[p] != p;
+    }
     std::size_t named = points.size(), vertices = named;
     if (renumbered) {
         named = vertices = 0;

@@ -33,6 +33,7 @@ struct Soup {
     std::string bird;                       ///< as in MeshFile
     std::vector<float> unseen;              ///< as long as triangles, or empty
     std::size_t joined = 0;                 ///< points that the reader has put to others at their place
+    bool apart = false;                     ///< no two points that are left lie at one, and each is named
 
     /// Splits a polygon into the triangles at its first corner; fewer than three corners make none.
     ///

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <optional>
 #include <utility>
@@ -28,33 +29,47 @@ std::optional<Soup> read_with(const Source& source, std::optional<std::int64_t> 
     std::vector<std::int32_t> corners;
     bool face_goes_on = false;
     LineReader text(source, '#');
-    while (text.next()) {
+    const auto add_point = [&](double x, double y, double z) {
+        if (std::int64_t(soup.points.size()) >= most) text.refuse("too many vertices", "fewer than 2^31");
+        soup.points.emplace_back(x, y, z);
+    };
+    const auto add_corner = [&](std::int64_t name) {
+        const auto seen = std::int64_t(soup.points.size());
+        const std::int64_t index = name < 0 ? seen + name : name - 1;  // −1 is the last vertex so far
+        if (name == 0 || index < 0 || index >= count.value_or(most)) {
+            text.refuse(fmt::format("vertex {} in a face", name),
+                        fmt::format("one of the file's {}", count ? *count : count_vertices(source)));
+        }
+        greatest = std::max(greatest, index);
+        corners.push_back(std::int32_t(index));
+    };
+    std::array<double, 3> numbers{};
+    std::array<std::int64_t, 3> names{};
+    for (;;) {
+        if (!face_goes_on && text.three_numbers("v ", numbers)) {
+            add_point(numbers[0], numbers[1], numbers[2]);
+            continue;
+        }
+        if (!face_goes_on && text.three_wholes("f ", names)) {
+            corners.clear();
+            for (const std::int64_t name : names) add_corner(name);
+            soup.add_polygon(corners);
+            continue;
+        }
+        if (!text.next()) break;
         const auto& words = text.words();
         std::size_t first = 0;
         if (!face_goes_on) {
-            if (words[0] == "v") {
-                if (std::int64_t(soup.points.size()) >= most)
-                    text.refuse("too many vertices", "fewer than 2^31");
-                soup.points.emplace_back(text.number(1), text.number(2), text.number(3));
-            }
+            if (words[0] == "v") add_point(text.number(1), text.number(2), text.number(3));
             if (words[0] != "f") continue;
             corners.clear();
             first = 1;
         }
         // A backslash at the end of a line joins the next one to it.
         face_goes_on = words.back() == "\\";
-        const auto seen = std::int64_t(soup.points.size());
-        for (std::size_t w = first; w + std::size_t(face_goes_on) < words.size(); ++w) {
-            // vertex, or vertex/texture/normal with the latter two empty or not
-            const std::int64_t name = text.integer(words[w].substr(0, words[w].find('/')));
-            const std::int64_t index = name < 0 ? seen + name : name - 1;  // −1 is the last vertex so far
-            if (name == 0 || index < 0 || index >= count.value_or(most)) {
-                text.refuse(fmt::format("vertex {} in a face", name),
-                            fmt::format("one of the file's {}", count ? *count : count_vertices(source)));
-            }
-            greatest = std::max(greatest, index);
-            corners.push_back(std::int32_t(index));
-        }
+        // vertex, or vertex/texture/normal with the latter two empty or not
+        for (std::size_t w = first; w + std::size_t(face_goes_on) < words.size(); ++w)
+            add_corner(text.integer(words[w].substr(0, words[w].find('/'))));
         if (!face_goes_on) soup.add_polygon(corners);
     }
     if (face_goes_on) text.need("the rest of a face");

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include <array>
 #include <limits>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -55,27 +57,38 @@ Soup read_off(const Source& source) {
 
     Soup soup;
     soup.points.reserve(std::size_t(counts.vertices));
+    std::array<double, 3> numbers{};
     for (std::int64_t v = 0; v < counts.vertices; ++v) {
+        if (text.three_numbers("", numbers)) {
+            soup.points.emplace_back(numbers[0], numbers[1], numbers[2]);
+            continue;
+        }
         text.need([&] { return fmt::format("vertex {} of {}", v + 1, counts.vertices); });
         soup.points.emplace_back(text.number(0), text.number(1), text.number(2));
     }
     std::vector<std::int32_t> corners;
+    const auto add_corner = [&](std::int64_t index) {
+        if (index < 0 || index >= counts.vertices) {
+            text.refuse(fmt::format("vertex {} in a face", index),
+                        fmt::format("0 to {}", counts.vertices - 1));
+        }
+        corners.push_back(std::int32_t(index));
+    };
+    std::array<std::int64_t, 3> names{};
     for (std::int64_t f = 0; f < counts.faces; ++f) {
+        corners.clear();
+        if (text.three_wholes("3 ", names)) {
+            for (const std::int64_t name : names) add_corner(name);
+            soup.add_polygon(corners);
+            continue;
+        }
         text.need([&] { return fmt::format("face {} of {}", f + 1, counts.faces); });
         const std::int64_t n = text.integer(std::size_t{0});
         if (n < 0 || std::size_t(n) >= text.words().size()) {
             text.refuse(fmt::format("a face of {} corners with {} after it", n, text.words().size() - 1),
                         "as many vertices as corners");
         }
-        corners.clear();
-        for (std::size_t k = 1; k <= std::size_t(n); ++k) {
-            const std::int64_t index = text.integer(k);
-            if (index < 0 || index >= counts.vertices) {
-                text.refuse(fmt::format("vertex {} in a face", index),
-                            fmt::format("0 to {}", counts.vertices - 1));
-            }
-            corners.push_back(std::int32_t(index));
-        }
+        for (std::size_t k = 1; k <= std::size_t(n); ++k) add_corner(text.integer(k));
         soup.add_polygon(corners);  // what follows on the line is a colour
     }
     return soup;

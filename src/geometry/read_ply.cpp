@@ -156,6 +156,17 @@ void read_list(Body& body, const Property& property, std::vector<double>& items)
 // Where three numbers of a record stand.
 using Three = std::array<std::size_t, 3>;
 
+// The same of records whose three numbers are of one type and lie as this machine has them.
+template <class T>
+void read_plain_points(const char* record, std::size_t size, std::int64_t count, const Three& begins,
+                       std::vector<Vec3>& points) {
+    for (std::int64_t i = 0; i < count; ++i, record += size) {
+        std::array<T, 3> axes;
+        for (std::size_t k = 0; k < 3; ++k) std::memcpy(&axes[k], record + begins[k], sizeof(T));
+        points.emplace_back(axes[0], axes[1], axes[2]);
+    }
+}
+
 // Records without lists lie at even distances: only what is wanted of them is looked at. Returns whether it
 // did.
 bool read_even_vertices(TextBody&, const Element&, const Three&, const std::optional<Three>&, Soup&) {
@@ -171,6 +182,16 @@ bool read_even_vertices(BinaryBody& body, const Element& element, const Three& a
         size += size_of(property.type);
     }
     const char* record = body.left().data();
+    const std::array types{element.properties[axes[0]].type, element.properties[axes[1]].type,
+                           element.properties[axes[2]].type};
+    const auto all = [&](Type type) { return std::count(types.begin(), types.end(), type) == 3; };
+    if (!normal && !body.big_endian() && (all(Type::float32) || all(Type::float64))) {
+        const Three places{begins[axes[0]], begins[axes[1]], begins[axes[2]]};
+        const auto read = all(Type::float32) ? read_plain_points<float> : read_plain_points<double>;
+        read(record, size, element.count, places, soup.points);
+        body.skip(size * std::size_t(element.count));
+        return true;
+    }
     const auto vector_at = [&](const Three& places) {
         const auto number = [&](std::size_t k) {
             return number_at(record + begins[places[k]], element.properties[places[k]].type,

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <array>
 #include <bit>
 #include <cmath>
@@ -38,15 +39,38 @@ bool is_binary(std::string_view bytes) {
 
 using Corners = std::array<std::array<float, 3>, 3>;
 
-// The number of the corner of a triangle that lies at a place, −1 if none does. Nothing equals what is not a
-// number; of what is infinite the joiner knows that it is like no other.
-std::int32_t known(const std::array<float, 3>& place, const Corners& corners, const Triangle& numbers) {
-    for (std::size_t k = 0; k < 3; ++k) {
-        if (numbers[k] >= 0 && place == corners[k] && std::isfinite(place[0] + place[1] + place[2]))
-            return numbers[k];
+// Which corner of a triangle lies at a place, −1 if none does. Nothing equals what is not a number; of what
+// is infinite the joiner knows that it is like no other.
+int corner_at(const std::array<float, 3>& place, const Corners& corners) {
+    for (int k = 0; k < 3; ++k) {
+        if (place == corners[std::size_t(k)] && std::isfinite(place[0] + place[1] + place[2])) return k;
     }
     return -1;
 }
+
+// Facets that are looked at together: their corners are on the way from memory before they are asked for.
+struct Batch {
+    static constexpr std::size_t most = 32;
+    struct Corner {
+        int before = -1;            // the corner of the facet before that lies there
+        std::size_t looked_up = 0;  // else
+    };
+    std::array<Corners, most + 1> corners{};  // the last of the batch before comes first
+    std::array<std::array<Corner, 3>, most> found;
+
+    void look_ahead(const char* facets, std::size_t count, bool first, const PointJoiner& join) {
+        for (std::size_t f = 0; f < count; ++f) {
+            Corners& own = corners[f + 1];
+            std::memcpy(own.data(), facets + facet_size * f + 12, sizeof own);
+            for (std::size_t k = 0; k < 3; ++k) {
+                Corner& corner = found[f][k];
+                // Most triangles share corners with the one before, which is sooner seen than sought.
+                corner.before = first && f == 0 ? -1 : corner_at(own[k], corners[f]);
+                if (corner.before < 0) corner.looked_up = join.look_ahead(own[k]);
+            }
+        }
+    }
+};
 
 Soup read_binary(const Source& source) {
     const std::string_view bytes = source.bytes;
@@ -71,23 +95,26 @@ Soup read_binary(const Source& source) {
     soup.points.reserve(expected);
     soup.triangles.reserve(count);
     PointJoiner join(soup.points, expected);
-    // Most triangles share corners with the one before, which is sooner seen than sought.
-    Corners before{};
-    Triangle before_numbers{-1, -1, -1};
-    for (std::size_t f = 0; f < count; ++f) {
-        Corners corners;
-        std::memcpy(corners.data(), bytes.data() + header_size + 4 + facet_size * f + 12, sizeof corners);
-        Triangle triangle;
-        for (std::size_t k = 0; k < 3; ++k) {
-            triangle[k] = known(corners[k], before, before_numbers);
-            if (triangle[k] < 0)
-                triangle[k] = join.find_or_add({corners[k][0], corners[k][1], corners[k][2]});
+    Batch batch;
+    Triangle before{};
+    for (std::size_t done = 0; done < count; done += Batch::most) {
+        const std::size_t here = std::min(Batch::most, count - done);
+        batch.look_ahead(bytes.data() + header_size + 4 + facet_size * done, here, done == 0, join);
+        for (std::size_t f = 0; f < here; ++f) {
+            Triangle triangle{};
+            for (std::size_t k = 0; k < 3; ++k) {
+                const Batch::Corner& corner = batch.found[f][k];
+                triangle[k] = corner.before >= 0
+                                  ? before[std::size_t(corner.before)]
+                                  : join.find_or_add(batch.corners[f + 1][k], corner.looked_up);
+            }
+            soup.triangles.push_back(triangle);
+            before = triangle;
         }
-        soup.triangles.push_back(triangle);
-        before = corners;
-        before_numbers = triangle;
+        batch.corners[0] = batch.corners[here];
     }
     soup.joined = 3 * count - soup.points.size();
+    soup.apart = true;
     return soup;
 }
 

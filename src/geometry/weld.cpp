@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cmath>
 #include <cstddef>
 #include <span>
 #include <utility>
@@ -35,6 +36,13 @@ std::uint64_t hash_of(const Bits& bits) {
     return folded_product(first ^ bits[2], 0x243f6a8885a308d3);
 }
 
+std::uint64_t hash_of(const PointJoiner::Place& place) {
+    const auto bits = [&](std::size_t k) {
+        return std::uint64_t(std::bit_cast<std::uint32_t>(place[k] + 0.F));
+    };
+    return folded_product((bits(0) << 32 | bits(1)) ^ 0x9e3779b97f4a7c15, bits(2) ^ 0xb7e151628aed2a6b);
+}
+
 // Points are dealt out by hash to tables that a core keeps in its own memory: one table for all would wait
 // for distant memory at each point. Several points a table, for what is small.
 constexpr std::size_t table_points = 2048;
@@ -57,8 +65,10 @@ class Deal {
         const std::size_t pieces = (points.size() + piece - 1) / piece;
         // How many of each piece go to each table; then where they go.
         std::vector<std::size_t> places(pieces * tables_);
-        each_piece(points, wanted, [&](std::size_t from, std::size_t, std::uint64_t hash) {
-            ++places[from / piece * tables_ + table_of(hash)];
+        std::vector<std::uint64_t> hashes(points.size());
+        each_piece(points, wanted, [&](std::size_t from, std::size_t p) {
+            hashes[p] = hash_of(bits_of(points[p]));
+            ++places[from / piece * tables_ + table_of(hashes[p])];
         });
         std::size_t sum = 0;
         for (std::size_t table = 0; table < tables_; ++table) {
@@ -70,9 +80,9 @@ class Deal {
         }
         begins_.push_back(sum);
         dealt_.resize(sum);
-        each_piece(points, wanted, [&](std::size_t from, std::size_t p, std::uint64_t hash) {
-            dealt_[places[from / piece * tables_ + table_of(hash)]++] = {std::uint32_t(hash),
-                                                                         std::uint32_t(p)};
+        each_piece(points, wanted, [&](std::size_t from, std::size_t p) {
+            dealt_[places[from / piece * tables_ + table_of(hashes[p])]++] = {std::uint32_t(hashes[p]),
+                                                                              std::uint32_t(p)};
         });
     }
 
@@ -90,7 +100,7 @@ class Deal {
             points.size(),
             [&](std::size_t from, std::size_t to) {
                 for (std::size_t p = from; p < to; ++p) {
-                    if (wanted(p)) take(from, p, hash_of(bits_of(points[p])));
+                    if (wanted(p)) take(from, p);
                 }
             },
             piece);
@@ -133,33 +143,39 @@ std::vector<std::uint32_t> first_at_each_place(const std::vector<Vec3>& points,
 }
 
 PointJoiner::PointJoiner(std::vector<Vec3>& points, std::size_t expected)
-    : points_(points), slots_(std::bit_ceil(2 * expected + 2), -1) {}
+    : points_(points), slots_(std::bit_ceil(2 * expected + 2)) {}
 
-std::int32_t PointJoiner::find_or_add(const Vec3& point) {
+std::size_t PointJoiner::look_ahead(const Place& place) const {
+    const std::size_t hash = hash_of(place);
+    __builtin_prefetch(&slots_[hash & (slots_.size() - 1)], 1);
+    return hash;
+}
+
+std::int32_t PointJoiner::find_or_add(const Place& place, std::size_t looked_up) {
     const auto number = std::int32_t(points_.size());
-    const Bits bits = bits_of(point);
-    if (point.allFinite()) {
-        for (std::size_t slot = hash_of(bits);; ++slot) {
-            std::int32_t& there = slots_[slot & (slots_.size() - 1)];
-            if (there < 0) {
-                there = number;
+    if (std::isfinite(place[0]) && std::isfinite(place[1]) && std::isfinite(place[2])) {
+        for (std::size_t slot = looked_up;; ++slot) {
+            Slot& there = slots_[slot & (slots_.size() - 1)];
+            if (there.number < 0) {
+                there = {place, number};
                 break;
             }
-            if (bits_of(points_[std::size_t(there)]) == bits) return there;
+            if (there.place == place) return there.number;
         }
     }
-    points_.push_back(point);
+    points_.emplace_back(place[0], place[1], place[2]);
     if (2 * points_.size() > slots_.size()) grow();
     return number;
 }
 
 void PointJoiner::grow() {
-    slots_.assign(2 * slots_.size(), -1);
-    for (std::size_t p = 0; p < points_.size(); ++p) {
-        if (!points_[p].allFinite()) continue;
-        std::size_t slot = hash_of(bits_of(points_[p]));
-        while (slots_[slot & (slots_.size() - 1)] >= 0) ++slot;
-        slots_[slot & (slots_.size() - 1)] = std::int32_t(p);
+    std::vector<Slot> old(2 * slots_.size());
+    std::swap(old, slots_);
+    for (const Slot& own : old) {
+        if (own.number < 0) continue;
+        std::size_t slot = hash_of(own.place);
+        while (slots_[slot & (slots_.size() - 1)].number >= 0) ++slot;
+        slots_[slot & (slots_.size() - 1)] = own;
     }
 }
 

@@ -337,6 +337,24 @@ TEST_F(MeshIo, ObjComplaints) {
         << "nothing that a terminal would obey";
 }
 
+// Lines as most files have them are read by a way of their own; what stands in any other way is the same.
+TEST_F(MeshIo, ObjLinesPlainAndOddAreOne) {
+    const std::string plain =
+        "v 0 0 0\nv 1 0 0\nv 0 1e0 0\nv 0 0 1.00000000000000000\nf 1 3 2\nf 1 2 4\nf 2 3 4\nf 3 1 4\n";
+    expect_corner(read("a.obj", plain));
+    for (const std::string end : {"\r\n", "\r", " \n", "\t# aside\n", "\n\n  \n"}) {
+        std::string odd;
+        for (const char c : plain) odd += c == '\n' ? end : std::string(1, c);
+        expect_corner(read("a.obj", odd));
+        odd.resize(odd.size() - end.size());
+        expect_corner(read("a.obj", odd));  // the last line need not end
+    }
+    expect_corner(read(
+        "a.obj", "v  0 0 -0\nv +1 .0 0.\nv 0\t1 0\nv 0 0 1 1\nf 1 3 2\nf 1 2 4\nf 2// 3/1 4\nf 3 1 -1\n"));
+    EXPECT_THAT(complaint("a.obj", plain + "f 1 2 5\n"), HasSubstr(":9: found vertex 5 in a face"));
+    EXPECT_THAT(complaint("a.obj", plain + "\nv 1 2 x\n"), HasSubstr(":10: found 'x'"));
+}
+
 // --- OFF
 
 const std::string off_lines = "0 0 0\n1 0 0\n0 1 0\n0 0 1\n3 0 2 1\n3 0 1 3\n3 1 2 3\n3 2 0 3\n";
