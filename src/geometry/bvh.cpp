@@ -148,7 +148,7 @@ struct alignas(sizeof(rows::Doubles)) Fours {
     edge = other < edge ? other : edge;
     to_edge(a2 - 2 * along_b + ab2, along_c - along_b - both + ab2, ab2 - 2 * both + ac2, other);
     edge = other < edge ? other : edge;
-    const Doubles found = (at_b >= 0) & (at_c >= 0) & (at_b + at_c <= area2) ? over : edge;
+    const Doubles found = ((at_b >= 0) & (at_c >= 0) & (at_b + at_c <= area2)) ? over : edge;
 
     constexpr double slim = 1e-6, rounding = 1e-8;
     near = ~(area2 > slim * ab2 * ac2) | ~(found > square * (1 + rounding) + rounding * (a2 + ab2 + ac2));

@@ -116,57 +116,43 @@ class LineSearch {
         seat.line = s.found.line;
         const Unbalances all = item_unbalance(*item_.item, item_.masses, seat) + goal_.rest;
         s.found.torque_n_m = standard_gravity * worst_size(all);
-        s.price = price_of(s, std::max(s.found.torque_n_m, goal_.torque_floor_n_m));
+        s.price = price_of(offsets, s.found.line, s.found.torque_n_m);
         return s;
     }
 
     /// What a line costs by its slant and by how far it is from the start, at a torque.
-    [[nodiscard]] double price_of(const Scored& s, double torque_n_m) const {
-        const double tilt = (s.found.line.to - s.found.line.from).norm() / length_m_;
-        const Offsets way = s.offsets - start_;
+    [[nodiscard]] double price_of(const Offsets& offsets, const RodLine& line, double torque_n_m) const {
+        const double tilt = (line.to - line.from).norm() / length_m_;
+        const Offsets way = offsets - start_;
         const double move = (way.head<2>().norm() + way.tail<2>().norm()) / 2;
         const double wishes = std::min(1.0, tilt / steepest) + std::min(1.0, move / 100);
-        return torque_n_m * (1 + wish_weight * wishes) +
+        return std::max(torque_n_m, goal_.torque_floor_n_m) * (1 + wish_weight * wishes) +
                forbidden_n_m_m_ * length_m_ * std::max(0.0, tilt - steepest);
     }
 
     /// Adds a line as cheaply() has it if that costs less than `most`. Few do, which is found out by a tenth
-    /// of the work: returns the least torque it can have.
-    double add_if_cheaper(std::vector<Scored>& to, const Offsets& offsets, double most) const {
+    /// of the work.
+    void add_if_cheaper(std::vector<Scored>& to, const Offsets& offsets, double most) const {
         const RodLine line = line_of(offsets);
         const double least_n_m = bound_.least(line);
-        if (least_n_m >= most) return least_n_m;
-        Scored s;
-        s.offsets = offsets;
-        s.found.line = line;
-        if (price_of(s, std::max(least_n_m, goal_.torque_floor_n_m)) >= most) return least_n_m;
-        s = cheaply(offsets);
+        if (least_n_m >= most || price_of(offsets, line, least_n_m) >= most) return;
+        const Scored s = cheaply(offsets);
         if (s.price < most) to.push_back(s);
-        return least_n_m;
     }
 
-    /// Lines whose far end stands in a row.
-    struct Row {
-        Offsets first;
-        Eigen::Index axis = 3;  // of the offsets
-        double step = 1;        // mm
-        int count = 0;
-        double most_change = 0;  // N m per mm, of the least torque
-    };
-    /// Adds those of a row that cost less than `most`. Torque changes no faster than one moves: what cannot
-    /// be so cheap is passed over.
-    void add_cheaper_of(std::vector<Scored>& to, const Row& row, double most) const {
-        Offsets offsets = row.first;
-        for (double n = 0; n < row.count;) {
-            offsets[row.axis] = row.first[row.axis] + n * row.step;
-            const double dear = add_if_cheaper(to, offsets, most) - most;
-            n += 1 + (dear > 0 ? std::floor(dear / (row.most_change * row.step)) : 0);
-        }
-    }
-    /// Row::most_change round a line, for ends within so many millimetres.
-    [[nodiscard]] double most_change(const Offsets& offsets, double reach) const {
-        // Both moves and their rounding are far below the millionth part.
-        return 1e-3 * bound_.most_change(line_of(offsets), 1e-3 * reach) * (1 + 1e-6) + 1e-9;
+    /// Adds those that cost less than `most` of lines whose far ends stand in rows; the step is in mm.
+    void add_cheaper_of(std::vector<Scored>& to, const Offsets& first, TorqueSieve::Rows rows, double step,
+                        const TorqueSieve& sieve, double most) const {
+        rows.first = line_of(first);
+        rows.step_m = 1e-3 * step;
+        sieve.for_passing(rows, [&](int row, double from, double last) {
+            Offsets offsets = first;
+            offsets[3 - rows.axis] += row * step;
+            for (double n = std::ceil(from); n <= last; ++n) {
+                offsets[2 + rows.axis] = first[2 + rows.axis] + n * step;
+                add_if_cheaper(to, offsets, most);
+            }
+        });
     }
 
     /// The whole price; not all of it is worked out once it is known to be no less than `bound`.
@@ -233,15 +219,39 @@ class LineSearch {
         constexpr int reach = 4;
         constexpr double step = 8;
         constexpr std::size_t kept = 4;
-        std::vector<Scored> grid;
-        for (const Offsets& move : moves_within(reach)) grid.push_back(cheaply(centre + step * move));
-        std::sort(grid.begin(), grid.end(),
-                  [](const Scored& a, const Scored& b) { return a.price < b.price; });
+        // A whole price is worked out once no other line can be cheaper: of most none is.
+        struct Priced {
+            double price;
+            std::size_t move;
+            bool exact;
+            // So that the cheapest stands on top of a heap, of those alike the first.
+            bool operator<(const Priced& other) const {
+                return price != other.price ? price > other.price : move > other.move;
+            }
+        };
+        const std::vector<Offsets> moves = moves_within(reach);
+        std::vector<Priced> heap;
+        heap.reserve(moves.size());
+        for (std::size_t m = 0; m < moves.size(); ++m) {
+            const Offsets offsets = centre + step * moves[m];
+            const RodLine line = line_of(offsets);
+            heap.push_back({price_of(offsets, line, bound_.least(line)), m, false});
+        }
+        std::make_heap(heap.begin(), heap.end());
         std::vector<Scored> best;
-        for (Scored& s : grid) {
+        while (!heap.empty()) {
+            std::pop_heap(heap.begin(), heap.end());
+            Priced& cheapest = heap.back();
             const double bound =
                 best.size() < kept ? std::numeric_limits<double>::infinity() : best.back().price;
-            if (s.price >= bound) break;  // the corridor can only add
+            if (cheapest.price >= bound) break;  // the corridor can only add
+            Scored s = cheaply(centre + step * moves[cheapest.move]);
+            if (!cheapest.exact) {
+                cheapest = {s.price, cheapest.move, true};
+                std::push_heap(heap.begin(), heap.end());
+                continue;
+            }
+            heap.pop_back();
             complete(s, bound);
             if (s.price >= bound) continue;
             if (best.size() == kept) best.pop_back();
@@ -282,25 +292,29 @@ class LineSearch {
             return Offsets(offsets.array().round());
         };
 
+        double bound = any ? 0.99 * best.price : std::numeric_limits<double>::infinity();
+        const TorqueSieve sieve(bound_, bound);
         std::vector<std::pair<double, Vec2>> points;
         for (double y = -point_reach; y <= point_reach; y += point_step) {
             for (double z = -point_reach; z <= point_reach; z += point_step) {
                 const Vec2 point = 1e3 * centre_ + Vec2(y, z);
-                points.emplace_back(cheaply(line_through(point, Vec2::Zero())).price, point);
+                const Offsets through = line_through(point, Vec2::Zero());
+                if (sieve.passes(line_of(through))) points.emplace_back(cheaply(through).price, point);
             }
         }
         std::stable_sort(points.begin(), points.end(),
                          [](const auto& a, const auto& b) { return a.first < b.first; });
         std::optional<Scored> found;
         std::vector<Scored> trial;
-        double bound = any ? 0.99 * best.price : std::numeric_limits<double>::infinity();
         for (const auto& [price, point] : points) {
             if (price >= bound) break;
             if (item_.corridor->slack_at({at, 1e-3 * point.x(), 1e-3 * point.y()}) < 0) continue;
             for (int i = -slants; i <= slants; ++i) {
                 for (int j = -slants; j <= slants; ++j) {
                     trial.clear();
-                    add_if_cheaper(trial, line_through(point, slant_step * Vec2(i, j)), bound);
+                    const Offsets slanting = line_through(point, slant_step * Vec2(i, j));
+                    if (!sieve.passes(line_of(slanting))) continue;
+                    add_if_cheaper(trial, slanting, bound);
                     if (trial.empty() || !can_be_taken(trial.front().found.line)) continue;
                     found = exactly(trial.front().offsets);
                     bound = found->price;
@@ -320,17 +334,11 @@ class LineSearch {
     [[nodiscard]] Scored descend(Scored best, double step) const {
         while (true) {
             std::vector<Scored> around;
-            const double change = most_change(best.offsets, 2 * std::sqrt(2.0) * step);
+            const TorqueSieve sieve(bound_, best.price);
             for (int i = -2; i <= 2; ++i) {
                 for (int j = -2; j <= 2; ++j) {
-                    for (int k = -2; k <= 2; ++k) {
-                        add_cheaper_of(around,
-                                       {.first = best.offsets + step * Offsets(i, j, k, -2),
-                                        .step = step,
-                                        .count = 5,
-                                        .most_change = change},
-                                       best.price);
-                    }
+                    add_cheaper_of(around, best.offsets + step * Offsets(i, j, -2, -2),
+                                   {.axis = 1, .rows = 5, .count = 5}, step, sieve, best.price);
                 }
             }
             if (!take_best(around, best)) return best;
@@ -345,15 +353,13 @@ class LineSearch {
             better = false;
             for (const Eigen::Index axis : {0, 1}) {
                 std::vector<Scored> row;
-                const double change = most_change(best.offsets, reach);
+                const TorqueSieve sieve(bound_, best.price);
                 for (int from = -reach; from <= reach; ++from) {
                     Offsets first = best.offsets;
                     first[axis] += from;
                     first[axis + 2] -= reach;
-                    add_cheaper_of(
-                        row,
-                        {.first = first, .axis = axis + 2, .count = 2 * reach + 1, .most_change = change},
-                        best.price);
+                    add_cheaper_of(row, first, {.axis = axis, .rows = 1, .count = 2 * reach + 1}, 1, sieve,
+                                   best.price);
                 }
                 better = take_best(row, best) || better;
             }
@@ -370,6 +376,8 @@ class LineSearch {
         const double share = share_of_centre();
         for (bool better = true; better;) {
             std::vector<Scored> turned;
+            const double most = worth * best.price;
+            const TorqueSieve sieve(bound_, most);
             for (int i = -reach; i <= reach; ++i) {
                 for (int j = -reach; j <= reach; ++j) {
                     const Vec2 slant = step * Vec2(i, j);
@@ -378,7 +386,8 @@ class LineSearch {
                         move << -share * slant, (1 - share) * slant;
                         move = move.array().round();
                         move.tail<2>() += Vec2(k % 3 - 1, k / 3 - 1);
-                        add_if_cheaper(turned, best.offsets + move, worth * best.price);
+                        const Offsets offsets = best.offsets + move;
+                        if (sieve.passes(line_of(offsets))) add_if_cheaper(turned, offsets, most);
                     }
                 }
             }

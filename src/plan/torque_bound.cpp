@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "plan/torque_bound.h"
 
+#include <cmath>
+
 namespace evenspit::plan {
 
 TorqueBound::TorqueBound(const Item& item, const std::array<body::Matter, cook_ends>& masses,
@@ -21,20 +23,29 @@ TorqueBound::TorqueBound(const Item& item, const std::array<body::Matter, cook_e
     }
 }
 
-// The derivative of m (q − k (q·r) r), r = to − from, k = 1 / (n² + nL), n² = L² + r²; with ρ = r / L, k is
-// at most 1 / 2L² and changes by at most 3ρ / 4L³.
-double TorqueBound::most_change(const RodLine& line, double reach_m) const {
-    if (!(length_m_ > 0)) return 0;
-    const double slant = ((line.to - line.from).norm() + 2 * reach_m) / length_m_;
-    double most_kg = 0;
-    for (const End& end : ends_) {
-        const double share = std::abs(end.share);
-        const double off = (end.centre_m - line.from - end.share * (line.to - line.from)).norm() +
-                           (share + std::abs(1 - end.share)) * reach_m;
-        most_kg = std::max(most_kg, end.mass_kg * (share * (1 + 0.5 * slant * slant) +
-                                                   off / length_m_ * (slant + 0.75 * slant * slant * slant)));
-    }
-    return standard_gravity * most_kg;
+TorqueSieve::TorqueSieve(const TorqueBound& bound, double most_n_m)
+    : bound_(bound),
+      ends_(bound.length_m_ > 0 ? (bound.is_cooked_ ? cook_ends : 1) : 0),
+      per_length2_(ends_ > 0 ? 0.5 / (bound.length_m_ * bound.length_m_) : 0),
+      most_kg_m_((std::max(0.0, most_n_m) + TorqueBound::allowance_n_m) /
+                 (TorqueBound::most_share * standard_gravity)) {
+    for (std::size_t end = 0; end < ends_; ++end) rest_kg_m_[end] = bound.ends_[end].rest_kg_m.norm();
+}
+
+TorqueSieve::Disc TorqueSieve::disc(std::size_t end, const Rows& lines, double kappa) const {
+    const TorqueBound::End& e = bound_.ends_[end];
+    // A centre in the plane of the near ends moves with none of the far ones: a step as small as this tells
+    // as much.
+    constexpr double least_step_kg_m = 1e-12;
+    const Vec2 off = unbalance(end, lines.first);
+    const double step = e.mass_kg * e.share * lines.step_m;
+    const double along = std::abs(step) > least_step_kg_m ? step : std::copysign(least_step_kg_m, step);
+    const double limit = (most_kg_m_ + kappa * rest_kg_m_[end]) / (1 - kappa) * (1 + rounding);
+    return {.squared_limit = limit * limit,
+            .across = off[1 - lines.axis],
+            .step = step,
+            .middle = off[lines.axis] / along,
+            .per_step = 1 / std::abs(along)};
 }
 
 }  // namespace evenspit::plan

@@ -44,7 +44,7 @@ MUTANTS = [
     ("analysis", "consider(from + (to - from) * t);", "consider((from + to) / 2);", "Beam.*"),
     ("analysis", "std::sqrt(sigma * sigma + 3 * tau * tau)", "std::sqrt(sigma * sigma + tau * tau)",
      "RodResult.*"),
-    ("analysis", "twist / section.torsion_modulus_m3", "twist / section.least_modulus_m3", "RodResult.*"),
+    ("analysis", "twist_n_m / section.torsion_modulus_m3", "twist_n_m / section.least_modulus_m3", "RodResult.*"),
     ("analysis", "motor.support_friction * std::abs(reactions_n[1]) * radius",
      "motor.support_friction * std::abs(reactions_n[0]) * radius", "FrictionTorque.*"),
     # --- analysis: grip and clearance ---

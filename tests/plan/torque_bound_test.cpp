@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "plan/torque_bound.h"
 
+#include <array>
+#include <limits>
 #include <random>
 
 #include <gtest/gtest.h>
@@ -65,26 +67,59 @@ TEST(TorqueBound, IsATraceUnderTheTorque) {
     }
 }
 
-TEST(TorqueBound, ChangesNoFasterThanTold) {
+TEST(TorqueSieve, HoldsBackOnlyWhatHasTheTorque) {
     Draws draws;
-    double nearest = 0;
+    int below = 0, passed = 0;
     for (int n = 0; n < 40; ++n) {
         const Trial t = draws.trial();
         const TorqueBound bound = t.bound();
-        for (int k = 0; k < 20; ++k) {
-            const RodLine line{draws.place(0.04), draws.place(0.04)};
-            const double reach = draws.between(0.001, 0.05), most = bound.most_change(line, reach);
-            for (int m = 0; m < 10; ++m) {
-                const Vec2 from = line.from + draws.place(0.7 * reach);
-                const RodLine a{from, line.to + draws.place(0.7 * reach)};
-                const RodLine b{from, line.to + draws.place(0.7 * reach)};
-                const double change = std::abs(bound.least(a) - bound.least(b)), way = (a.to - b.to).norm();
-                ASSERT_LE(change, most * way + 1e-12);
-                if (most > 0) nearest = std::max(nearest, change / (most * way));
+        for (int k = 0; k < 40; ++k) {
+            const double most = bound.least({draws.place(0.04), draws.place(0.04)});
+            const TorqueSieve sieve(bound, most);
+            constexpr int rows = 3, count = 15;
+            const TorqueSieve::Rows lines{.first = {draws.place(0.04), draws.place(0.04)},
+                                          .axis = k % 2,
+                                          .step_m = draws.between(0.0005, 0.008),
+                                          .rows = rows,
+                                          .count = count};
+            std::array<std::array<bool, count>, rows> passes{};
+            sieve.for_passing(lines, [&](int row, double from, double to) {
+                for (int i = 0; i < count; ++i)
+                    passes[std::size_t(row)][std::size_t(i)] = i >= from && i <= to;
+            });
+            for (int row = 0; row < rows; ++row) {
+                for (int i = 0; i < count; ++i) {
+                    RodLine line = lines.first;
+                    line.to[lines.axis] += i * lines.step_m;
+                    line.to[1 - lines.axis] += row * lines.step_m;
+                    const bool passed_by = !passes[std::size_t(row)][std::size_t(i)];
+                    passed += passed_by ? 0 : 1;
+                    if (bound.least(line) >= most) continue;
+                    ++below;
+                    ASSERT_FALSE(passed_by) << row << ", " << i;
+                    ASSERT_TRUE(sieve.passes(line));
+                }
             }
         }
     }
-    EXPECT_GT(nearest, 0.5);  // it is worth something
+    EXPECT_GT(below, 1000);
+    EXPECT_LT(passed, 1.3 * below);  // it is worth something
+}
+
+TEST(TorqueSieve, LetsAllPassWhereNothingIsAsked) {
+    const Trial t = Draws().trial();
+    const TorqueBound bound = t.bound();
+    const TorqueSieve sieve(bound, std::numeric_limits<double>::infinity());
+    const RodLine line{{0.5, -0.5}, {-0.5, 0.4}};
+    EXPECT_TRUE(sieve.passes(line));
+    int rows = 0;
+    sieve.for_passing({.first = line, .axis = 0, .step_m = 0.001, .rows = 2, .count = 7},
+                      [&](int row, double from, double to) {
+                          EXPECT_EQ(row, rows++);
+                          EXPECT_EQ(from, 0);
+                          EXPECT_EQ(to, 6);
+                      });
+    EXPECT_EQ(rows, 2);
 }
 
 }  // namespace
