@@ -453,7 +453,9 @@ TEST(RodResult, OfManyLoadsTheStressIsTheGreatestOfAllStretches) {
         }
         const RodResult found = rod_result(rod, loading, beam, friction);
         EXPECT_NEAR(found.stress_max_pa, most, 1e-12 * most) << trial;
-        if (most > 0) EXPECT_EQ(found.stress_at_m, at) << trial;
+        if (most > 0) {
+            EXPECT_EQ(found.stress_at_m, at) << trial;
+        }
     }
 }
 
