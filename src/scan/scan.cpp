@@ -33,8 +33,10 @@ namespace {
 // end there.
 constexpr double greatest_unseen_on_board = 0.65, greatest_unseen = 0.35;
 // How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
-// guess did. From scans simulated with known truth (tests/scan/scan_table).
+// guess did. And all seen ground together, by drift and averaging, and by a part of the noise. From scans
+// simulated with known truth (tests/scan/scan_table).
 constexpr double seen_ground_m = 0.12e-3, ground_of_bird_m = 1e-3, ground_of_guess_m = 2e-3;
+constexpr double seen_everywhere_m = 1e-4, seen_everywhere_of_noise = 0.075;
 constexpr double doubtful_centre_m = 1e-3;   // σ; twice that is the 2 mm that one would like
 constexpr double doubtful_confidence = 0.5;  // that the ends and the up are the right way round
 
@@ -176,9 +178,8 @@ void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& ski
     report.holes = unseen.holes;
     report.centre_m = volume_moments(mesh).centre;
     GroundError off;
-    // Seen ground is off by what drift and averaging leave, a fifth of a millimetre and a tenth of the noise;
-    // closed ground by what a guess may miss. Both from scans simulated with known truth (tests/scan).
-    off.seen_everywhere_m = 2e-4 + 0.1 * skin.scale.noise + skin.misfit_m / 2;
+    off.seen_everywhere_m =
+        std::hypot(seen_everywhere_m, seen_everywhere_of_noise * skin.scale.noise) + skin.misfit_m / 2;
     off.seen_m = seen_ground_m + skin.misfit_m / 2;
     off.closed_m = report.bird ? ground_of_bird_m : ground_of_guess_m;
     off.bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board

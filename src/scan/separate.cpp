@@ -3,9 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <limits>
 #include <numeric>
+#include <utility>
 
 #include "scan/clusters.h"
+#include "scan/every_nth.h"
 #include "scan/nearest.h"
 #include "scan/neighbours.h"
 #include "scan/points.h"
@@ -21,6 +25,10 @@ constexpr double patch_in_diagonals = 1.0 / 45;  // radius of the patches on whi
 constexpr double cells_across = 100;             // of what is looked at
 constexpr double stray_share = 0.2;              // of the usual number of neighbours
 constexpr double least_piece_share = 1e-3;  // of the body's points: smaller pieces are strays, not clutter
+// Another piece than the largest is the body where it is so large beside it and fills so many cubes as well,
+// and the largest stands so far out, in radii of its own.
+constexpr double view_points = 20000;
+constexpr double least_of_largest = 0.2, holds_in_cells = 2, stands_out = 0.5;
 
 double diagonal_of(const std::vector<Vec3>& points) {
     Box3 box;
@@ -57,14 +65,59 @@ double middle_value(std::vector<double> values) {
     return *middle;
 }
 
-// The largest piece and what is near it, of points whose cubes have a side of `cell` at least; the rest is
-// counted.
-void keep_largest_piece(PointSet rest, double cell, Separated& result, const StopControl& control) {
+// The line over the middle of a board along which whoever walked round the body looked.
+struct MiddleOfView {
+    Vec3 at = Vec3::Zero(), up = Vec3::UnitZ();
+    [[nodiscard]] double distance(const Vec3& p) const { return (p - at).cross(up).norm(); }
+};
+
+// Middle values count: what stands about on one side moves them little.
+MiddleOfView middle_of_view(const PointSet& points, const Board& board) {
+    std::vector<double> x, y;
+    for (const Vec3& p : every_nth(points.positions, view_points)) {
+        const Vec3 q = board.to_board * p;
+        x.push_back(q.x());
+        y.push_back(q.y());
+    }
+    const Pose to_scan = board.to_board.inverse();
+    return {to_scan * Vec3(middle_value(std::move(x)), middle_value(std::move(y)), 0),
+            to_scan.linear() * Vec3::UnitZ()};
+}
+
+// The piece that is the body: the largest, or if that stands aside, the largest over the middle of the view.
+std::int32_t body_piece(const PointSet& rest, const Clusters& pieces, double cell,
+                        const std::optional<MiddleOfView>& view, const StopControl& control) {
+    const std::int32_t largest = pieces.largest();
+    if (!view) return largest;
+    EveryNthCheck now_and_then(control, points_a_look);
+    std::vector<double> nearest(pieces.extents.size(), std::numeric_limits<double>::infinity());
+    Box3 box;
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+        now_and_then.step();
+        double& near = nearest[std::size_t(pieces.of[i])];
+        near = std::min(near, view->distance(rest.positions[i]));
+        if (pieces.of[i] == largest) box.extend(rest.positions[i]);
+    }
+    std::int32_t found = largest;
+    if (nearest[std::size_t(largest)] < stands_out * box.diagonal().norm() / 2) return found;
+    double most = least_of_largest * pieces.extents[std::size_t(largest)];
+    for (std::size_t piece = 0; piece < nearest.size(); ++piece) {
+        if (nearest[piece] > holds_in_cells * cell || pieces.extents[piece] < most) continue;
+        most = pieces.extents[piece];
+        found = std::int32_t(piece);
+    }
+    return found;
+}
+
+// The piece that is the body and what is near it, of points whose cubes have a side of `cell` at least; the
+// rest is counted.
+void keep_body(PointSet rest, double cell, const std::optional<MiddleOfView>& view, Separated& result,
+               const StopControl& control) {
     EveryNthCheck now_and_then(control, points_a_look);
     // Cubes must not be finer than the points are apart.
     const double spacing = survey(rest, 2 * cell, control).spacing;
     const Clusters tight = cluster(rest.positions, std::max(cell, 3 * spacing), control);
-    const std::int32_t main = tight.largest();
+    const std::int32_t main = body_piece(rest, tight, std::max(cell, 3 * spacing), view, control);
     std::vector<Vec3> body;
     std::vector<std::size_t> size(tight.extents.size(), 0);
     for (std::size_t i = 0; i < rest.size(); ++i) {
@@ -163,7 +216,9 @@ Separated separate_body(const PointSet& points, const std::optional<Board>& boar
         control.check();
     }
 
-    keep_largest_piece(std::move(rest), cell, result, control);
+    std::optional<MiddleOfView> view;
+    if (board) view = middle_of_view(points, *board);
+    keep_body(std::move(rest), cell, view, result, control);
     return result;
 }
 
@@ -174,7 +229,7 @@ void drop_loose_pieces(Separated& separated, const StopControl& control) {
         separated.body = std::move(rest);
         return;
     }
-    keep_largest_piece(std::move(rest), scene / cells_across, separated, control);
+    keep_body(std::move(rest), scene / cells_across, std::nullopt, separated, control);
 }
 
 }  // namespace evenspit::scan

@@ -27,9 +27,11 @@ Separated scaled(Separated separated, double factor);
 /// How high over a board its own points reach: what is higher stands on it.
 double cut_height(const Board& board);
 
-/// Keeps the largest thing that stands on the board (or of all, without one).
+/// Keeps the largest thing that stands on the board (or of all, without one). Where it stands aside, and
+/// another of some size stands in the middle of all that was seen, it is that: who scans a body walks round
+/// it.
 ///
-/// Cut is everything lower than three and a half times the board's noise; then pieces apart from the largest,
+/// Cut is everything lower than three and a half times the board's noise; then pieces apart from the body,
 /// except small gaps (an end of a leg that was seen apart); then points with a fifth or less of the usual
 /// number of neighbours. Empty body if nothing is left.
 Separated separate_body(const PointSet& points, const std::optional<Board>& board,

@@ -41,10 +41,10 @@ constexpr double behind_carrier_departs_more = 1.5;
 constexpr double behind_wall_departs_more = 2.4;
 constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
 constexpr double much_noise_hides_m = 0.0012;
-// Averaging over noisy points cuts curved skin short, and what is seen at a slant is lost first: so far
-// inside the true skin lies what is made of it, to the noise beyond what every scan has. Even seeds of noisy
-// cameras and of other roasts.
-constexpr double noise_shrinks = 0.4, usual_noise_m = 0.0007;
+// Averaging over points cuts curved skin short: so far inside the true skin lies what is made of any scan.
+// Where noise is beyond the usual, what is seen at a slant is lost first, and more is lost by so much of it.
+// Even seeds of bodies scanned twice and of noisy cameras.
+constexpr double averaging_shrinks_m = 1e-4, noise_shrinks = 0.6, usual_noise_m = 0.0018;
 // And what is no round body at all, as a bird that lies flat and spread.
 constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
@@ -181,9 +181,9 @@ std::size_t take_back_cuts(TriangleMesh& mesh, const std::vector<Vec3>& before, 
     return cut.size();
 }
 
-// Takes back what noise made the seen skin too small by.
+// Takes back what averaging and noise made the seen skin too small by.
 void grow_by_noise(TriangleMesh& mesh, const std::vector<double>& support, double noise) {
-    const double by = noise_shrinks * std::max(0.0, noise - usual_noise_m);
+    const double by = averaging_shrinks_m + noise_shrinks * std::max(0.0, noise - usual_noise_m);
     const std::vector<Vec3> normals = vertex_normals(mesh);
     for (std::size_t v = 0; v < normals.size(); ++v)
         mesh.vertices[v] += by * std::clamp(support[v], 0.0, 1.0) * normals[v];

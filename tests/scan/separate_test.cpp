@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "made_points.h"
+#include "support/meshes.h"
 
 namespace evenspit::scan {
 namespace {
@@ -92,6 +93,25 @@ TEST(SeparateBody, WithoutABoardTheLargestPieceIsTheBody) {
     EXPECT_GE(separated.strays, 1u);
     EXPECT_EQ(separated.on_board, 0u);
     EXPECT_NEAR(separated.diagonal, 2 * Vec3(0.15, 0.1, 0.08).norm(), 0.01);
+}
+
+TEST(SeparateBody, TheBodyIsInTheMiddleOfTheViewNotTheLargestThingAside) {
+    const auto seen = [](const Vec3& small_at, const Vec3& large_at) {
+        PointSet points{
+            test::scattered(test::box_mesh(Vec3(-0.4, -0.3, -0.02), Vec3(0.4, 0.3, 0)), 60000, 5e-4), {}, {}};
+        for (const Vec3& p : test::scattered(test::ellipsoid_mesh(0.07, 0.05, 0.04, small_at), 20000, 5e-4))
+            points.positions.push_back(p);
+        const Vec3 half(0.06, 0.06, 0.05);
+        for (const Vec3& p : test::scattered(test::box_mesh(large_at - half, large_at + half), 20000, 5e-4))
+            points.positions.push_back(p);
+        const Separated separated = separate_body(points, level_board(Vec3::Zero(), Vec3::UnitZ()));
+        Box3 box;
+        for (const Vec3& p : separated.body.positions) box.extend(p);
+        return box.sizes().x();
+    };
+    EXPECT_NEAR(seen({0, 0, 0.039}, {0.28, 0.1, 0.05}), 0.14, 0.01);
+    // Where nothing else is in the middle, the largest is the body wherever it stands.
+    EXPECT_NEAR(seen({-0.2, 0, 0.039}, {0.28, 0.1, 0.05}), 0.12, 0.01);
 }
 
 TEST(SeparateBody, AnEmptyBodyIfNothingIsLeft) {
