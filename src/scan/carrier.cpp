@@ -43,6 +43,7 @@ constexpr double all_round = 0.65;  // share of the directions
 // A plate's rim may be hidden by what hangs over it; higher up, limbs stand out in half the directions.
 constexpr double low_rim = 0.045, all_round_low = 0.5;
 constexpr double least_shown = 0.005;  // of the points there are: less may be a warped board or strays
+constexpr double least_bare = 0.1;     // of what stands out: a body hangs over nearly all of its own edge
 constexpr double in_layer = 0.5;       // of what stands out: more, and it is a rack
 constexpr double gentle = 0.35;  // of what stands out: more cells that rise from it to the body, and it is
                                  // the body's own edge
@@ -231,7 +232,7 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         const auto shown =
             std::count_if(in_direction.begin(), in_direction.end(), [](int n) { return n >= 4; });
         if (in <= most || double(shown) < (h < low_rim ? all_round_low : all_round) * directions) continue;
-        if (certain && rising > gentle * under) continue;
+        if (certain && (rising > gentle * under || bare_in < least_bare * in)) continue;
         // What tails off upward is a warped board's.
         if (heights_in < (h - layer / 2) * in) continue;
         const bool rack = bare_in > in_layer * bare_under && level_and_wide(stretches);

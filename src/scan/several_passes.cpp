@@ -27,11 +27,20 @@ constexpr double good_overlap = 0.12;    // share of the second scan that the fi
 // Where the fit is close and each board lies clear of what the other scan saw, less will do; and soft flesh
 // that sags otherwise when it is turned may disagree more, which is told.
 constexpr double least_overlap = 0.05, close_agreement = 0.95, sagging_agreement = 0.6;
+// And a little more where much is shared, though the other's board seems to cut what sank in.
+constexpr double sunk_agreement = 0.75;
+// Where they disagree more, a second scan is left out, down to what bodies that are alike have.
+constexpr double alike_agreement = 0.4;
 constexpr double close_fit_in_sizes = 0.004;
 constexpr double clear_of_board = 0.02;  // share of the discs that may lie under the other scan's board
 constexpr double doubtful_rival =
     0.7;  // merit of the next best way for two scans to lie, to that of the best
 constexpr double doubtful_misfit_m = 1e-3;
+// Of two scans of one body that keeps its shape, averaged, the one lies so far off the other, in what points
+// scatter. What is more makes all that was seen uncertain by a part. And so does a seam of which little is
+// shared: it slips and bends by this over the square of the share. Even seeds of bodies scanned twice, of
+// pairs that sag otherwise, and of those that share little.
+constexpr double fits_in_scatter = 0.65, part_of_misfit = 0.2, seam_m = 1.5e-5;
 constexpr double same_way = 0.97;           // cosine, about 14°, of two scans' ups
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
 constexpr double rough_spacing = 2.5;       // of the scan's own: enough to bring two together
@@ -41,7 +50,8 @@ constexpr double patches_in_diagonal = 45;  // on which the surface is surveyed
 struct Together {
     std::vector<Pose> to_first;  // frame of each → frame of the first
     RegistrationReport report;   // of several fits, the worst of each figure
-    double misfit_m = 0;         // beside the noise
+    double apart_m = 0;          // as in Skin
+    bool second_left_out = false;
     std::vector<ScanNote> notes;
 };
 
@@ -53,6 +63,10 @@ struct Pair {
 
     [[nodiscard]] bool good() const {
         return fit.error <= limit && fit.overlap >= enough && fit.agreement >= agreeing;
+    }
+    /// Whether they may well be of one body, but nobody knows how they lie together.
+    [[nodiscard]] bool alike() const {
+        return fit.error <= limit && fit.overlap >= good_overlap && fit.agreement >= alike_agreement;
     }
 };
 
@@ -86,7 +100,9 @@ Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& secon
     const bool close = backed && pair.fit.agreement > close_agreement &&
                        pair.fit.error < std::max(close_fit_in_sizes * size, 1.2 * pair.scatter);
     pair.enough = close ? least_overlap : good_overlap;
-    pair.agreeing = backed && pair.fit.overlap >= good_overlap ? sagging_agreement : good_agreement;
+    pair.agreeing = pair.fit.overlap < good_overlap ? good_agreement
+                    : backed                        ? sagging_agreement
+                                                    : sunk_agreement;
     return pair;
 }
 
@@ -111,14 +127,15 @@ void count_in(Together& together, const Pair& pair) {
     worst.agreement = std::min(worst.agreement, pair.fit.agreement);
     worst.rival = std::max(worst.rival, pair.fit.rival);
     if (pair.fit.rival > doubtful_rival) together.notes.emplace_back(note::FitsManyWays{});
-    // Points of one surface lie nearer to each other, averaged, than they scatter.
-    double misfit = std::sqrt(std::max(0.0, pair.fit.error * pair.fit.error - pair.scatter * pair.scatter));
+    double misfit =
+        std::sqrt(std::max(0.0, std::pow(pair.fit.error, 2) - std::pow(fits_in_scatter * pair.scatter, 2)));
     // Where they disagree, either may be right by as much as a fit may be off.
     if (pair.fit.agreement < good_agreement)
         misfit = std::hypot(misfit, (1 - pair.fit.agreement) * pair.limit);
     if (misfit > doubtful_misfit_m)
         together.notes.emplace_back(note::ScansApart{pair.fit.error, pair.scatter});
-    together.misfit_m = std::max(together.misfit_m, misfit);
+    together.apart_m = std::max(together.apart_m,
+                                std::hypot(part_of_misfit * misfit, seam_m / std::pow(pair.fit.overlap, 2)));
 }
 
 // Each scan is put to the first of those already in place that it fits.
@@ -151,8 +168,11 @@ Together brought_together(const std::vector<Pass>& passes, const StopControl& co
         }
         waiting = std::move(left);
     }
-    if (!waiting.empty())
-        refuse_pair(passes[waiting.front()], nearest.at(waiting.front()), passes.size() == 2);
+    if (waiting.empty()) return together;
+    const Pair& pair = nearest.at(waiting.front());
+    if (passes.size() > 2 || !pair.alike()) refuse_pair(passes[waiting.front()], pair, passes.size() == 2);
+    together.second_left_out = true;
+    together.notes.emplace_back(note::SecondLeftOut{1 - pair.fit.agreement});
     return together;
 }
 
@@ -219,10 +239,16 @@ Skin skin_of_several(const std::vector<Pass>& passes, const ScanSettings& settin
     const StopControl& control = progress.control();
     progress.begin("bringing the scans together");
     Together together = brought_together(passes, control);
+    if (together.second_left_out) {
+        Skin skin = skin_of(passes[0], settings, progress);
+        skin.first_alone = true;
+        skin.notes.insert(skin.notes.begin(), together.notes.begin(), together.notes.end());
+        return skin;
+    }
     progress.begin("merging");
     Skin skin;
     skin.registration = together.report;
-    skin.misfit_m = together.misfit_m;
+    skin.apart_m = together.apart_m;
     skin.notes = std::move(together.notes);
     const Pass& first = passes[0];
     const ScannedSurface surface = merged(passes, together.to_first, skin.scale, control);

@@ -45,6 +45,9 @@ constexpr double much_noise_hides_m = 0.0012;
 // Where noise is beyond the usual, what is seen at a slant is lost first, and more is lost by so much of it.
 // Even seeds of bodies scanned twice and of noisy cameras.
 constexpr double averaging_shrinks_m = 1e-4, noise_shrinks = 0.6, usual_noise_m = 0.0018;
+// How far a bird departs where nobody looked goes with how near it came to what was seen: as usual where it
+// misses that by so much of its size, by the root of it less where it comes nearer. Birds and others, alike.
+constexpr double usual_bird_misses = 0.0095, nearest_bird_departs = 0.65, worst_bird_departs = 1.4;
 // And what is no round body at all, as a bird that lies flat and spread.
 constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
@@ -66,8 +69,9 @@ constexpr double either = 0.5;
 // near.
 constexpr double app_differs = 0.3;
 // How high the rim of what was seen stands over what the body lay on, and its σ, to what was seen over it:
-// apps cut and close at an eighth to a third of the height. Even seeds of bulges.
-constexpr double rim_stands = 0.27, rim_sigma = 0.09;
+// apps cut and close at an eighth to a third of the height. Even seeds of bulges. Under a flat patch flanks
+// may end at once, too.
+constexpr double rim_stands = 0.27, rim_sigma = 0.09, cut_sigma = 0.115;
 constexpr double room_below = 0.15;      // of the size: what is unseen of a body reaches less far down
 constexpr double ends_over_board = 0.6;  // σ, to how far it does
 constexpr double rim_contact_m = 0.003;  // so that the body is brought down to there
@@ -94,6 +98,9 @@ void depart_further(Underside& found, const Pass& pass, double noise) {
                          1 + hidden_departs_more * (found.resting.hidden_share - usually_hidden),
                          noise / much_noise_hides_m,
                          found.guess_error > wide_of_guess_m ? found.guess_error / wide_guess_departs_m : 1});
+    } else {
+        const double misses = found.guess_error / pass.separated.diagonal;
+        more *= std::clamp(std::sqrt(misses / usual_bird_misses), nearest_bird_departs, worst_bird_departs);
     }
     found.ground.covariance *= more * more;
 }
@@ -358,16 +365,17 @@ Board level_below(const AppClosing& closing) {
 }
 
 // What is under a rim reaches less or further down with all its depth; and what ends over its board, as a
-// guess with a flat side may, further. \param up, rim as in AppClosing
-void stretch_below(GuessedGround& ground, const Board& board, const Vec3& up, double rim) {
+// guess with a flat side may, further.
+void stretch_below(GuessedGround& ground, const Board& board, const AppClosing& closing) {
+    const Vec3& up = closing.up;
     Eigen::VectorXd depths(Eigen::Index(ground.at.size())), down(depths.size());
     double over_board = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < ground.at.size(); ++k) {
-        depths[Eigen::Index(k)] = std::max(0.0, rim - up.dot(ground.at[k]));
+        depths[Eigen::Index(k)] = std::max(0.0, closing.floor - up.dot(ground.at[k]));
         down[Eigen::Index(k)] = std::max(0.0, -up.dot(ground.outward[k]));  // walls only become longer
         over_board = std::min(over_board, board.on_flat(ground.at[k]).z());
     }
-    depths *= rim_sigma / rim_stands;
+    depths *= (closing.cut ? cut_sigma : rim_sigma) / rim_stands;
     depths.array() += ends_over_board * std::max(0.0, over_board);
     depths = depths.cwiseProduct(down) / unseen_departs_more;
     ground.covariance += depths * depths.transpose();
@@ -387,7 +395,7 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
         const Vec3& up = closing->up;
         const Vec3& near = closing->seen.positions.front();
         open.board = level_board(near + (closing->floor - up.dot(near)) * up, up);
-    } else if (closing->rim) {
+    } else if (closing->rim || closing->cut) {
         open.board = board_below(*closing);
         open.seen_to_rim = true;
         // Flanks that end so high tell of no hollow.
@@ -395,7 +403,6 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     } else {
         open.board = level_below(*closing);
     }
-    const double rim = closing->floor;
     open.separated.body = std::move(closing->seen);
     const double diagonal = pass.separated.diagonal;
     open.separated.surface = survey(open.separated.body, diagonal / survey_patches, progress.control());
@@ -405,16 +412,16 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     open.rests_on = RestsOn::board;
     Skin skin = skin_of(open, settings, progress);
     skin.closed_by_app = true;
-    // Under a cut nothing tells how deep it goes: the guess is no better known than what bulges over any
+    // Without a rim nothing tells how deep it goes: the guess is no better known than what bulges over any
     // hole.
-    if (closing->walls_m == 0 && !closing->rim) skin.underside.ground = {};
+    if (closing->walls_m == 0 && !closing->rim && !closing->cut) skin.underside.ground = {};
     if (skin.underside.ground.at.empty()) {
         // No guess was followed.
     } else if (closing->walls_m > 0) {
         const double apart = volume_moments(mesh).amount - volume_moments(skin.mesh).amount;
         shift_in_one_piece(skin.underside.ground, app_differs * apart / skin.underside.area_m2);
     } else {
-        stretch_below(skin.underside.ground, *open.board, closing->up, rim);
+        stretch_below(skin.underside.ground, *open.board, *closing);
     }
     skin.notes.emplace_back(note::ClosedByApp{closing->share});
     return skin;

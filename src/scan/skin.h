@@ -56,10 +56,11 @@ struct Skin {
     LookedForBird looked;
     bool came_closed = false;    ///< kept as it came
     bool closed_by_app = false;  ///< and closed anew where no camera looked
+    bool first_alone = false;    ///< of several scans, all others left out
     bool one_side_only = true;   ///< all that was seen was seen as the body lay on one side
     ClosedSide underside;
     std::optional<RegistrationReport> registration;
-    double misfit_m = 0;  ///< of two scans, beside their noise
+    double apart_m = 0;  ///< σ of how far off several scans are together, in one piece
     int pieces_dropped = 0;
     std::size_t self_intersections = 0;
     double offset_before_m = 0, offset_after_m = 0;  ///< as in ScanReport

@@ -6,6 +6,9 @@
 #include <gtest/gtest.h>
 
 #include "other_bodies.h"
+#include "scan/sampling.h"
+#include "scan/separate.h"
+#include "scan_cases.h"
 #include "support/scan_simulator.h"
 
 namespace evenspit::scan {
@@ -111,6 +114,16 @@ TEST(FindCarrier, ATinWhoseWallsAreTakenAway) {
     }
     EXPECT_LT(left, 0.05 * walls);
     EXPECT_LT(lost, 0.03 * flesh);
+}
+
+// All of its low edge is under its own flanks, where a rim is seen bare here and there.
+TEST(FindCarrier, ABodysOwnLowEdgeIsNoRim) {
+    const test::ScanCase scanned = test::scanned(test::random_roast(38), test::random_scan(38), false);
+    const PointSet points = sampled(scanned.scans[0].content);
+    const auto board = find_board(points);
+    ASSERT_TRUE(board);
+    const Separated separated = separate_body(points, board);
+    EXPECT_FALSE(find_carrier(separated.body, points, *board, RestsOn::automatic));
 }
 
 // The limbs of a soft bird that lies spread slope up to it as well, but higher.

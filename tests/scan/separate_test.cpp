@@ -104,7 +104,9 @@ TEST(SeparateBody, TheBodyIsInTheMiddleOfTheViewNotTheLargestThingAside) {
         const Vec3 half(0.06, 0.06, 0.05);
         for (const Vec3& p : test::scattered(test::box_mesh(large_at - half, large_at + half), 20000, 5e-4))
             points.positions.push_back(p);
-        const Separated separated = separate_body(points, level_board(Vec3::Zero(), Vec3::UnitZ()));
+        Board board = level_board(Vec3::Zero(), Vec3::UnitZ());
+        board.noise = 5e-4;
+        const Separated separated = separate_body(points, board);
         Box3 box;
         for (const Vec3& p : separated.body.positions) box.extend(p);
         return box.sizes().x();
