@@ -445,7 +445,6 @@ std::optional<AppClosing> find_app_closing(const TriangleMesh& mesh, const Point
         found.seen.normals.push_back(points.normals[i]);
     }
     found.rim = rim.up.norm() > 0;
-    found.cut = !found.rim && found.walls_m == 0 && flat.normal.norm() > 0;
     found.floor = flat.normal.norm() > 0 ? -flat.level : lowest(found.seen.positions, found.up) - radius;
     if (found.rim) {
         // Along the flat place's normal, where there is one: under the middle of what was seen.

@@ -18,8 +18,7 @@ struct AppClosing {
     /// where.
     double walls_m = 0;
     bool rim = false;  ///< cameras saw the body down to a level rim, and nothing under it
-    bool cut = false;  ///< a flat place without such walls: likewise, and closed right there
-    /// up · x, m, of that floor, that rim, or that flat place; of none of them, a little under what was seen.
+    /// up · x, m, of that floor, or that rim; of neither, of a cut.
     double floor = 0;
     PointSet seen;  ///< places on the rest
 };

@@ -30,8 +30,8 @@ namespace evenspit::scan {
 namespace {
 
 // Share of the surface; beyond, the body is more guessed than seen. What lies on a board is at least known to
-// end there; what was turned over, at one of two.
-constexpr double greatest_unseen_on_board = 0.65, greatest_unseen_between = 0.5, greatest_unseen = 0.35;
+// end there.
+constexpr double greatest_unseen_on_board = 0.65, greatest_unseen = 0.35;
 // How far ground is off, in one piece: where points back it, where a fitted bird closed it, where another
 // guess did. And all seen ground together, by drift and averaging, and by a part of the noise. From scans
 // simulated with known truth (tests/scan/scan_table).
@@ -141,12 +141,9 @@ void measure(const SolidQueries& solid, const std::vector<Vec3>& seen, const Sca
 }
 
 void refuse_guesswork(const std::vector<Pass>& passes, const Skin& skin, double unseen_share) {
-    const bool one = passes.size() == 1 || skin.first_alone;
+    const bool one = passes.size() == 1;
     const bool on_board = (passes[0].board || skin.closed_by_app) && one;
-    const bool between = !one && passes[0].board && passes[1].board;
-    const double most_unseen = on_board  ? greatest_unseen_on_board
-                               : between ? greatest_unseen_between
-                                         : greatest_unseen;
+    const double most_unseen = on_board ? greatest_unseen_on_board : greatest_unseen;
     // What came closed was closed by someone who could tell.
     if (unseen_share <= most_unseen || skin.came_closed) return;
     refuse_scan(passes[0].report.file,
@@ -311,7 +308,7 @@ ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& set
         doubt_what_is_no_bird(settings, report);
     }
     report.advice = advice_for(solid.mesh(), skin.support, result.bird, report.passes);
-    if ((scans.size() == 1 || skin.first_alone) && report.centre_sigma_m > doubtful_centre_m) {
+    if (scans.size() == 1 && report.centre_sigma_m > doubtful_centre_m) {
         report.advice.emplace_back(
             note::CentreUncertain{report.centre_sigma_m, report.volume_sigma_m3 / report.volume_m3});
     }

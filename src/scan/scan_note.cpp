@@ -87,13 +87,6 @@ class Words {
             "the same body, and do both have the same unit?",
             small(it.error_m), small(it.scatter_m));
     }
-    std::string operator()(const note::SecondLeftOut& it) const {
-        return fmt::format(
-            "The second scan does not fit the first: {:.0f} % of what both saw lies beside it. It is left "
-            "out. "
-            "Scan the same body twice without moving its limbs, and hold the phone lower.",
-            100 * it.beside);
-    }
     std::string operator()(const note::SameSideTwice&) const {
         return "The body lies on the same side in all scans: what is under it is still a guess.";
     }

@@ -60,10 +60,6 @@ struct ScansApart {
     double error_m = 0;
     double scatter_m = 0;  ///< of the points
 };
-/// The second of two scans does not fit the first, which counts alone.
-struct SecondLeftOut {
-    double beside = 0;  ///< of what both saw, the share that lies beside the first
-};
 /// The body lies the same way in both scans.
 struct SameSideTwice {};
 /// The weight over the volume is not what such a body can have.
@@ -111,10 +107,10 @@ struct CentreUncertain {
 using AnyScanNote =
     std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
                  note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::BirdOrRoast,
-                 note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SecondLeftOut,
-                 note::SameSideTwice, note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity,
-                 note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
-                 note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
+                 note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
+                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
+                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
+                 note::CentreUncertain>;
 
 /// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a note.
 class ScanNote : public AnyScanNote {

@@ -27,10 +27,6 @@ constexpr double good_overlap = 0.12;    // share of the second scan that the fi
 // Where the fit is close and each board lies clear of what the other scan saw, less will do; and soft flesh
 // that sags otherwise when it is turned may disagree more, which is told.
 constexpr double least_overlap = 0.05, close_agreement = 0.95, sagging_agreement = 0.6;
-// And a little more where much is shared, though the other's board seems to cut what sank in.
-constexpr double sunk_agreement = 0.75;
-// Where they disagree more, a second scan is left out, down to what bodies that are alike have.
-constexpr double alike_agreement = 0.4;
 constexpr double close_fit_in_sizes = 0.004;
 constexpr double clear_of_board = 0.02;  // share of the discs that may lie under the other scan's board
 constexpr double doubtful_rival =
@@ -51,7 +47,6 @@ struct Together {
     std::vector<Pose> to_first;  // frame of each → frame of the first
     RegistrationReport report;   // of several fits, the worst of each figure
     double apart_m = 0;          // as in Skin
-    bool second_left_out = false;
     std::vector<ScanNote> notes;
 };
 
@@ -63,10 +58,6 @@ struct Pair {
 
     [[nodiscard]] bool good() const {
         return fit.error <= limit && fit.overlap >= enough && fit.agreement >= agreeing;
-    }
-    /// Whether they may well be of one body, but nobody knows how they lie together.
-    [[nodiscard]] bool alike() const {
-        return fit.error <= limit && fit.overlap >= good_overlap && fit.agreement >= alike_agreement;
     }
 };
 
@@ -100,9 +91,7 @@ Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& secon
     const bool close = backed && pair.fit.agreement > close_agreement &&
                        pair.fit.error < std::max(close_fit_in_sizes * size, 1.2 * pair.scatter);
     pair.enough = close ? least_overlap : good_overlap;
-    pair.agreeing = pair.fit.overlap < good_overlap ? good_agreement
-                    : backed                        ? sagging_agreement
-                                                    : sunk_agreement;
+    pair.agreeing = backed && pair.fit.overlap >= good_overlap ? sagging_agreement : good_agreement;
     return pair;
 }
 
@@ -168,11 +157,8 @@ Together brought_together(const std::vector<Pass>& passes, const StopControl& co
         }
         waiting = std::move(left);
     }
-    if (waiting.empty()) return together;
-    const Pair& pair = nearest.at(waiting.front());
-    if (passes.size() > 2 || !pair.alike()) refuse_pair(passes[waiting.front()], pair, passes.size() == 2);
-    together.second_left_out = true;
-    together.notes.emplace_back(note::SecondLeftOut{1 - pair.fit.agreement});
+    if (!waiting.empty())
+        refuse_pair(passes[waiting.front()], nearest.at(waiting.front()), passes.size() == 2);
     return together;
 }
 
@@ -239,12 +225,6 @@ Skin skin_of_several(const std::vector<Pass>& passes, const ScanSettings& settin
     const StopControl& control = progress.control();
     progress.begin("bringing the scans together");
     Together together = brought_together(passes, control);
-    if (together.second_left_out) {
-        Skin skin = skin_of(passes[0], settings, progress);
-        skin.first_alone = true;
-        skin.notes.insert(skin.notes.begin(), together.notes.begin(), together.notes.end());
-        return skin;
-    }
     progress.begin("merging");
     Skin skin;
     skin.registration = together.report;

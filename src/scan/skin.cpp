@@ -69,9 +69,8 @@ constexpr double either = 0.5;
 // near.
 constexpr double app_differs = 0.3;
 // How high the rim of what was seen stands over what the body lay on, and its σ, to what was seen over it:
-// apps cut and close at an eighth to a third of the height. Even seeds of bulges. Under a flat patch flanks
-// may end at once, too.
-constexpr double rim_stands = 0.27, rim_sigma = 0.09, cut_sigma = 0.115;
+// apps cut and close at an eighth to a third of the height. Even seeds of bulges.
+constexpr double rim_stands = 0.27, rim_sigma = 0.09;
 constexpr double room_below = 0.15;      // of the size: what is unseen of a body reaches less far down
 constexpr double ends_over_board = 0.6;  // σ, to how far it does
 constexpr double rim_contact_m = 0.003;  // so that the body is brought down to there
@@ -375,7 +374,7 @@ void stretch_below(GuessedGround& ground, const Board& board, const AppClosing& 
         down[Eigen::Index(k)] = std::max(0.0, -up.dot(ground.outward[k]));  // walls only become longer
         over_board = std::min(over_board, board.on_flat(ground.at[k]).z());
     }
-    depths *= (closing.cut ? cut_sigma : rim_sigma) / rim_stands;
+    depths *= rim_sigma / rim_stands;
     depths.array() += ends_over_board * std::max(0.0, over_board);
     depths = depths.cwiseProduct(down) / unseen_departs_more;
     ground.covariance += depths * depths.transpose();
@@ -395,7 +394,7 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
         const Vec3& up = closing->up;
         const Vec3& near = closing->seen.positions.front();
         open.board = level_board(near + (closing->floor - up.dot(near)) * up, up);
-    } else if (closing->rim || closing->cut) {
+    } else if (closing->rim) {
         open.board = board_below(*closing);
         open.seen_to_rim = true;
         // Flanks that end so high tell of no hollow.
@@ -412,9 +411,9 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     open.rests_on = RestsOn::board;
     Skin skin = skin_of(open, settings, progress);
     skin.closed_by_app = true;
-    // Without a rim nothing tells how deep it goes: the guess is no better known than what bulges over any
+    // Under a cut nothing tells how deep it goes: the guess is no better known than what bulges over any
     // hole.
-    if (closing->walls_m == 0 && !closing->rim && !closing->cut) skin.underside.ground = {};
+    if (closing->walls_m == 0 && !closing->rim) skin.underside.ground = {};
     if (skin.underside.ground.at.empty()) {
         // No guess was followed.
     } else if (closing->walls_m > 0) {

@@ -56,7 +56,6 @@ struct Skin {
     LookedForBird looked;
     bool came_closed = false;    ///< kept as it came
     bool closed_by_app = false;  ///< and closed anew where no camera looked
-    bool first_alone = false;    ///< of several scans, all others left out
     bool one_side_only = true;   ///< all that was seen was seen as the body lay on one side
     ClosedSide underside;
     std::optional<RegistrationReport> registration;

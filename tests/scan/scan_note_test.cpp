@@ -21,8 +21,6 @@ TEST(ScanNote, TellsLengthsInTheReadersUnits) {
     const ScanNote apart = note::ScansApart{0.00254, 0.0012};
     EXPECT_THAT(words_of(apart), HasSubstr("lie 2.5 mm off each other where their points scatter by 1.2 mm"));
     EXPECT_THAT(words_of(apart, UnitSystem::us), AllOf(HasSubstr("lie 1/8 in off"), Not(HasSubstr("mm"))));
-    EXPECT_THAT(words_of(note::SecondLeftOut{0.43}),
-                AllOf(HasSubstr("43 % of what both saw"), HasSubstr("left out")));
     EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}), HasSubstr("300 of 500 cm3"));
     EXPECT_THAT(words_of(note::LittleRoomForCavity{0.0003, 0.0005}, UnitSystem::us),
                 HasSubstr("18 of 31 in3"));
