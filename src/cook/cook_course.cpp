@@ -60,14 +60,14 @@ Deviations most_likely(const std::array<std::array<double, 2>, doubts>& moved, b
     return way;
 }
 
-/// `main` are the options of the course that took until `off_s`; what its patches see is seen here too, as a
-/// coarser look at a fire moves the times by more than some of the doubts do.
-Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const RoastOptions& main, double off_s,
-                   const std::stop_token& stop) {
+/// `main` are the options of the course that came off at `off_s`, if it did; what its patches see is seen
+/// here too, as a coarser look at a fire moves the times by more than some of the doubts do.
+Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const RoastOptions& main,
+                   const std::optional<double>& off_s, const std::stop_token& stop) {
     RoastOptions coarse = coarse_roast();
     coarse.rest_s = 0;
     // A fire in the open burns down: what is not done in four times as long will hardly be done at all.
-    coarse.longest_s = std::min(std::max(4 * off_s, 3600.0), main.longest_s);
+    if (off_s) coarse.longest_s = std::min(std::max(4 * *off_s, 3600.0), main.longest_s);
     coarse.fuel = false;
     coarse.cast = main.cast;
     // Of these one is cooked as if it turned evenly.
@@ -82,10 +82,10 @@ Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const Roa
             1);
         return courses;
     };
-    const bool by_the_clock = assembly.cook->duration_s.has_value();
+    const bool by_heat = off_s && !assembly.cook->duration_s;
     constexpr std::size_t plain = 0, even = 1, first_doubt = 2;
     std::vector<RoastOptions> all{coarse, coarse};
-    for (std::size_t n = 0; n < 2 * doubts && !by_the_clock; ++n) {
+    for (std::size_t n = 0; n < 2 * doubts && by_heat; ++n) {
         Deviations off{};
         off[n / 2] = n % 2 == 0 ? 1 : -1;
         all.push_back(doubted(coarse, off));
@@ -96,7 +96,7 @@ Doubts find_doubts(const Assembly& assembly, const TimeShares& shares, const Roa
         found.even_turn.push_back(evenness(assembly.items[i], courses[even].skin_heat[i]).index -
                                   evenness(assembly.items[i], courses[plain].skin_heat[i]).index);
     }
-    if (by_the_clock) return found;
+    if (!by_heat) return found;
     const auto took_s = [&](const RoastCourse& course) { return course.off_s.value_or(coarse.longest_s); };
     const double plain_s = took_s(courses[plain]);
     std::array<std::array<double, 2>, doubts> moved{};
@@ -163,7 +163,7 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
     const std::optional<double>& off_s = course.roast.off_s;
     if (off_s) course.off_s = Range{*off_s, *off_s, *off_s};
     if (options.spread) {
-        const Doubts found = find_doubts(assembly, shares, roast, off_s.value_or(roast.longest_s), stop);
+        const Doubts found = find_doubts(assembly, shares, roast, off_s, stop);
         for (std::size_t i = 0; i < course.evenness.size(); ++i)
             course.evenness[i].index_even_turn += found.even_turn[i];
         if (off_s) {
