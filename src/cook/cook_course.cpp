@@ -152,9 +152,10 @@ CookCourse cook_course(const Assembly& assembly, const CookOptions& options, con
         return time_shares(now, angles);
     };
     RoastOptions roast = options.roast;
-    if (options.spread && !roast.cast && can_roast(assembly))
+    if (options.spread && !roast.cast && can_roast(assembly)) {
         roast.cast =
             std::make_shared<FireCourse>(fire_course(assembly, fire_settings(assembly).value(), roast.views));
+    }
     course.roast = roast_course(assembly, roast, shares, progress, stop);
     if (options.whole) course.retighten = retightening(assembly, course.roast);
     ask_along(course, assembly, options.whole ? swept_load(assembly) : SweptLoad{}, stop);

@@ -352,9 +352,10 @@ class SweepTree::Builder::Grower {
         leaf.edges = static_cast<std::int32_t>(ends_.size());
         tree_.edges_.resize(tree_.edges_.size() + ends_.size());
         auto* const edges = tree_.edges_.data() + leaf.first_edge;
-        for (const auto& [a, b] : ends_)
+        for (const auto& [a, b] : ends_) {
             edges[starts_[static_cast<std::size_t>(a)]++] = {static_cast<std::uint16_t>(a),
                                                              static_cast<std::uint16_t>(b)};
+        }
     }
 
     const TriangleMesh& mesh_;

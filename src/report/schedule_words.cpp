@@ -175,9 +175,10 @@ class ScheduleWords {
             pushes.push_back(fmt::format("{} in by {}", forks_name(forks), by));
             several = several || forks.size() > 1;
         }
-        if (!pushes.empty())
+        if (!pushes.empty()) {
             work.insert(work.begin(), "push " + listed(pushes, "and") +
                                           (several ? ", and tighten them" : " and tighten it"));
+        }
         if (work.size() > 1) return fmt::format("Stop the motor: {}.", fmt::join(work, "; "));
         return std::string("Stop the motor") + (pushes.empty() ? " and " : ", ") + work.front() + ".";
     }
@@ -185,6 +186,7 @@ class ScheduleWords {
     [[nodiscard]] std::string forks_name(const std::vector<std::size_t>& forks) const {
         if (forks.size() == 1) return fork_name(assembly_.forks, forks.front());
         std::vector<std::string> numbers;
+        numbers.reserve(forks.size());
         for (const std::size_t fork : forks)
             numbers.push_back(fmt::format("{}", fork_section(assembly_.forks, fork).number));
         return "forks " + listed(numbers, "and");
