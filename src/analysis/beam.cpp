@@ -215,13 +215,14 @@ std::size_t Beam::last_breakpoint_before(double x) const {
     return static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, at - breakpoints_.begin() - 1));
 }
 
-double Beam::quick_moment(double x) const {
-    if (!(x > 0)) return 0;
-    const std::size_t k = last_breakpoint_before(x);
+double Beam::curvature_from(std::size_t k, double x) const {
     const Powers& p = powers_[k];
     const double way = x - breakpoints_[k];
-    return -problem_.bending_stiffness_n_m2 *
-           (2 * p[2] + way * (6 * p[3] + way * (12 * p[4] + way * 20 * p[5])));
+    return 2 * p[2] + way * (6 * p[3] + way * (12 * p[4] + way * 20 * p[5]));
+}
+
+double Beam::quick_moment(double x) const {
+    return x > 0 ? -problem_.bending_stiffness_n_m2 * curvature_from(last_breakpoint_before(x), x) : 0;
 }
 
 double Beam::quick_moment_error_n_m() const {
@@ -232,10 +233,7 @@ double Beam::quick_moment_error_n_m() const {
 double Beam::most_moment(double from, double to) const {
     const std::size_t k = last_breakpoint_before(to);
     const Powers& p = powers_[k];
-    const auto bent = [&](double x) {
-        const double way = x - breakpoints_[k];
-        return std::abs(2 * p[2] + way * (6 * p[3] + way * (12 * p[4] + way * 20 * p[5])));
-    };
+    const auto bent = [&](double x) { return std::abs(curvature_from(k, x)); };
     // What is spread there bulges it over the line from end to end by no more than it would a beam of that
     // length.
     const auto bulge = [&](double x) { return std::abs(24 * p[4] + 120 * p[5] * (x - breakpoints_[k])); };

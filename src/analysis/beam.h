@@ -94,6 +94,7 @@ class Beam {
     [[nodiscard]] double shear(double x) const;
     [[nodiscard]] double couples_at(double x) const;
     [[nodiscard]] std::size_t last_breakpoint_before(double x) const;
+    [[nodiscard]] double curvature_from(std::size_t k, double x) const;  // by the k-th breakpoint's powers
     [[nodiscard]] double cubic_sum(double x) const;
     void add_up();
 

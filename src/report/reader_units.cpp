@@ -91,11 +91,8 @@ std::string Units::volume(double m3) const {
 }
 
 std::string Units::rough_mass(double si) const {
-    const double unit = metric() ? 1 : unit_factors::pound;
-    const double told = si / unit;
-    if (!(told > 0) || !std::isfinite(told)) return mass(si);
-    const double step = std::pow(10, std::floor(std::log10(told)) - 1);
-    return mass(unit * step * std::round(told / step));
+    constexpr int digits = 2;
+    return format_quantity(sensible(si), Dimension::mass, system_, digits);
 }
 
 std::string Units::rough_length(double si) const {

@@ -120,12 +120,18 @@ void ItemRoast::note_peaks() {
     }
 }
 
+float ItemRoast::coldest_k(const Watched& watched) const {
+    const std::span<const float> all = heat_->temperature_k();
+    float coldest = std::numeric_limits<float>::max();
+    for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
+    return coldest;
+}
+
 // Of points that are about as cold the deepest: where a hand that feels for the thickest part puts it.
 std::optional<std::int32_t> ItemRoast::coldest_cell(const Watched& watched) const {
     constexpr float about_k = 1.5f;
     const std::span<const float> all = heat_->temperature_k();
-    float coldest = std::numeric_limits<float>::max();
-    for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
+    const float coldest = coldest_k(watched);
     float deepest_m = -1;
     std::optional<std::int32_t> found;
     for (std::size_t n = 0; n < watched.cells.size(); ++n) {
@@ -222,10 +228,8 @@ std::vector<double> ItemRoast::places_k() const {
             places.push_back(static_cast<double>(all[std::size_t(*watched.left_in)]));
             continue;
         }
-        float coldest = std::numeric_limits<float>::max();
-        for (const std::int32_t cell : watched.cells) coldest = std::min(coldest, all[std::size_t(cell)]);
         places.push_back(watched.cells.empty() ? std::numeric_limits<double>::quiet_NaN()
-                                               : static_cast<double>(coldest));
+                                               : static_cast<double>(coldest_k(watched)));
     }
     return places;
 }

@@ -77,6 +77,7 @@ class ItemRoast {
         std::optional<Vec3> point{};
         std::optional<std::int32_t> left_in{};
     };
+    [[nodiscard]] float coldest_k(const Watched& watched) const;
     [[nodiscard]] std::optional<std::int32_t> coldest_cell(const Watched& watched) const;
     [[nodiscard]] Watched watched(const RoastPlace& place, const std::vector<float>& depths_m) const;
     void note_peaks();
