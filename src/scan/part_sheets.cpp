@@ -54,10 +54,14 @@ bool order_round(const TriangleMesh& mesh, std::span<Wing> wings) {
         const Vec3 out = mesh.vertices[std::size_t(tip)] - from;
         wing.angle_rad = std::atan2(out.dot(other), out.dot(across));
     }
-    std::sort(wings.begin(), wings.end(),
-              [](const Wing& a, const Wing& b) { return a.angle_rad < b.angle_rad; });
+    // Two that lie on each other back to back are a fin without thickness: air ends at one before it begins
+    // at the other.
+    std::sort(wings.begin(), wings.end(), [](const Wing& a, const Wing& b) {
+        return a.angle_rad != b.angle_rad ? a.angle_rad < b.angle_rad : a.forward < b.forward;
+    });
     for (std::size_t n = 1; n < wings.size(); ++n) {
-        if (wings[n].angle_rad == wings[n - 1].angle_rad) return false;
+        if (wings[n].angle_rad == wings[n - 1].angle_rad && wings[n].forward == wings[n - 1].forward)
+            return false;
     }
     // A forward wing's outward side is the one of greater angles: air begins there, and ends at a backward
     // one. Where a sheet is folded, air lies within air: what began last ends first, as with brackets.

@@ -13,8 +13,8 @@ namespace evenspit::scan {
 /// parted.
 ///
 /// \param mesh closed, triangles turned alike
-/// \return nothing if some edge has not as many triangles one way as the other, if two lie on each other, or
-/// if sheets cannot be parted so
+/// \return nothing if some edge has not as many triangles one way as the other, if two that face alike lie on
+/// each other, or if sheets cannot be parted so
 std::optional<TriangleMesh> part_sheets(const TriangleMesh& mesh);
 
 }  // namespace evenspit::scan

@@ -68,10 +68,13 @@ constexpr double either = 0.5;
 // Of what an app put under a body and what is guessed there instead, the truth lies anywhere between, or
 // near.
 constexpr double app_differs = 0.3;
-// How high the rim of what was seen stands over what the body lay on, and its σ, to what was seen over it:
-// apps cut and close at an eighth to a third of the height. Even seeds of bulges.
-constexpr double rim_stands = 0.27, rim_sigma = 0.09;
-constexpr double room_below = 0.15;      // of the size: what is unseen of a body reaches less far down
+// How high the edge of what was seen stands over what the body lay on, and its σ, to what was seen over it.
+// Apps cut and close at an eighth to a third of the height; what they cut flat may also be cut at the board,
+// where the flanks were not seen to come down to it. Even seeds of bulges, and of flat patches and floors.
+struct EdgeHeight {
+    double share, sigma;
+};
+constexpr EdgeHeight of_rim{0.27, 0.09}, of_cut{0.24, 0.12};
 constexpr double ends_over_board = 0.6;  // σ, to how far it does
 constexpr double rim_contact_m = 0.003;  // so that the body is brought down to there
 constexpr double most_filled = 0.05, most_scatter = 0.002;
@@ -337,35 +340,21 @@ Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settin
 
 namespace {
 
-// The board that a body lay on which was seen down to a rim only.
-Board board_below(const AppClosing& closing) {
+// The board that a body lay on which was seen down to an edge only.
+Board board_below(const AppClosing& closing, const EdgeHeight& edge) {
     double tall = 0;
     for (const Vec3& p : closing.seen.positions) tall = std::max(tall, closing.up.dot(p) - closing.floor);
     const Vec3& near = closing.seen.positions.front();
-    const double level = closing.floor - rim_stands * tall;
+    const double level = closing.floor - edge.share * tall;
     Board board = level_board(near + (level - closing.up.dot(near)) * closing.up, closing.up);
     board.height_sigma = rim_contact_m;  // what is not known of its level: stretch_below()
     return board;
 }
 
-// A level below all that was seen, for a body that was cut and ends nobody knows where.
-Board level_below(const AppClosing& closing) {
-    Box3 box;
-    double lowest = std::numeric_limits<double>::infinity();
-    for (const Vec3& p : closing.seen.positions) {
-        box.extend(p);
-        lowest = std::min(lowest, closing.up.dot(p));
-    }
-    const Vec3 middle = box.center();
-    const double level = lowest - room_below * box.diagonal().norm();
-    Board board = level_board(middle + (level - closing.up.dot(middle)) * closing.up, closing.up);
-    board.carries = false;
-    return board;
-}
-
-// What is under a rim reaches less or further down with all its depth; and what ends over its board, as a
+// What is under an edge reaches less or further down with all its depth; and what ends over its board, as a
 // guess with a flat side may, further.
-void stretch_below(GuessedGround& ground, const Board& board, const AppClosing& closing) {
+void stretch_below(GuessedGround& ground, const Board& board, const AppClosing& closing,
+                   const EdgeHeight& edge) {
     const Vec3& up = closing.up;
     Eigen::VectorXd depths(Eigen::Index(ground.at.size())), down(depths.size());
     double over_board = std::numeric_limits<double>::infinity();
@@ -374,7 +363,7 @@ void stretch_below(GuessedGround& ground, const Board& board, const AppClosing& 
         down[Eigen::Index(k)] = std::max(0.0, -up.dot(ground.outward[k]));  // walls only become longer
         over_board = std::min(over_board, board.on_flat(ground.at[k]).z());
     }
-    depths *= rim_sigma / rim_stands;
+    depths *= edge.sigma / edge.share;
     depths.array() += ends_over_board * std::max(0.0, over_board);
     depths = depths.cwiseProduct(down) / unseen_departs_more;
     ground.covariance += depths * depths.transpose();
@@ -390,17 +379,16 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     std::optional<AppClosing> closing = find_app_closing(mesh, pass.points, progress.control());
     if (!closing || closing->seen.size() < fewest_seen) return std::nullopt;
     Pass open = pass;
+    const EdgeHeight& edge = closing->rim ? of_rim : of_cut;
     if (closing->walls_m > 0) {
         const Vec3& up = closing->up;
         const Vec3& near = closing->seen.positions.front();
         open.board = level_board(near + (closing->floor - up.dot(near)) * up, up);
-    } else if (closing->rim) {
-        open.board = board_below(*closing);
+    } else {
+        open.board = board_below(*closing, edge);
         open.seen_to_rim = true;
         // Flanks that end so high tell of no hollow.
         if (open.kind == RoastKind::automatic) open.kind = RoastKind::roast;
-    } else {
-        open.board = level_below(*closing);
     }
     open.separated.body = std::move(closing->seen);
     const double diagonal = pass.separated.diagonal;
@@ -411,16 +399,13 @@ std::optional<Skin> closed_anew(const RawScan& raw, const Pass& pass, const Scan
     open.rests_on = RestsOn::board;
     Skin skin = skin_of(open, settings, progress);
     skin.closed_by_app = true;
-    // Under a cut nothing tells how deep it goes: the guess is no better known than what bulges over any
-    // hole.
-    if (closing->walls_m == 0 && !closing->rim) skin.underside.ground = {};
     if (skin.underside.ground.at.empty()) {
         // No guess was followed.
     } else if (closing->walls_m > 0) {
         const double apart = volume_moments(mesh).amount - volume_moments(skin.mesh).amount;
         shift_in_one_piece(skin.underside.ground, app_differs * apart / skin.underside.area_m2);
     } else {
-        stretch_below(skin.underside.ground, *open.board, *closing);
+        stretch_below(skin.underside.ground, *open.board, *closing, edge);
     }
     skin.notes.emplace_back(note::ClosedByApp{closing->share});
     return skin;

@@ -114,15 +114,32 @@ TEST(PartSheets, NothingIsPartedThatHasAHole) {
     EXPECT_FALSE(part_sheets(turned));
 }
 
-TEST(PartSheets, SheetsThatLieOnEachOtherAreRefused) {
-    // A wall without thickness on a cube's edge.
+// A wall without thickness on a cube's edge.
+TriangleMesh with_wall() {
     TriangleMesh cube = test::box_mesh(Vec3(0, 0, 0), Vec3(1, 1, 1));
-    const auto [a, b, c] = cube.triangles.front();
+    const std::int32_t a = cube.triangles.front()[0], b = cube.triangles.front()[1];
     cube.vertices.emplace_back(3, 4, 5);
     const auto tip = std::int32_t(cube.vertices.size() - 1);
     cube.triangles.push_back({a, b, tip});
     cube.triangles.push_back({b, a, tip});
-    EXPECT_FALSE(part_sheets(cube)) << c;
+    return cube;
+}
+
+TEST(PartSheets, AWallWithoutThicknessIsParted) {
+    const TriangleMesh walled = with_wall();
+    ASSERT_EQ(check_solid(walled).fault, SolidFault::non_manifold);
+    const auto parted = part_sheets(walled);
+    ASSERT_TRUE(parted);
+    EXPECT_TRUE(check_solid(*parted).ok()) << check_solid(*parted).found;
+    EXPECT_EQ(parted->triangles.size(), walled.triangles.size());
+    EXPECT_NEAR(volume_moments(*parted).amount, 1, 1e-15);
+}
+
+TEST(PartSheets, SheetsThatFaceAlikeOnEachOtherAreRefused) {
+    TriangleMesh walled = with_wall();
+    walled.triangles.push_back(walled.triangles[walled.triangles.size() - 2]);
+    walled.triangles.push_back(walled.triangles[walled.triangles.size() - 2]);
+    EXPECT_FALSE(part_sheets(walled));
 }
 
 }  // namespace
