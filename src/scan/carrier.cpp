@@ -38,6 +38,8 @@ constexpr double highest_plate = 0.045;  // m; deep ones
 constexpr int beside = 2;                // cells from the body
 constexpr double wires_spread = 0.005;   // m, standard deviation of how far out wires are seen
 constexpr double rim_rises = 0.5;        // correlation of height with the way out
+// The same, over the directions: rims of tins have −0.2 to 0, limbs that lie spread −0.7 to −0.45.
+constexpr double rim_falls = -0.33;
 constexpr std::size_t directions = 24;
 constexpr double all_round = 0.65;  // share of the directions
 // A plate's rim may be hidden by what hangs over it; higher up, limbs stand out in half the directions.
@@ -139,6 +141,18 @@ bool level_and_wide(const std::array<Stretch, directions>& stretches) {
     return 3 * all >= 2 * int(directions) && 2 * wide > all && 2 * level > all;
 }
 
+// Whether what stands out falls outward, as a body's own flanks and limbs do: rims are level or rise.
+bool falls_outward(const std::array<Stretch, directions>& stretches) {
+    double rise = 0;
+    int all = 0;
+    for (const Stretch& stretch : stretches) {
+        if (!stretch.told()) continue;
+        ++all;
+        rise += stretch.rise();
+    }
+    return rise < rim_falls * all;
+}
+
 // Whether a rim slopes, as a plate's does: nothing stands under its edge. Under a tin's stands its wall.
 bool slopes_outward(const std::vector<Vec3>& flat, const std::vector<Vec3>& open, const Vec2& middle,
                     double height) {
@@ -237,6 +251,7 @@ std::optional<Carrier> rack_or_rim(const std::vector<Vec3>& flat, double top, do
         if (heights_in < (h - layer / 2) * in) continue;
         const bool rack = bare_in > in_layer * bare_under && level_and_wide(stretches);
         if (told == RestsOn::rack && !rack) continue;
+        if (certain && !rack && falls_outward(stretches)) continue;
         most = in;
         const RestsOn kind = told != RestsOn::automatic ? told : rack ? RestsOn::rack : RestsOn::tin;
         // Wires are seen from above and from the side: a quarter of what is seen lies over their upper edge.

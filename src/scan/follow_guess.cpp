@@ -227,7 +227,8 @@ Followed followed(const SkinGuess& guess, const std::vector<Vec3>& at, const std
 
 // What lying on the board tells. \param bottom the places that may touch it \param moved the skin before
 Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bottom,
-                   const std::vector<Vec3>& moved, const SkinGuess& guess, const StopControl& control) {
+                   const std::vector<Vec3>& moved, const SkinGuess& guess, double error_m,
+                   const StopControl& control) {
     const std::vector<Eigen::Index> chosen = every_nth(bottom, most_touching);
     GuessedPlaces touching;
     touching.changes = guessed.skin.changes(chosen, Eigen::all);
@@ -240,7 +241,8 @@ Contact contact_of(const Followed& guessed, const std::vector<Eigen::Index>& bot
     }
     const Eigen::MatrixXd covariance = guessed.departure.covariance(touching, touching);
     return lying_down(std::move(touching), covariance, heights, slopes,
-                      std::hypot(contact_sigma_m, guess.board_sigma_m), guess.pressed_share, control);
+                      std::hypot(contact_sigma_m, guess.board_sigma_m),
+                      guess.pressed_share ? guess.pressed_share(error_m) : 0, control);
 }
 
 // What is left unknown of the skin at some of the places that were closed.
@@ -302,8 +304,9 @@ Sheet discs_over(const TriangleMesh& mesh, double spacing,
 
 }  // namespace
 
-FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet,
-                           double spacing, const std::function<bool(const Vec3& place)>& covered,
+FollowedGuess follow_guess(const SkinGuess& guess, double error_m, const Sheet& seen,
+                           const std::vector<Vec3>& feet, double spacing,
+                           const std::function<bool(const Vec3& place)>& covered,
                            const StopControl& control) {
     Box3 box;
     for (const Vec3& p : seen.positions) box.extend(p);
@@ -346,7 +349,7 @@ FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std:
     }
     std::optional<Contact> contact;
     if (guess.on_board && double(bottom.size()) > least_touching) {
-        contact = contact_of(guessed, bottom, moved, guess, control);
+        contact = contact_of(guessed, bottom, moved, guess, error_m, control);
         move(guessed.departure.carried(guessed.skin, contact->touching,
                                        contact->weights * (-contact->mean / contact->variance)));
     }

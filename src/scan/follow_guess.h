@@ -27,11 +27,13 @@ struct FollowedGuess {
 ///
 /// All places are in the frame of the board made flat, as in SkinGuess.
 ///
-/// \param seen discs of the body \param feet places on the board where its walls are taken to end
-/// \param spacing of the discs, m \param covered whether the body covers a place, seen from above
-/// \returns empty where less than 50 discs speak of the lower part of the body
-FollowedGuess follow_guess(const SkinGuess& guess, const Sheet& seen, const std::vector<Vec3>& feet,
-                           double spacing, const std::function<bool(const Vec3& place)>& covered,
+/// \param error_m how far the guess misses what was seen \param seen discs of the body \param feet places on
+/// the board where its walls are taken to end \param spacing of the discs, m \param covered whether the body
+/// covers a place, seen from above \returns empty where less than 50 discs speak of the lower part of the
+/// body
+FollowedGuess follow_guess(const SkinGuess& guess, double error_m, const Sheet& seen,
+                           const std::vector<Vec3>& feet, double spacing,
+                           const std::function<bool(const Vec3& place)>& covered,
                            const StopControl& control = {});
 
 }  // namespace evenspit::scan

@@ -23,7 +23,8 @@ constexpr int steps = 40;
 // What bodies are like before anything is seen; common practice, no source. Wide: flanks decide.
 constexpr double usual_squareness = 2.4, squareness_spread = 0.6;
 constexpr double least_squareness = 1.6, greatest_squareness = 8;
-constexpr double pressed_share = 0.1;  // likeliest over roasts of known truth, pressed flat or not
+// Likeliest over roasts of known truth, pressed flat or not; and over birds that lie spread, even seeds.
+constexpr double pressed_share = 0.1, pressed_of_spread = 0.5;
 constexpr double taper_spread = 0.3;
 constexpr double tilt_spread = 0.08;   // rad
 constexpr double place_weight = 200;   // discs that tell something new; what more there are repeat it
@@ -217,8 +218,13 @@ SkinGuess round_guess(const Sheet& sheet, const Board& board, const StopControl&
         for (const Round& other : nudged) grown.push_back(size * (other.off(p) - off) / nudge);
         return grown;
     };
-    return {"round",      field, changes, {usual.begin(), usual.end()}, board.carries, board.height_sigma,
-            pressed_share};
+    return {"round",
+            field,
+            changes,
+            {usual.begin(), usual.end()},
+            board.carries,
+            board.height_sigma,
+            [](double error_m) { return error_m > wide_of_guess_m ? pressed_of_spread : pressed_share; }};
 }
 
 }  // namespace evenspit::scan

@@ -48,8 +48,8 @@ constexpr double averaging_shrinks_m = 1e-4, noise_shrinks = 0.6, usual_noise_m 
 // How far a bird departs where nobody looked goes with how near it came to what was seen: as usual where it
 // misses that by so much of its size, by the root of it less where it comes nearer. Birds and others, alike.
 constexpr double usual_bird_misses = 0.0095, nearest_bird_departs = 0.65, worst_bird_departs = 1.4;
-// And what is no round body at all, as a bird that lies flat and spread.
-constexpr double wide_of_guess_m = 0.007, wide_guess_departs_m = 0.003;
+// What is wide of its guess departs by so much of its own miss.
+constexpr double wide_guess_departs_m = 0.004;
 // Of bodies that may rest on something nobody saw: σ of the height they rest at, to what was hidden. One in
 // ten or so does, half as high; common practice.
 constexpr double rests_sigma = 0.1;

@@ -10,6 +10,9 @@
 
 namespace evenspit::scan {
 
+/// What misses its round guess by more is no round body at all, as a bird that lies flat and spread.
+inline constexpr double wide_of_guess_m = 0.007;
+
 /// A guess at a whole body, made from what was seen of it.
 ///
 /// Places are in the frame of the board made flat: x, y of the board's frame, z the height above the board,
@@ -27,7 +30,9 @@ struct SkinGuess {
     std::vector<double> usual;
     bool on_board = true;      ///< the body is known to lie on the board
     double board_sigma_m = 0;  ///< how far off the board's height may be
-    double pressed_share = 0;  ///< of its underside, what its weight presses flat on the board
+    /// Of its underside, what its weight presses flat on the board, by how far the guess misses what was
+    /// seen, m. Empty: nothing.
+    std::function<double(double error_m)> pressed_share{};
     /// Of its height, how high it stands hollow over the board in its middle, by how it was seen to rest.
     /// Empty: it does not.
     std::function<double(const Resting&, double error_m)> arch_share{};

@@ -413,7 +413,8 @@ Underside close_underside(const Sheet& sheet, const Board& board, const PointSet
             const int i = plan.column(place.x()), j = plan.row(place.y());
             return plan.holds(i, j) && covered[plan.at(i, j)];
         };
-        FollowedGuess followed = follow_guess(*nearest, discs, feet, plan.side(), is_covered, control);
+        FollowedGuess followed =
+            follow_guess(*nearest, result.guess_error, discs, feet, plan.side(), is_covered, control);
         closing = std::move(followed.sheet);
         result.ground = std::move(followed.ground);
         for (Vec3& p : result.ground.at) p = board.from_flat(p);

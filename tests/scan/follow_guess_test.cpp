@@ -39,7 +39,7 @@ TEST(FollowGuess, MovesAGuessOntoWhatWasSeen) {
     const Sheet seen = ball_above(0.03);
     const SkinGuess small{
         "small ball", [](const Vec3& p) { return (p - middle).norm() - (r - 0.003); }, {}, {}};
-    const Sheet hidden = follow_guess(small, seen, {}, spacing, everywhere).sheet;
+    const Sheet hidden = follow_guess(small, 0, seen, {}, spacing, everywhere).sheet;
     ASSERT_GT(hidden.size(), 500u);
     EXPECT_LT(off_the_ball(hidden), 0.0015);
     EXPECT_LT(lowest(hidden), 0.0015);
@@ -67,14 +67,14 @@ TEST(FollowGuess, LiesDownOnTheBoard) {
         };
     };
     SkinGuess shallow{"shallow", depth_field(r - 0.012), {}, {}};
-    const double before = lowest(follow_guess(shallow, seen, {}, spacing, everywhere).sheet);
+    const double before = lowest(follow_guess(shallow, 0, seen, {}, spacing, everywhere).sheet);
     constexpr double spread = 0.015;
     shallow.changes = [&](const Vec3& p) {
         constexpr double step = 1e-4;
         return std::vector<double>{(depth_field(r - 0.012 + step)(p) - shallow.field(p)) / step * spread};
     };
     shallow.usual = {0};
-    const Sheet hidden = follow_guess(shallow, seen, {}, spacing, everywhere).sheet;
+    const Sheet hidden = follow_guess(shallow, 0, seen, {}, spacing, everywhere).sheet;
     EXPECT_GT(before, 0.007);
     EXPECT_LT(lowest(hidden), 0.4 * before);
     EXPECT_LT(off_the_ball(hidden), 0.004);
@@ -82,9 +82,9 @@ TEST(FollowGuess, LiesDownOnTheBoard) {
 
 TEST(FollowGuess, KeepsOffWhatWasSeenAndOffWhatIsNotCovered) {
     const SkinGuess ball{"ball", [](const Vec3& p) { return (p - middle).norm() - r; }, {}, {}};
-    EXPECT_EQ(follow_guess(ball, ball_above(-1), {}, spacing, everywhere).sheet.size(), 0u);
+    EXPECT_EQ(follow_guess(ball, 0, ball_above(-1), {}, spacing, everywhere).sheet.size(), 0u);
     const Sheet half =
-        follow_guess(ball, ball_above(0.03), {}, spacing, [](const Vec3& p) { return p.x() > 0; }).sheet;
+        follow_guess(ball, 0, ball_above(0.03), {}, spacing, [](const Vec3& p) { return p.x() > 0; }).sheet;
     ASSERT_GT(half.size(), 100u);
     for (const Vec3& p : half.positions) EXPECT_GT(p.x(), 0);
 }
@@ -120,8 +120,8 @@ TEST(FollowGuess, FeetHoldTheSkinOnTheBoard) {
         return mean / count;
     };
     const SkinGuess guess{"can", can, {}, {}};
-    const double with_feet = near_the_rim(follow_guess(guess, seen, feet, spacing, everywhere).sheet);
-    const double without = near_the_rim(follow_guess(guess, seen, {}, spacing, everywhere).sheet);
+    const double with_feet = near_the_rim(follow_guess(guess, 0, seen, feet, spacing, everywhere).sheet);
+    const double without = near_the_rim(follow_guess(guess, 0, seen, {}, spacing, everywhere).sheet);
     EXPECT_LT(with_feet, without - 0.001);
 }
 
@@ -129,17 +129,17 @@ TEST(FollowGuess, FeetHoldTheSkinOnTheBoard) {
 TEST(FollowGuess, LeavesNumbersThatRunAwayAlone) {
     const Sheet seen = ball_above(0.04);
     SkinGuess small{"small ball", [](const Vec3& p) { return (p - middle).norm() - (r - 0.003); }, {}, {}};
-    const Sheet without = follow_guess(small, seen, {}, spacing, everywhere).sheet;
+    const Sheet without = follow_guess(small, 0, seen, {}, spacing, everywhere).sheet;
     small.changes = [](const Vec3& p) { return std::vector<double>{p.z() > 0.03 ? -1e-3 : 0.05}; };
     small.usual = {0};
-    const Sheet with = follow_guess(small, seen, {}, spacing, everywhere).sheet;
+    const Sheet with = follow_guess(small, 0, seen, {}, spacing, everywhere).sheet;
     ASSERT_EQ(with.size(), without.size());
     EXPECT_LT(off_the_ball(with), 0.004);
 }
 
 TEST(FollowGuess, SaysNothingOfTooLittle) {
     const SkinGuess ball{"ball", [](const Vec3& p) { return (p - middle).norm() - r; }, {}, {}};
-    EXPECT_EQ(follow_guess(ball, ball_above(1.99 * r), {}, spacing, everywhere).sheet.size(), 0u);
+    EXPECT_EQ(follow_guess(ball, 0, ball_above(1.99 * r), {}, spacing, everywhere).sheet.size(), 0u);
 }
 
 }  // namespace
