@@ -40,7 +40,7 @@ constexpr double behind_carrier_departs_more = 1.5;
 // in noise: bodies depart further from it there. The same, over roasts in tins, fish, and noisy cameras.
 constexpr double behind_wall_departs_more = 2.4;
 constexpr double hidden_departs_more = 3, usually_hidden = 0.3;  // of the body's height
-constexpr double much_noise_hides_m = 0.0012;
+constexpr double much_noise_hides_m = 0.001;
 // Averaging over points cuts curved skin short: so far inside the true skin lies what is made of any scan.
 // Where noise is beyond the usual, what is seen at a slant is lost first, and more is lost by so much of it.
 // Even seeds of bodies scanned twice and of noisy cameras.
