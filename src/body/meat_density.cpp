@@ -14,8 +14,6 @@ constexpr double refrigerator = 4;  // °C
 constexpr double most_bone =
     1.0 / 3;  // of the mass; half of it gristle and sinew, as in the parametric birds
 constexpr double volume_slack = 0.06;
-// Of the volume inside the skin, the most that a parametric bird has: meat_density_test holds them to it.
-constexpr double hollow_of_birds = 0.19;
 
 // Fat of the fattest cut without a bone, as a share: duck with its skin 05139, pork belly 10005, beef brisket
 // 13147, lamb rib 17027, the last three from memory.
@@ -44,7 +42,10 @@ bool may_be_hollow(const Body& body) {
 
 }  // namespace
 
-DensityRange flesh_density_range(Meat meat) {
+namespace {
+
+// As flesh_density_range(), no wider.
+DensityRange as_listed(Meat meat) {
     const Composition lean = raw_food("05219").composition;
     const double fat = (most_fat(meat) - lean.fat) / (1 - lean.fat), rest = 1 - fat;
     const Composition fattest{.water = rest * lean.water,
@@ -53,7 +54,19 @@ DensityRange flesh_density_range(Meat meat) {
                               .ash = rest * lean.ash};
     const double boned = (1 - most_bone) / composition_density(lean, refrigerator) +
                          most_bone / 2 / bone_density + most_bone / 2 / gristle_density;
-    return {composition_density(fattest, refrigerator) * (1 - volume_slack), (1 + volume_slack) / boned};
+    return {composition_density(fattest, refrigerator), 1 / boned};
+}
+
+}  // namespace
+
+DensityRange flesh_density_range(Meat meat) {
+    const DensityRange range = as_listed(meat);
+    return {range.least_kg_m3 * (1 - volume_slack), range.greatest_kg_m3 * (1 + volume_slack)};
+}
+
+DensitySpread usual_flesh_density(Meat meat) {
+    const DensityRange range = as_listed(meat);
+    return {(range.least_kg_m3 + range.greatest_kg_m3) / 2, (range.greatest_kg_m3 - range.least_kg_m3) / 4};
 }
 
 DensityRange density_range(const Body& body) {

@@ -24,6 +24,17 @@ inline constexpr double hollow_spread = 0.35;
 /// deviations of a volume whose lengths are right to 1 %.
 DensityRange flesh_density_range(Meat meat);
 
+/// What one weighs for its size: the middle, and σ.
+struct DensitySpread {
+    double kg_m3 = 0, sigma_kg_m3 = 0;
+};
+
+/// The middle of flesh_density_range() but for how much wider that is made; its ends lie two σ off.
+DensitySpread usual_flesh_density(Meat meat);
+
+/// Of the volume inside the skin, the most that a parametric bird has: meat_density_test holds them to it.
+inline constexpr double hollow_of_birds = 0.19;
+
 /// Of a body, by its kind. What may be a bird, and tells of no cavity, may hold air in it: as much as the
 /// parametric birds do, and a third more.
 DensityRange density_range(const Body& body);

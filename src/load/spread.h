@@ -4,6 +4,8 @@
 #include <numbers>
 #include <optional>
 
+#include "geometry/usual_scan_scale.h"
+
 namespace evenspit {
 
 /// How far what is done at the fire may lie from what the load file says: one standard deviation each, of
@@ -23,7 +25,7 @@ struct Spread {
     double mass = 0.01;                ///< of an item, share: a kitchen or hanging scale
     double centre_m =
         0.002;  ///< of mass, in each axis: what no shape knows (bones, fat); a scan's own on top
-    double scan_scale = 0.01;  ///< of a scan's lengths, share
+    double scan_scale = usual_scan_scale;  ///< of a scan's lengths, share
     double friction = 0.3;     ///< share
     double motor = 0.1;        ///< of stall and rated torque together, share
     /// Share. Plates of one grade scatter by 8.2 %: Sekulski, Advances in the Analysis and Design of Marine

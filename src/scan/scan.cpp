@@ -14,6 +14,7 @@
 #include "geometry/bvh.h"
 #include "geometry/moments.h"
 #include "geometry/solid_check.h"
+#include "geometry/usual_scan_scale.h"
 #include "scan/advice.h"
 #include "scan/bird_cavity.h"
 #include "scan/one_pass.h"
@@ -24,6 +25,7 @@
 #include "scan/stoppable.h"
 #include "scan/support.h"
 #include "scan/trust.h"
+#include "scan/weighing.h"
 
 namespace evenspit::scan {
 
@@ -170,18 +172,13 @@ std::vector<float> unseen_shares(const Skin& skin) {
     return shares;
 }
 
-// How far volume and centre may be off, by what was not seen. \param mesh in the item frame
-void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& skin, const Pass& first,
-           ScanReport& report) {
-    report.area_m2 = unseen.area_m2;
-    report.unseen_share = unseen.share;
-    report.holes = unseen.holes;
-    report.centre_m = volume_moments(mesh).centre;
+// How far volume and centre may be off, by what was not seen and by what could not be told.
+Doubt doubt_of(const Skin& skin, const Pass& first) {
     GroundError off;
     off.seen_everywhere_m =
         std::hypot(seen_everywhere_m, seen_everywhere_of_noise * skin.scale.noise, skin.apart_m);
     off.seen_m = std::hypot(seen_ground_m, skin.apart_m);
-    off.closed_m = report.bird ? ground_of_bird_m : ground_of_guess_m;
+    off.closed_m = skin.looked.bird ? ground_of_bird_m : ground_of_guess_m;
     off.bounded = skin.one_side_only && first.board;  // what was not seen lies between body and board
     off.guessed = skin.underside.ground;
     Doubt doubt = doubt_of(skin.mesh, skin.support, off);
@@ -189,6 +186,33 @@ void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& ski
         doubt.volume_m3 = std::hypot(doubt.volume_m3, question.volume_m3);
         doubt.centre_covariance_m2 += question.centre_m * question.centre_m.transpose();
     }
+    return doubt;
+}
+
+// Lets the weight tell of what was not seen, where it tells more than the scan does.
+void weigh_skin(Skin& skin, const std::vector<Pass>& passes, const ScanSettings& settings,
+                const std::optional<double>& scale_sigma, const StopControl& control) {
+    if (!settings.mass_kg || skin.came_closed) return;
+    std::optional<Board> board;
+    if (passes.size() == 1 && passes[0].board && passes[0].board->carries) board = passes[0].board;
+    const WeighedVolume weighed = weighed_volume(*settings.mass_kg, skin.looked, skin.underside.guess_error_m,
+                                                 settings.kind, scale_sigma.value_or(usual_scan_scale));
+    const auto volume = [&] { return volume_moments(skin.mesh).amount; };
+    const auto sigma = [&] { return doubt_of(skin, passes[0]).volume_m3; };
+    const double volume_before = volume(), sigma_before = sigma();
+    if (!weigh(skin, sigma_before, weighed, board, control)) return;
+    skin.notes.emplace_back(
+        note::WeightTells{volume() / volume_before - 1, sigma_before / volume_before, sigma() / volume()});
+}
+
+// \param mesh in the item frame
+void judge(const TriangleMesh& mesh, const UnseenGround& unseen, const Skin& skin, const Pass& first,
+           ScanReport& report) {
+    report.area_m2 = unseen.area_m2;
+    report.unseen_share = unseen.share;
+    report.holes = unseen.holes;
+    report.centre_m = volume_moments(mesh).centre;
+    const Doubt doubt = doubt_of(skin, first);
     // Lengths that are off together are off three times as much as a volume.
     report.volume_sigma_m3 =
         std::hypot(doubt.volume_m3, 3 * report.scale_sigma.value_or(0) * report.volume_m3);
@@ -283,6 +307,7 @@ ScannedBody make_body(const std::vector<RawScan>& scans, const ScanSettings& set
     const std::optional<double> scale_sigma = agree_on_scale(passes);
     for (std::size_t k = 0; k < scans.size(); ++k) clean(passes[k], scans[k], settings, progress);
     Skin skin = skin_from(scans, passes, settings, progress);
+    weigh_skin(skin, passes, settings, scale_sigma, control);
 
     progress.begin("checking");
     ScannedBody result;

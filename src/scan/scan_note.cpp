@@ -101,6 +101,14 @@ class Words {
             density(it.greatest_kg_m3),
             it.bird ? "the bird is stuffed" : "a board or plate is still under it");
     }
+    std::string operator()(const note::WeightTells& it) const {
+        return fmt::format(
+            "What nobody saw was made to fit the weight, as far as scan and scale leave that open. "
+            "The body is {} {} for it: its volume is right to {:.1f} %, by the scan alone to {:.1f} % "
+            "(one standard deviation).",
+            share_text(std::abs(it.change)), it.change < 0 ? "smaller" : "larger", 100 * it.sigma,
+            100 * it.sigma_before);
+    }
     std::string operator()(const note::CavityAsUsual&) const {
         return "No weight was given: the cavity is taken as large as the parametric bird's.";
     }

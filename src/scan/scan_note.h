@@ -67,6 +67,11 @@ struct DensityDoubted {
     double density_kg_m3 = 0, least_kg_m3 = 0, greatest_kg_m3 = 0;
     bool bird = false;
 };
+/// The weight told how far a body reaches where nobody looked: shares of its volume, σ.
+struct WeightTells {
+    double change = 0;  ///< of the volume
+    double sigma_before = 0, sigma = 0;
+};
 /// Without a weight, the cavity is as large as the parametric bird's.
 struct CavityAsUsual {};
 struct NoRoomForCavity {};
@@ -108,9 +113,9 @@ using AnyScanNote =
     std::variant<note::UnitTaken, note::ScaleMended, note::CameClosed, note::ClosedByApp, note::CarrierCut,
                  note::CarrierUnseen, note::RestHidden, note::MaybeHollow, note::BirdOrRoast,
                  note::HolesFilled, note::FitsManyWays, note::ScansApart, note::SameSideTwice,
-                 note::DensityDoubted, note::CavityAsUsual, note::NoRoomForCavity, note::LittleRoomForCavity,
-                 note::EndsUncertain, note::NoBird, note::SideUnseen, note::PointsScatter, note::PointsSparse,
-                 note::CentreUncertain>;
+                 note::DensityDoubted, note::WeightTells, note::CavityAsUsual, note::NoRoomForCavity,
+                 note::LittleRoomForCavity, note::EndsUncertain, note::NoBird, note::SideUnseen,
+                 note::PointsScatter, note::PointsSparse, note::CentreUncertain>;
 
 /// One of them. How so many kinds are copied and moved is compiled once, not by all that hold a note.
 class ScanNote : public AnyScanNote {

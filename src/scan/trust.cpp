@@ -11,7 +11,6 @@
 #include "geometry/disjoint_sets.h"
 #include "geometry/moments.h"
 #include "scan/every_nth.h"
-#include "scan/nearest.h"
 #include "scan/stoppable.h"
 #include "scan/support.h"
 
@@ -40,6 +39,10 @@ DisjointSets unseen_places(const TriangleMesh& mesh, const std::vector<double>& 
 // How high a body bulges, on average, over an unseen place of that area (σ), where its rim alone tells of it.
 double bulge_over(double area) {
     return bulge_of_holes * std::sqrt(area / std::numbers::pi);
+}
+
+Vec3 middle_of(const TriangleMesh& mesh, const Triangle& t) {
+    return (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
 }
 
 }  // namespace
@@ -87,6 +90,22 @@ double volume_by_chords(const SolidQueries& solid, const StopControl& control) {
     return sum * size.y() * size.z() / (double(chords_across) * chords_across);
 }
 
+NearGuess::NearGuess(const std::vector<Vec3>& places) : reach_(1), points_(places) {
+    if (places.empty()) return;
+    Box3 box;
+    for (const Vec3& p : places) box.extend(p);
+    reach_ = 1.5 * box.diagonal().norm() / std::sqrt(double(places.size()));
+}
+
+double ground_of_place(const TriangleMesh& mesh, const std::vector<double>& support, const NearGuess& near,
+                       std::size_t places) {
+    double area = 0;
+    for (const Triangle& t : mesh.triangles) {
+        if (is_unseen(t, support) && near.holds(middle_of(mesh, t))) area += area_of(mesh, t);
+    }
+    return unseen_departs_more * area / double(places);
+}
+
 Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, const GroundError& off) {
     const Moments volume = volume_moments(mesh);
     struct Ground {
@@ -95,22 +114,13 @@ Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, con
     };
     Ground seen;
     std::map<std::int32_t, Ground> closed;
-    double guessed_area = 0;
     DisjointSets places = unseen_places(mesh, support);
-    // What lies nearer to a place of the guess than its neighbours do belongs to it.
-    Box3 box;
-    for (const Vec3& p : off.guessed.at) box.extend(p);
-    const double reach =
-        off.guessed.at.empty() ? 1 : 1.5 * box.diagonal().norm() / std::sqrt(double(off.guessed.at.size()));
-    const NearestPoints guessed(off.guessed.at);
+    const NearGuess guessed(off.guessed.at);
     for (const Triangle& t : mesh.triangles) {
         const bool unseen = is_unseen(t, support);
         const double area = area_of(mesh, t);
-        const Vec3 middle = (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
-        if (unseen && !off.guessed.at.empty() && guessed.within(middle, reach) >= 0) {
-            guessed_area += area;
-            continue;
-        }
+        const Vec3 middle = middle_of(mesh, t);
+        if (unseen && !off.guessed.at.empty() && guessed.holds(middle)) continue;
         Ground& ground = unseen ? closed[places.root(t[0])] : seen;
         const Vec3 arm = middle - volume.centre;
         ground.area += area;
@@ -128,7 +138,7 @@ Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, con
         const auto n = Eigen::Index(off.guessed.at.size());
         Eigen::MatrixXd arms(3, n);
         for (Eigen::Index k = 0; k < n; ++k) arms.col(k) = off.guessed.at[std::size_t(k)] - volume.centre;
-        const double share = unseen_departs_more * guessed_area / double(n);
+        const double share = ground_of_place(mesh, support, guessed, off.guessed.at.size());
         squares += share * share * off.guessed.covariance.sum();
         sum += share * share * arms * off.guessed.covariance * arms.transpose();
     }

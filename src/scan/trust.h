@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "geometry/bvh.h"
 #include "geometry/mesh.h"
 #include "scan/guessed_ground.h"
+#include "scan/nearest.h"
 #include "units/stop_control.h"
 
 namespace evenspit::scan {
@@ -38,6 +40,23 @@ struct Doubt {
     double volume_m3 = 0;
     Mat3 centre_covariance_m2 = Mat3::Zero();
 };
+
+/// Tells what lies nearer to a place of the guess than its neighbours do, and so belongs to it.
+class NearGuess {
+  public:
+    explicit NearGuess(const std::vector<Vec3>& places);
+    [[nodiscard]] bool holds(const Vec3& place) const { return points_.within(place, reach_) >= 0; }
+    [[nodiscard]] double reach() const { return reach_; }  ///< m
+
+  private:
+    double reach_;
+    NearestPoints points_;
+};
+
+/// Unseen ground that belongs to a guess, for each of its places; and how much further it departs than the
+/// covariance says, on top: a volume's share in m3 for m, m2.
+double ground_of_place(const TriangleMesh& mesh, const std::vector<double>& support, const NearGuess& near,
+                       std::size_t places);
 
 /// How the errors of volume and centre spread. Where a guess was followed, as what it leaves unknown; each
 /// other unseen place and the seen ground are off in one piece, up or down, and sloped as likely as even.

@@ -6,6 +6,7 @@
 #include <random>
 #include <utility>
 
+#include "geometry/moments.h"
 #include "other_bodies.h"
 
 namespace evenspit::test {
@@ -100,6 +101,16 @@ ScanCase told(ScanCase made, scan::RoastKind kind) {
     return made;
 }
 
+// Put on a scale: flesh and bone as dense as USDA SR26 lists them, and of birds a hollow as the trade knows
+// it (common practice).
+ScanCase weighed(ScanCase made, bool bird, std::uint64_t seed) {
+    std::mt19937_64 dice(12000 + seed);
+    const double density = std::normal_distribution<double>(1050, 25)(dice);
+    const double hollow = bird ? std::uniform_real_distribution<double>(0.06, 0.18)(dice) : 0;
+    made.settings.mass_kg = density * (1 - hollow) * volume_moments(made.body.skin).amount;
+    return made;
+}
+
 // Two scans from above, which share but a rim.
 ScanCase little_shared(std::uint64_t seed) {
     ScanOptions options = random_scan(seed);
@@ -144,6 +155,17 @@ const std::vector<ScanClass>& scan_classes() {
         {"ribs-told", "hollow beneath, told",
          [](auto s) { return told(scanned(rib_roast(s), random_scan(s), false), scan::RoastKind::ribs); }},
         {"fish", "fish", [](auto s) { return scanned(fish(s), random_scan(s), false); }},
+        {"cap-weighed", "a flat patch, weighed",
+         [](auto s) { return weighed(closed(AppClosing::cap, s), (s / 2) % 2 == 0, s); }},
+        {"flabby-weighed", "flabby birds, weighed",
+         [](auto s) { return weighed(scanned(flabby_bird(s), random_scan(s), false), true, s); }},
+        {"flabby-both", "flabby birds, told and weighed",
+         [](auto s) {
+             return weighed(told(scanned(flabby_bird(s), random_scan(s), false), scan::RoastKind::bird), true,
+                            s);
+         }},
+        {"ribs-weighed", "hollow beneath, weighed",
+         [](auto s) { return weighed(scanned(rib_roast(s), random_scan(s), false), false, s); }},
         {"sagging", "two scans, sagging otherwise", sagging},
         {"little", "two scans that share little", little_shared},
     };

@@ -86,6 +86,12 @@ TEST(ScanNote, DoubtsTheWeightOfABirdAndOfMeat) {
         AllOf(HasSubstr("39.3 lb/ft³ where meat has 49.9 lb/ft³ to 78 lb/ft³"), Not(HasSubstr("kg"))));
 }
 
+TEST(ScanNote, TellsWhatTheWeightChanged) {
+    EXPECT_THAT(words_of(note::WeightTells{-0.12, 0.21, 0.042}),
+                AllOf(HasSubstr("12 % smaller"), HasSubstr("right to 4.2 %"), HasSubstr("alone to 21.0 %")));
+    EXPECT_THAT(words_of(note::WeightTells{0.03, 0.09, 0.04}), HasSubstr("3 % larger"));
+}
+
 TEST(ScanNote, TellsWhereTheAxesOfWhatIsNoBirdComeFrom) {
     using Axes = note::NoBird::Axes;
     EXPECT_EQ(words_of(note::NoBird{Axes::of_file}), "No bird fits this scan: it has no named parts.");
