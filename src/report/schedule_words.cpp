@@ -58,11 +58,10 @@ class ScheduleWords {
                 return between_text(schedule_.by_clock, step.from_s, step.to_s);
             case cook::StepKind::rest:
                 return "then";
-            case cook::StepKind::retighten:
-            case cook::StepKind::baste:
             case cook::StepKind::carve:
                 return at(nearest_five(step.from_s));
             default:
+                // All alike, so that what is told first comes first.
                 return at(earlier_five(step.from_s));
         }
     }

@@ -105,6 +105,30 @@ TEST(ScheduleWordsTest, PushesAtOneTimeAreToldTogether) {
 }
 
 // Cooked food that stands about must be kept hot: 140 °F by USDA's rule.
+// Hours and minutes of the day on which it is served.
+int minutes_of(const std::string& when) {
+    const std::size_t colon = when.find(':');
+    return 60 * std::stoi(when.substr(colon - 2, 2)) + std::stoi(when.substr(colon + 1, 2));
+}
+
+TEST(ScheduleWordsTest, WhatIsToldFirstComesFirst) {
+    for (int push = 60; push < 150; push += 7) {
+        for (int off = 151; off < 200; off += 9) {
+            cook::ScheduleNeed need = turkey();
+            need.frozen = false;
+            need.off_s = {(off - 8) * minute, off * minute, (off + 31) * minute};
+            need.retighten = {{push * minute, 1, 0.006}, {(push + 11) * minute, 1, 0.004}};
+            int before = 0;
+            for (const ToldStep& each : told(need)) {
+                if (each.when.find(':') == std::string::npos) continue;  // "then", "the day before"
+                if (each.when.find("before") != std::string::npos) continue;
+                EXPECT_LE(before, minutes_of(each.when)) << each.what << " push " << push << " off " << off;
+                before = minutes_of(each.when);
+            }
+        }
+    }
+}
+
 TEST(ScheduleWordsTest, WhatMayBeDoneEarlyIsKeptHot) {
     cook::ScheduleNeed need = turkey();
     EXPECT_EQ(step(told(need), "Take it off").what, "Take it off, when the thermometer says so.");
