@@ -351,7 +351,9 @@ class Fine {
 }  // namespace
 
 Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
-                            const TriangleMesh& second_body, double noise, const StopControl& control) {
+                            const TriangleMesh& second_body, double noise,
+                            const std::function<bool(const Pose& move)>& possible,
+                            const StopControl& control) {
     const Rough rough(first_body, second_body, control);
     const Fine fine(first, second, rough.size, noise, control);
     const std::vector<Fit> starts = rough_fits(rough, control);
@@ -362,6 +364,11 @@ Registration register_scans(const Sheet& first, const TriangleMesh& first_body, 
             for (std::size_t f = from; f < to; ++f) ends[f] = fine.fit(starts[f].move);
         },
         1);
+    if (possible) {
+        const auto impossible = std::stable_partition(
+            ends.begin(), ends.end(), [&](const Registration& r) { return possible(r.move); });
+        if (impossible != ends.begin()) ends.erase(impossible, ends.end());
+    }
     // Likeliness: a body that is much the same from two sides fits itself widely but badly when it is laid on
     // itself the wrong way; the right way fits as well as the points allow, over what both saw.
     const double floor = std::max(0.3 * noise, 8e-4 * rough.size);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <functional>
+
 #include "geometry/mesh.h"
 #include "scan/sheet.h"
 
@@ -29,8 +31,11 @@ struct Registration {
 /// hidden.
 ///
 /// \param first_body, second_body closed meshes of both, m
-/// \param noise σ of the points, m
+/// \param noise σ of the points, m \param possible whether the second scan may lie so: ways in which it may
+/// not are taken only if there are no others. Empty: it may lie in any way
 Registration register_scans(const Sheet& first, const TriangleMesh& first_body, const Sheet& second,
-                            const TriangleMesh& second_body, double noise, const StopControl& control = {});
+                            const TriangleMesh& second_body, double noise,
+                            const std::function<bool(const Pose& move)>& possible = {},
+                            const StopControl& control = {});
 
 }  // namespace evenspit::scan

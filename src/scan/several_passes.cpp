@@ -29,6 +29,8 @@ constexpr double good_overlap = 0.12;    // share of the second scan that the fi
 constexpr double least_overlap = 0.05, close_agreement = 0.95, sagging_agreement = 0.6;
 constexpr double close_fit_in_sizes = 0.004;
 constexpr double clear_of_board = 0.02;  // share of the discs that may lie under the other scan's board
+// No body lies under its board: of it more than that share deeper than that, to its size, is a wrong fit.
+constexpr double buried_share = 0.05, buried_in_sizes = 0.04;
 constexpr double doubtful_rival =
     0.7;  // merit of the next best way for two scans to lie, to that of the best
 constexpr double doubtful_misfit_m = 1e-3;
@@ -37,6 +39,9 @@ constexpr double doubtful_misfit_m = 1e-3;
 // shared: it slips and bends by this over the square of the share. Even seeds of bodies scanned twice, of
 // pairs that sag otherwise, and of those that share little.
 constexpr double fits_in_scatter = 0.65, part_of_misfit = 0.2, seam_m = 1.5e-5;
+// Of a body that was turned over the lowest places lie so near the other board, seldom further; what is more
+// makes all uncertain by a part. From pairs that share little, odd seeds, and others.
+constexpr double low_end = 0.02, usual_gap_m = 0.0025, part_of_gap = 0.2;
 constexpr double same_way = 0.97;           // cosine, about 14°, of two scans' ups
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
 constexpr double rough_spacing = 2.5;       // of the scan's own: enough to bring two together
@@ -55,9 +60,11 @@ struct Pair {
     Registration fit;
     double scatter = 0;                          // of the points of both
     double limit = 0, enough = 0, agreeing = 0;  // what is asked of error, overlap and agreement
+    bool buried = false;                         // the one lies under the other's board
+    double gap_m = 0;                            // how far the one ends over the other's board, the lesser
 
     [[nodiscard]] bool good() const {
-        return fit.error <= limit && fit.overlap >= enough && fit.agreement >= agreeing;
+        return !buried && fit.error <= limit && fit.overlap >= enough && fit.agreement >= agreeing;
     }
 };
 
@@ -67,11 +74,23 @@ TriangleMesh roughly_closed(const Pass& pass, const StopControl& control) {
     return wrapped(closed.sheet, rough_spacing * pass.scale.spacing, ignored, pass.report.file, control);
 }
 
+// Share of what one scan saw that lies so far under the other's board.
+double under(const Board& board, const Pose& to_scan, const Sheet& sheet, double limit) {
+    double count = 0;
+    for (const Vec3& p : sheet.positions) count += board.above(board.to_board * (to_scan * p)) < -limit;
+    return count / double(sheet.size());
+}
+
 // Whether what one scan saw lies over the other's board, but for what noise and sagging do.
 bool clear(const Board& board, const Pose& to_scan, const Sheet& sheet, double limit) {
-    double under = 0;
-    for (const Vec3& p : sheet.positions) under += board.above(board.to_board * (to_scan * p)) < -limit;
-    return under <= clear_of_board * double(sheet.size());
+    return under(board, to_scan, sheet, limit) <= clear_of_board;
+}
+
+// Whether one scan lies under the other's board, as no sagging does it. \param size of the body, m
+bool is_buried(const Pass& first, const Pass& second, const Pose& move, double size) {
+    const double limit = buried_in_sizes * size;
+    return (first.board && under(*first.board, move, second.surface.sheet, limit) > buried_share) ||
+           (second.board && under(*second.board, move.inverse(), first.surface.sheet, limit) > buried_share);
 }
 
 bool boards_agree(const Pass& first, const Pass& second, const Pose& move, double limit) {
@@ -79,13 +98,32 @@ bool boards_agree(const Pass& first, const Pass& second, const Pose& move, doubl
            clear(*second.board, move.inverse(), first.surface.sheet, limit);
 }
 
+// How far what the one scan saw ends over the other's board, the lesser of both ways; 0 where one had none. A
+// body lies on its board, and turned over it shows what it lay on: so far the fit may have slipped along
+// upright sides.
+double gap_between(const Pass& first, const Pass& second, const Pose& move) {
+    if (!first.board || !second.board || !first.board->carries || !second.board->carries) return 0;
+    const auto lowest = [](const Board& board, const Pose& to_scan, const Sheet& sheet) {
+        std::vector<double> heights;
+        for (const Vec3& p : sheet.positions) heights.push_back(board.above(board.to_board * (to_scan * p)));
+        const auto low = heights.begin() + std::ptrdiff_t(low_end * double(heights.size() - 1));
+        std::nth_element(heights.begin(), low, heights.end());
+        return *low;
+    };
+    return std::min(lowest(*first.board, move, second.surface.sheet),
+                    lowest(*second.board, move.inverse(), first.surface.sheet));
+}
+
 Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& second,
             const TriangleMesh& second_body, const StopControl& control) {
     Pair pair;
     pair.scatter = std::max(first.scale.noise, second.scale.noise);
-    pair.fit = register_scans(first.surface.sheet, first_body, second.surface.sheet, second_body,
-                              pair.scatter, control);
     const double size = bounds(first_body).diagonal().norm();
+    pair.fit = register_scans(
+        first.surface.sheet, first_body, second.surface.sheet, second_body, pair.scatter,
+        [&](const Pose& move) { return !is_buried(first, second, move, size); }, control);
+    pair.buried = is_buried(first, second, pair.fit.move, size);
+    pair.gap_m = gap_between(first, second, pair.fit.move);
     pair.limit = std::max(bad_fit_in_sizes * size, 2 * pair.scatter);
     const bool backed = boards_agree(first, second, pair.fit.move, pair.limit);
     const bool close = backed && pair.fit.agreement > close_agreement &&
@@ -96,6 +134,13 @@ Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& secon
 }
 
 [[noreturn]] void refuse_pair(const Pass& second, const Pair& pair, bool of_two) {
+    const char* const mend = of_two
+                                 ? "scan the same body twice without moving its limbs, or give one scan alone"
+                                 : "leave this scan out, or scan the same body without moving its limbs";
+    if (pair.buried) {
+        refuse_scan(second.report.file, "a scan that fits another only where it would lie under its board",
+                    "one of the same body, on the same board or another", mend);
+    }
     refuse_scan(second.report.file,
                 fmt::format("a scan that lies {:.1f} mm off {} over {:.0f} % of itself, and "
                             "beside it over {:.0f} % of what both saw",
@@ -104,8 +149,7 @@ Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& secon
                 fmt::format("at most {:.1f} mm, over at least {:.0f} %, and beside it over at most "
                             "{:.0f} %",
                             pair.limit * 1e3, pair.enough * 100, 100 * (1 - pair.agreeing)),
-                of_two ? "scan the same body twice without moving its limbs, or give one scan alone"
-                       : "leave this scan out, or scan the same body without moving its limbs");
+                mend);
 }
 
 // Takes a pair that is good into account.
@@ -123,8 +167,9 @@ void count_in(Together& together, const Pair& pair) {
         misfit = std::hypot(misfit, (1 - pair.fit.agreement) * pair.limit);
     if (misfit > doubtful_misfit_m)
         together.notes.emplace_back(note::ScansApart{pair.fit.error, pair.scatter});
-    together.apart_m = std::max(together.apart_m,
-                                std::hypot(part_of_misfit * misfit, seam_m / std::pow(pair.fit.overlap, 2)));
+    together.apart_m =
+        std::max(together.apart_m, std::hypot(part_of_misfit * misfit, seam_m / std::pow(pair.fit.overlap, 2),
+                                              part_of_gap * std::max(0.0, pair.gap_m - usual_gap_m)));
 }
 
 // Each scan is put to the first of those already in place that it fits.
