@@ -23,7 +23,6 @@ constexpr double least_on_it = 0.85;  // of what stands on its ground: a top and
 constexpr double most_over = 0.05;    // share of its points that may lie over its top: nothing stands on it
 constexpr int least_ends = 3;         // sides at which a top ends: the body may stand close to the fourth
 constexpr std::size_t cells_across = 6, least_in_cell = 3, ring_sectors = 16, least_ring = 5;
-constexpr std::size_t wall_bands = 4, least_in_band = 5;  // of a wall, from the board to the top
 // As in can_fit.cpp, for the cells of a top and the sectors of the ground round it.
 constexpr double shared_by_cells = 5, shared_by_sectors = 3;
 
@@ -107,32 +106,6 @@ int take_walls(Rectangle& top, double height, double reach, const std::vector<Fo
     top.middle += off.x() * top.along + off.y() * top.across();
     top.half = (high - low) / 2;
     return int(std::count(seen.begin(), seen.end(), true));
-}
-
-// Whether points at one side at least stand over each other from the board to the top, as on a wall of which
-// too little was seen to be found as a plane.
-bool stands_upright(const Rectangle& top, double height, double reach, const OnFlatBoard& scene) {
-    std::array<std::array<std::vector<double>, wall_bands>, 4> places;
-    for (const Vec3& p : scene.standing) {
-        const Vec2 w = top.within(p);
-        const auto band = std::size_t(std::max(0.0, p.z() / height * double(wall_bands)));
-        if (band >= wall_bands) continue;
-        for (Eigen::Index axis = 0; axis < 2; ++axis) {
-            const double out = std::abs(w[axis]) - top.half[axis];
-            if (std::abs(w[1 - axis]) > top.half[1 - axis] || std::abs(out) > 2 * reach) continue;
-            places[std::size_t(axis) * 2 + (w[axis] < 0 ? 0 : 1)][band].push_back(out);
-        }
-    }
-    return std::any_of(places.begin(), places.end(), [&](auto& side) {
-        double least = reach, most = -reach;
-        for (std::vector<double>& out : side) {
-            if (out.size() < least_in_band) return false;
-            const double at = value_at(out, 0.5);
-            least = std::min(least, at);
-            most = std::max(most, at);
-        }
-        return most - least < std::max(reach, upright * height);
-    });
 }
 
 // A height at a place and its σ, from the heights of patches round it, as a plane.
@@ -274,8 +247,7 @@ BesideTrial try_block(const FoundShape& shape, const std::vector<FoundShape>& sh
         shorter < 6 * scene.noise || filled(top, points) < least_filled)
         return {};
     const double reach = 3 * scene.noise + 2 * scene.spacing;
-    if (take_walls(top, height, reach, shapes, shape_points) == 0 &&
-        !stands_upright(top, height, reach, scene))
+    if (take_walls(top, height, reach, shapes, shape_points) == 0)
         return {std::nullopt, "a flat top without an upright wall"};
     if (ends_at(top, height, reach, scene) < least_ends) return {};
     BesideTrial trial = alone(top, height, scene);

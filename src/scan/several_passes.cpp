@@ -41,7 +41,7 @@ constexpr double doubtful_misfit_m = 1e-3;
 constexpr double fits_in_scatter = 0.65, part_of_misfit = 0.2, seam_m = 1.5e-5;
 // Of a body that was turned over the lowest places lie so near the other board, seldom further; what is more
 // makes all uncertain by a part. From pairs that share little, odd seeds, and others.
-constexpr double low_end = 0.02, usual_gap_m = 0.0025, part_of_gap = 0.2;
+constexpr double low_end = 0.02, usual_gap_m = 0.004, part_of_gap = 0.3;
 constexpr double same_way = 0.97;           // cosine, about 14°, of two scans' ups
 constexpr double bad_fit_in_sizes = 0.012;  // of two scans to each other
 constexpr double rough_spacing = 2.5;       // of the scan's own: enough to bring two together
@@ -139,7 +139,7 @@ Pair paired(const Pass& first, const TriangleMesh& first_body, const Pass& secon
                                  : "leave this scan out, or scan the same body without moving its limbs";
     if (pair.buried) {
         refuse_scan(second.report.file, "a scan that fits another only where it would lie under its board",
-                    "one of the same body, on the same board or another", mend);
+                    "a scan of the same body, that lies on its board in both", mend);
     }
     refuse_scan(second.report.file,
                 fmt::format("a scan that lies {:.1f} mm off {} over {:.0f} % of itself, and "

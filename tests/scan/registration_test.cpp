@@ -61,6 +61,23 @@ TEST(RegisterScans, OfFitsAsGoodTakesTheOneThatShowsMost) {
     }
 }
 
+TEST(RegisterScans, TakesAWayThatMayBeWhereThereIsOne) {
+    // An egg of three axes lies on itself in four ways; of these one may be in turn.
+    const TriangleMesh body = test::ellipsoid_mesh(0.15, 0.1, 0.07, Vec3::Zero());
+    const Sheet whole = test::sheet_on(body, 4000);
+    for (const Vec3& wanted : {Vec3(1, 1, 1), Vec3(-1, -1, 1), Vec3(-1, 1, -1), Vec3(1, -1, -1)}) {
+        const auto possible = [&](const Pose& move) {
+            return move.linear().diagonal().cwiseProduct(wanted).minCoeff() > 0.9;
+        };
+        const Registration fit = register_scans(whole, body, whole, body, 0.0005, possible);
+        EXPECT_TRUE(possible(fit.move)) << wanted.transpose();
+        EXPECT_LT(fit.error, 1e-3);
+    }
+    // Where there is none, the best is told all the same.
+    const auto never = [](const Pose&) { return false; };
+    EXPECT_LT(register_scans(whole, body, whole, body, 0.0005, never).error, 1e-3);
+}
+
 TEST(RegisterScans, TellsBodiesThatAreNotTheSame) {
     const TriangleMesh body = test::roast(), other = test::ellipsoid_mesh(0.12, 0.12, 0.05, Vec3::Zero());
     const Registration fit =
