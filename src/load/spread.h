@@ -26,8 +26,8 @@ struct Spread {
     double centre_m =
         0.002;  ///< of mass, in each axis: what no shape knows (bones, fat); a scan's own on top
     double scan_scale = usual_scan_scale;  ///< of a scan's lengths, share
-    double friction = 0.3;     ///< share
-    double motor = 0.1;        ///< of stall and rated torque together, share
+    double friction = 0.3;                 ///< share
+    double motor = 0.1;                    ///< of stall and rated torque together, share
     /// Share. Plates of one grade scatter by 8.2 %: Sekulski, Advances in the Analysis and Design of Marine
     /// Structures (2,190 tests).
     double yield_strength = 0.08;

@@ -98,6 +98,9 @@ MUTANTS = [
     # --- units ---
     ("units", "fahrenheit_zero_shift = 459.67", "fahrenheit_zero_shift = 460.67", "Quantity.*:Reads.*:Prints.*"),
     ("units", "psi = pound * gravity / (inch * inch)", "psi = pound / (inch * inch)", "Quantity.*:Reads.*:Prints.*"),
+    # --- scan ---
+    ("scan", "ground.covariance -= with_volume * with_volume.transpose() / spread;", "", "Weighing.*"),
+    ("scan", "3 * scale_sigma * matter)", "scale_sigma * matter)", "WeighedVolume.*"),
     # --- roast, cook ---
     ("roast", "9.1 * std::cbrt(air_k * carried * carried /", "9.1 * std::cbrt(air_k * carried /", "Plume.*"),
     ("roast", "air.air_k += share * plume.hotter_by_k", "air.air_k -= share * plume.hotter_by_k", "FireCourse.*"),
