@@ -55,10 +55,11 @@ void refuse_number(const std::vector<RawScan>& scans) {
 Skin skin_from(const std::vector<RawScan>& scans, const std::vector<Pass>& passes,
                const ScanSettings& settings, const ScanProgress& progress) {
     if (passes.size() > 1) return skin_of_several(passes, settings, progress);
-    if (came_closed(scans[0], passes[0], progress.control())) {
+    if (has_no_rim(scans[0], passes[0])) {
         if (std::optional<Skin> anew = closed_anew(scans[0], passes[0], settings, progress))
             return std::move(*anew);
-        return as_it_came(scans[0], passes[0], settings, progress);
+        if (came_closed(scans[0], passes[0], progress.control()))
+            return as_it_came(scans[0], passes[0], settings, progress);
     }
     if (std::optional<Skin> filled = with_holes_filled(scans[0], passes[0], settings, progress))
         return std::move(*filled);

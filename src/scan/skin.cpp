@@ -303,6 +303,13 @@ Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress&
     return skin;
 }
 
+bool has_no_rim(const RawScan& raw, const Pass& pass) {
+    const TriangleMesh& mesh = raw.content.mesh;
+    if (pass.board || mesh.triangles.empty()) return false;
+    const SolidFault fault = check_solid(mesh).fault;
+    return fault == SolidFault::none || fault == SolidFault::non_manifold;
+}
+
 bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control) {
     const TriangleMesh& mesh = raw.content.mesh;
     if (pass.board || mesh.triangles.empty()) return false;

@@ -92,7 +92,11 @@ void close_skin(Skin& skin, const Sheet& sheet, const ScannedSurface& surface, c
 /// The skin of a single scan.
 Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress);
 
-/// Whether a scan is a surface that is closed as it came, on no board.
+/// Whether a scan on no board is a surface without a rim. It may touch or cut itself, or be of several
+/// pieces.
+bool has_no_rim(const RawScan& raw, const Pass& pass);
+
+/// Whether such a scan is one piece, closed, that can be kept as it came.
 bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control);
 
 /// The skin of such a scan: itself.
