@@ -318,7 +318,7 @@ std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, c
     }
     if (told == RestsOn::stand || told == RestsOn::automatic) {
         const std::optional<Stand> found = find_stand(flat, scene, ground, board.noise, control);
-        if (found)
+        if (found) {
             return Carrier{RestsOn::stand,
                            found->height_m,
                            found->height_m,
@@ -326,6 +326,7 @@ std::optional<Carrier> find_carrier(const PointSet& body, const PointSet& all, c
                            found->middle,
                            found->radius_m,
                            false};
+        }
         if (told == RestsOn::stand) return std::nullopt;
     }
     // Who is told what it is looks where it would look anyway, and only then at what is less certain.

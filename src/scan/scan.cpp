@@ -98,9 +98,10 @@ ScanReport report_of(const std::vector<Pass>& passes, const Skin& skin, const Sc
     ScanReport report;
     for (const Pass& pass : passes) {
         report.passes.push_back(pass.report);
-        if (const auto& beside = pass.beside)
+        if (const auto& beside = pass.beside) {
             report.passes.back().beside = {beside->thing, beside->metres_per_unit(), beside->sigma(),
                                            beside->points};
+        }
         report.remarks.insert(report.remarks.end(), pass.notes.begin(), pass.notes.end());
     }
     report.passes[0].underside = skin.underside.name;

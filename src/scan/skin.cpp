@@ -320,8 +320,8 @@ bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& contro
 namespace {
 
 // A scan's own surface, all of it seen unless it says otherwise.
-Skin kept(TriangleMesh mesh, const std::vector<float>& unseen, const Pass& pass, const ScanSettings& settings,
-          const ScanProgress& progress) {
+Skin kept(const TriangleMesh& mesh, const std::vector<float>& unseen, const Pass& pass,
+          const ScanSettings& settings, const ScanProgress& progress) {
     Skin skin;
     skin.scale = pass.scale;
     skin.mesh = scaled(mesh, pass.metres_per_unit);
@@ -425,7 +425,7 @@ std::optional<Skin> with_holes_filled(const RawScan& raw, const Pass& pass, cons
     progress.begin("filling holes");
     std::optional<FilledMesh> filled = fill_holes(raw.content.mesh, progress.control());
     if (!filled || filled->filled_share > most_filled || !check_solid(filled->mesh).ok()) return std::nullopt;
-    Skin skin = kept(std::move(filled->mesh), {}, pass, settings, progress);
+    Skin skin = kept(filled->mesh, {}, pass, settings, progress);
     skin.came_closed = filled->holes == 0;
     if (skin.came_closed) {
         skin.notes.emplace_back(note::CameClosed{});
