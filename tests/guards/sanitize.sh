@@ -13,6 +13,8 @@ cd "$(dirname "$0")/../.."
 if [ "${1:-}" = --long ]; then
     cmake --preset sanitize
     cmake --build --preset sanitize
+    # The sanitizer opens shared libraries for the program, and does not look where the program would.
+    export LD_LIBRARY_PATH="$PWD/build/sanitize${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH}"
     exec ctest --preset sanitize
 fi
 [ $# -gt 0 ] || set -- units files geometry rig load analysis viewer_core
