@@ -40,10 +40,6 @@ bool may_be_hollow(const Body& body) {
     return !told && (body.meat == Meat::poultry || body.meat == Meat::unknown);
 }
 
-}  // namespace
-
-namespace {
-
 // As flesh_density_range(), no wider.
 DensityRange as_listed(Meat meat) {
     const Composition lean = raw_food("05219").composition;

@@ -55,10 +55,10 @@ void refuse_number(const std::vector<RawScan>& scans) {
 Skin skin_from(const std::vector<RawScan>& scans, const std::vector<Pass>& passes,
                const ScanSettings& settings, const ScanProgress& progress) {
     if (passes.size() > 1) return skin_of_several(passes, settings, progress);
-    if (has_no_rim(scans[0], passes[0])) {
+    if (const std::optional<SolidReport> report = without_rim(scans[0], passes[0])) {
         if (std::optional<Skin> anew = closed_anew(scans[0], passes[0], settings, progress))
             return std::move(*anew);
-        if (came_closed(scans[0], passes[0], progress.control()))
+        if (came_closed(scans[0], *report, progress.control()))
             return as_it_came(scans[0], passes[0], settings, progress);
     }
     if (std::optional<Skin> filled = with_holes_filled(scans[0], passes[0], settings, progress))
@@ -194,7 +194,7 @@ Doubt doubt_of(const Skin& skin, const Pass& first) {
 // Lets the weight tell of what was not seen, where it tells more than the scan does.
 void weigh_skin(Skin& skin, const std::vector<Pass>& passes, const ScanSettings& settings,
                 const std::optional<double>& scale_sigma, const StopControl& control) {
-    if (!settings.mass_kg || skin.came_closed) return;
+    if (!settings.mass_kg || skin.underside.ground.at.empty()) return;
     std::optional<Board> board;
     if (passes.size() == 1 && passes[0].board && passes[0].board->carries) board = passes[0].board;
     const WeighedVolume weighed = weighed_volume(*settings.mass_kg, skin.looked, skin.underside.guess_error_m,

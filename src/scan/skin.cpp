@@ -303,18 +303,16 @@ Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress&
     return skin;
 }
 
-bool has_no_rim(const RawScan& raw, const Pass& pass) {
+std::optional<SolidReport> without_rim(const RawScan& raw, const Pass& pass) {
     const TriangleMesh& mesh = raw.content.mesh;
-    if (pass.board || mesh.triangles.empty()) return false;
-    const SolidFault fault = check_solid(mesh).fault;
-    return fault == SolidFault::none || fault == SolidFault::non_manifold;
+    if (pass.board || mesh.triangles.empty()) return std::nullopt;
+    SolidReport report = check_solid(mesh);
+    if (!report.ok() && report.fault != SolidFault::non_manifold) return std::nullopt;
+    return report;
 }
 
-bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control) {
-    const TriangleMesh& mesh = raw.content.mesh;
-    if (pass.board || mesh.triangles.empty()) return false;
-    const SolidReport report = check_solid(mesh);
-    return report.ok() && report.components == 1 && self_intersections(mesh, control).empty();
+bool came_closed(const RawScan& raw, const SolidReport& report, const StopControl& control) {
+    return report.ok() && report.components == 1 && self_intersections(raw.content.mesh, control).empty();
 }
 
 namespace {

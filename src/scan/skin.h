@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/mesh.h"
+#include "geometry/solid_check.h"
 #include "scan/bird_overlay.h"
 #include "scan/guessed_ground.h"
 #include "scan/one_pass.h"
@@ -92,12 +93,12 @@ void close_skin(Skin& skin, const Sheet& sheet, const ScannedSurface& surface, c
 /// The skin of a single scan.
 Skin skin_of(const Pass& pass, const ScanSettings& settings, const ScanProgress& progress);
 
-/// Whether a scan on no board is a surface without a rim. It may touch or cut itself, or be of several
-/// pieces.
-bool has_no_rim(const RawScan& raw, const Pass& pass);
+/// What the gates say of a scan that is a surface without a rim, on no board: it may touch or cut itself, or
+/// be of several pieces. Absent for all others.
+std::optional<SolidReport> without_rim(const RawScan& raw, const Pass& pass);
 
 /// Whether such a scan is one piece, closed, that can be kept as it came.
-bool came_closed(const RawScan& raw, const Pass& pass, const StopControl& control);
+bool came_closed(const RawScan& raw, const SolidReport& report, const StopControl& control);
 
 /// The skin of such a scan: itself.
 Skin as_it_came(const RawScan& raw, const Pass& pass, const ScanSettings& settings,

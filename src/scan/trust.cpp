@@ -41,6 +41,11 @@ double bulge_over(double area) {
     return bulge_of_holes * std::sqrt(area / std::numbers::pi);
 }
 
+// As ground_of_place(), of the area that belongs to the guess.
+double share_of_place(double area, std::size_t places) {
+    return unseen_departs_more * area / double(places);
+}
+
 Vec3 middle_of(const TriangleMesh& mesh, const Triangle& t) {
     return (mesh.corner(t, 0) + mesh.corner(t, 1) + mesh.corner(t, 2)) / 3;
 }
@@ -103,7 +108,7 @@ double ground_of_place(const TriangleMesh& mesh, const std::vector<double>& supp
     for (const Triangle& t : mesh.triangles) {
         if (is_unseen(t, support) && near.holds(middle_of(mesh, t))) area += area_of(mesh, t);
     }
-    return unseen_departs_more * area / double(places);
+    return share_of_place(area, places);
 }
 
 Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, const GroundError& off) {
@@ -114,13 +119,17 @@ Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, con
     };
     Ground seen;
     std::map<std::int32_t, Ground> closed;
+    double guessed_area = 0;
     DisjointSets places = unseen_places(mesh, support);
     const NearGuess guessed(off.guessed.at);
     for (const Triangle& t : mesh.triangles) {
         const bool unseen = is_unseen(t, support);
         const double area = area_of(mesh, t);
         const Vec3 middle = middle_of(mesh, t);
-        if (unseen && !off.guessed.at.empty() && guessed.holds(middle)) continue;
+        if (unseen && !off.guessed.at.empty() && guessed.holds(middle)) {
+            guessed_area += area;
+            continue;
+        }
         Ground& ground = unseen ? closed[places.root(t[0])] : seen;
         const Vec3 arm = middle - volume.centre;
         ground.area += area;
@@ -138,7 +147,7 @@ Doubt doubt_of(const TriangleMesh& mesh, const std::vector<double>& support, con
         const auto n = Eigen::Index(off.guessed.at.size());
         Eigen::MatrixXd arms(3, n);
         for (Eigen::Index k = 0; k < n; ++k) arms.col(k) = off.guessed.at[std::size_t(k)] - volume.centre;
-        const double share = ground_of_place(mesh, support, guessed, off.guessed.at.size());
+        const double share = share_of_place(guessed_area, off.guessed.at.size());
         squares += share * share * off.guessed.covariance.sum();
         sum += share * share * arms * off.guessed.covariance * arms.transpose();
     }
